@@ -1,0 +1,54 @@
+namespace Derivid.Core.Compounds;
+
+/// <summary>One printed melting range of one derivative of one parent.</summary>
+/// <remarks>
+/// Several records for one pair of parent and kind are normal: the literature disagrees, and polymorphs and E/Z forms
+/// melt apart. Nothing is averaged here.
+/// </remarks>
+public sealed record Derivative
+{
+    /// <summary>Stable key of the record; unique in a table.</summary>
+    public required string Key { get; init; }
+
+    /// <summary>The parent it was made from.</summary>
+    public required string ParentKey { get; init; }
+
+    /// <summary>Which kind of derivative it is.</summary>
+    public required string KindKey { get; init; }
+
+    /// <summary>Carbonyl groups that reacted: 1, or 2 for a bis-derivative.</summary>
+    public required int CarbonylsCondensed { get; init; }
+
+    /// <summary>Which polymorph, E/Z form, enantiomer or hydrate the record is of. Missing: null, unstated.</summary>
+    public string? Form { get; init; }
+
+    /// <summary>Lower end of the printed range. Units: °C.</summary>
+    public required double LowCelsius { get; init; }
+
+    /// <summary>Upper end of the printed range, equal to the lower where one figure is printed. Units: °C.</summary>
+    public required double HighCelsius { get; init; }
+
+    /// <summary>Whether the source says it melts with decomposition.</summary>
+    public bool Decomposes { get; init; }
+
+    /// <summary>Recorded colour, a key of the colour vocabulary. Missing: null.</summary>
+    public string? ColourKey { get; init; }
+
+    /// <summary>The source that prints the range.</summary>
+    public required string SourceKey { get; init; }
+
+    /// <summary>Table, page or entry in the source. Missing: null.</summary>
+    public string? Locator { get; init; }
+
+    /// <summary>The range as the source prints it, or as recalled.</summary>
+    public required string AsPrinted { get; init; }
+
+    /// <summary>Whether the source says the thermometer was corrected. Missing: null, unstated.</summary>
+    public bool? Corrected { get; init; }
+
+    /// <summary>How far the value was followed back.</summary>
+    public required Verification Verification { get; init; }
+
+    /// <summary>A curator's remark. Missing: null.</summary>
+    public string? Note { get; init; }
+}

@@ -1,0 +1,57 @@
+namespace Derivid.Core.Compounds;
+
+/// <summary>A kind of crystalline derivative, such as the semicarbazone, with its reagent and mass balance.</summary>
+/// <remarks>A new kind is a row of the table, not code.</remarks>
+public sealed record DerivativeKind
+{
+    /// <summary>Stable key, lower case with hyphens; unique in a table.</summary>
+    public required string Key { get; init; }
+
+    /// <summary>The name shown, such as "2,4-dinitrophenylhydrazone".</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Other names and abbreviations accepted in requests, such as "2,4-DNPH". Shape: may be empty.</summary>
+    public IReadOnlyList<string> Synonyms { get; init; } = [];
+
+    /// <summary>The reagent's name.</summary>
+    public required string ReagentName { get; init; }
+
+    /// <summary>The reagent's structure in the OpenSMILES notation, free base.</summary>
+    public required string ReagentSmiles { get; init; }
+
+    /// <summary>The reagent's molecular formula in Hill order.</summary>
+    public required string ReagentFormula { get; init; }
+
+    /// <summary>The reagent's molar mass. Units: g/mol.</summary>
+    public required double ReagentMolarMass { get; init; }
+
+    /// <summary>Molecules of reagent taken up by one carbonyl group (2 for the dimedone derivative, else 1).</summary>
+    public required int ReagentsPerCarbonyl { get; init; }
+
+    /// <summary>Molecules of water given off by one carbonyl group.</summary>
+    public required int WatersPerCarbonyl { get; init; }
+
+    /// <summary>Whether its crystals show a colour that says something about the parent.</summary>
+    public required bool ColourInforms { get; init; }
+
+    /// <summary>Solvents it is usually recrystallised from.</summary>
+    public required string RecrystallisationSolvents { get; init; }
+
+    /// <summary>Usual lowest melting point listed for the kind. Units: °C.</summary>
+    public required double UsualLowCelsius { get; init; }
+
+    /// <summary>Usual highest melting point listed for the kind. Units: °C.</summary>
+    public required double UsualHighCelsius { get; init; }
+
+    /// <summary>Rough time to make, dry and melt it. Units: min.</summary>
+    public required double Minutes { get; init; }
+
+    /// <summary>Rough hazard class of the reagent.</summary>
+    public required Hazard Hazard { get; init; }
+
+    /// <summary>The usual cautions for reagent and product.</summary>
+    public required string Cautions { get; init; }
+
+    /// <summary>Source of the practical data of this row.</summary>
+    public required string SourceKey { get; init; }
+}

@@ -1,0 +1,14 @@
+namespace Derivid.Core.Compounds;
+
+/// <summary>How far a printed value has been followed back to where it was printed.</summary>
+public enum Verification
+{
+    /// <summary>Recalled from memory of the named source; nobody has looked it up since.</summary>
+    Recalled,
+
+    /// <summary>Read in the named source.</summary>
+    Read,
+
+    /// <summary>Read, and agreeing within 3 °C with a second, independent source.</summary>
+    CrossChecked,
+}
