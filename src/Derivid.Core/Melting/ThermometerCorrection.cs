@@ -1,0 +1,111 @@
+namespace Derivid.Core.Melting;
+
+/// <summary>Turns what a thermometer showed into what it should have shown.</summary>
+/// <remarks>
+/// The stem correction comes first, on readings and on the calibration points alike; then the calibration, whose
+/// correction is linear between neighbouring standards and constant outside them. Thread safety: immutable.
+/// </remarks>
+public sealed class ThermometerCorrection
+{
+    /// <summary>Largest correction a calibration may ask for. Units: °C. A larger one means a broken thermometer.</summary>
+    public const double LargestCelsius = 20;
+
+    private readonly CalibrationPoint[] _points;
+
+    /// <summary>Takes a calibration and a stem correction.</summary>
+    /// <param name="points">Standards melted. Shape: any order, readings rising with accepted temperatures; may be empty.</param>
+    /// <param name="stem">Exposed thread. Missing: null, an electronic or totally immersed thermometer.</param>
+    /// <exception cref="ArgumentException">
+    /// Two standards read alike or in the wrong order, or one is off by more than <see cref="LargestCelsius"/>.
+    /// </exception>
+    public ThermometerCorrection(IEnumerable<CalibrationPoint> points, StemCorrection? stem = null)
+    {
+        ArgumentNullException.ThrowIfNull(points);
+        Stem = stem;
+        _points = [.. points
+            .Select(p => p with { ReadCelsius = stem?.Apply(p.ReadCelsius) ?? p.ReadCelsius })
+            .OrderBy(p => p.AcceptedCelsius)];
+
+        foreach (var point in _points)
+        {
+            if (!(Math.Abs(point.AcceptedCelsius - point.ReadCelsius) <= LargestCelsius))
+            {
+                throw new ArgumentException(
+                    FormattableString.Invariant(
+                        $"A standard of {point.AcceptedCelsius} °C read as {point.ReadCelsius:0.##} °C is off by more than {LargestCelsius} °C; check the reading."),
+                    nameof(points));
+            }
+        }
+
+        for (var i = 1; i < _points.Length; i++)
+        {
+            if (_points[i].ReadCelsius <= _points[i - 1].ReadCelsius)
+            {
+                throw new ArgumentException("Standards must read higher the higher they melt.", nameof(points));
+            }
+        }
+    }
+
+    /// <summary>No correction.</summary>
+    public static ThermometerCorrection None { get; } = new([]);
+
+    /// <summary>The exposed thread. Missing: null.</summary>
+    public StemCorrection? Stem { get; }
+
+    /// <summary>Standards behind the calibration, coolest first. Readings carry the stem correction already.</summary>
+    public IReadOnlyList<CalibrationPoint> Points => _points;
+
+    /// <summary>Whether a reading would be changed at all.</summary>
+    public bool IsNone => Stem is null && _points.Length == 0;
+
+    /// <summary>Corrects one reading.</summary>
+    /// <param name="readCelsius">The reading. Units: °C.</param>
+    /// <returns>The corrected temperature. Units: °C.</returns>
+    public double Apply(double readCelsius)
+    {
+        var value = Stem?.Apply(readCelsius) ?? readCelsius;
+        return value + CalibrationAt(value);
+    }
+
+    /// <summary>Corrects both ends of a range.</summary>
+    /// <param name="range">The range as read.</param>
+    /// <returns>The corrected range, its ends kept in order and in bounds.</returns>
+    public MeltingRange Apply(MeltingRange range)
+    {
+        if (IsNone)
+        {
+            return range;
+        }
+
+        var clearPoint = Math.Clamp(
+            Apply(range.ClearPointCelsius), MeltingRange.LowestCelsius, MeltingRange.HighestCelsius);
+        var onset = Math.Clamp(Apply(range.OnsetCelsius), MeltingRange.LowestCelsius, clearPoint);
+        return new MeltingRange(onset, clearPoint, range.Decomposes);
+    }
+
+    private double CalibrationAt(double readCelsius)
+    {
+        if (_points.Length == 0)
+        {
+            return 0;
+        }
+
+        if (readCelsius <= _points[0].ReadCelsius)
+        {
+            return _points[0].AcceptedCelsius - _points[0].ReadCelsius;
+        }
+
+        for (var i = 1; i < _points.Length; i++)
+        {
+            var (below, above) = (_points[i - 1], _points[i]);
+            if (readCelsius <= above.ReadCelsius)
+            {
+                var share = (readCelsius - below.ReadCelsius) / (above.ReadCelsius - below.ReadCelsius);
+                return double.Lerp(
+                    below.AcceptedCelsius - below.ReadCelsius, above.AcceptedCelsius - above.ReadCelsius, share);
+            }
+        }
+
+        return _points[^1].AcceptedCelsius - _points[^1].ReadCelsius;
+    }
+}

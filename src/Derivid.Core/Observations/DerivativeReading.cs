@@ -1,0 +1,14 @@
+using Derivid.Core.Melting;
+
+namespace Derivid.Core.Observations;
+
+/// <summary>What was seen of one derivative.</summary>
+/// <param name="KindKey">The derivative kind.</param>
+/// <param name="Range">The melting range as read, before any correction. Missing: null, not melted.</param>
+/// <param name="Preparation">What was done to the crystals.</param>
+/// <param name="ColourKey">Its colour, a key of the colour vocabulary. Missing: null, not noted.</param>
+public sealed record DerivativeReading(
+    string KindKey,
+    MeltingRange? Range,
+    Preparation Preparation = Preparation.Unstated,
+    string? ColourKey = null);
