@@ -1,0 +1,95 @@
+using System.Collections.Immutable;
+
+namespace Derivid.Core.Structures;
+
+/// <summary>Finds the aromatic rings of a Kekulé drawing by the rule at <see cref="Molecule.AromaticRings"/>.</summary>
+internal static class Aromaticity
+{
+    private const int SmallestRing = 5;
+    private const int LargestRing = 7;
+    private const int Electrons = 6;
+
+    public static ImmutableArray<ImmutableArray<int>> Of(Molecule molecule)
+    {
+        var offers = new int?[molecule.Atoms.Length];
+        for (int atom = 0; atom < offers.Length; atom++)
+        {
+            offers[atom] = Offer(molecule, atom);
+        }
+
+        var rings = ImmutableArray.CreateBuilder<ImmutableArray<int>>();
+        for (int start = 0; start < offers.Length; start++)
+        {
+            if (offers[start] is not null)
+            {
+                Extend(molecule, offers, [start], rings);
+            }
+        }
+
+        return rings.ToImmutable();
+    }
+
+    /// <summary>Depth is at most <see cref="LargestRing"/>, and an atom that offers anything has at most three neighbours.</summary>
+    private static void Extend(
+        Molecule molecule, int?[] offers, List<int> path, ImmutableArray<ImmutableArray<int>>.Builder rings)
+    {
+        int start = path[0];
+        foreach (BondedAtom next in molecule.NeighboursOf(path[^1]))
+        {
+            if (!molecule.IsRingBond(next.Bond) || offers[next.Atom] is null)
+            {
+                continue;
+            }
+
+            // Each ring once: from its lowest index, in the direction of the lower of the two indices beside it.
+            if (next.Atom == start && path.Count >= SmallestRing && path[1] < path[^1])
+            {
+                if (path.Sum(atom => offers[atom]) == Electrons && !HasChord(molecule, path))
+                {
+                    rings.Add([.. path]);
+                }
+            }
+            else if (next.Atom > start && path.Count < LargestRing && !path.Contains(next.Atom))
+            {
+                path.Add(next.Atom);
+                Extend(molecule, offers, path, rings);
+                path.RemoveAt(path.Count - 1);
+            }
+        }
+    }
+
+    private static bool HasChord(Molecule molecule, List<int> ring)
+    {
+        int bondsWithin = ring.Sum(atom => molecule.NeighboursOf(atom).Count(next => ring.Contains(next.Atom)));
+        return bondsWithin > 2 * ring.Count;
+    }
+
+    private static int? Offer(Molecule molecule, int index)
+    {
+        Atom atom = molecule.Atoms[index];
+        ImmutableArray<BondedAtom> neighbours = molecule.NeighboursOf(index);
+        if (neighbours.Length + atom.Hydrogens > 3 || neighbours.Any(next => next.Order > 2))
+        {
+            return null;
+        }
+
+        BondedAtom[] doubles = [.. neighbours.Where(next => next.Order == 2)];
+        return doubles.Length > 0
+            ? doubles.Any(next => molecule.IsRingBond(next.Bond)) ? OfDoubleBond(atom, doubles.Length) : null
+            : OfSingleBonds(atom, neighbours.Length + atom.Hydrogens);
+    }
+
+    /// <summary>A second double bond is allowed on N only, for N-oxides drawn N=O.</summary>
+    private static int? OfDoubleBond(Atom atom, int doubles) => doubles == 1 || atom.Symbol == "N" ? 1 : null;
+
+    private static int? OfSingleBonds(Atom atom, int bonds) => (atom.Symbol, atom.Charge, bonds) switch
+    {
+        ("O" or "S" or "Se" or "Te", 0, 2) => 2,
+        ("N" or "P" or "As", 0, 3) => 2,
+        ("N", -1, 2) => 2,
+        ("C", -1, 3) => 2,
+        ("C", 1, 3) => 0,
+        ("B", 0, 3) => 0,
+        _ => null,
+    };
+}

@@ -1,0 +1,48 @@
+namespace Derivid.Core.Structures;
+
+/// <summary>What one ketone group adds to the features.</summary>
+internal static class KetoneFeatures
+{
+    public static StructureFeature Of(StructureView view, int carbonyl)
+    {
+        int[] alphas = [.. view.Carbons(carbonyl)];
+        StructureFeature features = StructureFeature.Ketone;
+        features |= alphas.Count(view.IsAryl) switch
+        {
+            0 => StructureFeature.None,
+            1 => StructureFeature.ArylKetone,
+            _ => StructureFeature.ArylKetone | StructureFeature.DiarylKetone,
+        };
+        features |= alphas.Count(view.IsAlkene) switch
+        {
+            0 => StructureFeature.None,
+            1 => StructureFeature.ConjugatedEnone,
+            _ => StructureFeature.ConjugatedEnone | StructureFeature.CrossConjugatedDienone,
+        };
+        if (alphas.Any(view.IsMethyl))
+        {
+            features |= StructureFeature.MethylKetone;
+            features |= alphas.Any(view.IsAryl) ? StructureFeature.ArylMethylKetone : StructureFeature.None;
+        }
+
+        if (view.Molecule.IsRingAtom(carbonyl))
+        {
+            features |= StructureFeature.CyclicKetone;
+        }
+
+        return features | (IsHindered(view, carbonyl, alphas) ? StructureFeature.HinderedKetone : StructureFeature.None);
+    }
+
+    /// <summary>The three cases of <see cref="StructureFeature.HinderedKetone"/>.</summary>
+    private static bool IsHindered(StructureView view, int carbonyl, int[] alphas)
+    {
+        int[] branches = [.. alphas.Where(view.IsSaturatedCarbon).Select(alpha => view.Carbons(alpha).Count() - 1)];
+        return (branches.Length == 2 && branches.Min() >= 2)
+            || (branches.Contains(3) && !alphas.Any(view.IsMethyl))
+            || alphas.Any(alpha => view.IsAryl(alpha) && IsBlockedAryl(view, carbonyl, alpha));
+    }
+
+    private static bool IsBlockedAryl(StructureView view, int carbonyl, int aryl) =>
+        view.Neighbours(aryl).Where(ortho => ortho != carbonyl)
+            .All(ortho => view.IsAryl(ortho) && view.Hydrogens(ortho) == 0);
+}

@@ -1,0 +1,46 @@
+namespace Derivid.Core.Structures;
+
+/// <summary>Reads a structure written in the OpenSMILES notation.</summary>
+/// <remarks>
+/// Read: the organic subset B C N O P S F Cl Br I and b c n o p s; bracket atoms with isotope, configuration, hydrogens,
+/// charge and class, of every element of <see cref="StandardAtomicWeights"/> and lower-case b c n o p s se as te; bonds
+/// - = # $ : / \; branches; ring closures 0 to 9 and %10 to %99; the dot between unconnected parts.
+/// Read and dropped: configuration (@, @@, @TH1 ..., / and \) and atom class; they change neither formula nor features.
+/// Not read: the wildcard *, reactions (>), query and extended notations, text after a space.
+/// Hydrogens left out are filled up to the OpenSMILES valences (B 3; C 4; N, P 3 or 5; O 2; S 2, 4 or 6; halogens 1).
+/// Departures: an atom with more bonds than its element takes is refused, where OpenSMILES gives it no hydrogens
+/// (Cl, Br and I may have up to 7); a lower-case system must have a drawing with alternating bonds; a bond left
+/// out between two lower-case atoms is a single bond where it is in no ring; @ and @@ are not checked for sense.
+/// Source: OpenSMILES specification, version 1.0, 2016-05-15, opensmiles.org.
+/// </remarks>
+public static class SmilesReader
+{
+    /// <summary>The longest text that is read. Units: characters.</summary>
+    public const int MaximumLength = 1000;
+
+    /// <summary>Reads a text. Never throws: what cannot be read comes back as an error with its position.</summary>
+    /// <param name="smiles">The text; null is read like an empty one.</param>
+    public static SmilesReading Read(string? smiles)
+    {
+        if (string.IsNullOrEmpty(smiles))
+        {
+            return Failed(1, "The structure is empty; write at least one atom, such as \"CC(C)=O\" for propanone.");
+        }
+
+        if (smiles.Length > MaximumLength)
+        {
+            return Failed(
+                MaximumLength + 1,
+                $"The structure has {smiles.Length} characters; at most {MaximumLength} are read.");
+        }
+
+        var draft = new SmilesDraft();
+        SmilesError? error = new SmilesScanner(smiles, draft).Scan()
+            ?? AromaticBonds.Settle(draft)
+            ?? Valence.FillAndCheck(draft)
+            ?? KekuleDrawing.Settle(draft);
+        return error is null ? new SmilesReading(draft.ToMolecule()) : new SmilesReading(error);
+    }
+
+    private static SmilesReading Failed(int position, string sentence) => new(new SmilesError(position, sentence));
+}
