@@ -31,6 +31,16 @@ public sealed record DerivativeKind
     /// <summary>Molecules of water given off by one carbonyl group.</summary>
     public required int WatersPerCarbonyl { get; init; }
 
+    /// <summary>
+    /// Features a parent must have to form it, joined by "+", or "any"; see <c>Structures.StructureFeature</c>.
+    /// </summary>
+    public string AppliesTo { get; init; } = "any";
+
+    /// <summary>
+    /// Melting point of the reagent itself, whose crystals may be mistaken for the product. Units: °C. Missing: null.
+    /// </summary>
+    public double? ReagentMeltingCelsius { get; init; }
+
     /// <summary>Whether its crystals show a colour that says something about the parent.</summary>
     public required bool ColourInforms { get; init; }
 

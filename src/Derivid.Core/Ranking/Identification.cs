@@ -13,9 +13,12 @@ public sealed record Identification
     /// <summary>The answer in two or three sentences.</summary>
     public required string Summary { get; init; }
 
+    /// <summary>Number of parents considered: those with any prior probability.</summary>
+    public required int CandidatesConsidered { get; init; }
+
     /// <summary>
-    /// Shape: one entry a parent considered, highest posterior first, ties by parent key. Posteriors and that of
-    /// <see cref="NoneOfThese"/> sum to 1 within 1e-12.
+    /// Shape: as many as asked for, highest posterior first, ties by parent key. Over all parents considered, posteriors
+    /// and that of <see cref="NoneOfThese"/> sum to 1 within 1e-12.
     /// </summary>
     public required IReadOnlyList<RankedCandidate> Candidates { get; init; }
 

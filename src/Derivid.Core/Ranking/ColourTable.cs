@@ -1,0 +1,107 @@
+using Derivid.Core.Colours;
+using Derivid.Core.Compounds;
+using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>For one derivative kind, the probability of each colour being called, by parent.</summary>
+public sealed class ColourTable
+{
+    private readonly double[][] _calls;
+    private readonly bool[] _isRecorded;
+    private readonly Dictionary<string, int> _rankByKey;
+
+    private ColourTable(double[][] calls, bool[] isRecorded, Dictionary<string, int> rankByKey)
+    {
+        _calls = calls;
+        _isRecorded = isRecorded;
+        _rankByKey = rankByKey;
+    }
+
+    /// <summary>The probability of a call.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    /// <param name="colourKey">The colour called.</param>
+    /// <returns>Bounds: above 0, at most 1.</returns>
+    /// <exception cref="ArgumentException">The vocabulary has no such colour.</exception>
+    public double Probability(int parent, string colourKey) =>
+        _rankByKey.TryGetValue(colourKey, out var rank)
+            ? _calls[parent][rank]
+            : throw new ArgumentException($"The table has no colour '{colourKey}'.", nameof(colourKey));
+
+    /// <summary>Whether a colour is recorded for the parent's derivative, rather than expected of its structure.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    public bool IsRecorded(int parent) => _isRecorded[parent];
+
+    internal static ColourTable Build(
+        string kindKey, IReadOnlyList<Derivative> records, ReferenceTable table, TableSnapshot snapshot)
+    {
+        var colours = table.Colours.OrderBy(colour => colour.Rank).ToList();
+        var rankByKey = colours.Select((colour, i) => (colour.Key, i)).ToDictionary(StringComparer.Ordinal);
+        var expectations = table.ColourExpectations
+            .Where(expectation => expectation.KindKey == kindKey)
+            .OrderBy(expectation => expectation.Order)
+            .Select(expectation => (Class: StructureClass.Parse(expectation.StructureClass), expectation.Weights))
+            .ToList();
+        var recorded = records
+            .Where(record => record.ColourKey is not null)
+            .ToLookup(record => record.ParentKey, record => rankByKey[record.ColourKey!], StringComparer.Ordinal);
+        var confusion = Confusion(colours.Count, snapshot.Settings.Colour);
+
+        var calls = new double[snapshot.Parents.Count][];
+        var isRecorded = new bool[calls.Length];
+        for (var parent = 0; parent < calls.Length; parent++)
+        {
+            var features = snapshot.Features[parent];
+            var expected = expectations.FirstOrDefault(e => e.Class.Matches(features)).Weights
+                ?? [.. Enumerable.Repeat(1.0 / colours.Count, colours.Count)];
+            var ranks = recorded[snapshot.Parents[parent].Key].ToList();
+            isRecorded[parent] = ranks.Count > 0;
+            calls[parent] = Called(
+                TrueColours(expected, ranks, snapshot.Settings.Colour.RecordedShare), confusion);
+        }
+
+        return new ColourTable(calls, isRecorded, rankByKey);
+    }
+
+    private static double[] TrueColours(IReadOnlyList<double> expected, List<int> recordedRanks, double recordedShare)
+    {
+        var share = recordedRanks.Count > 0 ? recordedShare : 0;
+        var colours = expected.Select(weight => weight * (1 - share)).ToArray();
+        foreach (var rank in recordedRanks)
+        {
+            colours[rank] += share / recordedRanks.Count;
+        }
+
+        return colours;
+    }
+
+    private static double[] Called(double[] trueColours, double[][] confusion)
+    {
+        var called = new double[trueColours.Length];
+        for (var i = 0; i < trueColours.Length; i++)
+        {
+            for (var j = 0; j < called.Length; j++)
+            {
+                called[j] += trueColours[i] * confusion[i][j];
+            }
+        }
+
+        return called;
+    }
+
+    /// <summary>Probability of calling colour j when the true one is i: near misses along the order, and lapses.</summary>
+    private static double[][] Confusion(int count, ColourSettings settings)
+    {
+        var confusion = new double[count][];
+        for (var i = 0; i < count; i++)
+        {
+            var near = Enumerable.Range(0, count).Select(j => NormalDensity.At(j - i, settings.CallSteps)).ToArray();
+            var total = near.Sum();
+            confusion[i] = [.. near.Select(n =>
+                ((1 - settings.LapseShare) * n / total) + (settings.LapseShare / count))];
+        }
+
+        return confusion;
+    }
+}

@@ -1,0 +1,189 @@
+using System.Globalization;
+using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>Puts a posterior into words: ranking, groups, next steps, warnings and cautions.</summary>
+internal sealed class Explanation
+{
+    /// <summary>Candidates below this probability are not put into groups. Chosen.</summary>
+    private const double LeastGroupedProbability = 0.01;
+
+    /// <summary>How many of the next steps' cautions are repeated at the end. Chosen.</summary>
+    private const int StepsCautioned = 5;
+
+    private readonly WeighedObservation _weighed;
+    private readonly TableSnapshot _snapshot;
+    private readonly Posterior _posterior;
+    private readonly NextSteps _steps;
+    private readonly List<int> _order;
+
+    public Explanation(WeighedObservation weighed, Posterior posterior)
+    {
+        _weighed = weighed;
+        _snapshot = weighed.Snapshot;
+        _posterior = posterior;
+        _steps = new NextSteps(weighed, posterior);
+
+        // Parents are in key order, and the sort is stable, so ties come out by key.
+        _order = [.. Enumerable.Range(0, posterior.Probability.Length)
+            .Where(parent => posterior.Prior[parent] > 0)
+            .OrderByDescending(parent => posterior.Probability[parent])];
+    }
+
+    public Identification Write(int maximumCandidates)
+    {
+        var groups = Groups();
+        var steps = Steps();
+        return new Identification
+        {
+            TableVersion = _snapshot.Table.Version,
+            ModelVersion = _snapshot.Settings.Version,
+            Summary = Summary(groups),
+            CandidatesConsidered = _order.Count,
+            Candidates = [.. _order.Take(maximumCandidates).Select((parent, i) => Candidate(parent, i + 1))],
+            NoneOfThese = None(),
+            Groups = groups,
+            NextSteps = steps,
+            Readings = _weighed.Readings,
+            Warnings = new Warnings(_weighed, _order[0]).List(),
+            Cautions = Cautions(steps),
+        };
+    }
+
+    private RankedCandidate Candidate(int parent, int rank) =>
+        new()
+        {
+            Rank = rank,
+            Parent = _snapshot.Parents[parent],
+            Prior = _posterior.Prior[parent],
+            Posterior = _posterior.Probability[parent],
+            LogLikelihoodRatio = _posterior.LogRatio[parent],
+            Evidence = [.. _weighed.Pieces.Select(piece => piece.Weigh(parent))],
+            Windows = [.. _weighed.Pieces
+                .OfType<TemperaturePiece>()
+                .Select(piece => piece.Check(parent, _weighed.Observation.WindowCelsius))
+                .OfType<WindowCheck>()],
+            Remarks = Remarks(parent),
+        };
+
+    private List<string> Remarks(int parent)
+    {
+        var remarks = new List<string>();
+        var features = _snapshot.Features[parent];
+        if (features.HasFlag(StructureFeature.OneThreeDicarbonyl))
+        {
+            remarks.Add(
+                "A 1,3-dicarbonyl compound may close to a pyrazole with a hydrazine, so its product need not be the hydrazone listed.");
+        }
+
+        if (features.HasFlag(StructureFeature.HinderedKetone))
+        {
+            remarks.Add("A hindered ketone reacts slowly, and may give little or no precipitate.");
+        }
+
+        if (_snapshot.Parents[parent].Note is { } note)
+        {
+            remarks.Add(note);
+        }
+
+        return remarks;
+    }
+
+    private NoneOfThese None()
+    {
+        var best = _order[0];
+        var sentence = _posterior.NoneProbability > _posterior.Probability[best]
+            ? "No single listed compound explains the observations as well as a compound that is not listed would."
+            : "A compound that is not listed explains the observations less well than the leading candidate.";
+        return new NoneOfThese(
+            _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence);
+    }
+
+    private List<CandidateGroup> Groups()
+    {
+        var groups = new List<CandidateGroup>();
+        var waiting = _order.Where(p => _posterior.Probability[p] >= LeastGroupedProbability).ToList();
+        while (waiting.Count > 0)
+        {
+            var head = _posterior.LogRatio[waiting[0]];
+            var members = waiting
+                .Where(parent => Math.Abs(head - _posterior.LogRatio[parent]) < _snapshot.Settings.GroupLogRatio)
+                .ToList();
+            waiting = [.. waiting.Except(members)];
+            if (members.Count > 1 && _weighed.Pieces.Count > 0)
+            {
+                groups.Add(Group(members));
+            }
+        }
+
+        return groups;
+    }
+
+    private CandidateGroup Group(List<int> members)
+    {
+        var total = members.Sum(parent => _posterior.Probability[parent]);
+        var weights = new double[_posterior.Probability.Length];
+        foreach (var parent in members)
+        {
+            weights[parent] = _posterior.Probability[parent] / total;
+        }
+
+        var best = _steps.Rank(weights, 0, members).FirstOrDefault();
+        var names = string.Join(", ", members.Select(parent => _snapshot.Parents[parent].Name));
+        var separated = best is null
+            ? "nothing in the table would separate them"
+            : $"best separated by the next step: {best.Name}. {best.Sentence.TrimEnd('.')}";
+        return new CandidateGroup(
+            [.. members.Select(parent => _snapshot.Parents[parent].Key)],
+            total,
+            best,
+            $"{names} cannot be told apart on this evidence; {separated}.");
+    }
+
+    private IReadOnlyList<NextStep> Steps()
+    {
+        var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order);
+        return _steps.MixedMeltingPoint(_posterior.Probability, _order[0]) is { } mixed
+            ? [.. steps.Append(mixed).OrderByDescending(step => step.ExpectedInformation)]
+            : steps;
+    }
+
+    private string Summary(IReadOnlyList<CandidateGroup> groups)
+    {
+        if (_weighed.Pieces.Count == 0)
+        {
+            return "No evidence was given, so every compound considered is as probable as before.";
+        }
+
+        var best = _order[0];
+        var (name, probability) = (_snapshot.Parents[best].Name, _posterior.Probability[best]);
+        var none = _posterior.NoneProbability;
+        if (none > probability)
+        {
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"It is most probably none of the compounds considered (probability {none:0.00}); the nearest is {name} ({probability:0.00}).");
+        }
+
+        var lead = string.Create(
+            CultureInfo.InvariantCulture,
+            $"{name} leads with probability {probability:0.00}; none of these has {none:0.00}.");
+        return groups.FirstOrDefault(group => group.ParentKeys[0] == _snapshot.Parents[best].Key) is { } group
+            ? $"{lead} {group.Sentence}"
+            : lead;
+    }
+
+    private List<string> Cautions(IReadOnlyList<NextStep> steps)
+    {
+        var made = _weighed.Observation.Derivatives.Select(reading => _snapshot.Kind(reading.KindKey).Kind.Cautions);
+        var run = _weighed.Observation.SpotTests.Select(reading => _snapshot.SpotTests.Row(reading.TestKey).Test.Cautions);
+        var next = steps.Take(StepsCautioned).Select(step => step.Cautions).OfType<string>();
+        return [.. made.Order(StringComparer.Ordinal)
+            .Concat(run.Order(StringComparer.Ordinal))
+            .Concat(next)
+            .Append("These are the usual cautions, not a risk assessment: local rules, the supplier's safety data sheets and the supervisor decide.")
+            .Distinct(StringComparer.Ordinal)];
+    }
+}

@@ -1,0 +1,42 @@
+using Derivid.Core.Observations;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>Ranks the parents of one table version against an observation and explains the ranking.</summary>
+/// <remarks>
+/// Deterministic: no clock, no chance, no order of evidence. All pieces of evidence are taken as independent given the
+/// compound, which simplifies: the melting points of two derivatives of one compound go together a little, and so do
+/// colour and structure-driven tests; tests that ask one question share a latent answer. Thread safety: immutable.
+/// </remarks>
+/// <param name="snapshot">The table version laid out for ranking.</param>
+public sealed class IdentificationEngine(TableSnapshot snapshot)
+{
+    /// <summary>Candidates explained when a caller does not say.</summary>
+    public const int DefaultCandidates = 10;
+
+    /// <summary>Identifies the compound behind an observation.</summary>
+    /// <param name="observation">What was seen; every key in it must be one of the table's.</param>
+    /// <param name="maximumCandidates">How many candidates to list and explain. Bounds: 1 up.</param>
+    /// <returns>The ranking.</returns>
+    /// <exception cref="ArgumentException">A key is not in the table, or the prior leaves no candidate.</exception>
+    public Identification Identify(Observation observation, int maximumCandidates = DefaultCandidates)
+    {
+        ArgumentNullException.ThrowIfNull(observation);
+        ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
+        var weighed = WeighedObservation.Weigh(observation, snapshot);
+        var posterior = Posterior.Of(weighed.Pieces, observation.Prior, snapshot);
+        return new Explanation(weighed, posterior).Write(maximumCandidates);
+    }
+
+    /// <summary>Probabilities without explanations, for callers that only count.</summary>
+    /// <param name="observation">What was seen; every key in it must be one of the table's.</param>
+    /// <returns>The posterior.</returns>
+    /// <exception cref="ArgumentException">A key is not in the table, or the prior leaves no candidate.</exception>
+    public PosteriorView Weigh(Observation observation)
+    {
+        ArgumentNullException.ThrowIfNull(observation);
+        var weighed = WeighedObservation.Weigh(observation, snapshot);
+        var posterior = Posterior.Of(weighed.Pieces, observation.Prior, snapshot);
+        return new PosteriorView(posterior.Probability, posterior.LogRatio, posterior.NoneProbability, posterior.NoneLogRatio);
+    }
+}

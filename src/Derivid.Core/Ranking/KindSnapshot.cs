@@ -1,0 +1,61 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Ranking.Forecasts;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>One derivative kind laid out for ranking.</summary>
+public sealed class KindSnapshot
+{
+    private KindSnapshot(
+        DerivativeKind kind, ListedTemperatures listed, TemperatureForecast forecast, ColourTable? colours)
+    {
+        Kind = kind;
+        Listed = listed;
+        Forecast = forecast;
+        Colours = colours;
+    }
+
+    /// <summary>The kind.</summary>
+    public DerivativeKind Kind { get; }
+
+    /// <summary>Listed melting ranges, by parent.</summary>
+    public ListedTemperatures Listed { get; }
+
+    /// <summary>What making it is expected to tell.</summary>
+    public TemperatureForecast Forecast { get; }
+
+    /// <summary>Colours, by parent. Missing: null, its colour says nothing about the parent.</summary>
+    public ColourTable? Colours { get; }
+
+    internal static KindSnapshot Build(DerivativeKind kind, ReferenceTable table, TableSnapshot snapshot)
+    {
+        var settings = snapshot.Settings;
+        var records = table.Derivatives.Where(record => record.KindKey == kind.Key).ToList();
+        var rows = records.Select(record => (
+            record.ParentKey,
+            $"{record.CarbonylsCondensed} {record.Form}",
+            new ListedTemperature(
+                record.LowCelsius,
+                record.HighCelsius,
+                record.Decomposes,
+                record.Verification,
+                record.Form,
+                record.SourceKey,
+                1)));
+        var byParent = snapshot.ByParent(rows, settings.DerivativeMelting);
+        var appliesTo = StructureClass.Parse(kind.AppliesTo);
+        var canHave = snapshot.Features
+            .Select((features, i) => byParent[i].Length > 0 || appliesTo.Matches(features))
+            .ToArray();
+        var listed = new ListedTemperatures(
+            byParent,
+            canHave,
+            settings.DerivativeMelting,
+            settings.ScatterFactorByKind.GetValueOrDefault(kind.Key, 1),
+            settings.OpenSet.DerivativeMeltingCelsius,
+            settings.OpenSet.EvenShare);
+        var colours = kind.ColourInforms ? ColourTable.Build(kind.Key, records, table, snapshot) : null;
+        return new KindSnapshot(kind, listed, TemperatureForecast.Build(listed, settings), colours);
+    }
+}

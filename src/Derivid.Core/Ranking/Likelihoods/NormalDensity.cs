@@ -1,0 +1,17 @@
+namespace Derivid.Core.Ranking.Likelihoods;
+
+/// <summary>The normal density about zero.</summary>
+public static class NormalDensity
+{
+    private const double RootTwoPi = 2.5066282746310005024;
+
+    /// <summary>The density.</summary>
+    /// <param name="deviation">Distance from the centre.</param>
+    /// <param name="sigma">Standard deviation, in the same unit. Bounds: above 0.</param>
+    /// <returns>Units: one over that unit. May underflow to zero far out.</returns>
+    public static double At(double deviation, double sigma)
+    {
+        var u = deviation / sigma;
+        return Math.Exp(-0.5 * u * u) / (sigma * RootTwoPi);
+    }
+}

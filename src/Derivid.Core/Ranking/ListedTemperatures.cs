@@ -1,0 +1,115 @@
+using Derivid.Core.Ranking.Likelihoods;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>All listed values of one quantity, by parent: one derivative kind, the boiling or the melting point.</summary>
+/// <remarks>Built once a table version; thread safe.</remarks>
+public sealed class ListedTemperatures
+{
+    private readonly ListedTemperature[][] _byParent;
+    private readonly bool[] _canHave;
+    private readonly ScatterSettings _scatter;
+    private readonly double _kindFactor;
+    private readonly double _relativeCelsius;
+    private readonly double _evenShare;
+    private readonly int _listedParents;
+
+    /// <summary>Takes the values.</summary>
+    /// <param name="byParent">Shape: one list a parent in snapshot order; an empty list means nothing is listed.</param>
+    /// <param name="canHave">Whether the parent can show the quantity at all, in the same order.</param>
+    /// <param name="scatter">Scatter of a reading about a listed value.</param>
+    /// <param name="kindFactor">Factor on the core scatter.</param>
+    /// <param name="relativeCelsius">Spread of an unlisted relative. Units: °C.</param>
+    /// <param name="evenShare">Share of relatives like nothing listed.</param>
+    public ListedTemperatures(
+        ListedTemperature[][] byParent,
+        bool[] canHave,
+        ScatterSettings scatter,
+        double kindFactor,
+        double relativeCelsius,
+        double evenShare)
+    {
+        _byParent = byParent;
+        _canHave = canHave;
+        _scatter = scatter;
+        _kindFactor = kindFactor;
+        _relativeCelsius = relativeCelsius;
+        _evenShare = evenShare;
+        _listedParents = byParent.Count(values => values.Length > 0);
+    }
+
+    /// <summary>Number of parents.</summary>
+    public int ParentCount => _byParent.Length;
+
+    /// <summary>Scatter of a reading about a listed value.</summary>
+    public ScatterSettings Scatter => _scatter;
+
+    /// <summary>The values listed for a parent. Shape: may be empty.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    public IReadOnlyList<ListedTemperature> Of(int parent) => _byParent[parent];
+
+    /// <summary>Whether a parent can show the quantity at all.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    public bool CanHave(int parent) => _canHave[parent];
+
+    /// <summary>Density of a corrected clear point for each parent and for a relative of each.</summary>
+    /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
+    /// <param name="decomposes">Whether the reading was one of decomposition.</param>
+    /// <param name="purity">What is believed of the crystals' purity.</param>
+    /// <param name="density">Filled with the density for the parent itself. Units: 1/°C. Shape: one a parent.</param>
+    /// <param name="relative">Filled with the density for an unlisted relative of it. Units: 1/°C. Shape: one a parent.</param>
+    public void Weigh(
+        double clearPointCelsius, bool decomposes, Purity purity, Span<double> density, Span<double> relative)
+    {
+        var noise = new ReadingNoise(_scatter, _kindFactor, purity, decomposes);
+        var background = 0.0;
+        for (var parent = 0; parent < _byParent.Length; parent++)
+        {
+            var values = _byParent[parent];
+            double own = 0, spread = 0;
+            foreach (var value in values)
+            {
+                var deviation = clearPointCelsius - value.HighCelsius;
+                own += value.Weight * noise.At(deviation, value);
+                spread += value.Weight * NormalDensity.At(deviation, _relativeCelsius);
+            }
+
+            density[parent] = own;
+            relative[parent] = (_evenShare * noise.Even) + ((1 - _evenShare) * spread);
+            background += values.Length > 0 ? relative[parent] : 0;
+        }
+
+        // A parent with no listed value may melt wherever the kind melts; one that cannot form the derivative may not.
+        background = _listedParents > 0 ? background / _listedParents : noise.Even;
+        for (var parent = 0; parent < _byParent.Length; parent++)
+        {
+            if (!_canHave[parent])
+            {
+                density[parent] = relative[parent] = _scatter.GrossShare * noise.Even;
+            }
+            else if (_byParent[parent].Length == 0)
+            {
+                density[parent] = relative[parent] = background;
+            }
+        }
+    }
+
+    /// <summary>The listed value nearest to a range read.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
+    /// <returns>The nearest value, the first listed on a tie. Missing: null, nothing is listed.</returns>
+    public ListedTemperature? Nearest(int parent, double clearPointCelsius) =>
+        _byParent[parent].MinBy(value => Math.Abs(DeviationFrom(value, clearPointCelsius)));
+
+    /// <summary>Clear point less the nearest end of a listed range; 0 inside it.</summary>
+    /// <param name="value">The listed value.</param>
+    /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
+    /// <returns>Units: °C, a difference.</returns>
+    public static double DeviationFrom(ListedTemperature value, double clearPointCelsius)
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        return clearPointCelsius > value.HighCelsius ? clearPointCelsius - value.HighCelsius
+            : clearPointCelsius < value.LowCelsius ? clearPointCelsius - value.LowCelsius
+            : 0;
+    }
+}

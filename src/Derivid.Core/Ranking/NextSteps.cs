@@ -1,0 +1,190 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking.Forecasts;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>Works out what is worth doing next from where the probabilities stand.</summary>
+internal sealed class NextSteps
+{
+    /// <summary>Steps that would tell less than this are not worth a line. Units: nats. Chosen.</summary>
+    private const double LeastInformation = 0.005;
+
+    /// <summary>Probability that an unchanged mixed melting range is seen when the samples are the same. Assumed.</summary>
+    private const double UnchangedIfSame = 0.97;
+
+    /// <summary>The same when they differ, as with rare isomorphous pairs or a hasty reading. Assumed.</summary>
+    private const double UnchangedIfDifferent = 0.05;
+
+    private readonly WeighedObservation _weighed;
+    private readonly TableSnapshot _snapshot;
+    private readonly double[] _relativeShare;
+
+    public NextSteps(WeighedObservation weighed, Posterior posterior)
+    {
+        _weighed = weighed;
+        _snapshot = weighed.Snapshot;
+        _relativeShare = posterior.RelativeShare;
+    }
+
+    /// <summary>The steps not yet taken, most informative first.</summary>
+    /// <param name="weights">Probability of each parent.</param>
+    /// <param name="noneWeight">Probability of "none of these".</param>
+    /// <param name="leaders">The candidates worth naming in a step's sentence, most probable first.</param>
+    public IReadOnlyList<NextStep> Rank(ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+    {
+        var steps = new List<NextStep>();
+        AddDerivatives(steps, weights, noneWeight, leaders);
+        AddSpotTests(steps, weights, noneWeight, leaders);
+        AddPhysicalData(steps, weights, noneWeight, leaders);
+        return [.. steps
+            .Where(step => step.ExpectedInformation >= LeastInformation)
+            .OrderByDescending(step => step.ExpectedInformation)
+            .ThenBy(step => step.Key, StringComparer.Ordinal)];
+    }
+
+    /// <summary>A mixed melting point with an authentic sample of the leader's derivative.</summary>
+    /// <returns>Missing: null, no shelf to take it from, no derivative melted or no leader worth it.</returns>
+    public NextStep? MixedMeltingPoint(ReadOnlySpan<double> weights, int leader)
+    {
+        if (_weighed.Observation.Prior.Weights is null
+            || _weighed.Readings.FirstOrDefault(r => r.Kind == EvidenceKind.DerivativeMeltingRange) is not { } reading)
+        {
+            return null;
+        }
+
+        var share = weights[leader];
+        var unchanged = (share * UnchangedIfSame) + ((1 - share) * UnchangedIfDifferent);
+        var information = SpotTestForecast.BinaryEntropy(unchanged)
+            - (share * SpotTestForecast.BinaryEntropy(UnchangedIfSame))
+            - ((1 - share) * SpotTestForecast.BinaryEntropy(UnchangedIfDifferent));
+        var kind = _snapshot.Kind(reading.Subject!).Kind;
+        var name = _snapshot.Parents[leader].Name;
+        return new NextStep(
+            NextStepKind.MixedMeltingPoint,
+            kind.Key,
+            "mixed melting point",
+            Math.Max(0, information),
+            20,
+            Hazard.Low,
+            $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.",
+            null);
+    }
+
+    private void AddDerivatives(
+        List<NextStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+    {
+        foreach (var kind in _snapshot.Kinds)
+        {
+            if (_weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key && r.Range is not null))
+            {
+                continue;
+            }
+
+            steps.Add(new NextStep(
+                NextStepKind.Derivative,
+                kind.Kind.Key,
+                kind.Kind.Name,
+                kind.Forecast.ExpectedInformation(weights, noneWeight),
+                kind.Kind.Minutes,
+                kind.Kind.Hazard,
+                $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, leaders)}.",
+                kind.Kind.Cautions));
+        }
+    }
+
+    private void AddPhysicalData(
+        List<NextStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+    {
+        if (_weighed.Observation.BoilingPoint is null)
+        {
+            steps.Add(new NextStep(
+                NextStepKind.BoilingPoint,
+                null,
+                "boiling point",
+                _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight),
+                20,
+                Hazard.Low,
+                $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, leaders)}.",
+                "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught."));
+        }
+
+        if (_weighed.Observation.MeltingPoint is null)
+        {
+            steps.Add(new NextStep(
+                NextStepKind.MeltingPoint,
+                null,
+                "melting point",
+                _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight),
+                15,
+                Hazard.Low,
+                $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, leaders)}.",
+                null));
+        }
+    }
+
+    private void AddSpotTests(
+        List<NextStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+    {
+        var predicted = new double[weights.Length];
+        foreach (var test in _snapshot.SpotTests.Tests)
+        {
+            if (_weighed.Observation.SpotTests.Any(reading =>
+                reading.TestKey == test.Key && reading.Outcome != SpotTests.SpotTestOutcome.NotDone))
+            {
+                continue;
+            }
+
+            var nonePositive = Predict(_snapshot.SpotTests.Row(test.Key), predicted);
+            steps.Add(new NextStep(
+                NextStepKind.SpotTest,
+                test.Key,
+                test.Name,
+                SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight),
+                test.Minutes,
+                test.Hazard,
+                $"Run {test.Name}: {Expected(predicted, leaders)}.",
+                test.Cautions));
+        }
+    }
+
+    /// <summary>Fills in the probability of a positive for each parent after the tests of the same question.</summary>
+    /// <returns>The same for an unlisted compound.</returns>
+    private double Predict(SpotTestTable.TestRow row, double[] predicted)
+    {
+        var read = _weighed.SpotTestsOf(row.Question.Key);
+        var none = 0.0;
+        for (var parent = 0; parent < predicted.Length; parent++)
+        {
+            var straight = read?.StraightShare(parent) ?? 1 - row.Question.ContraryRate;
+            predicted[parent] = (straight * row.Positive[parent]) + ((1 - straight) * row.Contrary[parent]);
+            none += _relativeShare[parent] * predicted[parent];
+        }
+
+        return none;
+    }
+
+    private string Listed(ListedTemperatures listed, IReadOnlyList<int> leaders)
+    {
+        var parts = leaders.Take(3).Select(parent =>
+        {
+            var name = _snapshot.Parents[parent].Name;
+            var values = listed.Of(parent);
+            return !listed.CanHave(parent) ? $"{name} does not form it"
+                : values.Count == 0 ? $"{name} has none listed"
+                : $"{name} {CelsiusText.Range(values.Min(v => v.LowCelsius), values.Max(v => v.HighCelsius))}";
+        });
+        return string.Join(", ", parts);
+    }
+
+    private string Expected(double[] predicted, IReadOnlyList<int> leaders)
+    {
+        var parts = leaders.Take(3).Select(parent => _snapshot.Parents[parent].Name + predicted[parent] switch
+        {
+            > 0.65 => " is expected to be positive",
+            < 0.35 => " is expected to be negative",
+            _ => " may go either way",
+        });
+        return string.Join(", ", parts);
+    }
+}

@@ -1,0 +1,131 @@
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking.Pieces;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>Probabilities after all evidence, for every parent of a snapshot and for "none of these".</summary>
+internal sealed class Posterior
+{
+    private Posterior(int parents)
+    {
+        Prior = new double[parents];
+        LogRatio = new double[parents];
+        Probability = new double[parents];
+        RelativeShare = new double[parents];
+    }
+
+    /// <summary>Prior probability, by parent; 0 for one not considered.</summary>
+    public double[] Prior { get; }
+
+    /// <summary>Sum of the log likelihood ratios, by parent.</summary>
+    public double[] LogRatio { get; }
+
+    /// <summary>Posterior probability, by parent.</summary>
+    public double[] Probability { get; }
+
+    /// <summary>Given that it is none of these, the share of relatives of each parent; sums to 1.</summary>
+    public double[] RelativeShare { get; }
+
+    /// <summary>Prior probability of "none of these".</summary>
+    public double NonePrior { get; private set; }
+
+    /// <summary>Log likelihood ratio of "none of these".</summary>
+    public double NoneLogRatio { get; private set; }
+
+    /// <summary>Posterior probability of "none of these".</summary>
+    public double NoneProbability { get; private set; }
+
+    /// <summary>Weighs the evidence.</summary>
+    public static Posterior Of(
+        IReadOnlyList<EvidencePiece> pieces, PriorChoice prior, TableSnapshot snapshot)
+    {
+        var posterior = new Posterior(snapshot.Parents.Count);
+        posterior.SetPrior(prior, snapshot);
+        posterior.SetRatios(pieces);
+        posterior.SetProbabilities();
+        return posterior;
+    }
+
+    private void SetPrior(PriorChoice prior, TableSnapshot snapshot)
+    {
+        NonePrior = prior.NoneOfThese ?? snapshot.Settings.OpenSet.Prior;
+        if (prior.Weights is { } weights)
+        {
+            foreach (var (key, weight) in weights)
+            {
+                if (!snapshot.TryFindParent(key, out var parent))
+                {
+                    throw new ArgumentException($"The table has no parent '{key}'.", nameof(prior));
+                }
+
+                Prior[parent] = weight;
+            }
+        }
+        else
+        {
+            Array.Fill(Prior, 1);
+        }
+
+        var scale = (1 - NonePrior) / Prior.Sum();
+        for (var parent = 0; parent < Prior.Length; parent++)
+        {
+            Prior[parent] *= scale;
+        }
+    }
+
+    private void SetRatios(IReadOnlyList<EvidencePiece> pieces)
+    {
+        var reference = 0.0;
+        foreach (var piece in pieces)
+        {
+            reference += piece.LogReference;
+            var (own, relative) = (piece.LogLikelihood, piece.RelativeLogLikelihood);
+            for (var parent = 0; parent < LogRatio.Length; parent++)
+            {
+                LogRatio[parent] += own[parent] - piece.LogReference;
+                RelativeShare[parent] += relative[parent];
+            }
+        }
+
+        // "None of these" is the mean over relatives of every parent of the table, considered or not.
+        var most = RelativeShare.Max();
+        var sum = 0.0;
+        for (var parent = 0; parent < RelativeShare.Length; parent++)
+        {
+            RelativeShare[parent] = Math.Exp(RelativeShare[parent] - most);
+            sum += RelativeShare[parent];
+        }
+
+        for (var parent = 0; parent < RelativeShare.Length; parent++)
+        {
+            RelativeShare[parent] /= sum;
+        }
+
+        NoneLogRatio = most + Math.Log(sum / RelativeShare.Length) - reference;
+    }
+
+    private void SetProbabilities()
+    {
+        var most = NonePrior > 0 ? Math.Log(NonePrior) + NoneLogRatio : double.NegativeInfinity;
+        for (var parent = 0; parent < Probability.Length; parent++)
+        {
+            Probability[parent] = Math.Log(Prior[parent]) + LogRatio[parent];
+            most = Math.Max(most, Probability[parent]);
+        }
+
+        var none = Math.Exp(Math.Log(NonePrior) + NoneLogRatio - most);
+        var sum = none;
+        for (var parent = 0; parent < Probability.Length; parent++)
+        {
+            Probability[parent] = Math.Exp(Probability[parent] - most);
+            sum += Probability[parent];
+        }
+
+        for (var parent = 0; parent < Probability.Length; parent++)
+        {
+            Probability[parent] /= sum;
+        }
+
+        NoneProbability = none / sum;
+    }
+}

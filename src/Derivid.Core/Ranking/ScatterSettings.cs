@@ -1,0 +1,65 @@
+using Derivid.Core.Compounds;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>How a reading scatters about a listed value: a narrow core, a wide component and gross errors.</summary>
+/// <remarks>
+/// A single normal is the wrong shape: two listed values of one compound mostly agree within a degree or two, but some
+/// are ten degrees apart and a few belong to something else. Units: °C. Thread safety: immutable.
+/// </remarks>
+public sealed record ScatterSettings
+{
+    /// <summary>Core scatter of a value only recalled. Units: °C.</summary>
+    public required double CoreRecalledCelsius { get; init; }
+
+    /// <summary>Core scatter of a value read in its source. Units: °C.</summary>
+    public required double CoreReadCelsius { get; init; }
+
+    /// <summary>Core scatter of a value that two independent sources agree on. Units: °C.</summary>
+    public required double CoreCrossCheckedCelsius { get; init; }
+
+    /// <summary>The reader's own error, added in quadrature. Units: °C.</summary>
+    public required double ReadingCelsius { get; init; }
+
+    /// <summary>Added in quadrature where the value or the reading is one of decomposition. Units: °C.</summary>
+    public required double DecompositionCelsius { get; init; }
+
+    /// <summary>Factor on the core scatter of values listed at or above 200 °C.</summary>
+    public required double HotFactor { get; init; }
+
+    /// <summary>Share of the wide component.</summary>
+    public required double WideShare { get; init; }
+
+    /// <summary>Scatter of the wide component. Units: °C.</summary>
+    public required double WideCelsius { get; init; }
+
+    /// <summary>Share of gross errors, even over the working range.</summary>
+    public required double GrossShare { get; init; }
+
+    /// <summary>Lower end of the working range. Units: °C.</summary>
+    public required double LowestCelsius { get; init; }
+
+    /// <summary>Upper end of the working range. Units: °C.</summary>
+    public required double HighestCelsius { get; init; }
+
+    /// <summary>Temperature from which <see cref="HotFactor"/> applies. Units: °C.</summary>
+    public const double HotFromCelsius = 200;
+
+    /// <summary>Core standard deviation of a reading about one listed value.</summary>
+    /// <param name="verification">How far the listed value was followed back.</param>
+    /// <param name="isHot">Whether it lies at or above <see cref="HotFromCelsius"/>.</param>
+    /// <param name="decomposes">Whether value or reading is one of decomposition.</param>
+    /// <returns>Units: °C.</returns>
+    public double CoreCelsius(Verification verification, bool isHot, bool decomposes)
+    {
+        var listed = verification switch
+        {
+            Verification.CrossChecked => CoreCrossCheckedCelsius,
+            Verification.Read => CoreReadCelsius,
+            _ => CoreRecalledCelsius,
+        };
+        listed *= isHot ? HotFactor : 1;
+        var decomposition = decomposes ? DecompositionCelsius : 0;
+        return Math.Sqrt((listed * listed) + (ReadingCelsius * ReadingCelsius) + (decomposition * decomposition));
+    }
+}

@@ -1,0 +1,87 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.SpotTests;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>How each parent answers each spot test.</summary>
+public sealed class SpotTestTable
+{
+    private readonly Dictionary<string, TestRow> _tests;
+
+    private SpotTestTable(Dictionary<string, TestRow> tests)
+    {
+        _tests = tests;
+        Tests = [.. tests.Values.Select(row => row.Test).OrderBy(test => test.Key, StringComparer.Ordinal)];
+    }
+
+    /// <summary>The tests, in order of their keys.</summary>
+    public IReadOnlyList<SpotTest> Tests { get; }
+
+    /// <summary>The rates of one test.</summary>
+    /// <param name="testKey">The test.</param>
+    /// <exception cref="ArgumentException">The table has no such test.</exception>
+    internal TestRow Row(string testKey) =>
+        _tests.TryGetValue(testKey, out var row)
+            ? row
+            : throw new ArgumentException($"The table has no spot test '{testKey}'.", nameof(testKey));
+
+    internal static SpotTestTable Build(ReferenceTable table, TableSnapshot snapshot)
+    {
+        var questions = table.Questions.ToDictionary(question => question.Key, StringComparer.Ordinal);
+        var responses = table.Responses.ToLookup(response => response.TestKey, StringComparer.Ordinal);
+        return new SpotTestTable(table.SpotTests.ToDictionary(
+            test => test.Key,
+            test => TestRow.Build(test, questions[test.QuestionKey], [.. responses[test.Key]], snapshot),
+            StringComparer.Ordinal));
+    }
+
+    /// <summary>One test's rates by parent.</summary>
+    /// <param name="Test">The test.</param>
+    /// <param name="Question">The question it asks.</param>
+    /// <param name="Positive">Rate of positives if the sample answers as its structure says. Shape: one a parent.</param>
+    /// <param name="Contrary">Rate of positives if it answers against it. Shape: one a parent.</param>
+    /// <param name="Response">The row of the table that applies. Shape: one a parent; null where none does.</param>
+    internal sealed record TestRow(
+        SpotTest Test,
+        SpotTestQuestion Question,
+        double[] Positive,
+        double[] Contrary,
+        SpotTestResponse?[] Response)
+    {
+        public static TestRow Build(
+            SpotTest test, SpotTestQuestion question, List<SpotTestResponse> responses, TableSnapshot snapshot)
+        {
+            var classes = responses
+                .OrderBy(response => response.Order)
+                .Select(response => (Response: response, Applies: Applies(response.AppliesTo)))
+                .ToList();
+            var count = snapshot.Parents.Count;
+            var row = new TestRow(
+                test, question, new double[count], new double[count], new SpotTestResponse?[count]);
+            for (var parent = 0; parent < count; parent++)
+            {
+                var (key, features) = (snapshot.Parents[parent].Key, snapshot.Features[parent]);
+                var response = classes.FirstOrDefault(c => c.Applies(key, features)).Response;
+                row.Response[parent] = response;
+                row.Positive[parent] = response?.PositiveRate ?? test.PositiveRateIfNo;
+                row.Contrary[parent] = response?.AnswersYes == true ? test.PositiveRateIfNo : test.PositiveRateIfYes;
+            }
+
+            return row;
+        }
+
+        private static Func<string, StructureFeature, bool> Applies(string appliesTo)
+        {
+            const string single = "parent:";
+            if (appliesTo.StartsWith(single, StringComparison.Ordinal))
+            {
+                var parentKey = appliesTo[single.Length..];
+                return (key, _) => key == parentKey;
+            }
+
+            var structureClass = StructureClass.Parse(appliesTo);
+            return (_, features) => structureClass.Matches(features);
+        }
+    }
+}

@@ -1,0 +1,163 @@
+using Derivid.Core.Melting;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>An observation turned into pieces of evidence over one snapshot.</summary>
+internal sealed class WeighedObservation
+{
+    private readonly List<EvidencePiece> _pieces = [];
+    private readonly List<CorrectedReading> _readings = [];
+    private readonly List<DerivativeReading> _setAside = [];
+    private readonly Dictionary<string, SpotTestPiece> _spotTestsByQuestion = new(StringComparer.Ordinal);
+
+    private WeighedObservation(Observation observation, TableSnapshot snapshot)
+    {
+        Observation = observation;
+        Snapshot = snapshot;
+    }
+
+    /// <summary>The observation.</summary>
+    public Observation Observation { get; }
+
+    /// <summary>The table it is weighed against.</summary>
+    public TableSnapshot Snapshot { get; }
+
+    /// <summary>The pieces, derivatives first, each sort in order of its key.</summary>
+    public IReadOnlyList<EvidencePiece> Pieces => _pieces;
+
+    /// <summary>Temperatures as read and as used.</summary>
+    public IReadOnlyList<CorrectedReading> Readings => _readings;
+
+    /// <summary>Readings of a kind that was also melted in a better state; they carry no weight.</summary>
+    public IReadOnlyList<DerivativeReading> SetAside => _setAside;
+
+    /// <summary>The piece of one spot-test question. Missing: null, none of its tests was read.</summary>
+    public SpotTestPiece? SpotTestsOf(string questionKey) => _spotTestsByQuestion.GetValueOrDefault(questionKey);
+
+    /// <summary>Weighs an observation.</summary>
+    /// <exception cref="ArgumentException">It names a kind, test or colour that the table does not have.</exception>
+    public static WeighedObservation Weigh(Observation observation, TableSnapshot snapshot)
+    {
+        var weighed = new WeighedObservation(observation, snapshot);
+        weighed.AddDerivatives();
+        weighed.AddSpotTests();
+        weighed.AddPhysicalData();
+        return weighed;
+    }
+
+    private void AddDerivatives()
+    {
+        foreach (var group in Observation.Derivatives
+            .GroupBy(reading => reading.KindKey, StringComparer.Ordinal)
+            .OrderBy(group => group.Key, StringComparer.Ordinal))
+        {
+            var kind = Snapshot.Kind(group.Key);
+            var readings = group.OrderBy(reading => Preference(reading)).ThenBy(SpanOf).ThenBy(ClearPointOf).ToList();
+            _setAside.AddRange(readings.Skip(1));
+            if (readings[0].Range is { } range)
+            {
+                AddMeltingRange(kind, range, readings[0].Preparation);
+            }
+
+            var colour = readings.Select(reading => reading.ColourKey).FirstOrDefault(key => key is not null);
+            if (colour is not null && ColourPiece.Weigh(kind, colour, Snapshot) is { } piece)
+            {
+                _pieces.Add(piece);
+            }
+        }
+    }
+
+    /// <summary>The purer the sample, the better its reading; a reading without a range comes last.</summary>
+    private static int Preference(DerivativeReading reading) =>
+        (reading.Range is null ? 10 : 0) + reading.Preparation switch
+        {
+            Preparation.Recrystallised => 0,
+            Preparation.Unstated => 1,
+            _ => 2,
+        };
+
+    private static double SpanOf(DerivativeReading reading) => reading.Range?.SpanCelsius ?? 0;
+
+    private static double ClearPointOf(DerivativeReading reading) => reading.Range?.ClearPointCelsius ?? 0;
+
+    private void AddMeltingRange(KindSnapshot kind, MeltingRange range, Preparation preparation)
+    {
+        var used = Observation.Thermometer.Apply(range);
+        AddTemperature(
+            EvidenceKind.DerivativeMeltingRange,
+            kind.Kind.Key,
+            kind.Kind.Name,
+            kind.Listed,
+            (range, used),
+            Snapshot.Settings.Depression.PurityOf(SpanOf(range), preparation));
+    }
+
+    private void AddTemperature(
+        EvidenceKind kind,
+        string? subject,
+        string quantity,
+        ListedTemperatures listed,
+        (MeltingRange AsRead, MeltingRange AsUsed) range,
+        Purity purity)
+    {
+        _pieces.Add(TemperaturePiece.Weigh(kind, subject, quantity, Snapshot, listed, range.AsUsed, purity));
+        _readings.Add(new CorrectedReading(kind, subject, range.AsRead, range.AsUsed));
+    }
+
+    private void AddSpotTests()
+    {
+        var outcomes = Observation.SpotTests
+            .Where(reading => reading.Outcome is SpotTestOutcome.Positive or SpotTestOutcome.Negative)
+            .OrderBy(reading => reading.TestKey, StringComparer.Ordinal)
+            .ThenBy(reading => reading.Outcome)
+            .Select(reading => (
+                Row: Snapshot.SpotTests.Row(reading.TestKey),
+                IsPositive: reading.Outcome == SpotTestOutcome.Positive))
+            .GroupBy(outcome => outcome.Row.Question.Key, StringComparer.Ordinal)
+            .OrderBy(group => group.Key, StringComparer.Ordinal);
+        foreach (var group in outcomes)
+        {
+            var piece = SpotTestPiece.Weigh(group.Key, [.. group], Snapshot);
+            _spotTestsByQuestion.Add(group.Key, piece);
+            _pieces.Add(piece);
+        }
+    }
+
+    private void AddPhysicalData()
+    {
+        if (Observation.BoilingPoint is { } boiling)
+        {
+            var used = PressureCorrection.ToStandard(
+                Observation.Thermometer.Apply(boiling.Range), boiling.PressureKilopascals);
+            AddTemperature(
+                EvidenceKind.BoilingPoint, null, "boiling point", Snapshot.BoilingPoints, (boiling.Range, used), default);
+        }
+
+        if (Observation.MeltingPoint is { } melting)
+        {
+            AddTemperature(
+                EvidenceKind.MeltingPoint,
+                null,
+                "melting point",
+                Snapshot.MeltingPoints,
+                (melting, Observation.Thermometer.Apply(melting)),
+                Snapshot.Settings.Depression.PurityOf(SpanOf(melting), Preparation.Unstated));
+        }
+
+        if (Observation.MolarMass is { } molarMass)
+        {
+            _pieces.Add(MolarMassPiece.Weigh(molarMass, Snapshot));
+        }
+
+        if (Observation.Elements.Count > 0)
+        {
+            _pieces.Add(ElementPiece.Weigh([.. Observation.Elements.OrderBy(e => e.Element)], Snapshot));
+        }
+    }
+
+    /// <summary>Missing: null for a single figure, whose width says nothing.</summary>
+    private static double? SpanOf(MeltingRange range) => range.SpanCelsius > 0 ? range.SpanCelsius : null;
+}
