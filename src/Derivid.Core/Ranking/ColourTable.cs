@@ -1,4 +1,3 @@
-using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.Structures;

@@ -130,7 +130,8 @@ internal sealed class Explanation
             weights[parent] = _posterior.Probability[parent] / total;
         }
 
-        var best = _steps.Rank(weights, 0, members).FirstOrDefault();
+        var steps = _steps.Rank(weights, 0, members);
+        var best = steps.Count > 0 ? steps[0] : null;
         var names = string.Join(", ", members.Select(parent => _snapshot.Parents[parent].Name));
         var separated = best is null
             ? "nothing in the table would separate them"

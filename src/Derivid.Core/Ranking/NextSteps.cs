@@ -1,5 +1,4 @@
 using Derivid.Core.Compounds;
-using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
 
 namespace Derivid.Core.Ranking;

@@ -79,7 +79,8 @@ internal sealed class Posterior
         foreach (var piece in pieces)
         {
             reference += piece.LogReference;
-            var (own, relative) = (piece.LogLikelihood, piece.RelativeLogLikelihood);
+            var own = piece.LogLikelihood;
+            var relative = piece.RelativeLogLikelihood;
             for (var parent = 0; parent < LogRatio.Length; parent++)
             {
                 LogRatio[parent] += own[parent] - piece.LogReference;

@@ -1,4 +1,3 @@
-using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Pieces;
 
 namespace Derivid.Core.Ranking;
