@@ -29,7 +29,7 @@ internal sealed class Explanation
         // Parents are in key order, and the sort is stable, so ties come out by key.
         _order = [.. Enumerable.Range(0, posterior.Probability.Length)
             .Where(parent => posterior.Prior[parent] > 0)
-            .OrderByDescending(parent => posterior.Probability[parent])];
+            .OrderByDescending(parent => posterior.SortKey[parent])];
     }
 
     public Identification Write(int maximumCandidates)

@@ -9,6 +9,7 @@ internal sealed class Posterior
     private Posterior(int parents)
     {
         Prior = new double[parents];
+        SortKey = new double[parents];
         LogRatio = new double[parents];
         Probability = new double[parents];
         RelativeShare = new double[parents];
@@ -16,6 +17,12 @@ internal sealed class Posterior
 
     /// <summary>Prior probability, by parent; 0 for one not considered.</summary>
     public double[] Prior { get; }
+
+    /// <summary>
+    /// Logarithm of weight times likelihood, by parent, before anything is normalised: the ranking goes by it, so that
+    /// the rounding of a normalisation never reorders two candidates.
+    /// </summary>
+    public double[] SortKey { get; }
 
     /// <summary>Sum of the log likelihood ratios, by parent.</summary>
     public double[] LogRatio { get; }
@@ -69,6 +76,7 @@ internal sealed class Posterior
         var scale = (1 - NonePrior) / Prior.Sum();
         for (var parent = 0; parent < Prior.Length; parent++)
         {
+            SortKey[parent] = Math.Log(Prior[parent]);
             Prior[parent] *= scale;
         }
     }
@@ -83,9 +91,15 @@ internal sealed class Posterior
             var relative = piece.RelativeLogLikelihood;
             for (var parent = 0; parent < LogRatio.Length; parent++)
             {
-                LogRatio[parent] += own[parent] - piece.LogReference;
+                LogRatio[parent] += own[parent];
                 RelativeShare[parent] += relative[parent];
             }
+        }
+
+        for (var parent = 0; parent < LogRatio.Length; parent++)
+        {
+            SortKey[parent] += LogRatio[parent];
+            LogRatio[parent] -= reference;
         }
 
         // "None of these" is the mean over relatives of every parent of the table, considered or not.
