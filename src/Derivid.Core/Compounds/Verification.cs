@@ -9,6 +9,9 @@ public enum Verification
     /// <summary>Read in the named source.</summary>
     Read,
 
-    /// <summary>Read, and agreeing within 3 °C with a second, independent source.</summary>
+    /// <summary>
+    /// Recalled or read, and confirmed: a source of another family prints the same within 3 °C. See
+    /// <see cref="TableAgreement"/>.
+    /// </summary>
     CrossChecked,
 }

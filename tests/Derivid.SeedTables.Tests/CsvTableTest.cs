@@ -1,0 +1,96 @@
+using System.Text;
+using Derivid.Core.Compounds;
+using Derivid.Store.Seeding;
+
+namespace Derivid.SeedTables.Tests;
+
+public sealed class CsvTableTest
+{
+    private const string Header =
+        "parent_key,property,low,high,pressure_kpa,source_key,locator,verification,note\n";
+
+    [Fact]
+    public void EveryFileIsWrittenBackToTheSameBytes()
+    {
+        AssertRoundTrip(CompoundTables.Sources);
+        AssertRoundTrip(CompoundTables.Parents);
+        AssertRoundTrip(CompoundTables.Constants);
+        AssertRoundTrip(CompoundTables.Kinds);
+        AssertRoundTrip(CompoundTables.Derivatives);
+        AssertRoundTrip(ObservationTables.Questions);
+        AssertRoundTrip(ObservationTables.SpotTests);
+        AssertRoundTrip(ObservationTables.Responses);
+        AssertRoundTrip(ObservationTables.Colours);
+        AssertRoundTrip(ObservationTables.ColourExpectations);
+        AssertRoundTrip(ObservationTables.Standards);
+        AssertRoundTrip(LeftOut.Table);
+    }
+
+    [Theory]
+    [InlineData("a,boiling-point,warm,1,101.325,s,,read,", "low", "\"warm\"", "a decimal number with a point")]
+    [InlineData("a,boiling-point,1e2,1,101.325,s,,read,", "low", "\"1e2\"", "no exponent")]
+    [InlineData("a,flash-point,1,1,,s,,read,", "property", "\"flash-point\"", "boiling-point, melting-point")]
+    [InlineData("a,melting-point,1,1,,,,read,", "source_key", "\"\"", "a text")]
+    [InlineData("a,melting-point,1,1,,s ,,read,", "source_key", "\"s \"", "no spaces at either end")]
+    [InlineData("a,melting-point,1,1,,s,,seen,", "verification", "\"seen\"", "recalled, read, cross-checked")]
+    public void WrongCellIsRefusedWithFileLineColumnValueAndAllowed(
+        string row,
+        string column,
+        string value,
+        string allowed)
+    {
+        var text = Header + "a,melting-point,1,1,,s,,read,\n" + row + "\n";
+
+        var refusal = Assert.Throws<SeedTableException>(() => CompoundTables.Constants.Read(new StringReader(text)));
+
+        Assert.StartsWith($"parent-constants.csv line 3, column {column}: {value} is not allowed; allowed: ",
+            refusal.Message, StringComparison.Ordinal);
+        Assert.Contains(allowed, refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("parent_key,property\n")]
+    public void WrongHeaderIsRefused(string text)
+    {
+        var refusal = Assert.Throws<SeedTableException>(() => CompoundTables.Constants.Read(new StringReader(text)));
+
+        Assert.StartsWith("parent-constants.csv line 1: header", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void WrongWidthIsRefused()
+    {
+        var refusal = Assert.Throws<SeedTableException>(
+            () => CompoundTables.Constants.Read(new StringReader(Header + "a,b\n")));
+
+        Assert.Equal("parent-constants.csv line 2: 2 cells are not allowed; allowed: 9.", refusal.Message);
+    }
+
+    [Fact]
+    public void ListsFlagsAndMissingCellsAreReadAndWritten()
+    {
+        var row = "k,p,oxime,1,,45,46.5,no,,s,,45-46.5,unstated,recalled,";
+        var text = string.Join(',', CompoundTables.Derivatives.Header) + "\n" + row + "\n";
+
+        var read = Assert.Single(CompoundTables.Derivatives.Read(new StringReader(text)));
+
+        Assert.Null(read.Form);
+        Assert.Null(read.Corrected);
+        Assert.Equal(46.5, read.HighCelsius);
+        Assert.Equal(Verification.Recalled, read.Verification);
+        Assert.Equal(text, Written(CompoundTables.Derivatives, [read]));
+    }
+
+    private static void AssertRoundTrip<T>(CsvTable<T> table) =>
+        Assert.Equal(
+            Encoding.UTF8.GetString(SeedFolder.Bytes(table.FileName)),
+            Written(table, SeedFolder.Read(table)));
+
+    private static string Written<T>(CsvTable<T> table, IReadOnlyList<T> records)
+    {
+        using var text = new StringWriter();
+        table.Write(text, records);
+        return text.ToString();
+    }
+}

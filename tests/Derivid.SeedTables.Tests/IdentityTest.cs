@@ -1,0 +1,125 @@
+using System.Text.RegularExpressions;
+using Derivid.Core.Structures;
+using static Derivid.SeedTables.Tests.TableFixture;
+
+namespace Derivid.SeedTables.Tests;
+
+/// <summary>Keys and names: unique, sorted, pointing at something.</summary>
+public sealed partial class IdentityTest
+{
+    [Fact]
+    public void KeysAreWellFormedUniqueAndSorted()
+    {
+        AssertKeys(Table.Sources.Select(source => source.Key));
+        AssertKeys(Table.Parents.Select(parent => parent.Key));
+        AssertKeys(Table.Kinds.Select(kind => kind.Key));
+        AssertKeys(Table.Derivatives.Select(derivative => derivative.Key));
+        AssertKeys(Table.Questions.Select(question => question.Key));
+        AssertKeys(Table.SpotTests.Select(test => test.Key));
+        AssertKeys(Table.Standards.Select(standard => standard.Key));
+        Assert.Equal(Table.Colours.Count, Table.Colours.Select(colour => colour.Key).Distinct().Count());
+        Assert.Equal(Enumerable.Range(0, Table.Colours.Count), Table.Colours.Select(colour => colour.Rank));
+    }
+
+    [Fact]
+    public void NoNameOrSynonymStandsForTwoParents()
+    {
+        var names = Table.Parents.SelectMany(parent => parent.Synonyms.Append(parent.Name));
+
+        Assert.Empty(Repeated(names));
+    }
+
+    [Fact]
+    public void NoNameOrSynonymStandsForTwoKindsTestsOrColours()
+    {
+        Assert.Empty(Repeated(Table.Kinds.SelectMany(kind => kind.Synonyms.Append(kind.Name))));
+        Assert.Empty(Repeated(Table.SpotTests.SelectMany(test => test.Synonyms.Append(test.Name))));
+        Assert.Empty(Repeated(Table.Colours.SelectMany(colour => colour.Synonyms.Append(colour.Name))));
+    }
+
+    [Fact]
+    public void NoCasNumberOrStructureStandsForTwoParents()
+    {
+        Assert.Empty(Repeated(Table.Parents.Select(parent => parent.CasNumber)));
+        Assert.Empty(Repeated(Table.Parents.Select(parent => Skeleton(parent.Smiles))));
+    }
+
+    [Fact]
+    public void NoDerivativeIsRecordedTwice() =>
+        Assert.Empty(Table.Derivatives
+            .GroupBy(derivative => derivative with { Key = "" })
+            .Where(group => group.Count() > 1)
+            .Select(group => group.First().Key));
+
+    [Fact]
+    public void NoConstantIsRecordedTwice() =>
+        Assert.Empty(Table.Constants
+            .GroupBy(constant => (constant.ParentKey, constant.Property, constant.SourceKey, constant.Low))
+            .Where(group => group.Count() > 1)
+            .Select(group => group.Key.ParentKey));
+
+    [Fact]
+    public void EveryKeyPointsAtARow()
+    {
+        var tests = Table.SpotTests.Select(test => test.Key).ToHashSet();
+        var questions = Table.Questions.Select(question => question.Key).ToHashSet();
+        var colours = Table.Colours.Select(colour => colour.Key).ToHashSet();
+        Assert.All(Table.Derivatives, derivative =>
+        {
+            Assert.Contains(derivative.ParentKey, Parents);
+            Assert.Contains(derivative.KindKey, Kinds);
+            Assert.True(derivative.ColourKey is null || colours.Contains(derivative.ColourKey), derivative.Key);
+        });
+        Assert.All(Table.Constants, constant => Assert.Contains(constant.ParentKey, Parents));
+        Assert.All(Table.SpotTests, test => Assert.Contains(test.QuestionKey, questions));
+        Assert.All(Table.Responses, response => Assert.Contains(response.TestKey, tests));
+        Assert.All(Table.ColourExpectations, expectation => Assert.Contains(expectation.KindKey, Kinds));
+    }
+
+    [Fact]
+    public void NothingIsLeftWithoutUse()
+    {
+        Assert.Empty(Parents.Keys.Except(Table.Derivatives.Select(derivative => derivative.ParentKey)));
+        Assert.Empty(Kinds.Keys.Except(Table.Derivatives.Select(derivative => derivative.KindKey)));
+        Assert.Empty(Table.SpotTests.Select(test => test.Key).Except(Table.Responses.Select(response => response.TestKey)));
+        Assert.Empty(Table.Questions.Select(question => question.Key)
+            .Except(Table.SpotTests.Select(test => test.QuestionKey)));
+    }
+
+    /// <summary>
+    /// A fingerprint of the structure that does not hang on how it is written: each atom's neighbourhood, refined a few
+    /// times. Two structures with one fingerprint are looked at by hand; stereo is not in it.
+    /// </summary>
+    private static string Skeleton(string smiles)
+    {
+        var molecule = SmilesReader.Read(smiles).Molecule!;
+        var labels = molecule.Atoms.Select((atom, i) =>
+            $"{atom.Symbol}{atom.Hydrogens}{atom.Charge}{(molecule.IsAromatic(i) ? "a" : "")}").ToList();
+        for (var round = 0; round < 8; round++)
+        {
+            var wider = labels.Select((label, i) => label + "(" + string.Join(',', molecule.NeighboursOf(i)
+                .Select(next => (molecule.IsAromatic(i) && molecule.IsAromatic(next.Atom) ? "" : $"{next.Order}")
+                    + labels[next.Atom])
+                .Order(StringComparer.Ordinal)) + ")");
+            labels = [.. wider.Select(label => Convert.ToHexString(
+                System.Security.Cryptography.SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(label)))[..16])];
+        }
+
+        return string.Join(' ', labels.Order(StringComparer.Ordinal));
+    }
+
+    private static IEnumerable<string> Repeated(IEnumerable<string> texts) => texts
+        .GroupBy(text => text, StringComparer.OrdinalIgnoreCase)
+        .Where(group => group.Count() > 1)
+        .Select(group => group.Key);
+
+    private static void AssertKeys(IEnumerable<string> keys)
+    {
+        var list = keys.ToList();
+        Assert.All(list, key => Assert.Matches(Key(), key));
+        Assert.Equal(list.Distinct().Order(StringComparer.Ordinal), list);
+    }
+
+    [GeneratedRegex(@"\A[A-Za-z0-9]+(-[A-Za-z0-9]+)*\z")]
+    private static partial Regex Key();
+}

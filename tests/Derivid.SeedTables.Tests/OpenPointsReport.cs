@@ -1,0 +1,89 @@
+using System.Globalization;
+using System.Text;
+using Derivid.Core.Compounds;
+using Derivid.Store.Seeding;
+
+namespace Derivid.SeedTables.Tests;
+
+/// <summary>Writes curator-to-do.md: what the curators still have to settle.</summary>
+internal static class OpenPointsReport
+{
+    public const string FileName = "curator-to-do.md";
+
+    public static string Of(ReferenceTable table, IReadOnlyList<LeftOut> leftOut)
+    {
+        var text = new StringBuilder();
+        text.Append(
+            "# Open points of the seed tables\n\n" +
+            "Generated from the tables; rewritten by the reseal of README.md, never by hand.\n\n");
+        var spans = PrintedSpan.AllOf(table);
+        AppendClashes(text, TableAgreement.Clashes(spans));
+        AppendLeftOut(text, leftOut);
+        AppendUnconfirmed(text, table);
+        AppendLoneParents(text, table);
+        return text.ToString();
+    }
+
+    private static void AppendClashes(StringBuilder text, IReadOnlyList<TableClash> clashes)
+    {
+        Line(text, $"## Clashes: {clashes.Count}\n");
+        Line(text, $"Two records of one thing more than {TableAgreement.ClashesAboveCelsius} °C apart, or of two");
+        Line(text, $"independent sources more than {TableAgreement.ConfirmsWithinCelsius} °C apart. Both stay in the table.\n");
+        Line(text, "| parent | subject | one record (°C) | the other (°C) | apart (°C) |\n|---|---|---|---|---|");
+        foreach (var clash in clashes)
+        {
+            var (one, other) = (clash.First, clash.Second);
+            Line(text, $"| {one.ParentKey} | {one.Subject} | {Span(one)} | {Span(other)} | {Number(clash.GapCelsius)} |");
+        }
+    }
+
+    private static void AppendLeftOut(StringBuilder text, IReadOnlyList<LeftOut> leftOut)
+    {
+        Line(text, $"\n## Left out: {leftOut.Count}\n");
+        Line(text, "| parent | subject | as printed (°C) | source | reason |\n|---|---|---|---|---|");
+        foreach (var value in leftOut)
+        {
+            Line(text, $"| {value.Parent} | {value.Subject} | {value.AsPrinted} | {value.SourceKey} | {value.Reason} |");
+        }
+    }
+
+    private static void AppendUnconfirmed(StringBuilder text, ReferenceTable table)
+    {
+        Line(text, "\n## State of verification\n");
+        Line(text, "| kind | records | recalled only | read | cross-checked |\n|---|---|---|---|---|");
+        foreach (var kind in table.Kinds)
+        {
+            var records = table.Derivatives.Where(derivative => derivative.KindKey == kind.Key).ToList();
+            var counts = string.Join(" | ", Enum.GetValues<Verification>()
+                .Select(state => records.Count(record => record.Verification == state)));
+            Line(text, $"| {kind.Name} | {records.Count} | {counts} |");
+        }
+    }
+
+    private static void AppendLoneParents(StringBuilder text, ReferenceTable table)
+    {
+        var lone = table.Derivatives
+            .GroupBy(derivative => derivative.ParentKey)
+            .Where(group => group.Select(derivative => derivative.KindKey).Distinct().Count() == 1)
+            .OrderBy(group => group.Key, StringComparer.Ordinal)
+            .ToList();
+        Line(text, $"\n## Parents with derivatives of one kind only: {lone.Count}\n");
+        foreach (var group in lone)
+        {
+            Line(text, $"- {group.Key}: {group.First().KindKey}");
+        }
+    }
+
+    private static string Span(PrintedSpan span)
+    {
+        var numbers = span.LowCelsius == span.HighCelsius
+            ? Number(span.LowCelsius)
+            : $"{Number(span.LowCelsius)}-{Number(span.HighCelsius)}";
+        var form = span.Form is null ? "" : $" {span.Form}";
+        return $"{numbers}{form} ({span.Source.Key})";
+    }
+
+    private static string Number(double celsius) => celsius.ToString("0.##", CultureInfo.InvariantCulture);
+
+    private static void Line(StringBuilder text, string line) => text.Append(line).Append('\n');
+}

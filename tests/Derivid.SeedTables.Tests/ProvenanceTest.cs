@@ -1,0 +1,101 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
+using static Derivid.SeedTables.Tests.TableFixture;
+using Seed = Derivid.Store.Seeding.SeedTables;
+
+namespace Derivid.SeedTables.Tests;
+
+/// <summary>Every value says where it comes from and how far it was followed back.</summary>
+public sealed class ProvenanceTest
+{
+    private static readonly string[] WaysOfReading =
+    [
+        "memory", "page read", "opening of page read", "excerpt read", "abstract read", "data set read", "none",
+    ];
+
+    [Fact]
+    public void EverySourceExistsAndIsUsed()
+    {
+        var used = Table.Derivatives.Select(derivative => derivative.SourceKey)
+            .Concat(Table.Constants.Select(constant => constant.SourceKey))
+            .Concat(Table.Kinds.Select(kind => kind.SourceKey))
+            .Concat(Table.Questions.Select(question => question.SourceKey))
+            .Concat(Table.SpotTests.Select(test => test.SourceKey))
+            .Concat(Table.Responses.Select(response => response.SourceKey))
+            .Concat(Table.ColourExpectations.Select(expectation => expectation.SourceKey))
+            .Concat(Table.Standards.Select(standard => standard.SourceKey))
+            .Concat(Seed.LoadLeftOut().Select(value => value.SourceKey))
+            .ToHashSet();
+
+        Assert.Empty(used.Except(Sources.Keys));
+        Assert.Empty(Sources.Keys.Except(used));
+        Assert.All(Table.Sources, source => Assert.Contains(source.HowRead, WaysOfReading));
+    }
+
+    [Fact]
+    public void RecalledIsWhatWasNotReadAndReadWhatWas()
+    {
+        Assert.All(PrintedSpan.AllOf(Table), span => AssertState(span.Source, span.Verification, span.ToString()));
+        Assert.All(Table.Constants, constant =>
+            AssertState(Sources[constant.SourceKey], constant.Verification, constant.ToString()));
+        Assert.All(Table.Standards, standard =>
+            AssertState(Sources[standard.SourceKey], standard.Verification, standard.Key));
+    }
+
+    [Fact]
+    public void RecalledSourcesAreOneFamily() =>
+        Assert.All(
+            Table.Sources.Where(source => source.HowRead == "memory"),
+            source => Assert.Equal("handbooks", source.Family));
+
+    [Fact]
+    public void CrossCheckedIsExactlyWhatAnIndependentSourceConfirms()
+    {
+        var spans = PrintedSpan.AllOf(Table);
+
+        Assert.All(spans, span => Assert.True(
+            TableAgreement.IsConfirmed(span, spans) == (span.Verification == Verification.CrossChecked),
+            span.ToString()));
+    }
+
+    [Fact]
+    public void PrintedTextReadsBackAsTheStoredNumbers() =>
+        Assert.All(Table.Derivatives, derivative =>
+        {
+            var parsed = MeltingRangeText.Parse(derivative.AsPrinted).Range;
+            Assert.Equal(
+                new MeltingRange(derivative.LowCelsius, derivative.HighCelsius, derivative.Decomposes),
+                parsed);
+        });
+
+    [Fact]
+    public void LowIsNotAboveHigh()
+    {
+        Assert.All(Table.Derivatives, derivative =>
+            Assert.True(derivative.LowCelsius <= derivative.HighCelsius, derivative.Key));
+        Assert.All(Table.Constants, constant => Assert.True(constant.Low <= constant.High, constant.ToString()));
+        Assert.All(Table.Kinds, kind => Assert.True(kind.UsualLowCelsius < kind.UsualHighCelsius, kind.Key));
+    }
+
+    [Fact]
+    public void ValueOutsideTheUsualSpanOfItsKindIsRemarkedOn() =>
+        Assert.All(Table.Derivatives, derivative =>
+        {
+            var kind = Kinds[derivative.KindKey];
+            var isUsual = derivative.LowCelsius >= kind.UsualLowCelsius && derivative.HighCelsius <= kind.UsualHighCelsius;
+            var isRemarked = derivative.Note?.Contains("Outside the usual span", StringComparison.Ordinal) == true;
+            Assert.True(isUsual != isRemarked, derivative.Key);
+        });
+
+    [Fact]
+    public void OnlyBoilingPointsHaveAPressure() =>
+        Assert.All(Table.Constants, constant => Assert.Equal(
+            constant.Property == ParentProperty.BoilingPoint,
+            constant.PressureKilopascals is not null));
+
+    private static void AssertState(Source source, Verification verification, string what) =>
+        Assert.True(
+            verification == Verification.CrossChecked
+            || (verification == Verification.Recalled) == (source.HowRead == "memory"),
+            what);
+}

@@ -1,0 +1,87 @@
+using Derivid.Store.Seeding;
+using static Derivid.SeedTables.Tests.TableFixture;
+using Seed = Derivid.Store.Seeding.SeedTables;
+
+namespace Derivid.SeedTables.Tests;
+
+public sealed class TableExtentTest
+{
+    private const string Dnph = "2-4-dinitrophenylhydrazone";
+
+    [Fact]
+    public void AtLeastHundredFiftyParentsHaveTheFirstDerivative() =>
+        Assert.InRange(
+            Table.Derivatives.Where(derivative => derivative.KindKey == Dnph)
+                .Select(derivative => derivative.ParentKey).Distinct().Count(),
+            150,
+            int.MaxValue);
+
+    [Fact]
+    public void AtLeastFourHundredRecordsOverSixKinds()
+    {
+        Assert.InRange(Table.Derivatives.Count, 400, int.MaxValue);
+        Assert.InRange(Table.Derivatives.Select(derivative => derivative.KindKey).Distinct().Count(), 6, int.MaxValue);
+    }
+
+    [Fact]
+    public void RowCountsAreThoseOfTheManifest()
+    {
+        var rows = Seed.LoadManifest().Files.ToDictionary(file => file.File, file => file.Rows);
+
+        Assert.Equal(rows[CompoundTables.Sources.FileName], Table.Sources.Count);
+        Assert.Equal(rows[CompoundTables.Parents.FileName], Table.Parents.Count);
+        Assert.Equal(rows[CompoundTables.Constants.FileName], Table.Constants.Count);
+        Assert.Equal(rows[CompoundTables.Kinds.FileName], Table.Kinds.Count);
+        Assert.Equal(rows[CompoundTables.Derivatives.FileName], Table.Derivatives.Count);
+        Assert.Equal(rows[ObservationTables.Questions.FileName], Table.Questions.Count);
+        Assert.Equal(rows[ObservationTables.SpotTests.FileName], Table.SpotTests.Count);
+        Assert.Equal(rows[ObservationTables.Responses.FileName], Table.Responses.Count);
+        Assert.Equal(rows[ObservationTables.Colours.FileName], Table.Colours.Count);
+        Assert.Equal(rows[ObservationTables.ColourExpectations.FileName], Table.ColourExpectations.Count);
+        Assert.Equal(rows[ObservationTables.Standards.FileName], Table.Standards.Count);
+        Assert.Equal(rows[LeftOut.Table.FileName], Seed.LoadLeftOut().Count);
+    }
+
+    [Fact]
+    public void ColumnSumsAreThoseOfTheManifest()
+    {
+        var files = Seed.LoadManifest().Files.ToDictionary(file => file.File, file => file.ColumnSums);
+
+        Assert.Equal(
+            files[CompoundTables.Derivatives.FileName]["low_celsius"],
+            Table.Derivatives.Sum(derivative => derivative.LowCelsius),
+            1e-6);
+        Assert.Equal(
+            files[CompoundTables.Derivatives.FileName]["high_celsius"],
+            Table.Derivatives.Sum(derivative => derivative.HighCelsius),
+            1e-6);
+        Assert.Equal(
+            files[CompoundTables.Parents.FileName]["molar_mass_g_mol"],
+            Table.Parents.Sum(parent => parent.MolarMass),
+            1e-6);
+        Assert.Equal(
+            files[CompoundTables.Constants.FileName]["low"],
+            Table.Constants.Sum(constant => constant.Low),
+            1e-6);
+        Assert.Equal(
+            files[ObservationTables.Responses.FileName]["positive_rate"],
+            Table.Responses.Sum(response => response.PositiveRate),
+            1e-6);
+    }
+
+    /// <summary>
+    /// The pairs every identification course meets. Source: usual handbook values, recalled; the semicarbazone of
+    /// propanone is listed at 187 and at 190.
+    /// </summary>
+    [Theory]
+    [InlineData("propanone", Dnph, 126)]
+    [InlineData("propanone", "semicarbazone", 187)]
+    [InlineData("propanone", "semicarbazone", 190)]
+    [InlineData("3-3-dimethylbutan-2-one", Dnph, 125)]
+    [InlineData("benzaldehyde", Dnph, 237)]
+    [InlineData("acetophenone", Dnph, 238)]
+    public void WellKnownValueIsListed(string parentKey, string kindKey, double celsius) =>
+        Assert.Contains(Table.Derivatives, derivative => derivative.ParentKey == parentKey
+            && derivative.KindKey == kindKey
+            && derivative.LowCelsius == celsius);
+}
