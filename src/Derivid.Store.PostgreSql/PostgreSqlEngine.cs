@@ -1,0 +1,94 @@
+using System.Data.Common;
+using Derivid.Store.Databases;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
+using Npgsql;
+
+namespace Derivid.Store.PostgreSql;
+
+/// <summary>PostgreSQL: a server that several instances share.</summary>
+public sealed class PostgreSqlEngine : DatabaseEngine
+{
+    // Time limits for connecting and for a command, unless the connection string sets its own. Units: s. Short, so
+    // that a caller hears of a lost server within 3 s.
+    private const int ShortSeconds = 2;
+
+    // After a time limit the server is asked to stop, on a connection of its own; a lost server won't answer that
+    // either. Units: ms.
+    private const int CancellationMilliseconds = 500;
+
+    // Any number will do so long as every instance uses the same: "DERIVID" in ASCII.
+    private const long StartLock = 0x44_45_52_49_56_49_44;
+
+    private readonly string _connectionString;
+
+    /// <summary>Takes the connection.</summary>
+    /// <param name="connectionString">A PostgreSQL connection string with a Host.</param>
+    /// <exception cref="InvalidOperationException">The connection string isn't PostgreSQL's.</exception>
+    public PostgreSqlEngine(string connectionString)
+    {
+        try
+        {
+            var given = new DbConnectionStringBuilder { ConnectionString = connectionString };
+            var connection = new NpgsqlConnectionStringBuilder(connectionString);
+            if (!given.ContainsKey("Timeout"))
+            {
+                connection.Timeout = ShortSeconds;
+            }
+
+            if (!given.ContainsKey("Command Timeout") && !given.ContainsKey("CommandTimeout"))
+            {
+                connection.CommandTimeout = ShortSeconds;
+            }
+
+            if (!given.ContainsKey("Cancellation Timeout") && !given.ContainsKey("CancellationTimeout"))
+            {
+                connection.CancellationTimeout = CancellationMilliseconds;
+            }
+
+            _connectionString = connection.ConnectionString;
+        }
+        catch (ArgumentException)
+        {
+            // The provider's message may quote the string, so it isn't passed on.
+            throw new InvalidOperationException(
+                "ConnectionStrings:Derivid has keywords that PostgreSQL doesn't know; an example is Host=localhost;Database=derivid;Username=derivid;Password=...");
+        }
+    }
+
+    /// <inheritdoc />
+    public override string Name => "PostgreSQL";
+
+    /// <inheritdoc />
+    /// <remarks>Nothing to do: making databases and their users is the administrator's.</remarks>
+    public override Task CreateAsync(CancellationToken cancellation) => Task.CompletedTask;
+
+    /// <inheritdoc />
+    public override async Task<IDbContextTransaction> BeginAloneAsync(
+        DerividContext context, TimeSpan longestWait, CancellationToken cancellation)
+    {
+        context.Database.SetCommandTimeout(longestWait);
+        var transaction = await context.Database.BeginTransactionAsync(cancellation);
+        await context.Database.ExecuteSqlAsync($"SELECT pg_advisory_xact_lock({StartLock})", cancellation);
+        return transaction;
+    }
+
+    /// <inheritdoc />
+    /// <remarks>
+    /// A failure to talk to the server at all, or a refusal of these classes of SQLSTATE (PostgreSQL manual, Appendix
+    /// A): 08 connection, 28 authorization, 3D no such database, 40 rolled back, 53 resources, 55P03 and 57 operator
+    /// intervention, 58 system error, 25006 read-only server.
+    /// </remarks>
+    public override bool MeansUnavailable(Exception exception) => exception switch
+    {
+        PostgresException { IsTransient: true } => true,
+        PostgresException refusal => refusal.SqlState is "25006" or "55P03"
+            || refusal.SqlState[..2] is "08" or "28" or "3D" or "40" or "53" or "57" or "58",
+        NpgsqlException => true,
+        _ => false,
+    };
+
+    /// <inheritdoc />
+    protected override void UseProvider(DbContextOptionsBuilder options) => options.UseNpgsql(
+        _connectionString, postgres => postgres.MigrationsAssembly(typeof(PostgreSqlEngine).Assembly));
+}

@@ -1,0 +1,81 @@
+using Derivid.Store.Databases;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
+
+namespace Derivid.Store.Sqlite;
+
+/// <summary>SQLite: a file beside the service, for one process at a time.</summary>
+public sealed class SqliteEngine : DatabaseEngine
+{
+    // How long a command waits for another writer. Units: s. Short, so that a caller hears of it within 3 s.
+    private const int BusySeconds = 2;
+
+    private readonly SqliteConnectionStringBuilder _connection;
+
+    /// <summary>Takes the connection.</summary>
+    /// <param name="connectionString">An SQLite connection string with a Data Source.</param>
+    /// <exception cref="InvalidOperationException">The connection string isn't SQLite's.</exception>
+    public SqliteEngine(string connectionString)
+    {
+        try
+        {
+            // ReadWrite: a file taken away while the service runs is reported, not replaced by an empty one.
+            _connection = new SqliteConnectionStringBuilder(connectionString)
+            {
+                Mode = SqliteOpenMode.ReadWrite,
+                DefaultTimeout = BusySeconds,
+            };
+        }
+        catch (ArgumentException)
+        {
+            throw new InvalidOperationException(
+                "ConnectionStrings:Derivid has keywords that SQLite doesn't know; an example is Data Source=data/derivid.db.");
+        }
+    }
+
+    /// <inheritdoc />
+    public override string Name => "SQLite";
+
+    /// <summary>Where the file lies.</summary>
+    public string FilePath => Path.GetFullPath(_connection.DataSource);
+
+    /// <inheritdoc />
+    public override async Task CreateAsync(CancellationToken cancellation)
+    {
+        Directory.CreateDirectory(Path.GetDirectoryName(FilePath)!);
+        var creating = new SqliteConnectionStringBuilder(_connection.ConnectionString)
+        {
+            Mode = SqliteOpenMode.ReadWriteCreate,
+            Pooling = false,
+        };
+        await using var connection = new SqliteConnection(creating.ConnectionString);
+        await connection.OpenAsync(cancellation);
+        await using var command = connection.CreateCommand();
+
+        // Readers and the writer don't wait for each other; the setting stays with the file.
+        command.CommandText = "PRAGMA journal_mode = WAL;";
+        await command.ExecuteNonQueryAsync(cancellation);
+    }
+
+    /// <inheritdoc />
+    /// <remarks>The provider begins every transaction as the one writer, and waits its turn.</remarks>
+    public override Task<IDbContextTransaction> BeginAloneAsync(
+        DerividContext context, TimeSpan longestWait, CancellationToken cancellation)
+    {
+        ((SqliteConnection)context.Database.GetDbConnection()).DefaultTimeout = (int)longestWait.TotalSeconds;
+        return context.Database.BeginTransactionAsync(cancellation);
+    }
+
+    /// <inheritdoc />
+    /// <remarks>Source: SQLite's primary result codes (sqlite.org/rescode.html).</remarks>
+    public override bool MeansUnavailable(Exception exception) => exception is SqliteException
+    {
+        SqliteErrorCode: 5 or 6 or 8 or 10 or 11 or 13 or 14 or 26,  // busy, locked, read-only, I/O, corrupt, full, can't open, no database
+    };
+
+    /// <inheritdoc />
+    protected override void UseProvider(DbContextOptionsBuilder options) => options.UseSqlite(
+        _connection.ConnectionString,
+        sqlite => sqlite.MigrationsAssembly(typeof(SqliteEngine).Assembly).CommandTimeout(BusySeconds));
+}

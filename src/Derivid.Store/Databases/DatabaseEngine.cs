@@ -1,0 +1,40 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
+
+namespace Derivid.Store.Databases;
+
+/// <summary>What the two database engines do differently.</summary>
+/// <remarks>One implementation an engine, each in the project of its migrations. Thread safety: immutable.</remarks>
+public abstract class DatabaseEngine
+{
+    /// <summary>The engine's name as its makers write it.</summary>
+    public abstract string Name { get; }
+
+    /// <summary>Sets a context up for the engine.</summary>
+    /// <param name="options">The options to add to.</param>
+    public void Configure(DbContextOptionsBuilder options)
+    {
+        UseProvider(options);
+        options.UseSnakeCaseNamingConvention();
+    }
+
+    /// <summary>Makes the database itself exist, where that is the service's to do.</summary>
+    /// <param name="cancellation">Gives up early.</param>
+    public abstract Task CreateAsync(CancellationToken cancellation);
+
+    /// <summary>Begins a transaction that no other process starting on the same database is inside of.</summary>
+    /// <param name="context">A context without a transaction.</param>
+    /// <param name="longestWait">How long to wait for the others.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The transaction; its end lets the next one in.</returns>
+    public abstract Task<IDbContextTransaction> BeginAloneAsync(
+        DerividContext context, TimeSpan longestWait, CancellationToken cancellation);
+
+    /// <summary>Says whether an exception of this engine's provider means that the database can't be used just now.</summary>
+    /// <param name="exception">The exception itself; the caller walks the inner ones.</param>
+    public abstract bool MeansUnavailable(Exception exception);
+
+    /// <summary>Chooses provider, connection and migrations.</summary>
+    /// <param name="options">The options to add to.</param>
+    protected abstract void UseProvider(DbContextOptionsBuilder options);
+}

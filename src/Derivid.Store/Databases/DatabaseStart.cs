@@ -1,0 +1,84 @@
+using Derivid.Store.Tables;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Migrations;
+using Microsoft.EntityFrameworkCore.Storage;
+
+namespace Derivid.Store.Databases;
+
+/// <summary>Brings a database to the state this build needs: schema, then table version 1.</summary>
+/// <param name="database">The database.</param>
+/// <param name="time">Dates the first version.</param>
+/// <remarks>
+/// All in one transaction under one lock: of several processes starting at once one does the work and the others find
+/// it done; one killed half-way leaves nothing behind. The framework's own migration runner commits after each
+/// migration, and on SQLite locks with a row that outlives a killed process, so its scripts are run here instead.
+/// </remarks>
+public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
+{
+    // Another instance may be migrating a large table; ordinary commands have the short time limit of requests.
+    private static readonly TimeSpan LongestWait = TimeSpan.FromMinutes(5);
+
+    /// <summary>Migrates and seeds. Idempotent.</summary>
+    /// <param name="seed">The seed tables.</param>
+    /// <param name="cancellation">Gives up early, leaving the database as it was.</param>
+    /// <returns>What was done.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<DatabaseStartReport> RunAsync(SeedTable seed, CancellationToken cancellation)
+    {
+        return await database.RunAsync(
+            async (context, token) =>
+            {
+                await database.Engine.CreateAsync(token);
+                await using var transaction = await database.Engine.BeginAloneAsync(context, LongestWait, token);
+                var migrations = await MigrateAsync(context, token);
+                var report = await SeedAsync(context, seed, migrations, token);
+                await transaction.CommitAsync(token);
+                return report;
+            },
+            cancellation);
+    }
+
+    private static async Task<int> MigrateAsync(DerividContext context, CancellationToken cancellation)
+    {
+        var applied = (await context.Database.GetAppliedMigrationsAsync(cancellation)).ToList();
+        var known = context.Database.GetMigrations().ToList();
+        if (applied.Except(known).FirstOrDefault() is { } newer)
+        {
+            throw new InvalidOperationException(
+                $"The database was last used by a newer build (migration {newer}); start that one, or restore an older copy.");
+        }
+
+        if (applied.Count == known.Count)
+        {
+            return 0;
+        }
+
+        var script = context.GetService<IMigrator>().GenerateScript(
+            fromMigration: applied.LastOrDefault(), options: MigrationsSqlGenerationOptions.NoTransactions);
+        await using var command = context.Database.GetDbConnection().CreateCommand();
+        command.CommandText = script;
+        command.CommandTimeout = (int)LongestWait.TotalSeconds;
+        command.Transaction = context.Database.CurrentTransaction?.GetDbTransaction();
+        await command.ExecuteNonQueryAsync(cancellation);
+        return known.Count - applied.Count;
+    }
+
+    private async Task<DatabaseStartReport> SeedAsync(
+        DerividContext context, SeedTable seed, int migrations, CancellationToken cancellation)
+    {
+        var first = await context.TableVersions.AsNoTracking()
+            .OrderBy(version => version.Number).FirstOrDefaultAsync(cancellation);
+        if (first is not null)
+        {
+            return new DatabaseStartReport(migrations, Seeded: false, SeedDiffers: first.SeedHash != seed.Hash);
+        }
+
+        var table = seed.Load();
+        context.TableVersions.Add(TableVersion.Of(
+            table, "The seed tables of the first start.", time.GetUtcNow().UtcDateTime, seed.Hash));
+        context.AddRows(table);
+        await context.SaveChangesAsync(cancellation);
+        return new DatabaseStartReport(migrations, Seeded: true, SeedDiffers: false);
+    }
+}

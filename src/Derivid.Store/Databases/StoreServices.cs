@@ -1,0 +1,26 @@
+using Derivid.Store.Identifications;
+using Derivid.Store.Tables;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+
+namespace Derivid.Store.Databases;
+
+/// <summary>Makes the store's services known to a host.</summary>
+public static class StoreServices
+{
+    /// <summary>Adds the store on one engine.</summary>
+    /// <param name="services">The host's services.</param>
+    /// <param name="engine">The engine, with its connection.</param>
+    /// <returns>The same services.</returns>
+    public static IServiceCollection AddDerividStore(this IServiceCollection services, DatabaseEngine engine)
+    {
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddDbContextFactory<DerividContext>(engine.Configure);
+        services.AddSingleton(engine);
+        services.AddSingleton<DerividDatabase>();
+        services.AddSingleton<DatabaseStart>();
+        services.AddSingleton<ReferenceTables>();
+        services.AddSingleton<IdentificationArchive>();
+        return services;
+    }
+}

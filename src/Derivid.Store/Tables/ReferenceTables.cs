@@ -1,0 +1,67 @@
+using Derivid.Core.Colours;
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
+using Derivid.Core.SpotTests;
+using Derivid.Store.Databases;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Tables;
+
+/// <summary>Finds versions of the reference table.</summary>
+/// <param name="database">Where they are kept.</param>
+public sealed class ReferenceTables(DerividDatabase database)
+{
+    /// <summary>Lists the released versions.</summary>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: newest first; empty before the first start.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<TableVersion>> VersionsAsync(CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.TableVersions.AsNoTracking()
+            .OrderByDescending(version => version.Number).ToListAsync(token),
+        cancellation);
+
+    /// <summary>Loads one whole version and checks it against the hash it was released with.</summary>
+    /// <param name="version">The version's number.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The table, ordered as <see cref="ReferenceTableOrder"/> orders it. Missing: null, no such version.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    /// <exception cref="InvalidOperationException">Rows were changed behind Derivid's back since the release.</exception>
+    public Task<ReferenceTable?> LoadAsync(int version, CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            var released = await context.TableVersions.AsNoTracking()
+                .FirstOrDefaultAsync(row => row.Number == version, token);
+            if (released is null)
+            {
+                return null;
+            }
+
+            // No transaction is needed: a later release ends rows after this version, never within it.
+            var table = await RowsAsync(context, version, token);
+            return ReferenceTableHash.Of(table) == released.ContentHash
+                ? table
+                : throw new InvalidOperationException(
+                    $"Version {version} of the reference table no longer matches its hash: its rows were changed after the release. Restore a backup.");
+        },
+        cancellation);
+
+    private static async Task<ReferenceTable> RowsAsync(
+        DerividContext context, int version, CancellationToken cancellation)
+    {
+        return new ReferenceTable
+        {
+            Version = version,
+            Sources = await context.RowsOf<Source>(version).ToListAsync(cancellation),
+            Parents = await context.RowsOf<Parent>(version).ToListAsync(cancellation),
+            Constants = await context.RowsOf<ParentConstant>(version).ToListAsync(cancellation),
+            Kinds = await context.RowsOf<DerivativeKind>(version).ToListAsync(cancellation),
+            Derivatives = await context.RowsOf<Derivative>(version).ToListAsync(cancellation),
+            Questions = await context.RowsOf<SpotTestQuestion>(version).ToListAsync(cancellation),
+            SpotTests = await context.RowsOf<SpotTest>(version).ToListAsync(cancellation),
+            Responses = await context.RowsOf<SpotTestResponse>(version).ToListAsync(cancellation),
+            Colours = await context.RowsOf<Colour>(version).ToListAsync(cancellation),
+            ColourExpectations = await context.RowsOf<ColourExpectation>(version).ToListAsync(cancellation),
+            Standards = await context.RowsOf<MeltingPointStandard>(version).ToListAsync(cancellation),
+        }.Ordered();
+    }
+}
