@@ -1,0 +1,48 @@
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking.Forecasts;
+
+namespace Derivid.Core.Tests.Ranking;
+
+public sealed class TemperatureForecastTests
+{
+    [Fact]
+    public void ExpectedInformationAgreesWithFineQuadrature()
+    {
+        var snapshot = TestTable.Five();
+        double[] weights = [0.1, 0.15, 0.2, 0.25, 0.3];
+        var kind = snapshot.Kind(TestTable.Semicarbazone);
+
+        // The definition on a grid of 0.05 °C: Σ p(c)·∫ p(x|c)·ln(p(x|c)/p(x)) dx.
+        var purity = snapshot.Settings.Depression.PurityOf(
+            TemperatureForecast.ExpectedSpanCelsius, Preparation.Recrystallised);
+        var (density, relative) = (new double[5], new double[5]);
+        var information = 0.0;
+        for (var x = 0.025; x < 360; x += 0.05)
+        {
+            kind.Listed.Weigh(x, false, purity, density, relative);
+            var mixture = density.Zip(weights, (d, w) => d * w).Sum();
+            information += density.Zip(weights, (d, w) => w * d * Math.Log(d / mixture)).Sum() * 0.05;
+        }
+
+        // Bins of 2 °C lose a little information and gain none.
+        Assert.InRange(kind.Forecast.ExpectedInformation(weights, 0), information - 0.02, information + 1e-3);
+    }
+
+    [Fact]
+    public void CertaintyLeavesNothingToLearn()
+    {
+        var forecast = TestTable.Five().Kind(TestTable.Semicarbazone).Forecast;
+
+        Assert.Equal(0, forecast.ExpectedInformation([0, 0, 1, 0, 0], 0), 1e-12);
+    }
+
+    [Fact]
+    public void TwoCompoundsFarApartAreWorthOneBinaryQuestion()
+    {
+        var forecast = TestTable.Five().Kind(TestTable.Dnph).Forecast;
+
+        // Parents in key order: acetophenone 240, benzaldehyde 237, pentan-3-one 156, pinacolone 125, propanone 126.
+        Assert.InRange(forecast.ExpectedInformation([0.5, 0, 0.5, 0, 0], 0), 0.9 * Math.Log(2), Math.Log(2));
+        Assert.InRange(forecast.ExpectedInformation([0, 0, 0, 0.5, 0.5], 0), 0, 0.1 * Math.Log(2));
+    }
+}
