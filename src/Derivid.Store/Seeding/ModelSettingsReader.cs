@@ -1,7 +1,7 @@
 using System.Text.Json;
 using Derivid.Core.Ranking;
 
-namespace Derivid.Store.SeedTables;
+namespace Derivid.Store.Seeding;
 
 /// <summary>Reads the ranking model's numbers from seed-tables/model-settings.json.</summary>
 public static class ModelSettingsReader
