@@ -74,7 +74,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
             return new DatabaseStartReport(migrations, Seeded: false, SeedDiffers: first.SeedHash != seed.Hash);
         }
 
-        var table = seed.Load();
+        var table = seed.Load().Ordered();
         context.TableVersions.Add(TableVersion.Of(
             table, "The seed tables of the first start.", time.GetUtcNow().UtcDateTime, seed.Hash));
         context.AddRows(table);

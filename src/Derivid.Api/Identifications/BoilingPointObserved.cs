@@ -1,0 +1,14 @@
+using System.ComponentModel.DataAnnotations;
+
+namespace Derivid.Api.Identifications;
+
+/// <summary>The boiling range of the unknown.</summary>
+public sealed record BoilingPointObserved
+{
+    /// <summary>The range as read.</summary>
+    public required RangeObserved Range { get; init; }
+
+    /// <summary>Pressure on the day. Units: kPa. Missing: 101.325, one atmosphere.</summary>
+    [Range(60.0, 110.0)]
+    public double? PressureKilopascals { get; init; }
+}

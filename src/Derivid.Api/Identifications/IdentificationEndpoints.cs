@@ -1,0 +1,162 @@
+using System.Text;
+using System.Text.Json;
+using Derivid.Api.Documentation;
+using Derivid.Api.Hosting;
+using Derivid.Api.Json;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+using Derivid.Store.Identifications;
+
+namespace Derivid.Api.Identifications;
+
+/// <summary>Identifying one unknown, and what was identified before.</summary>
+public static class IdentificationEndpoints
+{
+    private const string Tag = "Identifications";
+
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapIdentifications(this RouteGroupBuilder api)
+    {
+        var identifications = api.MapGroup("/identifications").WithTags(Tag);
+        identifications.MapPost("", IdentifyAsync)
+            .WithName("identify")
+            .WithSummary("Identify an unknown")
+            .WithDescription(
+                "Ranks the parents of the table against what was observed. Everything in the observation may be left out. "
+                + "201 when the answer was stored now, 200 when it was stored before or store=false. At most 64 KB.")
+            .WithQuery<StoreQuery>()
+            .Accepts<IdentificationRequest>("application/json")
+            .Produces<IdentificationResponse>(StatusCodes.Status201Created)
+            .Produces<IdentificationResponse>()
+            .ProducesProblems(
+                ProblemTypes.MalformedJson,
+                ProblemTypes.NotFound,
+                ProblemTypes.TooLarge,
+                ProblemTypes.UnsupportedMediaType,
+                ProblemTypes.ContradictoryReadings,
+                ProblemTypes.MeltingRangeReversed,
+                ProblemTypes.ThermometerImplausible,
+                ProblemTypes.StorageUnavailable);
+        MapStored<IdentificationResponse>(
+            identifications.MapGet("/{id}", GetAsync),
+            "getIdentification",
+            "Get a stored identification",
+            "The answer as it was first sent, to the byte.");
+        MapStored<IdentificationRequest>(
+            identifications.MapGet("/{id}/observation", GetObservationAsync),
+            "getIdentificationObservation",
+            "Get the observation behind a stored identification",
+            "The request in canonical form: keys for names, figures for texts, defaults written out. It can be sent again.");
+        MapStored<IdentificationResponse>(
+                identifications.MapGet("/{id}/replay", ReplayAsync),
+                "replayIdentification",
+                "Work a stored identification out again",
+                "Ranks the stored observation anew on the table version it was made on. The answer is equal to the "
+                + "stored one to the byte; anything else is a problem.")
+            .ProducesProblems(ProblemTypes.ModelVersionDiffers, ProblemTypes.ReplayDiffers);
+    }
+
+    private static RouteHandlerBuilder MapStored<T>(
+        RouteHandlerBuilder endpoint, string name, string summary, string description) =>
+        endpoint
+            .WithName(name)
+            .WithSummary(summary)
+            .WithDescription(description)
+            .WithQuery<NoQuery>()
+            .Produces<T>()
+            .Produces(StatusCodes.Status304NotModified)
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
+
+    private static async Task<IResult> IdentifyAsync(
+        HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)
+    {
+        if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
+            || !(await JsonBody.ReadAsync(context.Request, RequestLimits.SingleBytes)).Succeeded(out var json, out problem))
+        {
+            return problem;
+        }
+
+        using (json)
+        {
+            if (!Identifying.Read(json.RootElement, "").Succeeded(out var request, out problem)
+                || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
+                || !Identifying.Answer(request, table, "").Succeeded(out var answer, out problem))
+            {
+                return problem;
+            }
+
+            var isNew = query.Store != false
+                && await archive.AddAsync(answer.ToStored(time.GetUtcNow()), context.RequestAborted);
+            return Answered(context, answer, isNew);
+        }
+    }
+
+    private static Task<IResult> GetAsync(string id, HttpContext context, IdentificationArchive archive) =>
+        FindAsync(id, context, archive, stored => Task.FromResult(Json(context, id, stored.ResultJson)));
+
+    private static Task<IResult> GetObservationAsync(string id, HttpContext context, IdentificationArchive archive) =>
+        FindAsync(id, context, archive, stored => Task.FromResult(Json(context, id + "-observation", stored.ObservationJson)));
+
+    private static Task<IResult> ReplayAsync(
+        string id, HttpContext context, IdentificationArchive archive, TableSnapshots tables) =>
+        FindAsync(id, context, archive, stored => RecomputeAsync(stored, context, tables));
+
+    private static async Task<IResult> RecomputeAsync(
+        StoredIdentification stored, HttpContext context, TableSnapshots tables)
+    {
+        if (!(await tables.FindAsync(stored.TableVersion, context.RequestAborted)).Succeeded(out var table, out var problem))
+        {
+            return problem;
+        }
+
+        if (stored.ModelVersion != table.ModelVersion)
+        {
+            return new Problem(
+                ProblemTypes.ModelVersionDiffers,
+                $"It was made by model {stored.ModelVersion}; this service runs model {table.ModelVersion}. "
+                + "The stored answer stands and can still be read.");
+        }
+
+        var request = JsonSerializer.Deserialize(stored.ObservationJson, WireJson.Context.IdentificationRequest)!;
+        return Identifying.Answer(request, table, "").Succeeded(out var answer, out _)
+            && Encoding.UTF8.GetString(answer.Body) == stored.ResultJson
+            ? Json(context, stored.Id, stored.ResultJson)
+            : new Problem(ProblemTypes.ReplayDiffers, ProblemTypes.ReplayDiffers.Example)
+            {
+                TableVersion = stored.TableVersion,
+            };
+    }
+
+    private static async Task<IResult> FindAsync(
+        string id, HttpContext context, IdentificationArchive archive, Func<StoredIdentification, Task<IResult>> answer)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
+        {
+            return problem;
+        }
+
+        var stored = IdentificationId.IsWellFormed(id) ? await archive.FindAsync(id, context.RequestAborted) : null;
+        return stored is not null
+            ? await answer(stored)
+            : new Problem(
+                ProblemTypes.NotFound,
+                $"No identification {Text.Quoted(id)} is stored here. An id has {IdentificationId.Length} letters and digits; one made with store=false is not kept.");
+    }
+
+    private static IResult Answered(HttpContext context, Answer answer, bool isNew)
+    {
+        if (isNew)
+        {
+            context.Response.StatusCode = StatusCodes.Status201Created;
+            context.Response.Headers.Location = $"/api/v1/identifications/{answer.Id}";
+        }
+
+        return Results.Bytes(answer.Body, "application/json");
+    }
+
+    private static IResult Json(HttpContext context, string tag, string json) =>
+        TableEtag.IsFresh(context, tag)
+            ? Results.StatusCode(StatusCodes.Status304NotModified)
+            : Results.Bytes(Encoding.UTF8.GetBytes(json), "application/json");
+}

@@ -1,0 +1,35 @@
+using System.Text.Json.Serialization;
+using Derivid.Api.Health;
+using Derivid.Api.Identifications;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+
+namespace Derivid.Api.Json;
+
+/// <summary>Every type that goes over the wire, prepared at compile time for a quick start.</summary>
+[JsonSerializable(typeof(BatchRequest))]
+[JsonSerializable(typeof(BatchResponse))]
+[JsonSerializable(typeof(IdentificationRequest))]
+[JsonSerializable(typeof(IdentificationResponse))]
+[JsonSerializable(typeof(RangeInFigures))]
+[JsonSerializable(typeof(HealthItem))]
+[JsonSerializable(typeof(Page<ColourItem>), TypeInfoPropertyName = "ColourPage")]
+[JsonSerializable(typeof(Page<DerivativeItem>), TypeInfoPropertyName = "DerivativePage")]
+[JsonSerializable(typeof(Page<DerivativeKindItem>), TypeInfoPropertyName = "DerivativeKindPage")]
+[JsonSerializable(typeof(Page<ParentItem>), TypeInfoPropertyName = "ParentPage")]
+[JsonSerializable(typeof(Page<SourceItem>), TypeInfoPropertyName = "SourcePage")]
+[JsonSerializable(typeof(Page<SpotTestItem>), TypeInfoPropertyName = "SpotTestPage")]
+[JsonSerializable(typeof(Page<StandardItem>), TypeInfoPropertyName = "StandardPage")]
+[JsonSerializable(typeof(Page<TableVersionItem>), TypeInfoPropertyName = "TableVersionPage")]
+[JsonSerializable(typeof(DerivativeQuery))]
+[JsonSerializable(typeof(PageQuery))]
+[JsonSerializable(typeof(ParentDetail))]
+[JsonSerializable(typeof(ParentQuery))]
+[JsonSerializable(typeof(ProblemBody))]
+[JsonSerializable(typeof(SpotTestQuery))]
+[JsonSerializable(typeof(StoreQuery))]
+[JsonSerializable(typeof(TableVersionItem))]
+[JsonSerializable(typeof(VersionQuery))]
+[JsonSerializable(typeof(SourceItem))]
+[JsonSerializable(typeof(NoQuery))]
+public sealed partial class WireContext : JsonSerializerContext;

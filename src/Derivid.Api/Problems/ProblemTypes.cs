@@ -1,0 +1,86 @@
+namespace Derivid.Api.Problems;
+
+/// <summary>Every problem type the service answers with.</summary>
+public static class ProblemTypes
+{
+    /// <summary>The body is not JSON.</summary>
+    public static ProblemType MalformedJson { get; } = new(
+        "malformed-json", "The body is not well-formed JSON.", 400,
+        "The JSON breaks off or goes wrong at line 3, byte 17. Check brackets, quotes and commas there.");
+
+    /// <summary>The body or a query parameter has a wrong shape, an unknown name or a value out of its bounds.</summary>
+    public static ProblemType InvalidRequest { get; } = new(
+        "invalid-request", "The request does not fit what is allowed.", 400,
+        "1 thing to put right; see errors for the place, the value and what is allowed.");
+
+    /// <summary>No such thing.</summary>
+    public static ProblemType NotFound { get; } = new(
+        "not-found", "There is nothing at this address.", 404,
+        "No parent is called \"propanoen\". Closest: propanone, propanal.");
+
+    /// <summary>The address does not answer this method.</summary>
+    public static ProblemType MethodNotAllowed { get; } = new(
+        "method-not-allowed", "The address does not answer this method.", 405,
+        "DELETE is not answered here; allowed: GET.");
+
+    /// <summary>The stored identification was made by another version of the model.</summary>
+    public static ProblemType ModelVersionDiffers { get; } = new(
+        "model-version-differs", "Another version of the model made this identification.", 409,
+        "It was made by model 1; this service runs model 2. The stored answer stands and can still be read.");
+
+    /// <summary>A recomputed identification differs from the stored one.</summary>
+    public static ProblemType ReplayDiffers { get; } = new(
+        "replay-differs", "The recomputed identification differs from the stored one.", 409,
+        "Table and model versions agree, and yet the bytes differ. The stored answer stands; please report this.");
+
+    /// <summary>The body is too large.</summary>
+    public static ProblemType TooLarge { get; } = new(
+        "too-large", "The body is too large.", 413,
+        "The body may hold at most 65536 bytes here.");
+
+    /// <summary>The body is not said to be plain JSON.</summary>
+    public static ProblemType UnsupportedMediaType { get; } = new(
+        "unsupported-media-type", "The body must be sent as JSON.", 415,
+        "Send the body as application/json in UTF-8, not compressed; this one came as text/plain.");
+
+    /// <summary>A range whose clear point lies below its onset.</summary>
+    public static ProblemType MeltingRangeReversed { get; } = new(
+        "melting-range-reversed", "A range ends below its beginning.", 422,
+        "The clear point cannot lie below the onset; write the lower figure first.");
+
+    /// <summary>Two readings that cannot both hold.</summary>
+    public static ProblemType ContradictoryReadings { get; } = new(
+        "contradictory-readings", "Two readings contradict each other.", 422,
+        "The iodoform test is given as positive and as negative. Repeat it and send one outcome, or \"doubtful\".");
+
+    /// <summary>A calibration no working thermometer shows.</summary>
+    public static ProblemType ThermometerImplausible { get; } = new(
+        "thermometer-implausible", "No working thermometer reads like this.", 422,
+        "A standard of 122.4 °C read as 80 °C is off by more than 20 °C; check the reading.");
+
+    /// <summary>The database cannot be reached, so nothing can be stored or fetched.</summary>
+    public static ProblemType StorageUnavailable { get; } = new(
+        "storage-unavailable", "The database cannot be reached.", 503,
+        "Nothing was stored. The same request with ?store=false is still answered; or try again in a few seconds.");
+
+    /// <summary>The reference table is not loaded yet.</summary>
+    public static ProblemType NotReady { get; } = new(
+        "not-ready", "The reference table is not loaded yet.", 503,
+        "The service is starting. Try again in a few seconds.");
+
+    /// <summary>Our fault.</summary>
+    public static ProblemType Unexpected { get; } = new(
+        "unexpected", "Something went wrong on our side.", 500,
+        "The request was not at fault. Quote the traceId when you report this.");
+
+    /// <summary>Those any operation under /api may answer with.</summary>
+    public static ProblemType[] Everywhere => [InvalidRequest, MethodNotAllowed, Unexpected, NotReady];
+
+    /// <summary>All of them, by status, then slug.</summary>
+    public static IReadOnlyList<ProblemType> All { get; } =
+    [
+        InvalidRequest, MalformedJson, NotFound, MethodNotAllowed, ModelVersionDiffers, ReplayDiffers, TooLarge,
+        UnsupportedMediaType, ContradictoryReadings, MeltingRangeReversed, ThermometerImplausible, Unexpected,
+        NotReady, StorageUnavailable,
+    ];
+}

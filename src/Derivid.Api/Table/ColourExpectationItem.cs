@@ -1,0 +1,36 @@
+using Derivid.Core.Colours;
+
+namespace Derivid.Api.Table;
+
+/// <summary>The colours expected of one derivative kind for parents of one structural class.</summary>
+/// <param name="Order">Classes are tried in this order.</param>
+/// <param name="StructureClass">Features the parent must all have, joined by "+", or "any".</param>
+/// <param name="Probabilities">Probability by key of the colour; they sum to 1.</param>
+/// <param name="IsAssumed">Whether they are assumed, for want of published frequencies.</param>
+/// <param name="Source">Key of the source.</param>
+/// <param name="Note">A curator's remark. Missing: none.</param>
+public sealed record ColourExpectationItem(
+    int Order,
+    string StructureClass,
+    IReadOnlyDictionary<string, double> Probabilities,
+    bool IsAssumed,
+    string Source,
+    string? Note)
+{
+    /// <summary>Translates.</summary>
+    /// <param name="expectation">The row.</param>
+    /// <param name="colours">The vocabulary, by rank.</param>
+    public static ColourExpectationItem Of(ColourExpectation expectation, IReadOnlyList<Colour> colours)
+    {
+        ArgumentNullException.ThrowIfNull(expectation);
+        var probabilities = new OrderedDictionary<string, double>(
+            colours.Zip(expectation.Weights, (colour, weight) => KeyValuePair.Create(colour.Key, weight)));
+        return new ColourExpectationItem(
+            expectation.Order,
+            expectation.StructureClass,
+            probabilities,
+            expectation.IsAssumed,
+            expectation.SourceKey,
+            expectation.Note);
+    }
+}

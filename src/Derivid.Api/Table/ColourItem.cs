@@ -1,0 +1,19 @@
+using Derivid.Core.Colours;
+
+namespace Derivid.Api.Table;
+
+/// <summary>One step of the ordered vocabulary of precipitate colours.</summary>
+/// <param name="Key">Stable key.</param>
+/// <param name="Name">The name shown.</param>
+/// <param name="Rank">Place in the order, palest first, from 0.</param>
+/// <param name="Synonyms">Other words accepted in requests.</param>
+public sealed record ColourItem(string Key, string Name, int Rank, IReadOnlyList<string> Synonyms)
+{
+    /// <summary>Translates.</summary>
+    /// <param name="colour">The row.</param>
+    public static ColourItem Of(Colour colour)
+    {
+        ArgumentNullException.ThrowIfNull(colour);
+        return new ColourItem(colour.Key, colour.Name, colour.Rank, colour.Synonyms);
+    }
+}

@@ -1,0 +1,68 @@
+using Derivid.Api.Documentation;
+using Derivid.Api.Problems;
+using Derivid.Core.Compounds;
+
+namespace Derivid.Api.Table;
+
+/// <summary>The parents of the reference table.</summary>
+public static class ParentEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="table">The group of the table.</param>
+    public static void MapParents(this RouteGroupBuilder table)
+    {
+        var parents = table.MapGroup("/parents").WithTags("Parents");
+        parents.MapGet("", ListAsync)
+            .WithName("listParents")
+            .WithSummary("List the parent compounds")
+            .WithDescription("The carbonyl compounds an unknown may turn out to be, in order of their keys.")
+            .WithQuery<ParentQuery>()
+            .Produces<Page<ParentItem>>()
+            .Produces(StatusCodes.Status304NotModified);
+        parents.MapGet("/{key}", GetAsync)
+            .WithName("getParent")
+            .WithSummary("Get one parent compound")
+            .WithDescription(
+                "The compound with its physical constants and all its derivative records. The key may also be a name, "
+                + "a listed synonym or a CAS number.")
+            .WithQuery<VersionQuery>()
+            .Produces<ParentDetail>()
+            .Produces(StatusCodes.Status304NotModified)
+            .ProducesProblems(ProblemTypes.NotFound);
+    }
+
+    private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables) =>
+        TableAnswer.ListAsync<ParentQuery, ParentItem>(context, tables, Select);
+
+    private static Task<IResult> GetAsync(string key, HttpContext context, TableSnapshots tables) =>
+        TableAnswer.OneAsync(context, tables, table => table.Parents.Find(key) is { } found
+            ? (ParentDetail.Of(table, found), "")
+            : (null, table.Parents.Unknown(key)));
+
+    private static IEnumerable<ParentItem> Select(ParentQuery query, ServedTable table, FieldErrors errors)
+    {
+        IEnumerable<Parent> rows = table.Table.Parents;
+        if (query.DerivativeKind is { } name)
+        {
+            var kind = table.Kinds.Find(name);
+            if (kind is null)
+            {
+                errors.Add("?derivativeKind", table.Kinds.Unknown(name));
+            }
+
+            var having = table.Table.Derivatives.Where(d => d.KindKey == kind).Select(d => d.ParentKey).ToHashSet();
+            rows = rows.Where(p => having.Contains(p.Key));
+        }
+
+        return rows
+            .Where(p => query.Kind is null || p.Kind == query.Kind)
+            .Where(p => query.Formula is null || p.Formula == query.Formula)
+            .Where(p => query.Q is null || Mentions(p, query.Q))
+            .Select(ParentItem.Of);
+    }
+
+    private static bool Mentions(Parent parent, string letters) =>
+        new[] { parent.Name, parent.Key, parent.CasNumber, parent.Formula }
+            .Concat(parent.Synonyms)
+            .Any(text => text.Contains(letters, StringComparison.OrdinalIgnoreCase));
+}

@@ -1,0 +1,99 @@
+using System.Globalization;
+using Derivid.Api.Problems;
+using Derivid.Core.Ranking;
+using Derivid.Store.Databases;
+using Derivid.Store.Tables;
+
+namespace Derivid.Api.Table;
+
+/// <summary>The versions of the table held in memory: the current one, and a few older ones that were asked for.</summary>
+/// <remarks>
+/// The current version is swapped whole; a request keeps the one it began with. What is held here answers while the
+/// database is away. Thread safety: safe.
+/// </remarks>
+/// <param name="archive">Where the versions are kept.</param>
+/// <param name="settings">The model's settings.</param>
+public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settings)
+{
+    private const int OlderHeld = 4;
+
+    private readonly Lock _gate = new();
+    private readonly OrderedDictionary<int, Task<ServedTable>> _older = [];
+    private volatile State? _state;
+
+    /// <summary>The current version. Missing: null, none loaded yet.</summary>
+    public ServedTable? Current => _state?.Current;
+
+    /// <summary>The released versions, newest first. Shape: empty while none is loaded.</summary>
+    public IReadOnlyList<TableVersion> Versions => _state?.Versions ?? [];
+
+    /// <summary>The problem of those who ask before a version is loaded.</summary>
+    public static Problem NotReady { get; } =
+        new(ProblemTypes.NotReady, ProblemTypes.NotReady.Example) { RetryAfter = TimeSpan.FromSeconds(2) };
+
+    /// <summary>Looks for a newer version and makes it the current one.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <exception cref="DatabaseUnavailableException">The database is away; the version held stays.</exception>
+    public async Task RefreshAsync(CancellationToken cancellationToken)
+    {
+        var versions = await archive.VersionsAsync(cancellationToken);
+        if (versions.Count > 0 && versions[0].Number != Current?.Table.Version)
+        {
+            var current = await LoadAsync(versions[0].Number, cancellationToken);
+            _state = new State(current, versions);
+        }
+    }
+
+    /// <summary>Finds a version.</summary>
+    /// <param name="version">Its number. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <exception cref="DatabaseUnavailableException">It is not held, and the database is away.</exception>
+    public async Task<Outcome<ServedTable>> FindAsync(int? version, CancellationToken cancellationToken)
+    {
+        if (_state is not { } state)
+        {
+            return NotReady;
+        }
+
+        if (version is not { } number || number == state.Current.Table.Version)
+        {
+            return state.Current;
+        }
+
+        return state.Versions.Any(v => v.Number == number)
+            ? await OlderAsync(number).WaitAsync(cancellationToken)
+            : new Problem(ProblemTypes.NotFound, string.Create(
+                CultureInfo.InvariantCulture,
+                $"There is no table version {number}; the versions run from {state.Versions[^1].Number} to {state.Versions[0].Number}."));
+    }
+
+    private Task<ServedTable> OlderAsync(int version)
+    {
+        lock (_gate)
+        {
+            if (_older.TryGetValue(version, out var held) && !held.IsFaulted)
+            {
+                return held;
+            }
+
+            _older.Remove(version);
+            if (_older.Count == OlderHeld)
+            {
+                _older.RemoveAt(0);
+            }
+
+            // Not the request's own token: others may be waiting for the same version.
+            return _older[version] = LoadAsync(version, CancellationToken.None);
+        }
+    }
+
+    private async Task<ServedTable> LoadAsync(int version, CancellationToken cancellationToken)
+    {
+        var table = await archive.LoadAsync(version, cancellationToken)
+            ?? throw new InvalidOperationException(
+                string.Create(CultureInfo.InvariantCulture, $"Table version {version} is listed but not there."));
+        return new ServedTable(table, settings);
+    }
+
+    private sealed record State(ServedTable Current, IReadOnlyList<TableVersion> Versions);
+}

@@ -1,0 +1,93 @@
+using Derivid.Store.Databases;
+using Derivid.Store.Tables;
+
+namespace Derivid.Api.Table;
+
+/// <summary>Brings the database up to date at the start, then keeps looking for newer versions of the table.</summary>
+/// <param name="start">Migrates and seeds.</param>
+/// <param name="seed">The seed tables.</param>
+/// <param name="tables">Takes the versions found.</param>
+/// <param name="time">The clock to wait by.</param>
+/// <param name="log">Takes what happened.</param>
+public sealed partial class TableWatch(
+    DatabaseStart start, SeedTable seed, TableSnapshots tables, TimeProvider time, ILogger<TableWatch> log)
+    : BackgroundService
+{
+    private static readonly TimeSpan Interval = TimeSpan.FromSeconds(5);
+
+    private volatile bool _isDatabaseReachable;
+
+    /// <summary>Whether the database answered at the last look.</summary>
+    public bool IsDatabaseReachable => _isDatabaseReachable;
+
+    /// <inheritdoc/>
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        var isStarted = false;
+        using var timer = new PeriodicTimer(Interval, time);
+        do
+        {
+            isStarted = await LookAsync(isStarted, stoppingToken);
+        }
+        while (await timer.WaitForNextTickAsync(stoppingToken));
+    }
+
+    private async Task<bool> LookAsync(bool isStarted, CancellationToken cancellationToken)
+    {
+        try
+        {
+            if (!isStarted)
+            {
+                await PrepareAsync(cancellationToken);
+            }
+
+            var before = tables.Current;
+            await tables.RefreshAsync(cancellationToken);
+            if (tables.Current is { } current && current != before)
+            {
+                Loaded(log, current.Table.Version, current.Table.Parents.Count, current.Table.Derivatives.Count);
+            }
+
+            _isDatabaseReachable = true;
+            return true;
+        }
+        catch (DatabaseUnavailableException fault)
+        {
+            Away(log, fault.InnerException?.Message ?? fault.Message);
+            _isDatabaseReachable = false;
+            return isStarted;
+        }
+        catch (Exception fault) when (tables.Current is not null && fault is not OperationCanceledException)
+        {
+            // A broken release must not take down what answers well.
+            Broken(log, fault);
+            return isStarted;
+        }
+    }
+
+    private async Task PrepareAsync(CancellationToken cancellationToken)
+    {
+        var report = await start.RunAsync(seed, cancellationToken);
+        Started(log, report.MigrationsApplied, report.Seeded);
+        if (report.SeedDiffers)
+        {
+            SeedDiffers(log);
+        }
+    }
+
+    [LoggerMessage(LogLevel.Information, "Database up to date; {Migrations} migrations run, seeded now: {Seeded}.")]
+    private static partial void Started(ILogger log, int migrations, bool seeded);
+
+    [LoggerMessage(LogLevel.Warning,
+        "The seed tables of this build differ from those the database began with; the released versions stand.")]
+    private static partial void SeedDiffers(ILogger log);
+
+    [LoggerMessage(LogLevel.Information, "Table version {Version} loaded: {Parents} parents, {Derivatives} derivatives.")]
+    private static partial void Loaded(ILogger log, int version, int parents, int derivatives);
+
+    [LoggerMessage(LogLevel.Warning, "The database is away: {Reason}")]
+    private static partial void Away(ILogger log, string reason);
+
+    [LoggerMessage(LogLevel.Error, "A newer table version could not be loaded; the one held stays.")]
+    private static partial void Broken(ILogger log, Exception fault);
+}
