@@ -1,3 +1,29 @@
+using Derivid.Api.Documentation;
+using Derivid.Api.Health;
+using Derivid.Api.Hosting;
+using Derivid.Api.Identifications;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+
 var builder = WebApplication.CreateBuilder(args);
+builder.AddServer();
+builder.AddTable();
+builder.Services.AddSwagger();
+
 var app = builder.Build();
+app.UseResponseHeaders();
+app.UseExceptionHandler();
+app.UseStatusCodePages(StatusCodeProblems.WriteAsync);
+app.UseSwaggerPages();
+
+app.MapHealth();
+
+var api = app.MapGroup("/api/v1").ProducesProblems(ProblemTypes.Everywhere);
+api.MapIdentifications();
+api.MapIdentificationBatches();
+api.MapParents();
+api.MapDerivatives();
+api.MapVocabularies();
+api.MapTableVersions();
+
 app.Run();
