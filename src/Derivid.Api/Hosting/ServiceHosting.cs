@@ -5,7 +5,6 @@ using Derivid.Api.Problems;
 using Derivid.Api.Table;
 using Derivid.Store.Databases;
 using Derivid.Store.PostgreSql;
-using Derivid.Store.SeedTables;
 using Derivid.Store.Seeding;
 using Derivid.Store.Sqlite;
 using Derivid.Store.Tables;
