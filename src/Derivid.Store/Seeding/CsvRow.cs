@@ -3,7 +3,7 @@ using System.Globalization;
 namespace Derivid.Store.Seeding;
 
 /// <summary>One data row of a table file, read cell by cell.</summary>
-/// <remarks>Errors: every accessor throws <see cref="SeedTableException"/> naming file, line, column and value.</remarks>
+/// <remarks>Errors: every accessor throws <see cref="SeedTableException"/> naming file, line, column, value.</remarks>
 public sealed class CsvRow
 {
     private const NumberStyles DecimalNumber = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint;

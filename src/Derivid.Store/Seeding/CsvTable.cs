@@ -34,7 +34,7 @@ public sealed class CsvTable<T>
 
     /// <summary>Reads every row.</summary>
     /// <returns>Shape: one record a row, in the order of the file.</returns>
-    /// <exception cref="SeedTableException">The header, the width of a row or a cell is not as it should be.</exception>
+    /// <exception cref="SeedTableException">The header, the width of a row or a cell is wrong.</exception>
     public IReadOnlyList<T> Read(TextReader text)
     {
         using var parser = new CsvParser(text, Format, leaveOpen: true);

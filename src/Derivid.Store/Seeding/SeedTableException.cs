@@ -1,7 +1,7 @@
 namespace Derivid.Store.Seeding;
 
 /// <summary>A table file that cannot be taken as it stands.</summary>
-/// <remarks>The message names the file and, where they apply, the line, the column, the value and what is allowed.</remarks>
+/// <remarks>The message names the file and, where they apply, line, column, value and what is allowed.</remarks>
 public sealed class SeedTableException : Exception
 {
     /// <summary>Makes an exception about a whole file.</summary>

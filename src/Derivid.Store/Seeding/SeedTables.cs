@@ -6,7 +6,7 @@ namespace Derivid.Store.Seeding;
 /// <summary>The seed tables that travel inside this assembly.</summary>
 public static class SeedTables
 {
-    /// <summary>Reads the reference table in its first version, after checking every file against the manifest.</summary>
+    /// <summary>Reads the reference table after checking every file against the manifest.</summary>
     /// <exception cref="SeedTableException">A file is missing, altered or not as its columns demand.</exception>
     public static ReferenceTable Load()
     {
