@@ -10,6 +10,9 @@ internal sealed class Explanation
     /// <summary>Candidates below this probability are not put into groups. Chosen.</summary>
     private const double LeastGroupedProbability = 0.01;
 
+    /// <summary>Names written out in a sentence before "and more". Chosen.</summary>
+    private const int NamesShown = 4;
+
     /// <summary>How many of the next steps' cautions are repeated at the end. Chosen.</summary>
     private const int StepsCautioned = 5;
 
@@ -130,25 +133,37 @@ internal sealed class Explanation
             weights[parent] = _posterior.Probability[parent] / total;
         }
 
+        // A boiling point often tells more, and stands among the next steps; a group names what the bench can make.
         var steps = _steps.Rank(weights, 0, members);
-        var best = steps.Count > 0 ? steps[0] : null;
-        var names = string.Join(", ", members.Select(parent => _snapshot.Parents[parent].Name));
+        var best = steps.OrderByDescending(step => step.IsDerivativeOrTest).FirstOrDefault()?.Written();
         var separated = best is null
-            ? "nothing in the table would separate them"
-            : $"best separated by the next step: {best.Name}. {best.Sentence.TrimEnd('.')}";
+            ? "Nothing in the table would separate them."
+            : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence[1..]}";
         return new CandidateGroup(
             [.. members.Select(parent => _snapshot.Parents[parent].Key)],
             total,
             best,
-            $"{names} cannot be told apart on this evidence; {separated}.");
+            $"{NamesOf(members)} cannot be told apart on this evidence. {separated}");
+    }
+
+    private string NamesOf(List<int> parents)
+    {
+        var shown = parents.Take(NamesShown).Select(parent => _snapshot.Parents[parent].Name).ToList();
+        return (parents.Count - shown.Count) switch
+        {
+            0 => $"{string.Join(", ", shown.SkipLast(1))} and {shown[^1]}",
+            1 => $"{string.Join(", ", shown)} and one more",
+            var rest => $"{string.Join(", ", shown)} and {rest} more",
+        };
     }
 
     private IReadOnlyList<NextStep> Steps()
     {
         var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order);
-        return _steps.MixedMeltingPoint(_posterior.Probability, _order[0]) is { } mixed
-            ? [.. steps.Append(mixed).OrderByDescending(step => step.ExpectedInformation)]
-            : steps;
+        var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
+        return [.. (mixed is null ? steps : steps.Append(mixed))
+            .OrderByDescending(step => step.ExpectedInformation)
+            .Select(step => step.Written())];
     }
 
     private string Summary(IReadOnlyList<CandidateGroup> groups)
@@ -163,9 +178,12 @@ internal sealed class Explanation
         var none = _posterior.NoneProbability;
         if (none > probability)
         {
+            var verdict = none > 0.5
+                ? "It is most probably none of the compounds considered"
+                : "No compound considered stands out: none of these has the largest share";
             return string.Create(
                 CultureInfo.InvariantCulture,
-                $"It is most probably none of the compounds considered (probability {none:0.00}); the nearest is {name} ({probability:0.00}).");
+                $"{verdict} (probability {none:0.00}); the nearest is {name} ({probability:0.00}).");
         }
 
         var lead = string.Create(

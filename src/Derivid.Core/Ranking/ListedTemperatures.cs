@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Derivid.Core.Ranking.Likelihoods;
 
 namespace Derivid.Core.Ranking;
@@ -58,6 +59,7 @@ public sealed class ListedTemperatures
     /// <param name="purity">What is believed of the crystals' purity.</param>
     /// <param name="density">Filled with the density for the parent itself. Units: 1/°C. Shape: one a parent.</param>
     /// <param name="relative">Filled with the density for an unlisted relative of it. Units: 1/°C. Shape: one a parent.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Weigh(
         double clearPointCelsius, bool decomposes, Purity purity, Span<double> density, Span<double> relative)
     {

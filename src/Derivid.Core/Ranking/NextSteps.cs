@@ -1,5 +1,6 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking.Forecasts;
+using Derivid.Core.Ranking.Pieces;
 
 namespace Derivid.Core.Ranking;
 
@@ -30,9 +31,9 @@ internal sealed class NextSteps
     /// <param name="weights">Probability of each parent.</param>
     /// <param name="noneWeight">Probability of "none of these".</param>
     /// <param name="leaders">The candidates worth naming in a step's sentence, most probable first.</param>
-    public IReadOnlyList<NextStep> Rank(ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+    public IReadOnlyList<PlannedStep> Rank(ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
     {
-        var steps = new List<NextStep>();
+        var steps = new List<PlannedStep>();
         AddDerivatives(steps, weights, noneWeight, leaders);
         AddSpotTests(steps, weights, noneWeight, leaders);
         AddPhysicalData(steps, weights, noneWeight, leaders);
@@ -44,7 +45,7 @@ internal sealed class NextSteps
 
     /// <summary>A mixed melting point with an authentic sample of the leader's derivative.</summary>
     /// <returns>Missing: null, no shelf to take it from, no derivative melted or no leader worth it.</returns>
-    public NextStep? MixedMeltingPoint(ReadOnlySpan<double> weights, int leader)
+    public PlannedStep? MixedMeltingPoint(ReadOnlySpan<double> weights, int leader)
     {
         if (_weighed.Observation.Prior.Weights is null
             || _weighed.Readings.FirstOrDefault(r => r.Kind == EvidenceKind.DerivativeMeltingRange) is not { } reading)
@@ -59,19 +60,19 @@ internal sealed class NextSteps
             - ((1 - share) * SpotTestForecast.BinaryEntropy(UnchangedIfDifferent));
         var kind = _snapshot.Kind(reading.Subject!).Kind;
         var name = _snapshot.Parents[leader].Name;
-        return new NextStep(
+        return new PlannedStep(NextStepKind.MixedMeltingPoint, kind.Key, Math.Max(0, information), told => new NextStep(
             NextStepKind.MixedMeltingPoint,
             kind.Key,
             "mixed melting point",
-            Math.Max(0, information),
+            told,
             20,
             Hazard.Low,
             $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.",
-            null);
+            null));
     }
 
     private void AddDerivatives(
-        List<NextStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
     {
         foreach (var kind in _snapshot.Kinds)
         {
@@ -80,50 +81,53 @@ internal sealed class NextSteps
                 continue;
             }
 
-            steps.Add(new NextStep(
+            var information = kind.Forecast.ExpectedInformation(weights, noneWeight);
+            steps.Add(new PlannedStep(NextStepKind.Derivative, kind.Kind.Key, information, told => new NextStep(
                 NextStepKind.Derivative,
                 kind.Kind.Key,
                 kind.Kind.Name,
-                kind.Forecast.ExpectedInformation(weights, noneWeight),
+                told,
                 kind.Kind.Minutes,
                 kind.Kind.Hazard,
                 $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, leaders)}.",
-                kind.Kind.Cautions));
+                kind.Kind.Cautions)));
         }
     }
 
     private void AddPhysicalData(
-        List<NextStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
     {
         if (_weighed.Observation.BoilingPoint is null)
         {
-            steps.Add(new NextStep(
+            var information = _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight);
+            steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, told => new NextStep(
                 NextStepKind.BoilingPoint,
                 null,
                 "boiling point",
-                _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight),
+                told,
                 20,
                 Hazard.Low,
                 $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, leaders)}.",
-                "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught."));
+                "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.")));
         }
 
         if (_weighed.Observation.MeltingPoint is null)
         {
-            steps.Add(new NextStep(
+            var information = _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight);
+            steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, told => new NextStep(
                 NextStepKind.MeltingPoint,
                 null,
                 "melting point",
-                _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight),
+                told,
                 15,
                 Hazard.Low,
                 $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, leaders)}.",
-                null));
+                null)));
         }
     }
 
     private void AddSpotTests(
-        List<NextStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
     {
         var predicted = new double[weights.Length];
         foreach (var test in _snapshot.SpotTests.Tests)
@@ -134,16 +138,18 @@ internal sealed class NextSteps
                 continue;
             }
 
-            var nonePositive = Predict(_snapshot.SpotTests.Row(test.Key), predicted);
-            steps.Add(new NextStep(
+            var row = _snapshot.SpotTests.Row(test.Key);
+            var nonePositive = Predict(row, predicted);
+            var information = SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight);
+            steps.Add(new PlannedStep(NextStepKind.SpotTest, test.Key, information, told => new NextStep(
                 NextStepKind.SpotTest,
                 test.Key,
                 test.Name,
-                SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight),
+                told,
                 test.Minutes,
                 test.Hazard,
-                $"Run {test.Name}: {Expected(predicted, leaders)}.",
-                test.Cautions));
+                $"Run the {test.Name}: {Expected(row, leaders)}.",
+                test.Cautions)));
         }
     }
 
@@ -155,12 +161,17 @@ internal sealed class NextSteps
         var none = 0.0;
         for (var parent = 0; parent < predicted.Length; parent++)
         {
-            var straight = read?.StraightShare(parent) ?? 1 - row.Question.ContraryRate;
-            predicted[parent] = (straight * row.Positive[parent]) + ((1 - straight) * row.Contrary[parent]);
+            predicted[parent] = Predict(row, read, parent);
             none += _relativeShare[parent] * predicted[parent];
         }
 
         return none;
+    }
+
+    private static double Predict(SpotTestTable.TestRow row, SpotTestPiece? read, int parent)
+    {
+        var straight = read?.StraightShare(parent) ?? 1 - row.Question.ContraryRate;
+        return (straight * row.Positive[parent]) + ((1 - straight) * row.Contrary[parent]);
     }
 
     private string Listed(ListedTemperatures listed, IReadOnlyList<int> leaders)
@@ -176,9 +187,10 @@ internal sealed class NextSteps
         return string.Join(", ", parts);
     }
 
-    private string Expected(double[] predicted, IReadOnlyList<int> leaders)
+    private string Expected(SpotTestTable.TestRow row, IReadOnlyList<int> leaders)
     {
-        var parts = leaders.Take(3).Select(parent => _snapshot.Parents[parent].Name + predicted[parent] switch
+        var read = _weighed.SpotTestsOf(row.Question.Key);
+        var parts = leaders.Take(3).Select(parent => _snapshot.Parents[parent].Name + Predict(row, read, parent) switch
         {
             > 0.65 => " is expected to be positive",
             < 0.35 => " is expected to be negative",

@@ -8,6 +8,9 @@ namespace Derivid.Core.Ranking;
 /// <remarks>Built once a version and swapped whole; immutable and thread safe.</remarks>
 public sealed class TableSnapshot
 {
+    /// <summary>A compound melting below this is a liquid on the bench. Units: °C. Chosen.</summary>
+    public const double RoomCelsius = 20;
+
     private readonly Dictionary<string, int> _parentIndex;
     private readonly Dictionary<string, KindSnapshot> _kinds;
 
@@ -25,7 +28,7 @@ public sealed class TableSnapshot
         MeltingPoints = ConstantsOf(
             ParentProperty.MeltingPoint, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
         BoilingForecast = TemperatureForecast.Build(BoilingPoints, settings);
-        MeltingForecast = TemperatureForecast.Build(MeltingPoints, settings);
+        MeltingForecast = TemperatureForecast.Build(MeltingPoints, settings, RoomCelsius);
         SpotTests = SpotTestTable.Build(table, this);
     }
 

@@ -106,6 +106,6 @@ public sealed class ExplanationTests
         var answer = Engine.Identify(new Observation { Derivatives = [Observed.Dnph(59, 60)] });
 
         Assert.True(answer.NoneOfThese.Posterior > answer.Candidates[0].Posterior);
-        Assert.Contains("none of the compounds", answer.Summary, StringComparison.Ordinal);
+        Assert.Contains("none of these has the largest share", answer.Summary, StringComparison.Ordinal);
     }
 }

@@ -6,7 +6,8 @@ namespace Derivid.Core.Ranking.Forecasts;
 /// <summary>For one quantity, the readings each parent is expected to give: what measuring it would tell.</summary>
 /// <remarks>
 /// Readings are gathered into bins of <see cref="BinCelsius"/> over the working range, with one bin more for "no
-/// product". Expected information is the mutual information of parent and bin; coarse bins lose a little of it and never
+/// product"; readings below the lowest that a bench takes are one bin, since a liquid is only seen to be liquid. Expected
+/// information is the mutual information of parent and bin; coarse bins lose a little of it and never
 /// add any. Built once a table version; thread safe.
 /// </remarks>
 public sealed class TemperatureForecast
@@ -30,7 +31,12 @@ public sealed class TemperatureForecast
         _background = entropies.Length - 1;
     }
 
-    internal static TemperatureForecast Build(ListedTemperatures listed, ModelSettings settings)
+    /// <summary>Works out the forecasts.</summary>
+    /// <param name="listed">The values listed.</param>
+    /// <param name="settings">The model's numbers.</param>
+    /// <param name="lowestTakenCelsius">Lowest reading a bench takes. Units: °C.</param>
+    internal static TemperatureForecast Build(
+        ListedTemperatures listed, ModelSettings settings, double lowestTakenCelsius = double.NegativeInfinity)
     {
         var scatter = listed.Scatter;
         var temperatureBins = (int)Math.Ceiling((scatter.HighestCelsius - scatter.LowestCelsius) / BinCelsius);
@@ -43,13 +49,14 @@ public sealed class TemperatureForecast
         {
             var centre = scatter.LowestCelsius + ((bin + 0.5) * BinCelsius);
             listed.Weigh(centre, decomposes: false, purity, density, relative);
+            var target = centre < lowestTakenCelsius ? 0 : bin;
             for (var parent = 0; parent < parents; parent++)
             {
-                rows[(parent * bins) + bin] = density[parent];
+                rows[(parent * bins) + target] += density[parent];
             }
 
             // The last row is "none of these": a relative of any parent.
-            rows[(parents * bins) + bin] = relative.Average();
+            rows[(parents * bins) + target] += relative.Average();
         }
 
         var entropies = new double[parents + 1];

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Derivid.Core.Ranking.Likelihoods;
 
 /// <summary>
@@ -47,6 +49,7 @@ public readonly struct DepressedNormal
     /// <summary>The density.</summary>
     /// <param name="deviation">Reading less listed value. Units: °C.</param>
     /// <returns>Units: 1/°C. May underflow to zero far out; the callers' mixtures have a floor.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double At(double deviation)
     {
         var x = deviation + _mode;

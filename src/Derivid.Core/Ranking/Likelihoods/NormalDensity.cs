@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Derivid.Core.Ranking.Likelihoods;
 
 /// <summary>The normal density about zero.</summary>
@@ -9,6 +11,7 @@ public static class NormalDensity
     /// <param name="deviation">Distance from the centre.</param>
     /// <param name="sigma">Standard deviation, in the same unit. Bounds: above 0.</param>
     /// <returns>Units: one over that unit. May underflow to zero far out.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static double At(double deviation, double sigma)
     {
         var u = deviation / sigma;

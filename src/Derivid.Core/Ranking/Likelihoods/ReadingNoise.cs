@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Core.Ranking.Likelihoods;
@@ -35,6 +36,7 @@ public sealed class ReadingNoise
     /// <param name="deviation">Reading less listed value. Units: °C.</param>
     /// <param name="value">The listed value, for its quality.</param>
     /// <returns>Units: 1/°C. Bounds: at least the gross share of <see cref="Even"/>, so above 0 everywhere.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double At(double deviation, ListedTemperature value)
     {
         ArgumentNullException.ThrowIfNull(value);
@@ -55,6 +57,7 @@ public sealed class ReadingNoise
         private readonly DepressedNormal _depressed =
             purity.ImpureShare > 0 ? new(core, purity.DepressionCelsius) : default;
 
+        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public double At(double deviation)
         {
             var density = _floor + (_wideShare * NormalDensity.At(deviation, _wide)) + (_coreShare * NormalDensity.At(deviation, _core));

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Derivid.Core.Ranking.Likelihoods;
 
 /// <summary>The scaled complementary error function, erfcx(x) = exp(x²)·erfc(x).</summary>
@@ -24,6 +26,7 @@ public static class ScaledErrorFunction
     /// <summary>erfcx at x.</summary>
     /// <param name="x">Bounds: any number; below about −26.6 the result overflows to infinity.</param>
     /// <returns>exp(x²)·erfc(x); NaN for NaN.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static double At(double x)
     {
         if (x < 0)
