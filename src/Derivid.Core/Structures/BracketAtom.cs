@@ -5,7 +5,7 @@ internal static class BracketAtom
 {
     private const int MaximumCharge = 15;
 
-    private static readonly string[] AromaticSymbols = ["se", "as", "te", "b", "c", "n", "o", "p", "s"];
+    private static readonly string[] AromaticSymbols = ["se", "as", "b", "c", "n", "o", "p", "s"];
 
     public static SmilesError? Read(string text, ref int at, out DraftAtom? atom)
     {

@@ -39,7 +39,9 @@ internal static class KetoneFeatures
         int[] branches = [.. alphas.Where(view.IsSaturatedCarbon).Select(alpha => view.Carbons(alpha).Count() - 1)];
         return (branches.Length == 2 && branches.Min() >= 2)
             || (branches.Contains(3) && !alphas.Any(view.IsMethyl))
-            || alphas.Any(alpha => view.IsAryl(alpha) && IsBlockedAryl(view, carbonyl, alpha));
+            || view.Molecule.NeighboursOf(carbonyl).Any(next => view.IsAryl(next.Atom)
+                && !view.Molecule.IsRingBond(next.Bond)
+                && IsBlockedAryl(view, carbonyl, next.Atom));
     }
 
     private static bool IsBlockedAryl(StructureView view, int carbonyl, int aryl) =>
