@@ -33,8 +33,8 @@ internal static class BracketAtom
         int hydrogens = rest.Take('H') ? rest.Number(1) ?? 1 : 0;
         int? charge = Charge(ref rest);
         bool hasClass = rest.Take(':');
-        int? atomClass = rest.Number(4);
-        if (charge is null || !rest.IsEmpty || hasClass != atomClass is not null)
+        int? atomClass = hasClass ? rest.Number(4) : null;
+        if (charge is null || !rest.IsEmpty || hasClass != (atomClass is not null))
         {
             return new SmilesError(
                 rest.Position,

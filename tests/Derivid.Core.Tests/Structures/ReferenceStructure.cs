@@ -5,54 +5,82 @@ using Derivid.Core.Structures;
 namespace Derivid.Core.Tests.Structures;
 
 /// <summary>One row of tests/reference-values/structures/structures.csv: what an independent toolkit says.</summary>
-internal sealed record ReferenceStructure(
-    string Role,
-    string Key,
-    string Smiles,
-    string Formula,
-    double? MolarMass,
-    int RingBonds,
-    int Carbonyls,
-    StructureFeature Features,
-    IReadOnlyList<string> OtherSmiles)
+internal sealed record ReferenceStructure
 {
     private const string Folder = "reference-values/structures";
 
+    public required string Role { get; init; }
+
+    /// <summary>Key of the parent (of a derivative: the one it is made from), name or element symbol.</summary>
+    public required string Key { get; init; }
+
+    public required string KindKey { get; init; }
+
+    /// <summary>Missing: null for anything but a derivative.</summary>
+    public required int? CarbonylsCondensed { get; init; }
+
+    public required string Smiles { get; init; }
+
+    public required string Formula { get; init; }
+
+    /// <summary>Missing: null where an isotope is marked.</summary>
+    public required double? MolarMass { get; init; }
+
+    public required int RingBonds { get; init; }
+
+    public required int Carbonyls { get; init; }
+
+    public required StructureFeature Features { get; init; }
+
+    public required IReadOnlyList<string> OtherSmiles { get; init; }
+
     /// <summary>Every row of the file.</summary>
-    public static IReadOnlyList<ReferenceStructure> All { get; } = ReadAll();
+    public static IReadOnlyList<ReferenceStructure> All { get; } = [.. Rows("structures.csv").Select(Read)];
 
-    /// <summary>The features the file has a word on; the others have no query.</summary>
-    public static StructureFeature FeaturesAsked { get; } = Rows("feature-queries.csv")
-        .Select(row => Feature(row["feature"]))
-        .Aggregate((all, feature) => all | feature);
+    /// <summary>The features the file has a word on.</summary>
+    public static StructureFeature FeaturesAsked { get; } =
+        FeaturesOf(Rows("feature-queries.csv").Select(row => row["feature"]));
 
-    private static List<ReferenceStructure> ReadAll() =>
-    [
-        .. Rows("structures.csv").Select(row => new ReferenceStructure(
-            row["role"],
-            row["key"],
-            row["smiles"],
-            row["formula"],
-            row["molar_mass_g_mol"] is "" ? null : double.Parse(row["molar_mass_g_mol"], CultureInfo.InvariantCulture),
-            int.Parse(row["ring_bonds"], CultureInfo.InvariantCulture),
-            int.Parse(row["carbonyls"], CultureInfo.InvariantCulture),
-            Words(row["features"]).Select(Feature).Aggregate(StructureFeature.None, (all, feature) => all | feature),
-            Words(row["other_smiles"]))),
-    ];
+    /// <summary>The features of one row in which reader and toolkit are known to differ.</summary>
+    public static ILookup<string, StructureFeature> KnownDifferences { get; } =
+        Rows("known-differences.csv").ToLookup(row => row["key"], row => FeaturesOf([row["feature"]]));
 
-    private static IEnumerable<IDictionary<string, string>> Rows(string name)
+    public override string ToString() => $"{Role} {Key} {KindKey} ({Smiles})";
+
+    private static ReferenceStructure Read(Dictionary<string, string> row) => new()
+    {
+        Role = row["role"],
+        Key = row["key"],
+        KindKey = row["kind_key"],
+        CarbonylsCondensed = row["carbonyls_condensed"] is "" ? null : Integer(row["carbonyls_condensed"]),
+        Smiles = row["smiles"],
+        Formula = row["formula"],
+        MolarMass = row["molar_mass_g_mol"] is "" ? null : double.Parse(row["molar_mass_g_mol"], CultureInfo.InvariantCulture),
+        RingBonds = Integer(row["ring_bonds"]),
+        Carbonyls = Integer(row["carbonyls"]),
+        Features = FeaturesOf(Words(row["features"])),
+        OtherSmiles = Words(row["other_smiles"]),
+    };
+
+    private static IEnumerable<Dictionary<string, string>> Rows(string name)
     {
         using var reader = new StreamReader(Path.Combine(AppContext.BaseDirectory, Folder, name));
         using var csv = new CsvReader(reader, CultureInfo.InvariantCulture);
-        foreach (IDictionary<string, object> row in csv.GetRecords<dynamic>())
+        csv.Read();
+        csv.ReadHeader();
+        string[] header = csv.HeaderRecord ?? throw new InvalidDataException($"{name} has no header.");
+        while (csv.Read())
         {
-            yield return row.ToDictionary(cell => cell.Key, cell => (string)cell.Value);
+            yield return header.ToDictionary(column => column, column => csv.GetField(column)!);
         }
     }
 
-    private static StructureFeature Feature(string name) => StructureFeatureNames.TryParse(name, out StructureFeature feature)
-        ? feature
-        : throw new InvalidDataException($"\"{name}\" in {Folder} is no structure feature.");
+    private static StructureFeature FeaturesOf(IEnumerable<string> names) =>
+        names.Aggregate(StructureFeature.None, (all, name) => StructureFeatureNames.TryParse(name, out StructureFeature feature)
+            ? all | feature
+            : throw new InvalidDataException($"\"{name}\" in {Folder} is no structure feature."));
+
+    private static int Integer(string text) => int.Parse(text, CultureInfo.InvariantCulture);
 
     private static string[] Words(string text) => text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
 }

@@ -5,8 +5,25 @@ namespace Derivid.Core.Tests.Structures;
 /// <summary>Every structure of the reference file, against what the independent toolkit says of it.</summary>
 public sealed class ReferenceStructureTests
 {
-    // The toolkit's own table of atomic weights has other editions and digits; see the README of the file.
-    private const double RelativeMassTolerance = 2e-5;
+    private const double RelativeMassTolerance = 3e-5;
+
+    // The toolkit's atomic weights are those of an older edition. These differ from the 2021 ones by more than the
+    // tolerance; both figures stand beside each, and the allowance is their difference.
+    private static readonly Dictionary<string, double> Allowances = new()
+    {
+        ["H"] = 1.0080 - 1.00794,
+        ["Li"] = 6.941 - 6.94,
+        ["B"] = 10.811 - 10.81,
+        ["Si"] = 28.086 - 28.085,
+        ["S"] = 32.066 - 32.06,
+        ["Cl"] = 35.453 - 35.45,
+        ["Ar"] = 39.95 - 39.948,
+        ["Zn"] = 65.39 - 65.38,
+        ["Ge"] = 72.630 - 72.61,
+        ["Se"] = 78.971 - 78.96,
+        ["Mo"] = 95.95 - 95.94,
+        ["Yb"] = 173.05 - 173.04,
+    };
 
     [Fact]
     public void FileHoldsEnoughStructures()
@@ -14,14 +31,25 @@ public sealed class ReferenceStructureTests
         Assert.True(ReferenceStructure.All.Count(row => row.Role == "public") >= 200);
         Assert.True(ReferenceStructure.All.Count(row => row.Role == "parent") >= 150);
         Assert.True(ReferenceStructure.All.Count(row => row.Role == "derivative") >= 400);
+        Assert.True(ReferenceStructure.All.Count(row => row.Role == "element") >= 80);
     }
 
     [Fact]
-    public void EveryStructureIsRead() => AssertNone(row =>
-    {
-        SmilesReading reading = SmilesReader.Read(row.Smiles);
-        return reading.IsRead ? null : $"position {reading.Error.Position}: {reading.Error.Sentence}";
-    });
+    public void EveryFeatureHasAQuery() => Assert.Empty(
+        StructureFeatureNames.All.Except(StructureFeatureNames.Of(ReferenceStructure.FeaturesAsked)));
+
+    [Fact]
+    public void EveryFeatureIsSetInSomeRowAndUnsetInAnother() => Assert.All(
+        StructureFeatureNames.All,
+        name =>
+        {
+            Assert.True(StructureFeatureNames.TryParse(name, out StructureFeature feature));
+            Assert.Contains(ReferenceStructure.All, row => (row.Features & feature) != 0);
+            Assert.Contains(ReferenceStructure.All, row => (row.Features & feature) == 0);
+        });
+
+    [Fact]
+    public void EveryStructureIsRead() => AssertNone(row => SmilesReader.Read(row.Smiles).Error?.ToString());
 
     [Fact]
     public void FormulasAgree() => AssertNone(row => Difference(row.Formula, Molecule(row.Smiles).Formula.ToString()));
@@ -29,10 +57,12 @@ public sealed class ReferenceStructureTests
     [Fact]
     public void MolarMassesAgree() => AssertNone(row =>
     {
-        double ours = Molecule(row.Smiles).Formula.MolarMass;
-        return row.MolarMass is not double theirs || Math.Abs(ours - theirs) <= RelativeMassTolerance * theirs
+        MolecularFormula formula = Molecule(row.Smiles).Formula;
+        double tolerance = (RelativeMassTolerance * formula.MolarMass)
+            + formula.Counts.Sum(entry => entry.Value * Allowances.GetValueOrDefault(entry.Key));
+        return row.MolarMass is not double theirs || Math.Abs(formula.MolarMass - theirs) <= tolerance
             ? null
-            : $"{ours} instead of {theirs}";
+            : $"{formula.MolarMass} instead of {theirs}, tolerance {tolerance}";
     });
 
     [Fact]
@@ -47,34 +77,33 @@ public sealed class ReferenceStructureTests
         Difference(row.Carbonyls, CarbonylEnvironment.Of(Molecule(row.Smiles)).CarbonylGroups));
 
     [Fact]
-    public void FeaturesAgree() => AssertNone(row => FeatureDifference(row, row.Smiles));
+    public void FeaturesAgreeButForTheKnownDifferences() => AssertNone(row =>
+    {
+        StructureFeature known = ReferenceStructure.KnownDifferences[row.Key]
+            .Aggregate(StructureFeature.None, (all, feature) => all | feature);
+        return FeatureDifference(row.Features ^ known, CarbonylEnvironment.Of(Molecule(row.Smiles)).Features);
+    });
 
     [Fact]
     public void OtherTextsOfAMoleculeGiveTheSame() => AssertNone(row =>
     {
         Molecule first = Molecule(row.Smiles);
-        StructureFeature features = CarbonylEnvironment.Of(first).Features;
-        foreach (string other in row.OtherSmiles)
-        {
-            SmilesReading reading = SmilesReader.Read(other);
-            string? difference = !reading.IsRead
-                ? reading.Error.ToString()
-                : Difference(first.Formula, reading.Molecule.Formula)
-                    ?? FeatureDifference(features, CarbonylEnvironment.Of(reading.Molecule).Features);
-            if (difference is not null)
-            {
-                return $"{other}: {difference}";
-            }
-        }
-
-        return null;
+        return row.OtherSmiles.Select(other => SecondReading(first, other)).FirstOrDefault(found => found is not null);
     });
+
+    private static string? SecondReading(Molecule first, string other)
+    {
+        SmilesReading reading = SmilesReader.Read(other);
+        string? difference = !reading.IsRead
+            ? reading.Error.ToString()
+            : Difference(first.Formula, reading.Molecule.Formula)
+                ?? Difference(first.Charge, reading.Molecule.Charge)
+                ?? FeatureDifference(CarbonylEnvironment.Of(first).Features, CarbonylEnvironment.Of(reading.Molecule).Features);
+        return difference is null ? null : $"{other}: {difference}";
+    }
 
     private static Molecule Molecule(string smiles) => SmilesReader.Read(smiles).Molecule
         ?? throw new InvalidDataException($"{smiles} is not read.");
-
-    private static string? FeatureDifference(ReferenceStructure row, string smiles) => FeatureDifference(
-        row.Features, CarbonylEnvironment.Of(Molecule(smiles)).Features & ReferenceStructure.FeaturesAsked);
 
     private static string? FeatureDifference(StructureFeature expected, StructureFeature actual) => expected == actual
         ? null
@@ -87,9 +116,9 @@ public sealed class ReferenceStructureTests
     private static void AssertNone(Func<ReferenceStructure, string?> difference)
     {
         var found = ReferenceStructure.All
-            .Select(row => (row, Text: difference(row)))
+            .Select(row => (Row: row, Text: difference(row)))
             .Where(pair => pair.Text is not null)
-            .Select(pair => $"{pair.row.Role} {pair.row.Key} ({pair.row.Smiles}): {pair.Text}")
+            .Select(pair => $"{pair.Row}: {pair.Text}")
             .ToList();
         Assert.True(found.Count == 0, $"{found.Count} differ:\n{string.Join('\n', found)}");
     }

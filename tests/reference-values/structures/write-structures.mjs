@@ -1,5 +1,5 @@
 // Writes structures.csv: what OpenChemLib says of every parent and derivative in the seed tables and of the structures
-// in public-structures.csv. Usage: npm ci && node write-structures.mjs
+// in public-structures.csv, and of bare atoms for their atomic weights. Usage: npm ci && node write-structures.mjs
 import { readFileSync, writeFileSync } from 'node:fs';
 import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
@@ -45,11 +45,11 @@ function row(role, key, smiles, molecule, more) {
     smiles,
     formula: hill(formula),
     // Of labelled compounds OpenChemLib gives the labelled mass, which is another quantity.
-    molar_mass_g_mol: hasIsotopes(molecule) ? '' : relativeWeight.toFixed(4),
+    molar_mass_g_mol: hasIsotopes(molecule) ? '' : relativeWeight.toFixed(5),
     ring_bonds: ringBonds(molecule),
     carbonyls: carbonylCarbonsOf(molecule).length,
     features: featuresOf(molecule).join(' '),
-    other_smiles: role === 'derivative' ? '' : otherSmilesOf(molecule).join(' '),
+    other_smiles: ['derivative', 'element'].includes(role) ? '' : otherSmilesOf(molecule).join(' '),
     ...more,
   };
 }
@@ -76,11 +76,22 @@ function publicRow({ name, smiles, formula }) {
   return written;
 }
 
+// Al is left out: the toolkit fills a bare [Al] up to AlH3. The others have no standard atomic weight.
+const NOT_AS_BARE_ATOMS = ['Al', 'Tc', 'Pm', 'Po', 'At', 'Rn', 'Fr', 'Ra', 'Ac'];
+
+function elementRows() {
+  return Molecule.cAtomLabel
+    .slice(1, 93)
+    .filter((symbol) => !NOT_AS_BARE_ATOMS.includes(symbol))
+    .map((symbol) => row('element', symbol, `[${symbol}]`, Molecule.fromSmiles(`[${symbol}]`)));
+}
+
 const parents = seedTable('parents.csv');
 const rows = [
   ...parents.map(parentRow),
   ...derivativeRows(parents, seedTable('derivative-kinds.csv'), seedTable('derivatives.csv')),
   ...table('public-structures.csv').map(publicRow),
+  ...elementRows(),
 ];
 writeFileSync(here('structures.csv'), stringify(rows, { header: true }));
 console.log(`${rows.length} structures written`);
