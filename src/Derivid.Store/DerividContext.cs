@@ -21,6 +21,21 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
     public DbSet<StoredIdentification> Identifications => Set<StoredIdentification>();
 
     /// <inheritdoc />
+    public override int SaveChanges(bool acceptAllChangesOnSuccess)
+    {
+        RefuseDeletions();
+        return base.SaveChanges(acceptAllChangesOnSuccess);
+    }
+
+    /// <inheritdoc />
+    public override Task<int> SaveChangesAsync(
+        bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
+    {
+        RefuseDeletions();
+        return base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
+    }
+
+    /// <inheritdoc />
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
     {
         configurationBuilder.Properties<Enum>().HaveConversion<string>();
@@ -54,6 +69,15 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
         foreach (var property in released)
         {
             property.SetAfterSaveBehavior(PropertySaveBehavior.Throw);
+        }
+    }
+
+    private void RefuseDeletions()
+    {
+        if (ChangeTracker.Entries().FirstOrDefault(entry => entry.State == EntityState.Deleted) is { } deleted)
+        {
+            throw new InvalidOperationException(
+                $"A stored {deleted.Metadata.ClrType.Name} is never deleted; a later version of the table ends it.");
         }
     }
 }

@@ -41,6 +41,8 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
 
     private static async Task<int> MigrateAsync(DerividContext context, CancellationToken cancellation)
     {
+        // Asking a database without a history fails, and PostgreSQL would then refuse the rest of the transaction.
+        await ExecuteAsync(context, context.GetService<IHistoryRepository>().GetCreateIfNotExistsScript(), cancellation);
         var applied = (await context.Database.GetAppliedMigrationsAsync(cancellation)).ToList();
         var known = context.Database.GetMigrations().ToList();
         if (applied.Except(known).FirstOrDefault() is { } newer)
@@ -56,12 +58,18 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
 
         var script = context.GetService<IMigrator>().GenerateScript(
             fromMigration: applied.LastOrDefault(), options: MigrationsSqlGenerationOptions.NoTransactions);
+        await ExecuteAsync(context, script, cancellation);
+        return known.Count - applied.Count;
+    }
+
+    // A script may hold braces, so it goes past the framework's own call, which would take them for parameters.
+    private static async Task ExecuteAsync(DerividContext context, string script, CancellationToken cancellation)
+    {
         await using var command = context.Database.GetDbConnection().CreateCommand();
         command.CommandText = script;
         command.CommandTimeout = (int)LongestWait.TotalSeconds;
         command.Transaction = context.Database.CurrentTransaction?.GetDbTransaction();
         await command.ExecuteNonQueryAsync(cancellation);
-        return known.Count - applied.Count;
     }
 
     private async Task<DatabaseStartReport> SeedAsync(

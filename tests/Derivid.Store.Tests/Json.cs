@@ -1,0 +1,12 @@
+using System.Text.Json;
+using Derivid.Core.Compounds;
+
+namespace Derivid.Store.Tests;
+
+/// <summary>Compares whole tables: records compare their lists by reference, text compares all of it.</summary>
+internal static class Json
+{
+    private static readonly JsonSerializerOptions Format = new() { WriteIndented = true };
+
+    public static string Of(ReferenceTable table) => JsonSerializer.Serialize(table, Format);
+}
