@@ -25,7 +25,9 @@ public sealed class DerivativeStructureTests
     [Fact]
     public void EveryPairOfParentAndKindHasAReferenceRow()
     {
-        var expected = Table.Derivatives.Select(row => $"{row.ParentKey} {row.KindKey} {row.CarbonylsCondensed}").Distinct();
+        var expected = Table.Derivatives
+            .Select(row => $"{row.ParentKey} {row.KindKey} {row.CarbonylsCondensed}")
+            .Distinct();
         var found = ReferenceStructure.All
             .Where(row => row.Role == "derivative")
             .Select(row => $"{row.Key} {row.KindKey} {row.CarbonylsCondensed}");

@@ -29,7 +29,7 @@ internal static class Aromaticity
         return rings.ToImmutable();
     }
 
-    /// <summary>Depth is at most <see cref="LargestRing"/>, and an atom that offers anything has at most three neighbours.</summary>
+    /// <summary>Depth is at most <see cref="LargestRing"/>; atoms on the way have at most three neighbours.</summary>
     private static void Extend(
         Molecule molecule, int?[] offers, List<int> path, ImmutableArray<ImmutableArray<int>>.Builder rings)
     {

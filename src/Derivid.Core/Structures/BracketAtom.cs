@@ -14,7 +14,8 @@ internal static class BracketAtom
         int close = text.IndexOf(']', open);
         if (close < 0)
         {
-            return new SmilesError(open + 1, "The bracket that opens here is not closed; write bracket atoms as in [NH4+].");
+            return new SmilesError(
+                open + 1, "The bracket that opens here is not closed; write bracket atoms as in [NH4+].");
         }
 
         ReadOnlySpan<char> inside = text.AsSpan(open + 1, close - open - 1);
@@ -25,8 +26,8 @@ internal static class BracketAtom
         {
             return new SmilesError(
                 rest.Position,
-                "No element symbol is read here; in brackets come isotope, element, configuration, hydrogens and charge, "
-                + "as in [13CH4] or [NH4+]; elements without a standard atomic weight and \"*\" are not read.");
+                "No element symbol is read here; in brackets come isotope, element, configuration, hydrogens and "
+                + "charge, as in [13CH4] or [NH4+]; elements without a standard atomic weight and \"*\" are not read.");
         }
 
         Configuration.Skip(ref rest);
@@ -38,8 +39,8 @@ internal static class BracketAtom
         {
             return new SmilesError(
                 rest.Position,
-                "The bracket is not read from here on; after the element come configuration (@ or @@), hydrogens (H to H9), "
-                + $"charge (- or + to {MaximumCharge}) and class (:0 to :9999), in this order.");
+                "The bracket is not read from here on; after the element come configuration (@ or @@), hydrogens "
+                + $"(H to H9), charge (- or + to {MaximumCharge}) and class (:0 to :9999), in this order.");
         }
 
         at = close + 1;

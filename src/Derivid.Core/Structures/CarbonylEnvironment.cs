@@ -6,7 +6,7 @@ namespace Derivid.Core.Structures;
 /// <param name="KetoneGroups">C=O groups between two carbons, quinone carbonyls included.</param>
 public sealed record CarbonylEnvironment(StructureFeature Features, int AldehydeGroups, int KetoneGroups)
 {
-    /// <summary>Groups that can condense with a carbonyl reagent: the most that a derivative may count as condensed.</summary>
+    /// <summary>Groups that can condense with a reagent: the most that a derivative may count as condensed.</summary>
     public int CarbonylGroups => AldehydeGroups + KetoneGroups;
 
     /// <summary>Looks at a molecule.</summary>

@@ -25,7 +25,8 @@ internal static class CarbonylFeatures
         foreach (int alpha in alphas.Where(alpha => !view.IsAryl(alpha) && !view.IsCarbonyl(alpha)))
         {
             ImmutableArray<BondedAtom> beside = view.Molecule.NeighboursOf(alpha);
-            int[] others = [.. beside.Where(next => next.Order == 1 && next.Atom != carbonyl).Select(next => next.Atom)];
+            int[] others =
+                [.. beside.Where(next => next.Order == 1 && next.Atom != carbonyl).Select(next => next.Atom)];
             bool second = others.Any(view.IsAldehydeOrKetone);
             features |= When(second || others.Any(view.IsEster), StructureFeature.OneThreeDicarbonyl);
             features |= When(
@@ -38,5 +39,6 @@ internal static class CarbonylFeatures
     private static bool HasHalogen(StructureView view, int atom) =>
         view.Neighbours(atom).Any(next => view.Symbol(next) is "F" or "Cl" or "Br" or "I");
 
-    private static StructureFeature When(bool holds, StructureFeature feature) => holds ? feature : StructureFeature.None;
+    private static StructureFeature When(bool holds, StructureFeature feature) =>
+        holds ? feature : StructureFeature.None;
 }

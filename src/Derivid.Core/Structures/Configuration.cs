@@ -6,7 +6,7 @@ internal static class Configuration
     private static readonly (string Name, int Highest)[] Classes =
         [("TH", 2), ("AL", 2), ("SP", 3), ("TB", 20), ("OH", 30)];
 
-    /// <summary>Leaves the rest where the configuration is not one of the notation's, so that the caller reports it.</summary>
+    /// <summary>Stops where the configuration is not one of the notation's, so that the caller reports it.</summary>
     public static void Skip(ref SmilesPart rest)
     {
         if (!rest.Take('@') || rest.Take('@'))

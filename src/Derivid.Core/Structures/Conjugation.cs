@@ -1,7 +1,7 @@
 namespace Derivid.Core.Structures;
 
 /// <summary>Follows the C=C and aryl units that are conjugated with a carbonyl group.</summary>
-/// <remarks>From carbon to carbon through C=C; an aryl is counted and ends the way, another carbonyl group ends it.</remarks>
+/// <remarks>From carbon to carbon through C=C; an aryl is counted and ends the way, as does another C=O.</remarks>
 internal static class Conjugation
 {
     public static bool IsExtended(StructureView view, int carbonyl)

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 
 namespace Derivid.Core.Structures;
 
-/// <summary>Finds oxygen and nitrogen that push electrons through a benzene ring to the group on one of its atoms.</summary>
+/// <summary>Finds oxygen and nitrogen that push electrons through a six-ring to a group on it.</summary>
 internal static class DonorRings
 {
     private const int RingSize = 6;

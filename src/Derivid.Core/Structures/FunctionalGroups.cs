@@ -21,12 +21,15 @@ internal static class FunctionalGroups
 
     private static StructureFeature OfCarbon(StructureView view, int atom) =>
         When(view.IsAlkene(atom), StructureFeature.Alkene)
-        | When(view.Molecule.NeighboursOf(atom).Any(next => next.Order == 3 && view.IsCarbon(next.Atom)), StructureFeature.Alkyne)
+        | When(IsAlkyne(view, atom), StructureFeature.Alkyne)
         | When(view.IsAryl(atom) && view.HasHydroxyl(atom), StructureFeature.Phenol)
         | When(view.IsCarboxyl(atom), StructureFeature.CarboxylicAcid)
         | When(view.IsEster(atom), StructureFeature.Ester)
         | When(IsAlcohol(view, atom), StructureFeature.PrimaryOrSecondaryAlcohol)
         | When(IsMethylCarbinol(view, atom), StructureFeature.AlphaMethylCarbinol);
+
+    private static bool IsAlkyne(StructureView view, int atom) =>
+        view.Molecule.NeighboursOf(atom).Any(next => next.Order == 3 && view.IsCarbon(next.Atom));
 
     private static bool IsAlcohol(StructureView view, int atom) => view.IsSaturatedCarbon(atom)
         && view.Hydrogens(atom) > 0
@@ -63,5 +66,6 @@ internal static class FunctionalGroups
         !view.Molecule.IsAromatic(carbon)
         && view.Molecule.NeighboursOf(carbon).Any(next => next.Order > 1 && !view.IsCarbon(next.Atom));
 
-    private static StructureFeature When(bool holds, StructureFeature feature) => holds ? feature : StructureFeature.None;
+    private static StructureFeature When(bool holds, StructureFeature feature) =>
+        holds ? feature : StructureFeature.None;
 }

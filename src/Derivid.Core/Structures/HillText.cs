@@ -59,8 +59,8 @@ internal static class HillText
 
         if (!TryCount(text[digits..at], maximumCount, out int count))
         {
-            return $"\"{text[digits..at]}\" at character {digits + 1} of the molecular formula is no count; allowed are "
-                + $"2 to {maximumCount} without leading zeros, and no figure for 1.";
+            return $"\"{text[digits..at]}\" at character {digits + 1} of the molecular formula is no count; allowed "
+                + $"are 2 to {maximumCount} without leading zeros, and no figure for 1.";
         }
 
         return counts.TryAdd(symbol, count)

@@ -41,8 +41,8 @@ internal static class KekuleDrawing
             {
                 return new SmilesError(
                     draft.Atoms[index].Position,
-                    "The lower-case (aromatic) ring system of this atom has no drawing with alternating single and double "
-                    + "bonds; write a nitrogen of the pyrrole type as [nH], and saturated ring atoms in upper case.");
+                    "The lower-case (aromatic) ring system of this atom has no drawing with alternating single and "
+                    + "double bonds; write a pyrrole-type nitrogen as [nH], and saturated ring atoms in upper case.");
             }
         }
 

@@ -30,7 +30,7 @@ internal static class KetoneFeatures
             features |= StructureFeature.CyclicKetone;
         }
 
-        return features | (IsHindered(view, carbonyl, alphas) ? StructureFeature.HinderedKetone : StructureFeature.None);
+        return IsHindered(view, carbonyl, alphas) ? features | StructureFeature.HinderedKetone : features;
     }
 
     /// <summary>The three cases of <see cref="StructureFeature.HinderedKetone"/>.</summary>

@@ -120,7 +120,7 @@ internal sealed class Matching
         return Alone;
     }
 
-    /// <summary>Two outer vertices meet: the odd ring through them becomes one vertex, whose members are all outer.</summary>
+    /// <summary>Two outer vertices meet: the odd ring through them becomes one vertex, its members all outer.</summary>
     private void Contract(int one, int other)
     {
         int meeting = CommonBase(one, other);

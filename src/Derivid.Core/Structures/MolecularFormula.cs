@@ -41,7 +41,7 @@ public sealed class MolecularFormula : IEquatable<MolecularFormula>
 
     /// <summary>A formula from counts by element.</summary>
     /// <param name="counts">Symbol and count; zero counts are left out, repeated symbols added up.</param>
-    /// <exception cref="ArgumentException">An element is unknown, or a count is negative or above the bound.</exception>
+    /// <exception cref="ArgumentException">An element is unknown, or a count negative or above the bound.</exception>
     public static MolecularFormula FromCounts(IEnumerable<KeyValuePair<string, int>> counts)
     {
         ArgumentNullException.ThrowIfNull(counts);
@@ -55,7 +55,7 @@ public sealed class MolecularFormula : IEquatable<MolecularFormula>
     }
 
     /// <summary>Reads a formula such as "C9H10N4O4".</summary>
-    /// <param name="text">Element symbols, each once and in any order, each followed by its count unless that is 1.</param>
+    /// <param name="text">Element symbols, each once, in any order, followed by the count unless that is 1.</param>
     /// <exception cref="ArgumentException">The text is not such a formula; the message says where and why.</exception>
     public static MolecularFormula Parse(string text)
     {
@@ -99,7 +99,7 @@ public sealed class MolecularFormula : IEquatable<MolecularFormula>
     {
         ArgumentNullException.ThrowIfNull(formula);
         return times < 0
-            ? throw new ArgumentException($"A formula cannot be taken {times} times; 0 or more is allowed.", nameof(times))
+            ? throw new ArgumentException($"A formula cannot be taken {times} times, only 0 or more.", nameof(times))
             : FromSums(formula.Counts.ToDictionary(entry => entry.Key, entry => (long)entry.Value * times));
     }
 

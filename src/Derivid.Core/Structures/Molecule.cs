@@ -50,9 +50,9 @@ public sealed class Molecule
     /// <remarks>
     /// Shape: the atom indices of each in ring order; fused systems are given ring by ring.
     /// Rule, for each ring of 5 to 7 atoms without a bond across: an atom offers the ring one electron (it has a double
-    /// bond that is itself part of some ring), two (O, S, Se, Te, N, P or As with single bonds only, or C⁻) or none (C⁺,
-    /// or B with single bonds only); the ring is aromatic if they sum to 6. An atom with a double bond out of the ring
-    /// system, or with four bonds, rules its rings out: quinones, cyclic dienones, tropone, pyridones and pyranones
+    /// bond that is itself part of some ring), two (O, S, Se, Te, N, P or As with single bonds only, or C⁻) or none
+    /// (C⁺, or B with single bonds only); the ring is aromatic if they sum to 6. An atom with a double bond out of the
+    /// ring system, or with four bonds, rules its rings out: quinones, cyclic dienones, tropone, pyridones, pyranones
     /// are not aromatic, in whatever case they were written.
     /// Limits: systems that count only as a whole (azulene, porphyrin, large annulenes) are not seen; a ring whose
     /// double bonds all lie in neighbour rings is taken as aromatic even where it is not (s-indacene).

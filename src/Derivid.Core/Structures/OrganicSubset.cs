@@ -6,7 +6,8 @@ namespace Derivid.Core.Structures;
 internal static class OrganicSubset
 {
     private const string Allowed =
-        "without brackets B, C, N, O, P, S, F, Cl, Br, I and the aromatic b, c, n, o, p, s are read, every other atom as in [Se]";
+        "without brackets B, C, N, O, P, S, F, Cl, Br, I and the aromatic b, c, n, o, p, s are read, "
+        + "every other atom as in [Se]";
 
     private static readonly SearchValues<char> Aromatic = SearchValues.Create("bcnops");
     private static readonly SearchValues<char> Aliphatic = SearchValues.Create("BCNOPSFI");

@@ -68,7 +68,9 @@ internal sealed class SmilesDraft
         void Claim(int hydrogen, int carrier)
         {
             DraftAtom atom = Atoms[hydrogen];
-            if (atom is { Symbol: "H", Charge: 0, Hydrogens: 0 } && bondsOf[hydrogen] == 1 && Atoms[carrier].Symbol != "H")
+            if (atom is { Symbol: "H", Charge: 0, Hydrogens: 0 }
+                && bondsOf[hydrogen] == 1
+                && Atoms[carrier].Symbol != "H")
             {
                 carriers[hydrogen] = carrier;
             }

@@ -2,8 +2,9 @@ namespace Derivid.Core.Structures;
 
 /// <summary>Reads a structure written in the OpenSMILES notation.</summary>
 /// <remarks>
-/// Read: the organic subset B C N O P S F Cl Br I and b c n o p s; bracket atoms with isotope, configuration, hydrogens,
-/// charge and class, of every element of <see cref="StandardAtomicWeights"/> and lower-case b c n o p s se as; bonds
+/// Read: the organic subset B C N O P S F Cl Br I and b c n o p s; bracket atoms with isotope, configuration,
+/// hydrogens, charge and class, of every element of <see cref="StandardAtomicWeights"/> and lower-case b c n o p s se
+/// as; bonds
 /// - = # $ : / \; branches; ring closures 0 to 9 and %10 to %99; the dot between unconnected parts.
 /// Read and dropped: configuration (@, @@, @TH1 ..., / and \) and atom class; they change neither formula nor features.
 /// Not read: the wildcard *, reactions (>), query and extended notations, text after a space.

@@ -15,21 +15,23 @@ internal sealed class SmilesRingClosures(SmilesDraft draft)
 
         if (opening.Atom == atom)
         {
-            return new SmilesError(position, $"Ring closure {number} joins an atom to itself; its two ends belong on two atoms.");
+            return new SmilesError(
+                position, $"Ring closure {number} joins an atom to itself; its two ends belong on two atoms.");
         }
 
         if (opening.Bond is not null && bond is not null && opening.Bond.Order != bond.Order)
         {
             return new SmilesError(
                 position,
-                $"Ring closure {number} is a \"{opening.Bond.Symbol}\" bond where it opens and a \"{bond.Symbol}\" bond "
-                + "where it closes; write the bond at one end, or the same at both.");
+                $"Ring closure {number} is a \"{opening.Bond.Symbol}\" bond where it opens and a \"{bond.Symbol}\" "
+                + "bond where it closes; write the bond at one end, or the same at both.");
         }
 
         if (draft.Bonds.Exists(other => Joins(other, opening.Atom, atom)))
         {
             return new SmilesError(
-                position, $"Ring closure {number} joins two atoms that have a bond already; write a double bond as \"=\".");
+                position,
+                $"Ring closure {number} joins two atoms that have a bond already; write a double bond as \"=\".");
         }
 
         int order = (opening.Bond ?? bond)?.Order ?? DraftBond.LeftOut;
@@ -46,7 +48,8 @@ internal sealed class SmilesRingClosures(SmilesDraft draft)
 
         (int number, (int Atom, BondSymbol? Bond, int Position) opening) = _open.MinBy(entry => entry.Value.Position);
         return new SmilesError(
-            opening.Position, $"Ring closure {number} is not closed; the number comes once more at the atom it is joined to.");
+            opening.Position,
+            $"Ring closure {number} is not closed; the number comes once more at the atom it is joined to.");
     }
 
     private static bool Joins(DraftBond bond, int one, int other) =>

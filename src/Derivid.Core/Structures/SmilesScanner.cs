@@ -67,7 +67,7 @@ internal sealed class SmilesScanner(string text, SmilesDraft draft)
     {
         if (_bond is not null || _previous == None)
         {
-            return At(_at, $"The bond \"{symbol}\" has no atom before it; write an atom, then the bond, then the next atom.");
+            return At(_at, $"The bond \"{symbol}\" has no atom before it; write atom, bond, atom.");
         }
 
         _bond = new BondSymbol(symbol, _at + 1);
@@ -102,7 +102,8 @@ internal sealed class SmilesScanner(string text, SmilesDraft draft)
     {
         if (_atomMustFollow || _bond is not null)
         {
-            return At(_at, "A branch opens where an atom is expected; write \"(\" right after an atom, its ring closures or another branch.");
+            return At(
+                _at, "A branch opens where an atom is expected; write \"(\" after an atom, ring closure or branch.");
         }
 
         _branches.Push((_previous, _at));
@@ -120,7 +121,7 @@ internal sealed class SmilesScanner(string text, SmilesDraft draft)
 
         if (_atomMustFollow || _bond is not null)
         {
-            return At(_at, "The branch ends where an atom is expected; a branch holds at least one atom and ends with one.");
+            return At(_at, "The branch ends where an atom is expected; a branch holds at least one atom.");
         }
 
         _previous = _branches.Pop().Atom;
@@ -146,7 +147,7 @@ internal sealed class SmilesScanner(string text, SmilesDraft draft)
     {
         if (_bond is not null || _atomMustFollow)
         {
-            return At(text.Length, "The structure ends where an atom is expected; finish it with an atom or leave the last sign out.");
+            return At(text.Length, "The structure ends where an atom is expected; add one or leave the last sign out.");
         }
 
         return _branches.TryPeek(out (int Atom, int Position) open)

@@ -5,8 +5,8 @@ namespace Derivid.Core.Structures;
 
 /// <summary>Standard atomic weights, abridged to five significant figures.</summary>
 /// <remarks>
-/// Units: g/mol. Elements without a standard atomic weight (Tc, Pm, Po and the rest without long-lived isotopes) have no
-/// entry. Weights hold for normal materials: an atom marked with an isotope still counts as its element.
+/// Units: g/mol. Elements without a standard atomic weight (Tc, Pm, Po and the others without long-lived isotopes) have
+/// no entry. Weights hold for normal materials: an atom marked with an isotope still counts as its element.
 /// Source: T. Prohaska et al., "Standard atomic weights of the elements 2021 (IUPAC Technical Report)",
 /// Pure Appl. Chem. 2022, 94, 573-600, abridged values, recalled; the tests hold molar masses made from them
 /// against an independent toolkit's.

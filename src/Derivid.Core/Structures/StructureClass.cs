@@ -2,7 +2,7 @@ namespace Derivid.Core.Structures;
 
 /// <summary>A class of structures, given by the features that all its members have.</summary>
 /// <remarks>
-/// Text: names of <see cref="StructureFeatureNames"/> joined by "+", such as "aldehyde+phenol"; "any" for every structure.
+/// Text: names of <see cref="StructureFeatureNames"/> joined by "+", such as "aldehyde+phenol"; "any" for all.
 /// Equality: by the features, whatever order they were written in. Default value: "any".
 /// </remarks>
 /// <param name="Required">The features a member has, all of them.</param>
@@ -47,7 +47,7 @@ public readonly record struct StructureClass(StructureFeature Required)
         {
             if (!StructureFeatureNames.TryParse(name, out StructureFeature feature))
             {
-                error = $"\"{name}\" is no structure feature; allowed are \"{AnyName}\" alone, or these joined by \"+\": "
+                error = $"\"{name}\" is no structure feature; allowed are \"{AnyName}\" alone, or joined by \"+\": "
                     + string.Join(", ", StructureFeatureNames.All) + ".";
                 return false;
             }

@@ -83,7 +83,7 @@ public enum StructureFeature : ulong
     /// <summary>
     /// A ketone with (a) two sp3 neighbours that each carry two or more further carbons, or (b) one sp3 neighbour that
     /// carries three and the other not CH3, or (c) an aryl neighbour, not joined to it in a ring, whose two ortho
-    /// positions are carbons without hydrogen. A rule of thumb, chosen here: no strain, conformation or size is weighed.
+    /// positions are carbons without hydrogen. A rule of thumb chosen here: no strain, conformation or size is weighed.
     /// </summary>
     HinderedKetone = 1UL << 22,
 

@@ -3,8 +3,8 @@ using System.Text;
 
 namespace Derivid.Core.Structures;
 
-/// <summary>The names of <see cref="StructureFeature"/> as tables and requests write them: lower case with hyphens.</summary>
-/// <remarks>The name is the member's own, so <c>MethylKetone</c> is "methyl-ketone" and a new member needs no entry here.</remarks>
+/// <summary>The names of <see cref="StructureFeature"/> in tables and requests: lower case with hyphens.</summary>
+/// <remarks>Made from the member's own: <c>MethylKetone</c> is "methyl-ketone".</remarks>
 public static class StructureFeatureNames
 {
     private static readonly StructureFeature[] Members =

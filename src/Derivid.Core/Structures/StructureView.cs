@@ -63,8 +63,9 @@ internal sealed class StructureView(Molecule molecule)
     public bool HasHydroxyl(int atom) => SingleOxygens(atom).Any(oxygen =>
         Hydrogens(oxygen) == 1 && molecule.NeighboursOf(oxygen).Length == 1);
 
-    public IEnumerable<int> SingleOxygens(int atom) =>
-        molecule.NeighboursOf(atom).Where(next => next.Order == 1 && Symbol(next.Atom) == "O").Select(next => next.Atom);
+    private IEnumerable<int> SingleOxygens(int atom) => molecule.NeighboursOf(atom)
+        .Where(next => next.Order == 1 && Symbol(next.Atom) == "O")
+        .Select(next => next.Atom);
 
     private bool IsTerminalOxygen(int atom) => Symbol(atom) == "O"
         && IsNeutral(atom) && Hydrogens(atom) == 0 && molecule.NeighboursOf(atom).Length == 1;

@@ -46,7 +46,10 @@ public sealed class CarbonylEnvironmentTests
     [InlineData("O=C/C=C/c1ccccc1", "aldehyde aliphatic-aldehyde conjugated-enal extended-conjugation alkene")]
     [InlineData("O=C1CCCCC1", "ketone saturated-carbonyl cyclic-ketone alpha-hydrogen")]
     [InlineData("Oc1ccccc1C=O", "aldehyde aromatic-aldehyde phenol para-donor-aryl")]
-    [InlineData("CC(O)C(C)=O", "ketone methyl-ketone alpha-methyl-carbinol saturated-carbonyl alpha-hydroxy-carbonyl primary-or-secondary-alcohol alpha-hydrogen")]
+    [InlineData(
+        "CC(O)C(C)=O",
+        "ketone methyl-ketone alpha-methyl-carbinol saturated-carbonyl alpha-hydroxy-carbonyl "
+        + "primary-or-secondary-alcohol alpha-hydrogen")]
     [InlineData("CCO", "alpha-methyl-carbinol primary-or-secondary-alcohol")]
     [InlineData("c1ccccc1", "")]
     public void FeaturesAreThese(string smiles, string features) =>

@@ -5,27 +5,31 @@ namespace Derivid.Core.Tests.Structures;
 
 public sealed class MolecularFormulaTests
 {
-    // Source: the molar masses are those printed in the CRC Handbook of Chemistry and Physics, table "Physical Constants of
-    // Organic Compounds", to 0.001 g/mol, recalled; each was added up again by hand from the abridged atomic weights, such
-    // as propanone: 3 * 12.011 + 6 * 1.008 + 15.999 = 58.080. (The handbook prints 58.079: it rounds from more digits.)
+    // Published: CRC Handbook of Chemistry and Physics, "Physical Constants of Organic Compounds" (sodium chloride: of
+    // inorganic ones), recalled. By hand: the abridged weights added up, for propanone 3 * 12.011 + 6 * 1.008 + 15.999.
+    // The handbook starts from older, longer atomic weights (C 12.0107, H 1.00794, S 32.065, Cl 35.453), which is what
+    // the tolerance against the published figure allows for.
     [Theory]
-    [InlineData("H2O", 18.015, 0.001)]
-    [InlineData("CH4", 16.043, 0.001)]
-    [InlineData("C3H6O", 58.080, 0.001)]
-    [InlineData("C6H6", 78.114, 0.001)]
-    [InlineData("C7H6O", 106.124, 0.001)]
-    [InlineData("C8H8O", 120.151, 0.001)]
-    [InlineData("C6H6N4O4", 198.138, 0.001)]
-    [InlineData("C9H10N4O4", 238.203, 0.001)]
-    [InlineData("C8H9NO2", 151.165, 0.001)]
-    [InlineData("C8H10N4O2", 194.194, 0.001)]
-    [InlineData("C12H22O11", 342.297, 0.002)]
-    [InlineData("ClNa", 58.440, 0.001)]
-    [InlineData("C7H5ClO", 140.566, 0.001)]
-    [InlineData("C7H5BrO", 185.020, 0.001)]
-    [InlineData("C7H10N2O2S", 186.229, 0.001)]
-    public void MolarMassIsThatOfTheHandbook(string formula, double molarMass, double tolerance) =>
-        Assert.Equal(molarMass, MolecularFormula.Parse(formula).MolarMass, tolerance);
+    [InlineData("H2O", 18.015, 18.015, 0.001)]
+    [InlineData("CH4", 16.043, 16.043, 0.001)]
+    [InlineData("C3H6O", 58.079, 58.080, 0.002)]
+    [InlineData("C6H6", 78.112, 78.114, 0.003)]
+    [InlineData("C7H6O", 106.122, 106.124, 0.003)]
+    [InlineData("C8H8O", 120.149, 120.151, 0.003)]
+    [InlineData("C6H6N4O4", 198.137, 198.138, 0.003)]
+    [InlineData("C8H9NO2", 151.163, 151.165, 0.003)]
+    [InlineData("C8H10N4O2", 194.191, 194.194, 0.004)]
+    [InlineData("C12H22O11", 342.296, 342.297, 0.003)]
+    [InlineData("ClNa", 58.443, 58.440, 0.004)]
+    [InlineData("C7H5ClO", 140.567, 140.566, 0.004)]
+    [InlineData("C7H5BrO", 185.018, 185.020, 0.003)]
+    [InlineData("C4H4S", 84.140, 84.136, 0.006)]
+    public void MolarMassIsThatOfTheHandbook(string formula, double published, double byHand, double tolerance)
+    {
+        double molarMass = MolecularFormula.Parse(formula).MolarMass;
+        Assert.Equal(byHand, molarMass, 1e-9);
+        Assert.Equal(published, molarMass, tolerance);
+    }
 
     // Source of the order: E. A. Hill, J. Am. Chem. Soc. 1900, 22, 478.
     [Theory]
@@ -77,7 +81,8 @@ public sealed class MolecularFormulaTests
     [Fact]
     public void CondensationIsWrittenAsASum()
     {
-        MolecularFormula product = MolecularFormula.Parse("C3H6O") + (1 * MolecularFormula.Parse("C6H6N4O4")) - (1 * MolecularFormula.Water);
+        MolecularFormula product =
+            MolecularFormula.Parse("C3H6O") + (1 * MolecularFormula.Parse("C6H6N4O4")) - (1 * MolecularFormula.Water);
         Assert.Equal("C9H10N4O4", product.ToString());
     }
 
@@ -85,7 +90,8 @@ public sealed class MolecularFormulaTests
     [Fact]
     public void TwofoldCondensationIsWrittenAsASum() => Assert.Equal(
         "C4H8N2O2",
-        (MolecularFormula.Parse("C4H6O2") + (2 * MolecularFormula.Parse("H3NO")) - (MolecularFormula.Water * 2)).ToString());
+        (MolecularFormula.Parse("C4H6O2") + (2 * MolecularFormula.Parse("H3NO")) - (MolecularFormula.Water * 2))
+            .ToString());
 
     [Fact]
     public void TakingAwayMoreThanThereIsIsRefused()
@@ -144,5 +150,6 @@ public sealed class MolecularFormulaTests
     private static Gen<MolecularFormula> Formulas =>
         Gen.Select(Gen.OneOf([.. StandardAtomicWeights.Symbols]), Gen.Int[1, 500])
             .Array[1, 8]
-            .Select(pairs => MolecularFormula.FromCounts(pairs.Select(pair => KeyValuePair.Create(pair.Item1, pair.Item2))));
+            .Select(pairs => pairs.Select(pair => KeyValuePair.Create(pair.Item1, pair.Item2)))
+            .Select(MolecularFormula.FromCounts);
 }

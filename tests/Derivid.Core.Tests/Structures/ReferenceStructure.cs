@@ -55,7 +55,7 @@ internal sealed record ReferenceStructure
         CarbonylsCondensed = row["carbonyls_condensed"] is "" ? null : Integer(row["carbonyls_condensed"]),
         Smiles = row["smiles"],
         Formula = row["formula"],
-        MolarMass = row["molar_mass_g_mol"] is "" ? null : double.Parse(row["molar_mass_g_mol"], CultureInfo.InvariantCulture),
+        MolarMass = row["molar_mass_g_mol"] is "" ? null : Number(row["molar_mass_g_mol"]),
         RingBonds = Integer(row["ring_bonds"]),
         Carbonyls = Integer(row["carbonyls"]),
         Features = FeaturesOf(Words(row["features"])),
@@ -76,9 +76,14 @@ internal sealed record ReferenceStructure
     }
 
     private static StructureFeature FeaturesOf(IEnumerable<string> names) =>
-        names.Aggregate(StructureFeature.None, (all, name) => StructureFeatureNames.TryParse(name, out StructureFeature feature)
-            ? all | feature
-            : throw new InvalidDataException($"\"{name}\" in {Folder} is no structure feature."));
+        names.Aggregate(StructureFeature.None, (all, name) => all | FeatureOf(name));
+
+    private static StructureFeature FeatureOf(string name) =>
+        StructureFeatureNames.TryParse(name, out StructureFeature feature)
+            ? feature
+            : throw new InvalidDataException($"\"{name}\" in {Folder} is no structure feature.");
+
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 
     private static int Integer(string text) => int.Parse(text, CultureInfo.InvariantCulture);
 

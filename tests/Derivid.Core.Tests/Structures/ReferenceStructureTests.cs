@@ -81,7 +81,7 @@ public sealed class ReferenceStructureTests
     {
         StructureFeature known = ReferenceStructure.KnownDifferences[row.Key]
             .Aggregate(StructureFeature.None, (all, feature) => all | feature);
-        return FeatureDifference(row.Features ^ known, CarbonylEnvironment.Of(Molecule(row.Smiles)).Features);
+        return FeatureDifference(row.Features ^ known, FeaturesOf(Molecule(row.Smiles)));
     });
 
     [Fact]
@@ -98,9 +98,11 @@ public sealed class ReferenceStructureTests
             ? reading.Error.ToString()
             : Difference(first.Formula, reading.Molecule.Formula)
                 ?? Difference(first.Charge, reading.Molecule.Charge)
-                ?? FeatureDifference(CarbonylEnvironment.Of(first).Features, CarbonylEnvironment.Of(reading.Molecule).Features);
+                ?? FeatureDifference(FeaturesOf(first), FeaturesOf(reading.Molecule));
         return difference is null ? null : $"{other}: {difference}";
     }
+
+    private static StructureFeature FeaturesOf(Molecule molecule) => CarbonylEnvironment.Of(molecule).Features;
 
     private static Molecule Molecule(string smiles) => SmilesReader.Read(smiles).Molecule
         ?? throw new InvalidDataException($"{smiles} is not read.");

@@ -18,7 +18,8 @@ public sealed class SmilesReaderTests
     [InlineData("B", "BH3")]
     [InlineData("Cl", "ClH")]
     [InlineData("OCl(=O)(=O)=O", "ClHO4")]
-    public void HydrogensAreFilledToTheNextUsualValence(string smiles, string formula) => AssertFormula(formula, smiles);
+    public void HydrogensAreFilledToTheNextUsualValence(string smiles, string formula) =>
+        AssertFormula(formula, smiles);
 
     [Theory]
     [InlineData("[C]", "C")]
@@ -158,7 +159,8 @@ public sealed class SmilesReaderTests
         Assert.Equal([3, 1, 0], molecule.Atoms.Select(atom => atom.Hydrogens));
     }
 
-    private static void AssertFormula(string formula, string smiles) => Assert.Equal(formula, Read(smiles).Formula.ToString());
+    private static void AssertFormula(string formula, string smiles) =>
+        Assert.Equal(formula, Read(smiles).Formula.ToString());
 
     private static Molecule Read(string smiles)
     {

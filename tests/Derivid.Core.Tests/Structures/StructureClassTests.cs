@@ -11,7 +11,9 @@ public sealed class StructureClassTests
         Assert.Equal(
             ["aldehyde", "one-two-dicarbonyl", "primary-or-secondary-alcohol"],
             StructureFeatureNames.Of(
-                StructureFeature.PrimaryOrSecondaryAlcohol | StructureFeature.Aldehyde | StructureFeature.OneTwoDicarbonyl));
+                StructureFeature.PrimaryOrSecondaryAlcohol
+                | StructureFeature.Aldehyde
+                | StructureFeature.OneTwoDicarbonyl));
         Assert.All(StructureFeatureNames.All, name => Assert.Matches("^[a-z]+(-[a-z]+)*$", name));
     }
 
