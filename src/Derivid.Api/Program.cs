@@ -8,6 +8,7 @@ using Derivid.Api.Table;
 var builder = WebApplication.CreateBuilder(args);
 builder.AddServer();
 builder.AddTable();
+builder.AddPage();
 builder.Services.AddSwagger();
 
 var app = builder.Build();
@@ -15,6 +16,7 @@ app.UseResponseHeaders();
 app.UseExceptionHandler();
 app.UseStatusCodePages(StatusCodeProblems.WriteAsync);
 app.UseSwaggerPages();
+app.UsePage();
 
 app.MapHealth();
 

@@ -10,6 +10,9 @@ internal sealed class Explanation
     /// <summary>Candidates below this probability are not put into groups. Chosen.</summary>
     private const double LeastGroupedProbability = 0.01;
 
+    /// <summary>How the table's cautions close; said once for all of them at the end of the list.</summary>
+    private const string Deferral = " Local rules and the supplier's safety data sheet decide.";
+
     /// <summary>Names written out in a sentence before "and more". Chosen.</summary>
     private const int NamesShown = 4;
 
@@ -202,6 +205,7 @@ internal sealed class Explanation
         return [.. made.Order(StringComparer.Ordinal)
             .Concat(run.Order(StringComparer.Ordinal))
             .Concat(next)
+            .Select(caution => caution.Replace(Deferral, "", StringComparison.Ordinal))
             .Append("These are the usual cautions, not a risk assessment: local rules, the supplier's safety data sheets and the supervisor decide.")
             .Distinct(StringComparer.Ordinal)];
     }

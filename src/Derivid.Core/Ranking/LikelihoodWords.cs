@@ -15,8 +15,8 @@ internal static class LikelihoodWords
             return "This speaks neither for nor against it.";
         }
 
-        var direction = logRatio > 0 ? "more" : "less";
-        return $"That is {Round(factor)} times {direction} likely than from a compound drawn at random from the table.";
+        var comparison = logRatio > 0 ? "as likely as" : "less likely than";
+        return $"That is {Round(factor)} times {comparison} from a compound drawn at random from the table.";
     }
 
     /// <summary>Two figures are all such a factor deserves.</summary>

@@ -1,0 +1,13 @@
+/** Builds one element. Text goes in as text, never as markup. */
+export function element(name, attributes = {}, ...children) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value === true) {
+      made.setAttribute(key, "");
+    } else if (value !== false && value !== undefined) {
+      made.setAttribute(key, value);
+    }
+  }
+  made.append(...children);
+  return made;
+}
