@@ -1,0 +1,39 @@
+using Derivid.Core.Ranking;
+
+namespace Derivid.Core.Teaching.ClassView;
+
+/// <summary>A class seen as a whole. For instructors only: it names compounds.</summary>
+public sealed record ClassOverview
+{
+    /// <summary>Deviations by compound issued. Shape: by key.</summary>
+    public required IReadOnlyList<DeviationSummary> ByCompound { get; init; }
+
+    /// <summary>Deviations by bench. Shape: by key; readings without a bench left out.</summary>
+    public required IReadOnlyList<DeviationSummary> ByBench { get; init; }
+
+    /// <summary>What to look into. Shape: may be empty.</summary>
+    public required IReadOnlyList<Suggestion> Suggestions { get; init; }
+
+    /// <summary>Compounds and criteria by difficulty and discrimination. Shape: empty before anything is graded.</summary>
+    public required IReadOnlyList<Item> Items { get; init; }
+
+    /// <summary>Things in reports that an instructor may want to look at, never a verdict. Shape: may be empty.</summary>
+    public required IReadOnlyList<Signal> Signals { get; init; }
+
+    /// <summary>Looks at a class.</summary>
+    /// <param name="reports">Shape: any order, one a student and unknown.</param>
+    /// <param name="snapshot">The table to compare with.</param>
+    /// <exception cref="ArgumentException">A key is not in the table.</exception>
+    public static ClassOverview Of(IReadOnlyList<ClassReport> reports, TableSnapshot snapshot)
+    {
+        var deviations = Deviation.Of(reports, snapshot);
+        return new ClassOverview
+        {
+            ByCompound = DeviationSummary.By(deviations, deviation => deviation.ParentKey),
+            ByBench = DeviationSummary.By(deviations, deviation => deviation.Bench),
+            Suggestions = ClassView.Suggestions.Of(deviations, snapshot),
+            Items = Item.Of(reports),
+            Signals = [.. CopiedRange.In(reports, snapshot), .. IdenticalReadings.In(reports)],
+        };
+    }
+}

@@ -1,0 +1,44 @@
+using Derivid.Core.Ranking;
+
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>Marks reports.</summary>
+/// <remarks>Deterministic and free of side effects: the same call gives the same grade. Thread safety: any.</remarks>
+public static class Grader
+{
+    /// <summary>Marks one report.</summary>
+    /// <param name="report">What was handed in; every key in it must be one of the table's.</param>
+    /// <param name="unknown">What was issued.</param>
+    /// <param name="rubric">The marking rules.</param>
+    /// <param name="snapshot">The table version to mark by.</param>
+    /// <returns>The points, each with its sentence.</returns>
+    /// <exception cref="ArgumentException">
+    /// A key is not in the table, the shelf list does not hold the compound issued, or the rubric has faults.
+    /// </exception>
+    public static Grade Grade(Report report, Unknown unknown, Rubric rubric, TableSnapshot snapshot)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        ArgumentNullException.ThrowIfNull(unknown);
+        ArgumentNullException.ThrowIfNull(rubric);
+        ArgumentNullException.ThrowIfNull(snapshot);
+        if (rubric.Faults() is [var fault, ..])
+        {
+            throw new ArgumentException($"{fault.Criterion} {fault.Field}: {fault.Sentence}".TrimStart(), nameof(rubric));
+        }
+
+        if (unknown.ShelfKeys.Count > 0 && !unknown.ShelfKeys.Contains(unknown.ParentKey))
+        {
+            throw new ArgumentException("The compound issued is not on the shelf list given with it.", nameof(unknown));
+        }
+
+        ArgumentOutOfRangeException.ThrowIfLessThan(report.Attempt, 1);
+        var read = new ReadReport(report, unknown, snapshot);
+        return new Grade
+        {
+            RubricName = rubric.Name,
+            TableVersion = snapshot.Table.Version,
+            ModelVersion = snapshot.Settings.Version,
+            Lines = [.. rubric.Criteria().Select(criterion => criterion.Mark(read, rubric))],
+        };
+    }
+}

@@ -1,0 +1,41 @@
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>Points taken for a report handed in past the deadline, by days begun.</summary>
+public sealed record LatenessDeduction : Criterion
+{
+    /// <inheritdoc/>
+    public override CriterionKind Kind => CriterionKind.Lateness;
+
+    /// <summary>Lateness that costs nothing. Units: hours. Bounds: 0 to 240.</summary>
+    public double GraceHours { get; init; }
+
+    /// <summary>Points taken for each day of 24 hours begun after the grace. Bounds: 0 to 1000.</summary>
+    public required decimal PointsPerDay { get; init; }
+
+    /// <summary>Most points taken. Bounds: 0 to 1000.</summary>
+    public required decimal MostPoints { get; init; }
+
+    internal override IEnumerable<RubricFault> Faults() =>
+        [
+            .. Between(nameof(GraceHours), GraceHours, 0, 240),
+            .. PointsBetween(nameof(PointsPerDay), PointsPerDay),
+            .. PointsBetween(nameof(MostPoints), MostPoints),
+        ];
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric)
+    {
+        var late = report.Report.Lateness;
+        var beyond = late - TimeSpan.FromHours(GraceHours);
+        var days = beyond <= TimeSpan.Zero ? 0 : (beyond.Ticks + TimeSpan.TicksPerDay - 1) / TimeSpan.TicksPerDay;
+        var points = -Math.Min(MostPoints, days * PointsPerDay);
+        var found = late <= TimeSpan.Zero
+            ? "Handed in in time"
+            : $"Handed in {Text(late.TotalHours)} hours late, {Text(GraceHours)} free";
+        return new GradeLine(
+            Kind,
+            points,
+            0,
+            $"{found}: {days} days begun at {Text(PointsPerDay)} each, {Text(MostPoints)} at most. {Text(points)}.",
+            TellsAnswer: false);
+    }
+}

@@ -1,0 +1,54 @@
+using Derivid.Core.Ranking;
+
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>Points for melting ranges that end where the literature puts the compound issued.</summary>
+/// <remarks>
+/// The clear point, after the thermometer's correction, is held against the nearest range listed for the compound issued.
+/// Share of one derivative: 1 up to <see cref="FullCelsius"/> away, 0 from <see cref="ZeroCelsius"/> on, in proportion
+/// between; 1 where nothing is listed, since there is nothing to hold against the student. The reading that counts is the
+/// one <see cref="RangeWidth"/> names.
+/// </remarks>
+public sealed record RangeDistance : PointsCriterion
+{
+    /// <inheritdoc/>
+    public override CriterionKind Kind => CriterionKind.RangeDistance;
+
+    /// <summary>Farthest that earns all. Units: °C, a difference. Bounds: 0 to 20.</summary>
+    public double FullCelsius { get; init; } = 2;
+
+    /// <summary>Nearest that earns nothing. Units: °C, a difference. Bounds: above the full one, to 50.</summary>
+    public double ZeroCelsius { get; init; } = 10;
+
+    internal override IEnumerable<RubricFault> Faults() =>
+        [
+            .. PointsBetween(nameof(Points), Points),
+            .. Between(nameof(FullCelsius), FullCelsius, 0, 20),
+            .. Between(nameof(ZeroCelsius), ZeroCelsius, FullCelsius + 0.01, 50),
+        ];
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
+        BestShares.Line(
+            this,
+            rubric,
+            [.. report.Best.Select(reading => Of(reading, report.Issued))],
+            $"full to {Text(FullCelsius)} °C away, nothing from {Text(ZeroCelsius)} °C",
+            tellsAnswer: true);
+
+    private ShareOfKind Of(BestReading reading, int issued)
+    {
+        var name = reading.Kind.Kind.Name;
+        if (reading.NearestListed(issued) is not { } nearest)
+        {
+            return new ShareOfKind(1, $"{name} has no range listed to compare with (share 1)");
+        }
+
+        var clearPoint = reading.Corrected.ClearPointCelsius;
+        var deviation = ListedTemperatures.DeviationFrom(nearest, clearPoint);
+        var share = Falling(Math.Abs(deviation), FullCelsius, ZeroCelsius);
+        var corrected = reading.AsRead == reading.Corrected ? "" : ", corrected,";
+        return new ShareOfKind(
+            share,
+            $"{name} clear at {Text(clearPoint)} °C{corrected} against {CelsiusText.Range(nearest.LowCelsius, nearest.HighCelsius)} listed, {Text(Math.Abs(deviation))} °C away (share {Text(share)})");
+    }
+}

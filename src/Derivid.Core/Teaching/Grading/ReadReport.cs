@@ -1,0 +1,100 @@
+using Derivid.Core.Melting;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>A report weighed by the engine, with everything the criteria ask of it.</summary>
+internal sealed class ReadReport
+{
+    /// <summary>Candidates below this probability are in no group, as in the engine's own groups.</summary>
+    private const double LeastGroupedProbability = 0.01;
+
+    private readonly PosteriorView _view;
+    private readonly int[] _order;
+
+    public ReadReport(Report report, Unknown unknown, TableSnapshot snapshot)
+    {
+        Report = report;
+        Snapshot = snapshot;
+        Issued = Find(unknown.ParentKey);
+        Claim = report.ClaimedParentKey is { } claimed ? Find(claimed) : null;
+        var prior = unknown.ShelfKeys.Count == 0
+            ? PriorChoice.Uniform
+            : new PriorChoice { Weights = unknown.ShelfKeys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal) };
+        _view = new IdentificationEngine(snapshot).Weigh(report.Observation with { Prior = prior });
+
+        // The sort is stable and parents are in key order, so ties come out by key, as in a ranking.
+        _order = [.. Enumerable.Range(0, snapshot.Parents.Count).OrderByDescending(Posterior)];
+        Best = BestReading.Of(report.Observation, snapshot);
+        TestOutcomes = Outcomes(report.Observation.SpotTests);
+    }
+
+    public Report Report { get; }
+
+    public TableSnapshot Snapshot { get; }
+
+    /// <summary>Index of the compound issued.</summary>
+    public int Issued { get; }
+
+    /// <summary>Index of the compound claimed. Missing: null, none.</summary>
+    public int? Claim { get; }
+
+    /// <summary>The most probable compound.</summary>
+    public int Leader => _order[0];
+
+    /// <summary>The range that counts of every derivative.</summary>
+    public IReadOnlyList<BestReading> Best { get; }
+
+    /// <summary>The tests reported, each once. Shape: by key; without those not done.</summary>
+    public IReadOnlyList<(string TestKey, SpotTestOutcome Outcome)> TestOutcomes { get; }
+
+    /// <summary>Whether the report holds anything the engine can weigh.</summary>
+    public bool HasEvidence =>
+        Best.Count > 0
+        || TestOutcomes.Any(pair => pair.Outcome != SpotTestOutcome.Doubtful)
+        || Report.Observation is { BoilingPoint: not null }
+            or { MeltingPoint: not null }
+            or { MolarMass: not null }
+            or { Elements.Count: > 0 };
+
+    public string NameOf(int parent) => Snapshot.Parents[parent].Name;
+
+    public double Posterior(int parent) => _view.Probability[parent];
+
+    public int RankOf(int parent) => Array.IndexOf(_order, parent) + 1;
+
+    /// <summary>The compounds that the evidence cannot tell from one, itself included; none without evidence.</summary>
+    public IReadOnlyList<int> GroupAround(int parent) =>
+        HasEvidence
+            ? [.. _order.Where(other =>
+                (other == parent || Posterior(other) >= LeastGroupedProbability)
+                && Math.Abs(_view.LogLikelihoodRatio[other] - _view.LogLikelihoodRatio[parent])
+                    < Snapshot.Settings.GroupLogRatio)]
+            : [];
+
+    /// <summary>The sharpest range of one derivative and preparation, as read. Missing: null, none.</summary>
+    public MeltingRange? Sharpest(string kindKey, Preparation preparation) =>
+        Report.Observation.Derivatives
+            .Where(reading => reading.KindKey == kindKey && reading.Preparation == preparation)
+            .Select(reading => reading.Range)
+            .OfType<MeltingRange>()
+            .OrderBy(range => range.SpanCelsius)
+            .ThenBy(range => range.ClearPointCelsius)
+            .Select(range => (MeltingRange?)range)
+            .FirstOrDefault();
+
+    private static List<(string TestKey, SpotTestOutcome Outcome)> Outcomes(IEnumerable<SpotTestReading> readings) =>
+        [.. readings
+            .Where(reading => reading.Outcome != SpotTestOutcome.NotDone)
+            .GroupBy(reading => reading.TestKey, StringComparer.Ordinal)
+            .OrderBy(group => group.Key, StringComparer.Ordinal)
+            .Select(group => (group.Key, group.Select(reading => reading.Outcome).Distinct().Count() == 1
+                ? group.First().Outcome
+                : SpotTestOutcome.Doubtful))];
+
+    private int Find(string key) => Snapshot.TryFindParent(key, out var index)
+        ? index
+        : throw new ArgumentException($"The table has no parent '{key}'.");
+}

@@ -1,0 +1,68 @@
+using Derivid.Core.Observations;
+
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>Points for recrystallising, shown by a crude and a recrystallised range of one derivative.</summary>
+/// <remarks>
+/// Two things are asked: (a) the recrystallised range is narrower than the crude one, or no wider than
+/// <see cref="SharpSpanCelsius"/>; (b) its clear point is not lower by more than <see cref="AllowedDropCelsius"/>, as
+/// purer crystals melt higher. Both earn 1, one earns <see cref="OneShare"/>; without both ranges nothing is shown.
+/// The sharpest of several ranges of one preparation counts.
+/// </remarks>
+public sealed record Recrystallisation : PointsCriterion
+{
+    /// <inheritdoc/>
+    public override CriterionKind Kind => CriterionKind.Recrystallisation;
+
+    /// <summary>A range this sharp needs no narrowing. Units: °C, a difference. Bounds: 0 to 20.</summary>
+    public double SharpSpanCelsius { get; init; } = 2;
+
+    /// <summary>Drop of the clear point that is put down to reading. Units: °C, a difference. Bounds: 0 to 10.</summary>
+    public double AllowedDropCelsius { get; init; } = 1;
+
+    /// <summary>Share where only one of the two is met. Bounds: 0 to 1.</summary>
+    public double OneShare { get; init; } = 0.5;
+
+    internal override IEnumerable<RubricFault> Faults() =>
+        [
+            .. PointsBetween(nameof(Points), Points),
+            .. Between(nameof(SharpSpanCelsius), SharpSpanCelsius, 0, 20),
+            .. Between(nameof(AllowedDropCelsius), AllowedDropCelsius, 0, 10),
+            .. Between(nameof(OneShare), OneShare, 0, 1),
+        ];
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric)
+    {
+        var shares = new List<ShareOfKind>();
+        foreach (var kind in report.Best.Select(reading => reading.Kind.Kind))
+        {
+            if (report.Sharpest(kind.Key, Preparation.Crude) is { } crude
+                && report.Sharpest(kind.Key, Preparation.Recrystallised) is { } recrystallised)
+            {
+                var isSharper = recrystallised.SpanCelsius < crude.SpanCelsius
+                    || recrystallised.SpanCelsius <= SharpSpanCelsius;
+                var drop = crude.ClearPointCelsius - recrystallised.ClearPointCelsius;
+                var share = (isSharper, drop <= AllowedDropCelsius) switch
+                {
+                    (true, true) => 1,
+                    (false, false) => 0,
+                    _ => OneShare,
+                };
+                shares.Add(new ShareOfKind(
+                    share,
+                    $"{kind.Name} from {Range(crude)} crude to {Range(recrystallised)} recrystallised (share {Text(share)})"));
+            }
+        }
+
+        return BestShares.Line(
+            this,
+            rubric,
+            shares,
+            $"narrower or within {Text(SharpSpanCelsius)} °C, and clear no more than {Text(AllowedDropCelsius)} °C lower",
+            tellsAnswer: false,
+            nothing: "no derivative has both a crude and a recrystallised range");
+    }
+
+    private static string Range(Melting.MeltingRange range) =>
+        $"{Text(range.OnsetCelsius)}–{Text(range.ClearPointCelsius)} °C";
+}

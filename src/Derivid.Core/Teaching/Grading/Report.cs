@@ -1,0 +1,26 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
+
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>What a student handed in for one unknown, as far as it is graded.</summary>
+public sealed record Report
+{
+    /// <summary>
+    /// What was seen. Its prior is not looked at: what the compound was taken from is the instructor's to say, in
+    /// <see cref="Unknown.ShelfKeys"/>.
+    /// </summary>
+    public required Observation Observation { get; init; }
+
+    /// <summary>The compound claimed. Missing: null, none.</summary>
+    public string? ClaimedParentKey { get; init; }
+
+    /// <summary>The function claimed, where no compound is. Missing: null, none.</summary>
+    public ParentKind? ClaimedKind { get; init; }
+
+    /// <summary>Which attempt this is, from 1.</summary>
+    public int Attempt { get; init; } = 1;
+
+    /// <summary>Time past the deadline. Missing: zero, in time.</summary>
+    public TimeSpan Lateness { get; init; }
+}

@@ -1,0 +1,53 @@
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>Points for claiming the compound that was issued.</summary>
+/// <remarks>
+/// Full for the compound itself. A share for another one if the student's own evidence cannot tell the two apart: their
+/// log likelihood ratios differ by less than the model's limit, the one claimed has a probability of 0.01 or more, and
+/// the set that cannot be told from the compound issued is no larger than <see cref="LargestGroup"/>.
+/// </remarks>
+public sealed record RightCompound : PointsCriterion
+{
+    /// <inheritdoc/>
+    public override CriterionKind Kind => CriterionKind.RightCompound;
+
+    /// <summary>Share for a compound that the evidence cannot tell from the right one. Bounds: 0 to 1.</summary>
+    public double GroupShare { get; init; } = 0.5;
+
+    /// <summary>Largest set that earns the share. Bounds: 2 to 20. Vague evidence fits many, and earns nothing.</summary>
+    public int LargestGroup { get; init; } = 4;
+
+    internal override IEnumerable<RubricFault> Faults() =>
+        [
+            .. PointsBetween(nameof(Points), Points),
+            .. Between(nameof(GroupShare), GroupShare, 0, 1),
+            .. Between(nameof(LargestGroup), LargestGroup, 2, 20),
+        ];
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric)
+    {
+        if (report.Claim is not { } claim)
+        {
+            return Line(0, "No compound is claimed.", rubric, tellsAnswer: false);
+        }
+
+        var (claimed, issued) = (report.NameOf(claim), report.NameOf(report.Issued));
+        if (claim == report.Issued)
+        {
+            return Line(1, $"The compound claimed, {claimed}, is the one issued.", rubric, tellsAnswer: true);
+        }
+
+        var group = report.GroupAround(report.Issued);
+        return group.Contains(claim) && group.Count <= LargestGroup
+            ? Line(
+                GroupShare,
+                $"The compound claimed is {claimed}, the one issued {issued}; the student's own evidence cannot tell the two apart (a set of {group.Count}), which earns a share of {Text(GroupShare)}.",
+                rubric,
+                tellsAnswer: true)
+            : Line(
+                0,
+                $"The compound claimed is {claimed}, the one issued {issued}, and the student's own evidence does not leave the two alone together.",
+                rubric,
+                tellsAnswer: true);
+    }
+}

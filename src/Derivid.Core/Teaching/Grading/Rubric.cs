@@ -1,0 +1,94 @@
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>The marking rules of a course.</summary>
+/// <remarks>
+/// A criterion left out is not marked. Every share, slope and deduction is a figure of its criterion, so that a mark can
+/// be worked out by hand from report, rubric and table. Equality: by value. Thread safety: immutable.
+/// </remarks>
+public sealed record Rubric
+{
+    /// <summary>Most points one criterion can give.</summary>
+    public const int MostPoints = 1000;
+
+    /// <summary>The name shown and kept with every grade. Shape: 1 to 100 characters.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Points are rounded to a multiple of this, halves up. Bounds: 0.01 to 10.</summary>
+    public decimal PointStep { get; init; } = 0.5m;
+
+    /// <summary>
+    /// Derivatives a report is expected to have. Of the shares of its derivatives the best so many are averaged, missing
+    /// ones counting nothing. Bounds: 1 to 5.
+    /// </summary>
+    public int ExpectedDerivatives { get; init; } = 1;
+
+    /// <summary>Spot tests a report is expected to have; missing ones count nothing. Bounds: 1 to 20.</summary>
+    public int ExpectedTests { get; init; } = 2;
+
+    /// <summary>Points for the compound. Missing: null, not marked.</summary>
+    public RightCompound? RightCompound { get; init; }
+
+    /// <summary>Points for the class. Missing: null, not marked.</summary>
+    public RightClass? RightClass { get; init; }
+
+    /// <summary>Points for a claim that the evidence bears out. Missing: null, not marked.</summary>
+    public SupportedClaim? SupportedClaim { get; init; }
+
+    /// <summary>Points for sharp ranges. Missing: null, not marked.</summary>
+    public RangeWidth? RangeWidth { get; init; }
+
+    /// <summary>Points for ranges near the literature. Missing: null, not marked.</summary>
+    public RangeDistance? RangeDistance { get; init; }
+
+    /// <summary>Points for recrystallising. Missing: null, not marked.</summary>
+    public Recrystallisation? Recrystallisation { get; init; }
+
+    /// <summary>Points for tests that fit the claim. Missing: null, not marked.</summary>
+    public TestsFitClaim? TestsFitClaim { get; init; }
+
+    /// <summary>Points for tests that fit the compound. Missing: null, not marked.</summary>
+    public TestsFitCompound? TestsFitCompound { get; init; }
+
+    /// <summary>Points taken for attempts. Missing: null, none are.</summary>
+    public AttemptsDeduction? Attempts { get; init; }
+
+    /// <summary>Points taken for lateness. Missing: null, none are.</summary>
+    public LatenessDeduction? Lateness { get; init; }
+
+    /// <summary>The criteria that are marked. Shape: in the order of <see cref="CriterionKind"/>.</summary>
+    public IEnumerable<Criterion> Criteria() =>
+        new Criterion?[]
+        {
+            RightCompound, RightClass, SupportedClaim, RangeWidth, RangeDistance, Recrystallisation, TestsFitClaim,
+            TestsFitCompound, Attempts, Lateness,
+        }.OfType<Criterion>();
+
+    /// <summary>What is wrong with the rubric. Shape: empty where it can be used.</summary>
+    public IReadOnlyList<RubricFault> Faults()
+    {
+        var faults = new List<RubricFault>();
+        Require(Name is { Length: > 0 and <= 100 }, nameof(Name), "A rubric has a name of 1 to 100 characters.");
+        Require(
+            PointStep is >= 0.01m and <= 10,
+            nameof(PointStep),
+            FormattableString.Invariant($"{PointStep} must lie from 0.01 to 10."));
+        Require(
+            ExpectedDerivatives is >= 1 and <= 5,
+            nameof(ExpectedDerivatives),
+            $"{ExpectedDerivatives} must lie from 1 to 5.");
+        Require(ExpectedTests is >= 1 and <= 20, nameof(ExpectedTests), $"{ExpectedTests} must lie from 1 to 20.");
+        Require(
+            Criteria().OfType<PointsCriterion>().Any(),
+            nameof(Criteria),
+            "A rubric marks at least one criterion that gives points.");
+        return [.. faults, .. Criteria().SelectMany(criterion => criterion.Faults())];
+
+        void Require(bool isMet, string field, string rule)
+        {
+            if (!isMet)
+            {
+                faults.Add(new RubricFault(null, field, rule));
+            }
+        }
+    }
+}

@@ -1,0 +1,74 @@
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>Points for a claim that the student's own evidence bears out, whether it is right or wrong.</summary>
+/// <remarks>
+/// The engine weighs the report against the shelf. The first line that applies gives the share:
+/// (1) the claim's probability is <see cref="FullPosterior"/> or more: 1;
+/// (2) the claim is the leader, or cannot be told from it, in a set of <see cref="LargestGroup"/> at most:
+/// <see cref="GroupShare"/>;
+/// (3) its rank is <see cref="RunnerUpRank"/> or better and its probability <see cref="RunnerUpPosterior"/> or more:
+/// <see cref="RunnerUpShare"/>;
+/// (4) else nothing. A report without evidence earns nothing.
+/// </remarks>
+public sealed record SupportedClaim : PointsCriterion
+{
+    /// <inheritdoc/>
+    public override CriterionKind Kind => CriterionKind.SupportedClaim;
+
+    /// <summary>Probability that earns all. Bounds: 0 to 1.</summary>
+    public double FullPosterior { get; init; } = 0.8;
+
+    /// <summary>Share for a claim in the leading set. Bounds: 0 to 1.</summary>
+    public double GroupShare { get; init; } = 0.75;
+
+    /// <summary>Largest leading set that counts; a leader by itself is a set of one. Bounds: 1 to 20.</summary>
+    public int LargestGroup { get; init; } = 4;
+
+    /// <summary>Worst rank that still earns a share. Bounds: 1 to 50.</summary>
+    public int RunnerUpRank { get; init; } = 3;
+
+    /// <summary>Least probability that still earns a share. Bounds: 0 to 1.</summary>
+    public double RunnerUpPosterior { get; init; } = 0.05;
+
+    /// <summary>Share for such a runner-up. Bounds: 0 to 1.</summary>
+    public double RunnerUpShare { get; init; } = 0.4;
+
+    internal override IEnumerable<RubricFault> Faults() =>
+        [
+            .. PointsBetween(nameof(Points), Points),
+            .. Between(nameof(FullPosterior), FullPosterior, 0, 1),
+            .. Between(nameof(GroupShare), GroupShare, 0, 1),
+            .. Between(nameof(LargestGroup), LargestGroup, 1, 20),
+            .. Between(nameof(RunnerUpRank), RunnerUpRank, 1, 50),
+            .. Between(nameof(RunnerUpPosterior), RunnerUpPosterior, 0, 1),
+            .. Between(nameof(RunnerUpShare), RunnerUpShare, 0, 1),
+        ];
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric)
+    {
+        if (report.Claim is not { } claim)
+        {
+            return Line(0, "No compound is claimed.", rubric, tellsAnswer: false);
+        }
+
+        if (!report.HasEvidence)
+        {
+            return Line(0, "The report holds no evidence, so nothing bears the claim out.", rubric, tellsAnswer: false);
+        }
+
+        var (posterior, rank, leading) = (report.Posterior(claim), report.RankOf(claim), report.GroupAround(report.Leader));
+        var isLeading = leading.Contains(claim) && leading.Count <= LargestGroup;
+        var isRunnerUp = rank <= RunnerUpRank && posterior >= RunnerUpPosterior;
+        var (share, rule) = posterior >= FullPosterior ? (1, $"{Text(FullPosterior)} or more earns all")
+            : isLeading && leading.Count == 1 ? (GroupShare, $"it leads alone, short of {Text(FullPosterior)}")
+            : isLeading ? (GroupShare, $"the evidence leaves it in a leading set of {leading.Count}")
+            : isRunnerUp
+                ? (RunnerUpShare, $"rank {RunnerUpRank} or better with {Text(RunnerUpPosterior)} or more earns a share")
+            : (0, $"less than {Text(RunnerUpPosterior)}, or behind rank {RunnerUpRank}, earns nothing");
+        return Line(
+            share,
+            $"On the student's own evidence {report.NameOf(claim)} has rank {rank} and probability {Text(posterior)}: {rule} (share {Text(share)}).",
+            rubric,
+            tellsAnswer: false);
+    }
+}

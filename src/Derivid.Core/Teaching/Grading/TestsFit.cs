@@ -1,0 +1,55 @@
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Core.Teaching.Grading;
+
+/// <summary>Points for spot tests that turned out as a compound is expected to turn them out.</summary>
+/// <remarks>
+/// A test that turned out as expected, or that the table lets go either way, counts 1; one that turned out the other way
+/// counts 0; a doubtful one, or one reported both ways, counts <see cref="DoubtfulShare"/>. The sum is divided by the number of
+/// tests reported, or by the rubric's expected number if that is larger.
+/// </remarks>
+public abstract record TestsFit : PointsCriterion
+{
+    /// <summary>What a doubtful outcome counts. Bounds: 0 to 1.</summary>
+    public double DoubtfulShare { get; init; } = 0.5;
+
+    internal override IEnumerable<RubricFault> Faults() =>
+        [.. PointsBetween(nameof(Points), Points), .. Between(nameof(DoubtfulShare), DoubtfulShare, 0, 1)];
+
+    internal GradeLine Mark(ReadReport report, Rubric rubric, int parent, bool tellsAnswer)
+    {
+        var outcomes = report.TestOutcomes;
+        var counted = outcomes.Sum(pair => Count(pair.Outcome, ExpectedOutcome.Of(pair.TestKey, parent, report.Snapshot)));
+        var divisor = Math.Max(rubric.ExpectedTests, outcomes.Count);
+        var words = outcomes.Count == 0
+            ? "No spot test is reported"
+            : string.Join("; ", outcomes.Select(pair => Words(pair.TestKey, pair.Outcome, parent, report)));
+        return Line(
+            counted / divisor,
+            $"{words}. Counted {Text(counted)} of {divisor} ({rubric.ExpectedTests} expected).",
+            rubric,
+            tellsAnswer && outcomes.Count > 0);
+    }
+
+    private double Count(SpotTestOutcome seen, SpotTestOutcome expected) =>
+        seen == SpotTestOutcome.Doubtful ? DoubtfulShare
+        : expected == SpotTestOutcome.Doubtful || seen == expected ? 1
+        : 0;
+
+    private string Words(string testKey, SpotTestOutcome seen, int parent, ReadReport report)
+    {
+        var expected = ExpectedOutcome.Of(testKey, parent, report.Snapshot);
+        var name = report.Snapshot.SpotTests.Row(testKey).Test.Name;
+        var wanted = expected == SpotTestOutcome.Doubtful ? "either way" : Word(expected);
+        return $"{name} {Word(seen)}, {wanted} expected of {report.NameOf(parent)} (counts {Text(Count(seen, expected))})";
+    }
+
+    private static string Word(SpotTestOutcome outcome) =>
+        outcome switch
+        {
+            SpotTestOutcome.Positive => "positive",
+            SpotTestOutcome.Negative => "negative",
+            SpotTestOutcome.Doubtful => "doubtful",
+            SpotTestOutcome.NotDone => "not done",
+        };
+}
