@@ -1,0 +1,190 @@
+using CsCheck;
+using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
+using Derivid.Core.Teaching.Grading;
+using Derivid.Core.Tests.Ranking;
+
+namespace Derivid.Core.Tests.Teaching.Grading;
+
+public sealed class GraderTests
+{
+    private static readonly string[] Keys = ["propanone", "pinacolone", "pentan-3-one", "acetophenone", "benzaldehyde"];
+
+    private static readonly Gen<Report> AnyReport =
+        from dnph in Gen.Double[20, 340]
+        from span in Gen.Double[0, 12]
+        from claim in Gen.Int[0, 5]
+        from attempt in Gen.Int[1, 9]
+        from hours in Gen.Double[-50, 200]
+        from outcome in Gen.Enum<SpotTests.SpotTestOutcome>()
+        select new Report
+        {
+            ClaimedParentKey = claim < 5 ? Keys[claim] : null,
+            Attempt = attempt,
+            Lateness = TimeSpan.FromHours(hours),
+            Observation = new Observation
+            {
+                Derivatives = [Observed.Dnph(dnph, dnph + span)],
+                SpotTests = [new SpotTestReading("iodoform", outcome)],
+            },
+        };
+
+    [Fact]
+    public void PointsStayWithinTheirBoundsAndOnTheStep() =>
+        Gen.Select(AnyReport, Gen.Int[0, 4]).Sample((report, issued) =>
+        {
+            var grade = Grade(report, Keys[issued]);
+
+            Assert.All(grade.Lines.Where(line => line.Maximum > 0), line => Assert.InRange(line.Points, 0, line.Maximum));
+            Assert.All(grade.Lines.Where(line => line.Maximum == 0), line => Assert.InRange(line.Points, -10, 0));
+            Assert.All(grade.Lines, line => Assert.Equal(0, line.Points % 0.5m));
+            Assert.InRange(grade.Total, 0, grade.Maximum);
+            Assert.Equal(Enum.GetValues<CriterionKind>(), grade.Lines.Select(line => line.Criterion));
+        });
+
+    [Fact]
+    public void SentencesForStudentsNeverNameTheCompoundIssued() =>
+        Gen.Select(AnyReport, Gen.Int[0, 4]).Sample((report, issued) =>
+        {
+            var shown = Grade(report, Keys[issued]).Lines.Where(line => !line.TellsAnswer).Select(line => line.Sentence);
+
+            Assert.All(
+                shown.Where(_ => report.ClaimedParentKey != Keys[issued]),
+                sentence => Assert.DoesNotContain(Keys[issued], sentence, StringComparison.Ordinal));
+        });
+
+    [Fact]
+    public void SentencesForStudentsAreTheSameWhateverWasIssued() =>
+        Gen.Select(AnyReport, Gen.Int[0, 4], Gen.Int[0, 4]).Sample((report, one, other) =>
+            Assert.Equal(
+                Grade(report, Keys[one]).Lines.Where(line => !line.TellsAnswer),
+                Grade(report, Keys[other]).Lines.Where(line => !line.TellsAnswer)));
+
+    [Fact]
+    public void ReportWithoutEvidenceOrClaimEarnsNothing()
+    {
+        var empty = Grade(new Report { Observation = new Observation() }, "propanone");
+        var guess = Grade(new Report { Observation = new Observation(), ClaimedParentKey = "pinacolone" }, "propanone");
+
+        Assert.Equal(0, empty.Total);
+        Assert.Equal(0, Points(guess, CriterionKind.RightCompound));
+        Assert.Equal(0, Points(guess, CriterionKind.SupportedClaim));
+        Assert.Equal(4, Points(guess, CriterionKind.RightClass));
+    }
+
+    [Fact]
+    public void ClaimOfAFunctionEarnsThatHalfOfTheClass()
+    {
+        var grade = Grade(
+            new Report { Observation = new Observation(), ClaimedKind = ParentKind.Aldehyde }, "benzaldehyde");
+
+        Assert.Equal(2, Points(grade, CriterionKind.RightClass));
+    }
+
+    [Fact]
+    public void WrongClaimThatTheEvidenceBearsOutKeepsThosePoints()
+    {
+        // Issued propanone, but the readings are those of pentan-3-one.
+        var grade = Grade(
+            new Report
+            {
+                ClaimedParentKey = "pentan-3-one",
+                Observation = new Observation { Derivatives = [Observed.Dnph(155, 156), Observed.Semicarbazone(138, 139)] },
+            },
+            "propanone");
+
+        Assert.Equal(0, Points(grade, CriterionKind.RightCompound));
+        Assert.Equal(6, Points(grade, CriterionKind.SupportedClaim));
+        Assert.Equal(0, Points(grade, CriterionKind.RangeDistance));
+    }
+
+    [Fact]
+    public void StudentsOwnPriorCarriesNoWeight()
+    {
+        var report = new Report
+        {
+            ClaimedParentKey = "propanone",
+            Observation = new Observation { Derivatives = [Observed.Dnph(125, 126)] },
+        };
+        var biased = report with
+        {
+            Observation = report.Observation with
+            {
+                Prior = new PriorChoice { Weights = new Dictionary<string, double> { ["propanone"] = 1 }, NoneOfThese = 0 },
+            },
+        };
+
+        Assert.Equal(Grade(report, "propanone").Lines, Grade(biased, "propanone").Lines);
+    }
+
+    [Fact]
+    public void RegradingShowsWhatChangedAndWhy()
+    {
+        var report = new Report
+        {
+            ClaimedParentKey = "propanone",
+            Observation = new Observation { Derivatives = [Observed.Dnph(122, 126)] },
+        };
+        var before = Grade(report, "propanone");
+        var stricter = Rubrics.Full with
+        {
+            Name = "Stricter", RangeWidth = new RangeWidth { Points = 4, ZeroSpanCelsius = 4 }, TestsFitClaim = null,
+        };
+
+        var comparison = GradeComparison.Between(
+            before, Grader.Grade(report, new Unknown("propanone", Keys), stricter, TeachingTable.Five));
+
+        // Width 4 °C: (6 − 4)/(6 − 2) = 0.5, halved by the missing derivative, 1 point of 4; now 0.
+        Assert.Equal(
+            [CriterionKind.RangeWidth, CriterionKind.TestsFitClaim],
+            comparison.Changes.Select(change => change.Criterion));
+        Assert.Equal(-1, comparison.TotalDifference);
+        Assert.Null(comparison.Changes[1].After);
+        Assert.Equal(["The rubric was Carbonyl unknown and is now Stricter."], comparison.Causes);
+        Assert.Empty(GradeComparison.Between(before, before).Changes);
+    }
+
+    [Fact]
+    public void BadInputIsRefusedWithTheReason()
+    {
+        var report = new Report { Observation = new Observation() };
+        Refused("no parent 'water'", () => Grade(report, "water"));
+        Refused("no parent 'water'", () => Grade(report with { ClaimedParentKey = "water" }, "propanone"));
+        Refused("not on the shelf list", () => Grader.Grade(
+            report, new Unknown("propanone", ["pinacolone"]), Rubrics.Full, TeachingTable.Five));
+        Refused("PointStep: 0 must lie from 0.01 to 10", () => Grader.Grade(
+            report, new Unknown("propanone", []), Rubrics.Full with { PointStep = 0 }, TeachingTable.Five));
+        Refused("Attempt", () => Grade(report with { Attempt = 0 }, "propanone"));
+    }
+
+    [Fact]
+    public void EveryFaultOfARubricIsNamed()
+    {
+        var rubric = new Rubric
+        {
+            Name = "",
+            ExpectedTests = 0,
+            RightCompound = new RightCompound { Points = -1, GroupShare = double.NaN },
+            RangeWidth = new RangeWidth { Points = 1, FullSpanCelsius = 5, ZeroSpanCelsius = 5 },
+            Lateness = new LatenessDeduction { PointsPerDay = 2000, MostPoints = 1, GraceHours = -1 },
+        };
+
+        Assert.Equal(
+            [
+                "/Name", "/ExpectedTests", "RightCompound/Points", "RightCompound/GroupShare", "RangeWidth/ZeroSpanCelsius",
+                "Lateness/GraceHours", "Lateness/PointsPerDay",
+            ],
+            rubric.Faults().Select(fault => $"{fault.Criterion}/{fault.Field}"));
+        Assert.Equal("Criteria", Assert.Single(new Rubric { Name = "Empty" }.Faults()).Field);
+        Assert.Empty(Rubrics.Full.Faults());
+    }
+
+    private static Grade Grade(Report report, string issued) =>
+        Grader.Grade(report, new Unknown(issued, issued == "water" ? [] : Keys), Rubrics.Full, TeachingTable.Five);
+
+    private static decimal Points(Grade grade, CriterionKind kind) =>
+        grade.Lines.Single(line => line.Criterion == kind).Points;
+
+    private static void Refused(string reason, Func<Grade> grade) =>
+        Assert.Contains(reason, Assert.ThrowsAny<ArgumentException>(grade).Message, StringComparison.Ordinal);
+}
