@@ -41,7 +41,7 @@ public sealed partial class IdentityTest
     public void NoCasNumberOrStructureStandsForTwoParents()
     {
         Assert.Empty(Repeated(Table.Parents.Select(parent => parent.CasNumber)));
-        Assert.Empty(Repeated(Table.Parents.Select(parent => Skeleton(parent.Smiles))));
+        Assert.Empty(Repeated(Table.Parents.Select(parent => Fingerprint(parent.Smiles))));
     }
 
     [Fact]
@@ -86,27 +86,7 @@ public sealed partial class IdentityTest
             .Except(Table.SpotTests.Select(test => test.QuestionKey)));
     }
 
-    /// <summary>
-    /// A fingerprint of the structure that does not hang on how it is written: each atom's neighbourhood, refined a few
-    /// times. Two structures with one fingerprint are looked at by hand; stereo is not in it.
-    /// </summary>
-    private static string Skeleton(string smiles)
-    {
-        var molecule = SmilesReader.Read(smiles).Molecule!;
-        var labels = molecule.Atoms.Select((atom, i) =>
-            $"{atom.Symbol}{atom.Hydrogens}{atom.Charge}{(molecule.IsAromatic(i) ? "a" : "")}").ToList();
-        for (var round = 0; round < 8; round++)
-        {
-            var wider = labels.Select((label, i) => label + "(" + string.Join(',', molecule.NeighboursOf(i)
-                .Select(next => (molecule.IsAromatic(i) && molecule.IsAromatic(next.Atom) ? "" : $"{next.Order}")
-                    + labels[next.Atom])
-                .Order(StringComparer.Ordinal)) + ")");
-            labels = [.. wider.Select(label => Convert.ToHexString(
-                System.Security.Cryptography.SHA256.HashData(System.Text.Encoding.UTF8.GetBytes(label)))[..16])];
-        }
-
-        return string.Join(' ', labels.Order(StringComparer.Ordinal));
-    }
+    private static string Fingerprint(string smiles) => StructureFingerprint.Of(SmilesReader.Read(smiles).Molecule!);
 
     private static IEnumerable<string> Repeated(IEnumerable<string> texts) => texts
         .GroupBy(text => text, StringComparer.OrdinalIgnoreCase)

@@ -1,3 +1,4 @@
+using Derivid.Core.Compounds;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;
 using Derivid.Testing;

@@ -1,3 +1,4 @@
+using Derivid.Core.Compounds;
 using Derivid.Store.Tables;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;

@@ -1,6 +1,4 @@
-using Derivid.Core.Compounds;
-
-namespace Derivid.Store.Tables;
+namespace Derivid.Core.Compounds;
 
 /// <summary>The one order of a table's rows: by key, compared as code units, so that no engine's collation decides.</summary>
 public static class ReferenceTableOrder

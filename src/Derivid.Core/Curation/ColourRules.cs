@@ -1,0 +1,27 @@
+using Derivid.Core.Colours;
+
+namespace Derivid.Core.Curation;
+
+/// <summary>What holds for colour expectations.</summary>
+internal static class ColourRules
+{
+    private const double LeastWeight = 0.02;
+    private const double SumTolerance = 1e-9;
+
+    public static void Check(ColourExpectation expectation, TableIndex index, RecordFindings findings)
+    {
+        findings.Require(index.Kinds.ContainsKey(expectation.KindKey), nameof(expectation.KindKey), expectation.KindKey,
+            "the key of a derivative kind of the table");
+        findings.Require(expectation.Order >= 1, nameof(expectation.Order), expectation.Order, "1 or more");
+        KindRules.CheckClass(expectation.StructureClass, nameof(expectation.StructureClass), findings);
+        var weights = string.Join(';', expectation.Weights.Select(weight => FormattableString.Invariant($"{weight}")));
+        findings.Require(
+            expectation.Weights.Count == index.Table.Colours.Count, nameof(expectation.Weights), weights,
+            FormattableString.Invariant($"one weight for each of the {index.Table.Colours.Count} colours"));
+        findings.Require(
+            expectation.Weights.All(weight => weight is >= LeastWeight and <= 1)
+            && Math.Abs(expectation.Weights.Sum() - 1) <= SumTolerance,
+            nameof(expectation.Weights), weights, "weights of at least 0.02 that sum to 1");
+        SourceRules.CheckCited(expectation.SourceKey, index, findings);
+    }
+}

@@ -1,0 +1,73 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Curation;
+
+/// <summary>What holds for a derivative record.</summary>
+internal static class DerivativeRules
+{
+    private const string Remark = "Outside the usual span";
+
+    public static void Check(Derivative derivative, TableIndex index, RecordFindings findings)
+    {
+        index.Parents.TryGetValue(derivative.ParentKey, out var parent);
+        index.Kinds.TryGetValue(derivative.KindKey, out var kind);
+        findings.Require(parent is not null, nameof(derivative.ParentKey), derivative.ParentKey,
+            "the key of a parent of the table; add the parent first");
+        findings.Require(kind is not null, nameof(derivative.KindKey), derivative.KindKey, "the key of a derivative kind of the table");
+        findings.Require(
+            derivative.ColourKey is null || index.ColourKeys.Contains(derivative.ColourKey), nameof(derivative.ColourKey),
+            derivative.ColourKey, "one of " + string.Join(", ", index.ColourKeys));
+        SourceRules.CheckState(derivative.SourceKey, derivative.Verification, index, findings);
+        CheckRange(derivative, findings);
+        findings.Require(derivative.CarbonylsCondensed is 1 or 2, nameof(derivative.CarbonylsCondensed), derivative.CarbonylsCondensed, "1 or 2");
+        if (parent is not null && index.EnvironmentOf(parent.Smiles) is { } environment)
+        {
+            CheckCarbonyls(derivative, parent, kind, environment, findings);
+        }
+
+        if (kind is not null)
+        {
+            var isUsual = derivative.LowCelsius >= kind.UsualLowCelsius && derivative.HighCelsius <= kind.UsualHighCelsius;
+            findings.Expect(
+                isUsual || derivative.Note?.Contains(Remark, StringComparison.Ordinal) == true, nameof(derivative.LowCelsius),
+                derivative.AsPrinted, FormattableString.Invariant(
+                    $"usually {kind.UsualLowCelsius} to {kind.UsualHighCelsius} °C for this kind; look again, and if it stands, let the note say \"{Remark} of the kind\""));
+        }
+    }
+
+    private static void CheckRange(Derivative derivative, RecordFindings findings)
+    {
+        findings.Require(derivative.LowCelsius <= derivative.HighCelsius, nameof(derivative.LowCelsius), derivative.LowCelsius,
+            FormattableString.Invariant($"at most the upper end, {derivative.HighCelsius} °C"));
+        findings.Require(derivative.LowCelsius >= MeltingRange.LowestCelsius, nameof(derivative.LowCelsius), derivative.LowCelsius, "-200 °C or more");
+        findings.Require(derivative.HighCelsius <= MeltingRange.HighestCelsius, nameof(derivative.HighCelsius), derivative.HighCelsius, "450 °C or less");
+        var read = MeltingRangeText.Parse(derivative.AsPrinted);
+        if (read.Range is not { } printed)
+        {
+            findings.Require(false, nameof(derivative.AsPrinted), derivative.AsPrinted, read.Problem ?? MeltingRangeText.Allowed);
+            return;
+        }
+
+        findings.Require(
+            printed.OnsetCelsius == derivative.LowCelsius && printed.ClearPointCelsius == derivative.HighCelsius
+            && printed.Decomposes == derivative.Decomposes,
+            nameof(derivative.AsPrinted), derivative.AsPrinted, FormattableString.Invariant(
+                $"the figures of the record, {derivative.LowCelsius} to {derivative.HighCelsius} °C{(derivative.Decomposes ? " with dec." : " without dec.")}"));
+    }
+
+    private static void CheckCarbonyls(
+        Derivative derivative, Parent parent, DerivativeKind? kind, CarbonylEnvironment environment, RecordFindings findings)
+    {
+        var forms = kind is null || !StructureClass.TryParse(kind.AppliesTo, out var appliesTo, out _) || appliesTo.Matches(environment.Features);
+        findings.Require(forms, nameof(derivative.KindKey), derivative.KindKey,
+            $"a kind that {derivative.ParentKey} can form; this one needs {kind?.AppliesTo}");
+        if (parent.Kind != ParentKind.Masked)
+        {
+            findings.Require(
+                derivative.CarbonylsCondensed <= environment.CarbonylGroups, nameof(derivative.CarbonylsCondensed),
+                derivative.CarbonylsCondensed, FormattableString.Invariant($"at most {environment.CarbonylGroups}, the carbonyl groups of the parent"));
+        }
+    }
+}

@@ -1,0 +1,70 @@
+namespace Derivid.Core.Curation;
+
+/// <summary>What holds for the fields of every record, so that it can be written as text and read back the same.</summary>
+internal static class FormRules
+{
+    private const int LongestText = 2000;
+    private const double LargestNumber = 1e9;
+    private const double SmallestNumber = 1e-9;
+
+    public static void Check(object record, RecordType type, RecordFindings findings)
+    {
+        foreach (var field in type.Fields)
+        {
+            switch (field.Of(record))
+            {
+                case string text:
+                    CheckText(text, field.Name, findings);
+                    break;
+                case IReadOnlyList<string> texts:
+                    CheckList(texts, field.Name, findings);
+                    break;
+                case double number:
+                    CheckNumber(number, field.Name, findings);
+                    break;
+                case IReadOnlyList<double> numbers:
+                    foreach (var number in numbers)
+                    {
+                        CheckNumber(number, field.Name, findings);
+                    }
+
+                    break;
+            }
+        }
+    }
+
+    private static void CheckText(string text, string field, RecordFindings findings)
+    {
+        if (field == "Key" || field.EndsWith("Key", StringComparison.Ordinal))
+        {
+            findings.Require(IsKey(text), field, text, "letters of the Latin alphabet, digits, and single hyphens between them");
+            return;
+        }
+
+        findings.Require(text.Length > 0, field, text, "a text that isn't empty; leave out what is missing");
+        findings.Require(text.Length <= LongestText, field, text, "at most 2000 characters");
+        findings.Require(text == text.Trim() && !text.Any(IsControl), field, text,
+            "one line of plain text without spaces at either end");
+    }
+
+    private static void CheckList(IReadOnlyList<string> texts, string field, RecordFindings findings)
+    {
+        foreach (var text in texts)
+        {
+            findings.Require(!text.Contains(';', StringComparison.Ordinal), field, text, "texts without semicolons, which part them in CSV");
+            CheckText(text, field, findings);
+        }
+
+        findings.Require(
+            texts.Distinct(StringComparer.OrdinalIgnoreCase).Count() == texts.Count, field, string.Join(';', texts), "each text once");
+    }
+
+    private static void CheckNumber(double number, string field, RecordFindings findings) => findings.Require(
+        number == 0 || Math.Abs(number) is >= SmallestNumber and <= LargestNumber, field, number,
+        "0, or a number whose size lies from 1e-9 to 1e9");
+
+    private static bool IsKey(string text) =>
+        text.Length is > 0 and <= 200 && text.Split('-').All(part => part.Length > 0 && part.All(char.IsAsciiLetterOrDigit));
+
+    private static bool IsControl(char letter) => char.IsControl(letter) || letter is '\u2028' or '\u2029';
+}

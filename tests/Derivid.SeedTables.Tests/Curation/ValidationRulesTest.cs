@@ -1,0 +1,97 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
+using static Derivid.SeedTables.Tests.TableFixture;
+
+namespace Derivid.SeedTables.Tests.Curation;
+
+/// <summary>One thing wrong with the seed tables at a time: the rule that should see it does, and says where.</summary>
+public sealed class ValidationRulesTest
+{
+    private static readonly Dictionary<string, Func<ReferenceTable, ReferenceTable>> Faults = new()
+    {
+        ["Error Parent propanone CasNumber"] = t => Parent(t, p => p with { CasNumber = "67-64-2" }),
+        ["Error Parent propanone Smiles"] = t => Parent(t, p => p with { Smiles = "CC(C" }),
+        ["Error Parent propanone Formula"] = t => Parent(t, p => p with { Formula = "C3H8O" }),
+        ["Error Parent propanone MolarMass"] = t => Parent(t, p => p with { MolarMass = 58.1 }),
+        ["Error Parent propanone Kind"] = t => Parent(t, p => p with { Kind = ParentKind.Aldehyde }),
+        ["Error Parent propanone Synonyms"] = t => Parent(t, p => p with { Synonyms = ["a;b"] }),
+        ["Error Parent propanone Note"] = t => Parent(t, p => p with { Note = "two\nlines" }),
+        ["Error Parent zz Name"] = t => t with { Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", CasNumber = "64-17-5" }] },
+        ["Error Parent zz CasNumber"] = t => t with { Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [] }] },
+        ["Warning Parent zz Smiles"] = t => t with
+        {
+            Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [], Smiles = "O=C(C)C", CasNumber = "64-17-5" }],
+        },
+        ["Warning Parent zz Key"] = t => t with
+        {
+            Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [], CasNumber = "64-17-5" }],
+        },
+        ["Error Parent propanone Key"] = t => t with { Parents = [.. t.Parents, Parents["propanone"]] },
+        ["Error Derivative d SourceKey"] = t => Derivative(t, d => d with { SourceKey = "nowhere" }),
+        ["Error Derivative d ParentKey"] = t => Derivative(t, d => d with { ParentKey = "nobody" }),
+        ["Error Derivative d KindKey"] = t => Derivative(t, d => d with { KindKey = "nothing" }),
+        ["Error Derivative d ColourKey"] = t => Derivative(t, d => d with { ColourKey = "mauve" }),
+        ["Error Derivative d LowCelsius"] = t => Derivative(t, d => d with { LowCelsius = 190, AsPrinted = "190-187" }),
+        ["Error Derivative d AsPrinted"] = t => Derivative(t, d => d with { AsPrinted = "188" }),
+        ["Error Derivative d CarbonylsCondensed"] = t => Derivative(t, d => d with { CarbonylsCondensed = 2 }),
+        ["Error Derivative d Verification"] = t => Derivative(t, d => d with
+        {
+            Verification = Sources[d.SourceKey].HowRead == "memory" ? Verification.Read : Verification.Recalled,
+        }),
+        ["Error Derivative zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
+        ["Warning Derivative d LowCelsius"] = t => Derivative(t, d => d with
+        {
+            LowCelsius = 20, HighCelsius = 20, AsPrinted = "20", Note = null,
+        }),
+        ["Warning Derivative zz LowCelsius"] = t => t with
+        {
+            Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz", LowCelsius = 170, HighCelsius = 170, AsPrinted = "170" }],
+        },
+        ["Error SpotTestResponse tollens:0 Order"] = t => t with
+        {
+            Responses = [.. t.Responses.Select(r => r.TestKey == "tollens" && r.Order == 1 ? r with { Order = 0 } : r)],
+        },
+        ["Error SpotTestResponse tollens:1 PositiveRate"] = t => t with
+        {
+            Responses = [.. t.Responses.Select(r => r.TestKey == "tollens" && r.Order == 1 ? r with { PositiveRate = 1 } : r)],
+        },
+        ["Error Colour orange Rank"] = t => t with { Colours = [.. t.Colours.Select(c => c.Key == "orange" ? c with { Rank = 50 } : c)] },
+        ["Error DerivativeKind semicarbazone ReagentFormula"] = t => Kind(t, k => k with { ReagentFormula = "CH5N3" }),
+        ["Error DerivativeKind semicarbazone UsualLowCelsius"] = t => Kind(t, k => k with { UsualLowCelsius = 400 }),
+        ["Error DerivativeKind semicarbazone AppliesTo"] = t => Kind(t, k => k with { AppliesTo = "nice" }),
+        ["Error DerivativeKind semicarbazone ColourInforms"] = t => Kind(t, k => k with { ColourInforms = true }),
+    };
+
+    private static readonly IReadOnlyList<TableFinding> Before = TableValidation.Of(Table.Ordered());
+
+    public static TheoryData<string> Names => [.. Faults.Keys];
+
+    private static Derivative Semicarbazone => Table.Derivatives.First(row =>
+        row.ParentKey == "propanone" && row.KindKey == "semicarbazone" && row.LowCelsius == 187);
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void FaultIsFoundWhereItIs(string name)
+    {
+        var wanted = name.Replace(" d ", $" {Semicarbazone.Key} ", StringComparison.Ordinal);
+
+        var found = TableValidation.Of(Faults[name](Table).Ordered());
+
+        var mine = found.Except(Before).FirstOrDefault(finding =>
+            $"{finding.Severity} {finding.Kind} {finding.Key} {finding.Field}" == wanted);
+        Assert.True(mine is not null, string.Join('\n', found.Except(Before)));
+        Assert.NotEmpty(mine.Allowed);
+    }
+
+    private static ReferenceTable Parent(ReferenceTable table, Func<Parent, Parent> change) =>
+        table with { Parents = [.. table.Parents.Select(row => row.Key == "propanone" ? change(row) : row)] };
+
+    private static ReferenceTable Kind(ReferenceTable table, Func<DerivativeKind, DerivativeKind> change) =>
+        table with { Kinds = [.. table.Kinds.Select(row => row.Key == "semicarbazone" ? change(row) : row)] };
+
+    private static ReferenceTable Derivative(ReferenceTable table, Func<Derivative, Derivative> change)
+    {
+        var key = Semicarbazone.Key;
+        return table with { Derivatives = [.. table.Derivatives.Select(row => row.Key == key ? change(row) : row)] };
+    }
+}

@@ -1,0 +1,23 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
+using static Derivid.SeedTables.Tests.TableFixture;
+
+namespace Derivid.SeedTables.Tests.Curation;
+
+/// <summary>The rules that hold for a curator's proposal hold for the seed tables.</summary>
+public sealed class ValidationTest
+{
+    private static readonly IReadOnlyList<TableFinding> Findings = TableValidation.Of(Table.Ordered());
+
+    [Fact]
+    public void SeedTablesHaveNoErrors() =>
+        Assert.DoesNotContain(Findings, finding => finding.Severity == FindingSeverity.Error);
+
+    [Fact]
+    public void WarningsAreClashesAndSourcesCitedForWhatWasLeftOut() =>
+        Assert.All(Findings, finding => Assert.True(
+            finding.Field == nameof(Derivative.LowCelsius)
+                ? finding.Allowed.Contains("look at both sources", StringComparison.Ordinal)
+                : finding.Kind == RecordKind.Source && finding.Allowed == "something that cites it",
+            finding.ToString()));
+}
