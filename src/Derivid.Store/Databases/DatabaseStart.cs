@@ -84,10 +84,10 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
         }
 
         var table = seed.Load().Ordered();
-        context.TableVersions.Add(TableVersion.Of(
-            table, "The seed tables of the first start.", time.GetUtcNow().UtcDateTime, seed.Hash));
-        context.AddRows(table);
-        await context.SaveChangesAsync(cancellation);
+        await context.InsertAsync(
+            table,
+            TableVersion.Of(table, "The seed tables of the first start.", time.GetUtcNow().UtcDateTime, seed.Hash),
+            cancellation);
         return new DatabaseStartReport(migrations, Seeded: true, SeedDiffers: false);
     }
 }

@@ -1,4 +1,3 @@
-using Derivid.Core.Compounds;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Tables;
@@ -21,23 +20,4 @@ internal static class VersionInterval
         context.Set<T>().AsNoTracking().Where(row =>
             EF.Property<int>(row, From) <= version
             && (EF.Property<int?>(row, To) == null || EF.Property<int?>(row, To) > version));
-
-    /// <summary>Adds every row of a table from its version on.</summary>
-    /// <param name="context">The context to add to; saves nothing.</param>
-    /// <param name="table">The table.</param>
-    public static void AddRows(this DerividContext context, ReferenceTable table)
-    {
-        IEnumerable<object> rows =
-        [
-            .. table.Sources, .. table.Parents, .. table.Constants, .. table.Kinds, .. table.Derivatives,
-            .. table.Questions, .. table.SpotTests, .. table.Responses, .. table.Colours,
-            .. table.ColourExpectations, .. table.Standards,
-        ];
-        foreach (var row in rows)
-        {
-            var entry = context.Entry(row);
-            entry.Property(From).CurrentValue = table.Version;
-            entry.State = EntityState.Added;
-        }
-    }
 }
