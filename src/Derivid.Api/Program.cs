@@ -1,3 +1,4 @@
+using Derivid.Api.Access;
 using Derivid.Api.Documentation;
 using Derivid.Api.Health;
 using Derivid.Api.Hosting;
@@ -9,6 +10,7 @@ var builder = WebApplication.CreateBuilder(args);
 builder.AddServer();
 builder.AddTable();
 builder.AddPage();
+builder.AddAccess();
 builder.Services.AddSwagger();
 
 var app = builder.Build();
@@ -17,10 +19,11 @@ app.UseExceptionHandler();
 app.UseStatusCodePages(StatusCodeProblems.WriteAsync);
 app.UseSwaggerPages();
 app.UsePage();
+app.UseAccess();
 
 app.MapHealth();
 
-var api = app.MapGroup("/api/v1").ProducesProblems(ProblemTypes.Everywhere);
+var api = app.MapGroup("/api/v1").RequireAuthorization(Policies.Reader).ProducesProblems(ProblemTypes.Everywhere);
 api.MapIdentifications();
 api.MapIdentificationBatches();
 api.MapParents();

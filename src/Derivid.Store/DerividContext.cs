@@ -1,16 +1,17 @@
+using Derivid.Store.Access;
+using Derivid.Store.Auditing;
 using Derivid.Store.Identifications;
 using Derivid.Store.Mapping;
 using Derivid.Store.Tables;
 using Microsoft.EntityFrameworkCore;
-using Microsoft.EntityFrameworkCore.Metadata;
 
 namespace Derivid.Store;
 
 /// <summary>The model of the database, the same on both engines.</summary>
 /// <remarks>
 /// Rows of the reference table are Core's own records. Two columns that Core doesn't know, from_version and
-/// to_version, say in which versions of the table a row stands. Nothing released changes: the only column of a stored
-/// row that may be written again is to_version.
+/// to_version, say in which versions of the table a row stands. Nothing released changes: a column of a stored row may
+/// be written again only where its mapping says so.
 /// </remarks>
 public sealed class DerividContext(DbContextOptions<DerividContext> options) : DbContext(options)
 {
@@ -19,6 +20,12 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
 
     /// <summary>The identifications kept.</summary>
     public DbSet<StoredIdentification> Identifications => Set<StoredIdentification>();
+
+    /// <summary>The keys given out.</summary>
+    public DbSet<ApiKey> ApiKeys => Set<ApiKey>();
+
+    /// <summary>The log of every write.</summary>
+    public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 
     /// <inheritdoc />
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
@@ -62,14 +69,11 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
             .ApplyConfiguration(new ColourMapping())
             .ApplyConfiguration(new ColourExpectationMapping())
             .ApplyConfiguration(new MeltingPointStandardMapping())
-            .ApplyConfiguration(new StoredIdentificationMapping());
+            .ApplyConfiguration(new StoredIdentificationMapping())
+            .ApplyConfiguration(new ApiKeyMapping())
+            .ApplyConfiguration(new AuditEntryMapping());
 
-        var released = modelBuilder.Model.GetEntityTypes().SelectMany(entity => entity.GetProperties())
-            .Where(property => !property.IsPrimaryKey() && property.Name != VersionInterval.To);
-        foreach (var property in released)
-        {
-            property.SetAfterSaveBehavior(PropertySaveBehavior.Throw);
-        }
+        modelBuilder.ForbidOtherChanges();
     }
 
     private void RefuseDeletions()

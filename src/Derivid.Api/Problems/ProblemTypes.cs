@@ -13,6 +13,16 @@ public static class ProblemTypes
         "invalid-request", "The request does not fit what is allowed.", 400,
         "1 thing to put right; see errors for the place, the value and what is allowed.");
 
+    /// <summary>No key, or one that opens nothing.</summary>
+    public static ProblemType KeyRequired { get; } = new(
+        "key-required", "A valid key or sign-in is needed.", 401,
+        "Send a valid key in the header \"Authorization: Bearer dvd_...\". An administrator gives out keys.");
+
+    /// <summary>The key's role does not reach so far.</summary>
+    public static ProblemType ScopeMissing { get; } = new(
+        "scope-missing", "The key's role does not reach so far.", 403,
+        "This needs the role instructor; yours is student. Ask an administrator for a key with that role.");
+
     /// <summary>No such thing.</summary>
     public static ProblemType NotFound { get; } = new(
         "not-found", "There is nothing at this address.", 404,
@@ -58,6 +68,16 @@ public static class ProblemTypes
         "thermometer-implausible", "No working thermometer reads like this.", 422,
         "A standard of 122.4 °C read as 80 °C is off by more than 20 °C; check the reading.");
 
+    /// <summary>More requests than the settings allow.</summary>
+    public static ProblemType TooManyRequests { get; } = new(
+        "too-many-requests", "Too many requests in too short a time.", 429,
+        "Wait 2 seconds, then go on more slowly, or send many observations in one batch.");
+
+    /// <summary>The institution's sign-in cannot be reached, so its tokens cannot be checked.</summary>
+    public static ProblemType SignInUnavailable { get; } = new(
+        "sign-in-unavailable", "The institution's sign-in cannot be reached.", 503,
+        "Your token can't be checked just now; try again in a few seconds, or send a key.");
+
     /// <summary>The database cannot be reached, so nothing can be stored or fetched.</summary>
     public static ProblemType StorageUnavailable { get; } = new(
         "storage-unavailable", "The database cannot be reached.", 503,
@@ -74,13 +94,13 @@ public static class ProblemTypes
         "The request was not at fault. Quote the traceId when you report this.");
 
     /// <summary>Those any operation under /api may answer with.</summary>
-    public static ProblemType[] Everywhere => [InvalidRequest, MethodNotAllowed, Unexpected, NotReady];
+    public static ProblemType[] Everywhere => [InvalidRequest, KeyRequired, MethodNotAllowed, TooManyRequests, Unexpected, NotReady];
 
     /// <summary>All of them, by status, then slug.</summary>
     public static IReadOnlyList<ProblemType> All { get; } =
     [
-        InvalidRequest, MalformedJson, NotFound, MethodNotAllowed, ModelVersionDiffers, ReplayDiffers, TooLarge,
-        UnsupportedMediaType, ContradictoryReadings, MeltingRangeReversed, ThermometerImplausible, Unexpected,
-        NotReady, StorageUnavailable,
+        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, NotFound, MethodNotAllowed, ModelVersionDiffers, ReplayDiffers, TooLarge,
+        UnsupportedMediaType, ContradictoryReadings, MeltingRangeReversed, ThermometerImplausible, TooManyRequests,
+        Unexpected, NotReady, SignInUnavailable, StorageUnavailable,
     ];
 }

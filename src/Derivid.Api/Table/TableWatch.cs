@@ -1,3 +1,4 @@
+using Derivid.Api.Access;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;
 
@@ -6,11 +7,12 @@ namespace Derivid.Api.Table;
 /// <summary>Brings the database up to date at the start, then keeps looking for newer versions of the table.</summary>
 /// <param name="start">Migrates and seeds.</param>
 /// <param name="seed">The seed tables.</param>
+/// <param name="firstKey">The administrator key a service begins with.</param>
 /// <param name="tables">Takes the versions found.</param>
 /// <param name="time">The clock to wait by.</param>
 /// <param name="log">Takes what happened.</param>
 public sealed partial class TableWatch(
-    DatabaseStart start, SeedTable seed, TableSnapshots tables, TimeProvider time, ILogger<TableWatch> log)
+    DatabaseStart start, SeedTable seed, FirstKey firstKey, TableSnapshots tables, TimeProvider time, ILogger<TableWatch> log)
     : BackgroundService
 {
     private static readonly TimeSpan Interval = TimeSpan.FromSeconds(5);
@@ -68,6 +70,7 @@ public sealed partial class TableWatch(
     private async Task PrepareAsync(CancellationToken cancellationToken)
     {
         var report = await start.RunAsync(seed, cancellationToken);
+        await firstKey.MakeAsync(cancellationToken);
         Started(log, report.MigrationsApplied, report.Seeded);
         if (report.SeedDiffers)
         {

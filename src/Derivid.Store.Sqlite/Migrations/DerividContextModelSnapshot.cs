@@ -659,6 +659,107 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.ToTable("spot_test_responses", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Access.ApiKey", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<string>("CreatedBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("created_by");
+
+                    b.Property<DateTime?>("ExpiresAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("expires_at_utc");
+
+                    b.Property<DateOnly?>("LastUsedOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("last_used_on");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<DateTime?>("RevokedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("revoked_at_utc");
+
+                    b.Property<string>("Role")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("role");
+
+                    b.Property<byte[]>("SecretHash")
+                        .IsRequired()
+                        .HasColumnType("BLOB")
+                        .HasColumnName("secret_hash");
+
+                    b.HasKey("Id")
+                        .HasName("pk_api_keys");
+
+                    b.ToTable("api_keys", (string)null);
+                });
+
+            modelBuilder.Entity("Derivid.Store.Auditing.AuditEntry", b =>
+                {
+                    b.Property<long>("Sequence")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("sequence");
+
+                    b.Property<string>("Action")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("action");
+
+                    b.Property<string>("Actor")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("actor");
+
+                    b.Property<DateTime>("AtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("at_utc");
+
+                    b.Property<string>("Reason")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("reason");
+
+                    b.Property<string>("Resource")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("resource");
+
+                    b.Property<int?>("TableVersion")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("table_version");
+
+                    b.Property<string>("TraceId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("trace_id");
+
+                    b.HasKey("Sequence")
+                        .HasName("pk_audit_entries");
+
+                    b.HasIndex("Action", "Sequence")
+                        .HasDatabaseName("ix_audit_entries_action_sequence");
+
+                    b.HasIndex("Actor", "Sequence")
+                        .HasDatabaseName("ix_audit_entries_actor_sequence");
+
+                    b.HasIndex("Resource", "Sequence")
+                        .HasDatabaseName("ix_audit_entries_resource_sequence");
+
+                    b.ToTable("audit_entries", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Identifications.StoredIdentification", b =>
                 {
                     b.Property<string>("Id")

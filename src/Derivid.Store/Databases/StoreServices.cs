@@ -1,3 +1,5 @@
+using Derivid.Store.Access;
+using Derivid.Store.Auditing;
 using Derivid.Store.Identifications;
 using Derivid.Store.Tables;
 using Microsoft.Extensions.DependencyInjection;
@@ -21,6 +23,8 @@ public static class StoreServices
         services.AddSingleton<DatabaseStart>();
         services.AddSingleton<ReferenceTables>();
         services.AddSingleton<IdentificationArchive>();
+        services.AddSingleton<AuditTrail>();
+        services.AddSingleton<ApiKeys>();
         return services;
     }
 }

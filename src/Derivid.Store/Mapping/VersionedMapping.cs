@@ -17,7 +17,7 @@ internal abstract class VersionedMapping<T>(string table, params string[] key) :
     {
         builder.ToTable(table);
         builder.Property<int>(VersionInterval.From);
-        builder.Property<int?>(VersionInterval.To);
+        builder.Property<int?>(VersionInterval.To).MayChange();
         if (key.Length == 0)
         {
             builder.Property<int>(RowNumber).ValueGeneratedOnAdd();

@@ -1,0 +1,67 @@
+using Derivid.Store.Access;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.JwtBearer;
+
+namespace Derivid.Api.Access;
+
+/// <summary>Sets up who is let in.</summary>
+public static class AccessHosting
+{
+    /// <summary>Adds keys, the institution's sign-in where one is set, and a policy for each role.</summary>
+    /// <param name="builder">The application's builder.</param>
+    /// <exception cref="InvalidOperationException">A setting contradicts itself.</exception>
+    public static void AddAccess(this WebApplicationBuilder builder)
+    {
+        ArgumentNullException.ThrowIfNull(builder);
+        var settings = AccessSettings.Read(builder.Configuration);
+        builder.Services.AddSingleton(settings);
+        builder.Services.AddSingleton<Callers>();
+        builder.Services.AddSingleton<FirstKey>();
+        AddSchemes(builder.Services, settings.OpenIdConnect);
+
+        var policies = builder.Services.AddAuthorizationBuilder()
+            .AddPolicy(Policies.Reader, policy => policy.AddRequirements(new ReaderRequirement(settings)));
+        foreach (var role in Enum.GetValues<Role>())
+        {
+            policies.AddPolicy(
+                Policies.NameOf(role),
+                policy => policy.RequireRole(Enum.GetValues<Role>().Where(r => r >= role).Select(r => r.ToString())));
+        }
+    }
+
+    /// <summary>Tells who asks, then whether they may.</summary>
+    /// <param name="app">The application.</param>
+    public static void UseAccess(this WebApplication app)
+    {
+        app.UseAuthentication();
+        app.UseAuthorization();
+    }
+
+    // AddAuthentication would also set up data protection, whose keys serve cookies and lie in files; there are none here.
+    private static void AddSchemes(IServiceCollection services, SignInSettings? signIn)
+    {
+        services.AddAuthenticationCore(options => options.DefaultScheme = AccessHandler.Name);
+        services.AddWebEncoders();
+        var authentication = new AuthenticationBuilder(services)
+            .AddScheme<AuthenticationSchemeOptions, AccessHandler>(AccessHandler.Name, null);
+        if (signIn is not null)
+        {
+            services.AddSingleton<IAuthenticationConfigurationProvider, FrameworkAuthentication>();
+            authentication.AddJwtBearer(options => Configure(options, signIn));
+        }
+    }
+
+    private static void Configure(JwtBearerOptions options, SignInSettings signIn)
+    {
+        options.Authority = signIn.Authority;
+        options.Audience = signIn.Audience;
+        options.RequireHttpsMetadata = signIn.RequireHttps;
+        options.MapInboundClaims = false;
+
+        // Only asymmetric signatures: with a symmetric one, whoever can check a token could also make one.
+        options.TokenValidationParameters.ValidAlgorithms =
+            ["RS256", "RS384", "RS512", "PS256", "PS384", "PS512", "ES256", "ES384", "ES512"];
+        options.TokenValidationParameters.ClockSkew = TimeSpan.FromMinutes(1);
+        options.BackchannelTimeout = TimeSpan.FromSeconds(5);
+    }
+}

@@ -1,0 +1,89 @@
+using Derivid.Store.Access;
+using Derivid.Store.Databases;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.JwtBearer;
+using Microsoft.IdentityModel.JsonWebTokens;
+
+namespace Derivid.Api.Access;
+
+/// <summary>Tells who sent a request from the bearer token it carries: one of our keys, or the institution's.</summary>
+/// <param name="keys">The keys given out.</param>
+/// <param name="settings">Whose tokens are taken.</param>
+/// <param name="time">The clock.</param>
+/// <param name="log">Takes what went wrong; never a token.</param>
+public sealed partial class Callers(ApiKeys keys, AccessSettings settings, TimeProvider time, ILogger<Callers> log)
+{
+    private static readonly byte[] NoHash = new byte[32];
+
+    /// <summary>Tells who holds a key.</summary>
+    /// <param name="text">The key as sent.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>Missing: null, it opens nothing: no key, unknown, wrong, expired or revoked.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be asked just now.</exception>
+    public async Task<Caller?> ByKeyAsync(string text, CancellationToken cancellationToken)
+    {
+        if (KeyText.Parse(text) is not { } sent)
+        {
+            return null;
+        }
+
+        var known = await keys.FindAsync(sent.Id, cancellationToken);
+        var matches = sent.Matches(known?.SecretHash ?? NoHash);
+        if (known is null || !matches || !known.IsUsable(time.GetUtcNow().UtcDateTime))
+        {
+            return null;
+        }
+
+        await NoteUseAsync(known, cancellationToken);
+        return new Caller("key:" + known.Id, known.Role);
+    }
+
+    /// <summary>Tells who signed in at the institution.</summary>
+    /// <param name="context">The request, with the institution's token.</param>
+    /// <returns>Missing: null, the token isn't valid here, or none is taken.</returns>
+    /// <exception cref="SignInUnavailableException">The institution can't be asked for its signing keys just now.</exception>
+    public async Task<Caller?> BySignInAsync(HttpContext context)
+    {
+        if (settings.OpenIdConnect is not { } signIn)
+        {
+            return null;
+        }
+
+        AuthenticateResult result;
+        try
+        {
+            result = await context.AuthenticateAsync(JwtBearerDefaults.AuthenticationScheme);
+        }
+        catch (Exception fault) when (fault is InvalidOperationException or HttpRequestException or IOException)
+        {
+            throw new SignInUnavailableException(fault);
+        }
+
+        var token = result.Principal;
+        var subject = token?.FindFirst(JwtRegisteredClaimNames.Sub);
+        if (token is null || subject is null)
+        {
+            return null;
+        }
+
+        var roles = token.FindAll(signIn.RoleClaim)
+            .Select(claim => signIn.Roles.TryGetValue(claim.Value, out var role) ? role : (Role?)null);
+        return new Caller($"sign-in:{subject.Value} {subject.Issuer}", roles.Max());
+    }
+
+    // The day of last use is a convenience; nobody is turned away for it.
+    private async Task NoteUseAsync(ApiKey key, CancellationToken cancellationToken)
+    {
+        try
+        {
+            await keys.NoteUseAsync(key, cancellationToken);
+        }
+        catch (DatabaseUnavailableException fault)
+        {
+            UseNotNoted(log, key.Id, fault.InnerException?.Message ?? fault.Message);
+        }
+    }
+
+    [LoggerMessage(LogLevel.Warning, "The use of key {Id} could not be noted: {Reason}")]
+    private static partial void UseNotNoted(ILogger log, string id, string reason);
+}

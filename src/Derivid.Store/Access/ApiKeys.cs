@@ -1,0 +1,122 @@
+using Derivid.Store.Auditing;
+using Derivid.Store.Databases;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Access;
+
+/// <summary>Keeps the keys given out and finds them again.</summary>
+/// <param name="database">Where they are kept.</param>
+/// <param name="audit">Takes down who made and revoked them.</param>
+/// <param name="time">The clock.</param>
+public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, TimeProvider time)
+{
+    // Every authenticated request asks this, so it is translated to SQL once.
+    private static readonly Func<DerividContext, string, CancellationToken, Task<ApiKey?>> ById =
+        EF.CompileAsyncQuery((DerividContext context, string id, CancellationToken _) =>
+            context.ApiKeys.AsNoTracking().FirstOrDefault(key => key.Id == id));
+
+    /// <summary>Finds one, usable or not, as it stands in the database this moment.</summary>
+    /// <param name="id">Its public part.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The key. Missing: null, no such key.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<ApiKey?> FindAsync(string id, CancellationToken cancellation) =>
+        database.RunAsync((context, token) => ById(context, id, token), cancellation);
+
+    /// <summary>Lists keys in order of their public parts.</summary>
+    /// <param name="filter">Which.</param>
+    /// <param name="beyond">The public part to go on after. Missing: null, from the start.</param>
+    /// <param name="most">How many at most.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<ApiKey>> ListAsync(
+        ApiKeyFilter filter, string? beyond, int most, CancellationToken cancellation)
+    {
+        var now = time.GetUtcNow().UtcDateTime;
+        return database.RunAsync(
+            (context, token) => context.ApiKeys.AsNoTracking()
+                .Where(key => beyond == null || string.Compare(key.Id, beyond) > 0)
+                .Where(key => filter.Role == null || key.Role == filter.Role)
+                .Where(key => filter.IsUsable == null
+                    || filter.IsUsable == (key.RevokedAtUtc == null
+                        && (key.ExpiresAtUtc == null || key.ExpiresAtUtc > now)))
+                .OrderBy(key => key.Id).Take(most).ToListAsync(token),
+            cancellation);
+    }
+
+    /// <summary>Keeps a new key.</summary>
+    /// <param name="key">The key.</param>
+    /// <param name="origin">Who made it, and why.</param>
+    /// <param name="cancellation">Gives up early, keeping nothing.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was kept.</exception>
+    public Task AddAsync(ApiKey key, AuditOrigin origin, CancellationToken cancellation) => audit.WriteAsync(
+        origin,
+        (context, _) =>
+        {
+            context.ApiKeys.Add(key);
+            return Task.FromResult(new Audited<ApiKey>(key, Created(key)));
+        },
+        cancellation);
+
+    /// <summary>Keeps a key that comes from the service itself, unless there is one already.</summary>
+    /// <param name="key">The key.</param>
+    /// <param name="onlyFirst">Whether any key at all stands in its way, or only one of the same public part.</param>
+    /// <param name="cancellation">Gives up early, keeping nothing.</param>
+    /// <returns>Whether it was kept. Of several processes that ask at once, one is told so.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was kept.</exception>
+    public Task<bool> AddOwnAsync(ApiKey key, bool onlyFirst, CancellationToken cancellation) => audit.WriteAloneAsync(
+        AuditOrigin.Service,
+        async (context, token) =>
+        {
+            if (await context.ApiKeys.AnyAsync(known => onlyFirst || known.Id == key.Id, token))
+            {
+                return new Audited<bool>(false);
+            }
+
+            context.ApiKeys.Add(key);
+            return new Audited<bool>(true, Created(key));
+        },
+        cancellation);
+
+    /// <summary>Revokes a key, for good and for every process from the next request on.</summary>
+    /// <param name="id">Its public part.</param>
+    /// <param name="origin">Who revokes it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>Whether there is such a key; one already revoked stays as it is.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<bool> RevokeAsync(string id, AuditOrigin origin, CancellationToken cancellation) => audit.WriteAsync(
+        origin,
+        async (context, token) =>
+        {
+            var now = time.GetUtcNow().UtcDateTime;
+            var revoked = await context.ApiKeys.Where(key => key.Id == id && key.RevokedAtUtc == null)
+                .ExecuteUpdateAsync(key => key.SetProperty(row => row.RevokedAtUtc, now), token);
+            return revoked > 0
+                ? new Audited<bool>(true, new AuditedAct("key.revoke", Resource(id)))
+                : new Audited<bool>(await context.ApiKeys.AnyAsync(key => key.Id == id, token));
+        },
+        cancellation);
+
+    /// <summary>Notes the day a key was used, once a day.</summary>
+    /// <param name="key">The key as it was found.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task NoteUseAsync(ApiKey key, CancellationToken cancellation)
+    {
+        var today = DateOnly.FromDateTime(time.GetUtcNow().UtcDateTime);
+        if (key.LastUsedOn >= today)
+        {
+            return;
+        }
+
+        await database.RunAsync(
+            (context, token) => context.ApiKeys
+                .Where(row => row.Id == key.Id && (row.LastUsedOn == null || row.LastUsedOn < today))
+                .ExecuteUpdateAsync(row => row.SetProperty(used => used.LastUsedOn, today), token),
+            cancellation);
+    }
+
+    private static AuditedAct Created(ApiKey key) => new("key.create", Resource(key.Id));
+
+    private static string Resource(string id) => "keys/" + id;
+}

@@ -1,0 +1,29 @@
+namespace Derivid.Store.Auditing;
+
+/// <summary>One write, as the audit log keeps it. Never changed, never deleted: the database refuses both.</summary>
+public sealed record AuditEntry
+{
+    /// <summary>Its place in the log: from 1, without gaps, in the order the writes were committed.</summary>
+    public long Sequence { get; init; }
+
+    /// <summary>When. Units: UTC.</summary>
+    public required DateTime AtUtc { get; init; }
+
+    /// <summary>Who: "key:" and a key's public part, "sign-in:" with subject and issuer, or "service".</summary>
+    public required string Actor { get; init; }
+
+    /// <summary>What was done: the kind of thing and a verb, such as "key.revoke".</summary>
+    public required string Action { get; init; }
+
+    /// <summary>What it was done to: the address below /api/v1, such as "keys/1f0c…".</summary>
+    public required string Resource { get; init; }
+
+    /// <summary>Why, in the actor's words. Missing: null, they didn't say.</summary>
+    public string? Reason { get; init; }
+
+    /// <summary>Version of the reference table it started from. Missing: null, it has nothing to do with the table.</summary>
+    public int? TableVersion { get; init; }
+
+    /// <summary>Names the request in the service's logs and traces. Missing: null, no request asked for it.</summary>
+    public string? TraceId { get; init; }
+}

@@ -1,0 +1,97 @@
+using Derivid.Store.Databases;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
+
+namespace Derivid.Store.Auditing;
+
+/// <summary>The log of every write: the one way to write anything, and the way to read what was written.</summary>
+/// <param name="database">Where it is kept.</param>
+/// <param name="time">Dates the entries.</param>
+/// <remarks>
+/// Entry and write are one transaction, so neither stands without the other. PostgreSQL numbers entries under a lock
+/// that lasts until the commit; therefore entries come last in the transaction, where they can't hold up or deadlock
+/// with the locks of the work. Isolation is the engine's default (read committed on PostgreSQL).
+/// </remarks>
+public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
+{
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(30);
+
+    /// <summary>Does a piece of work in a transaction of its own and takes it down.</summary>
+    /// <typeparam name="T">What the work returns.</typeparam>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="work">
+    /// The work; what it leaves unsaved in the context is saved. It must be safe to run twice: it is, once more, where
+    /// the first try was rolled back. An exception rolls back everything.
+    /// </param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<T> WriteAsync<T>(
+        AuditOrigin origin,
+        Func<DerividContext, CancellationToken, Task<Audited<T>>> work,
+        CancellationToken cancellation) =>
+        WriteAsync(origin, (context, token) => context.Database.BeginTransactionAsync(token), work, cancellation);
+
+    /// <summary>The same, while no other process is inside of such a piece of work or of its start.</summary>
+    /// <inheritdoc cref="WriteAsync{T}(AuditOrigin, Func{DerividContext, CancellationToken, Task{Audited{T}}}, CancellationToken)"/>
+    public Task<T> WriteAloneAsync<T>(
+        AuditOrigin origin,
+        Func<DerividContext, CancellationToken, Task<Audited<T>>> work,
+        CancellationToken cancellation) =>
+        WriteAsync(
+            origin, (context, token) => database.Engine.BeginAloneAsync(context, LongestWait, token), work, cancellation);
+
+    /// <summary>Reads entries in order of their sequence.</summary>
+    /// <param name="filter">Which.</param>
+    /// <param name="beyond">The sequence to go on from, exclusive. Missing: null, from the first.</param>
+    /// <param name="newestFirst">Whether to read backwards.</param>
+    /// <param name="most">How many at most.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<AuditEntry>> ReadAsync(
+        AuditFilter filter, long? beyond, bool newestFirst, int most, CancellationToken cancellation) => database.RunAsync(
+        (context, token) =>
+        {
+            var entries = context.AuditEntries.AsNoTracking()
+                .Where(entry => filter.Actor == null || entry.Actor == filter.Actor)
+                .Where(entry => filter.Action == null || entry.Action == filter.Action)
+                .Where(entry => filter.Resource == null || entry.Resource == filter.Resource);
+            var ordered = newestFirst
+                ? entries.Where(entry => beyond == null || entry.Sequence < beyond).OrderByDescending(entry => entry.Sequence)
+                : entries.Where(entry => beyond == null || entry.Sequence > beyond).OrderBy(entry => entry.Sequence);
+            return ordered.Take(most).ToListAsync(token);
+        },
+        cancellation);
+
+    private Task<T> WriteAsync<T>(
+        AuditOrigin origin,
+        Func<DerividContext, CancellationToken, Task<IDbContextTransaction>> begin,
+        Func<DerividContext, CancellationToken, Task<Audited<T>>> work,
+        CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            await using var transaction = await begin(context, token);
+            var done = await work(context, token);
+            await context.SaveChangesAsync(token);
+            foreach (var act in done.Acts)
+            {
+                // One statement each: within one, neither engine promises an order.
+                context.AuditEntries.Add(EntryOf(act, origin));
+                await context.SaveChangesAsync(token);
+            }
+
+            await transaction.CommitAsync(token);
+            return done.Result;
+        },
+        cancellation);
+
+    private AuditEntry EntryOf(AuditedAct act, AuditOrigin origin) => new()
+    {
+        AtUtc = time.GetUtcNow().UtcDateTime,
+        Actor = origin.Actor,
+        Action = act.Action,
+        Resource = act.Resource,
+        Reason = origin.Reason,
+        TableVersion = act.TableVersion,
+        TraceId = origin.TraceId,
+    };
+}
