@@ -8,8 +8,19 @@ public static class CsvCell
     /// <summary>Parts the members of a list in one cell.</summary>
     public const char ListSeparator = ';';
 
-    /// <summary>A number in its shortest form that reads back the same; empty when missing.</summary>
-    public static string Of(double? value) => value?.ToString("0.############", CultureInfo.InvariantCulture) ?? "";
+    // "0." and enough places for 17 digits behind eight zeros.
+    private const string WithoutExponent = "0.############################";
+
+    /// <summary>A number in its shortest form that reads back the same, without an exponent; empty when missing.</summary>
+    /// <remarks>Bounds: 0, or a size from 1e-9 to 1e9, which is what the table's rules allow.</remarks>
+    public static string Of(double? value)
+    {
+        var shortest = value?.ToString("R", CultureInfo.InvariantCulture) ?? "";
+        return shortest.Contains('E', StringComparison.Ordinal)
+            ? decimal.Parse(shortest, NumberStyles.Float, CultureInfo.InvariantCulture)
+                .ToString(WithoutExponent, CultureInfo.InvariantCulture)
+            : shortest;
+    }
 
     /// <summary>A whole number.</summary>
     public static string Of(int value) => value.ToString(CultureInfo.InvariantCulture);

@@ -3,7 +3,10 @@ using System.Globalization;
 namespace Derivid.Store.Seeding;
 
 /// <summary>One data row of a table file, read cell by cell.</summary>
-/// <remarks>Errors: every accessor throws <see cref="SeedTableException"/> naming file, line, column, value.</remarks>
+/// <remarks>
+/// Errors: accessors of a sealed table's row throw <see cref="SeedTableException"/> naming file, line, column, value.
+/// Those of a row being imported note a <see cref="CellFault"/> and give a stand-in, so that every fault of a row is told.
+/// </remarks>
 public sealed class CsvRow
 {
     private const NumberStyles DecimalNumber = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint;
@@ -11,32 +14,31 @@ public sealed class CsvRow
     private readonly string _file;
     private readonly IReadOnlyList<string> _header;
     private readonly IReadOnlyList<string> _cells;
+    private readonly List<CellFault>? _faults;
 
-    internal CsvRow(string file, int line, IReadOnlyList<string> header, IReadOnlyList<string> cells)
+    internal CsvRow(
+        string file, int line, IReadOnlyList<string> header, IReadOnlyList<string> cells, List<CellFault>? faults = null)
     {
-        (_file, Line, _header, _cells) = (file, line, header, cells);
+        (_file, Line, _header, _cells, _faults) = (file, line, header, cells, faults);
     }
 
     /// <summary>Line in the file, the header being line 1.</summary>
     public int Line { get; }
 
     /// <summary>A text that must be there.</summary>
-    public string Text(string column) => OptionalText(column) ?? throw Refuse(column, "a text");
+    public string Text(string column) => OptionalText(column) ?? Refused(column, "a text", "");
 
     /// <summary>A text. Missing: null for an empty cell.</summary>
     public string? OptionalText(string column)
     {
         var cell = Cell(column);
-        if (cell != cell.Trim())
-        {
-            throw Refuse(column, "no spaces at either end");
-        }
-
-        return cell.Length == 0 ? null : cell;
+        return cell != cell.Trim() ? Refused(column, "no spaces at either end", cell.Trim())
+            : cell.Length == 0 ? null
+            : cell;
     }
 
     /// <summary>A decimal number with a point.</summary>
-    public double Number(string column) => OptionalNumber(column) ?? throw Refuse(column, "a decimal number");
+    public double Number(string column) => OptionalNumber(column) ?? Refused(column, "a decimal number", 0.0);
 
     /// <summary>A decimal number with a point. Missing: null for an empty cell.</summary>
     public double? OptionalNumber(string column) =>
@@ -46,23 +48,23 @@ public sealed class CsvRow
     public int WholeNumber(string column) =>
         int.TryParse(Cell(column), NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value)
             ? value
-            : throw Refuse(column, "a whole number");
+            : Refused(column, "a whole number", 0);
 
     /// <summary>"yes" or "no".</summary>
-    public bool YesNo(string column) => Cell(column) switch
+    public bool YesNo(string column) => Word(column) switch
     {
         "yes" => true,
         "no" => false,
-        _ => throw Refuse(column, "yes, no"),
+        _ => Refused(column, "yes, no", false),
     };
 
     /// <summary>"yes", "no" or "unstated". Missing: null for "unstated".</summary>
-    public bool? YesNoUnstated(string column) => Cell(column) switch
+    public bool? YesNoUnstated(string column) => Word(column) switch
     {
         "yes" => true,
         "no" => false,
         "unstated" => null,
-        _ => throw Refuse(column, "yes, no, unstated"),
+        _ => Refused<bool?>(column, "yes, no, unstated", null),
     };
 
     /// <summary>Texts parted by semicolons. Shape: empty for an empty cell.</summary>
@@ -74,10 +76,11 @@ public sealed class CsvRow
             return [];
         }
 
-        var parts = cell.Split(';');
+        var parts = cell.Split(
+            CsvCell.ListSeparator, _faults is null ? StringSplitOptions.None : StringSplitOptions.TrimEntries);
         return parts.All(part => part.Length > 0 && part == part.Trim())
             ? parts
-            : throw Refuse(column, "texts parted by semicolons, no spaces around them, none empty");
+            : Refused<string[]>(column, "texts parted by semicolons, no spaces around them, none empty", []);
     }
 
     /// <summary>Decimal numbers parted by semicolons. Shape: empty for an empty cell.</summary>
@@ -87,12 +90,14 @@ public sealed class CsvRow
     /// <summary>The word of a member of an enumeration.</summary>
     public TEnum Keyword<TEnum>(string column)
         where TEnum : struct, Enum =>
-        Seeding.Keyword.Find<TEnum>(Cell(column)) ?? throw Refuse(column, Seeding.Keyword.Words<TEnum>());
+        Seeding.Keyword.Find<TEnum>(Word(column)) ?? Refused<TEnum>(column, Seeding.Keyword.Words<TEnum>(), default);
 
     private double ParseNumber(string column, string text) =>
-        double.TryParse(text, DecimalNumber, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)
+        double.TryParse(_faults is null ? text : SpreadsheetHabits.Number(text), DecimalNumber, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)
             ? value
-            : throw Refuse(column, "a decimal number with a point, no exponent");
+            : Refused(column, "a decimal number with a point, no exponent", 0.0);
+
+    private string Word(string column) => _faults is null ? Cell(column) : SpreadsheetHabits.Word(Cell(column));
 
     private string Cell(string column)
     {
@@ -107,6 +112,14 @@ public sealed class CsvRow
         throw new ArgumentException($"{_file} has no column {column}.", nameof(column));
     }
 
-    private SeedTableException Refuse(string column, string allowed) =>
-        SeedTableException.AtCell(_file, Line, column, Cell(column), allowed);
+    private T Refused<T>(string column, string allowed, T standIn)
+    {
+        if (_faults is null)
+        {
+            throw SeedTableException.AtCell(_file, Line, column, Cell(column), allowed);
+        }
+
+        _faults.Add(new CellFault(Line, column, Cell(column), allowed));
+        return standIn;
+    }
 }

@@ -7,7 +7,7 @@ namespace Derivid.Store.Seeding;
 /// <summary>One kind of table file: its columns, and how a row becomes a record and back.</summary>
 /// <remarks>Format: RFC 4180 with line feeds, UTF-8, one header row. Thread safety: immutable.</remarks>
 /// <typeparam name="T">The record of one row.</typeparam>
-public sealed class CsvTable<T>
+public sealed class CsvTable<T> : CsvFile
 {
     private static readonly CsvConfiguration Format = new(CultureInfo.InvariantCulture)
     {
@@ -16,21 +16,15 @@ public sealed class CsvTable<T>
     };
 
     private readonly Func<CsvRow, T> _read;
-    private readonly IReadOnlyList<(string Name, Func<T, string> Write)> _columns;
+    private readonly IReadOnlyList<Func<T, string>> _cells;
 
-    internal CsvTable(string fileName, Func<CsvRow, T> read, params (string Name, Func<T, string> Write)[] columns)
+    internal CsvTable(
+        string fileName, Func<CsvRow, T> read, params (string Name, string Field, Func<T, string> Write)[] columns)
+        : base(fileName, [.. columns.Select(column => new CsvColumn(column.Name, column.Field))])
     {
-        FileName = fileName;
         _read = read;
-        _columns = columns;
-        Header = [.. columns.Select(column => column.Name)];
+        _cells = [.. columns.Select(column => column.Write)];
     }
-
-    /// <summary>Name of the file in the seed tables.</summary>
-    public string FileName { get; }
-
-    /// <summary>The columns in order.</summary>
-    public IReadOnlyList<string> Header { get; }
 
     /// <summary>Reads every row.</summary>
     /// <returns>Shape: one record a row, in the order of the file.</returns>
@@ -62,7 +56,16 @@ public sealed class CsvTable<T>
     }
 
     /// <summary>Writes the header and one row a record.</summary>
-    public void Write(TextWriter text, IEnumerable<T> records)
+    public void Write(TextWriter text, IEnumerable<T> records) => Write(text, records, cell => cell);
+
+    /// <inheritdoc/>
+    public override void WriteNeutralised(TextWriter text, IEnumerable<object> records) =>
+        Write(text, records.Cast<T>(), SpreadsheetHabits.Neutralised);
+
+    /// <inheritdoc/>
+    internal override object RecordOf(CsvRow row) => _read(row)!;
+
+    private void Write(TextWriter text, IEnumerable<T> records, Func<string, string> written)
     {
         using var writer = new CsvWriter(text, Format, leaveOpen: true);
         foreach (var name in Header)
@@ -73,9 +76,9 @@ public sealed class CsvTable<T>
         writer.NextRecord();
         foreach (var record in records)
         {
-            foreach (var (_, write) in _columns)
+            foreach (var cell in _cells)
             {
-                writer.WriteField(write(record));
+                writer.WriteField(written(cell(record)));
             }
 
             writer.NextRecord();

@@ -17,9 +17,9 @@ public sealed record LeftOut(string Parent, string Subject, string AsPrinted, st
             row.Text("as_printed"),
             row.Text("source_key"),
             row.Text("reason")),
-        ("parent", value => value.Parent),
-        ("subject", value => value.Subject),
-        ("as_printed", value => value.AsPrinted),
-        ("source_key", value => value.SourceKey),
-        ("reason", value => value.Reason));
+        ("parent", nameof(LeftOut.Parent), value => value.Parent),
+        ("subject", nameof(LeftOut.Subject), value => value.Subject),
+        ("as_printed", nameof(LeftOut.AsPrinted), value => value.AsPrinted),
+        ("source_key", nameof(LeftOut.SourceKey), value => value.SourceKey),
+        ("reason", nameof(LeftOut.Reason), value => value.Reason));
 }

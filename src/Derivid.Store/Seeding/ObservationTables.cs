@@ -17,11 +17,11 @@ public static class ObservationTables
             row.Number("contrary_rate"),
             row.YesNo("is_assumed"),
             row.Text("source_key")),
-        ("question_key", question => question.Key),
-        ("text", question => question.Text),
-        ("contrary_rate", question => CsvCell.Of(question.ContraryRate)),
-        ("is_assumed", question => CsvCell.Of(question.IsAssumed)),
-        ("source_key", question => question.SourceKey));
+        ("question_key", nameof(SpotTestQuestion.Key), question => question.Key),
+        ("text", nameof(SpotTestQuestion.Text), question => question.Text),
+        ("contrary_rate", nameof(SpotTestQuestion.ContraryRate), question => CsvCell.Of(question.ContraryRate)),
+        ("is_assumed", nameof(SpotTestQuestion.IsAssumed), question => CsvCell.Of(question.IsAssumed)),
+        ("source_key", nameof(SpotTestQuestion.SourceKey), question => question.SourceKey));
 
     /// <summary>spot-tests.csv.</summary>
     public static CsvTable<SpotTest> SpotTests { get; } = new(
@@ -42,19 +42,19 @@ public static class ObservationTables
             KnownExceptions = row.OptionalText("known_exceptions"),
             SourceKey = row.Text("source_key"),
         },
-        ("test_key", test => test.Key),
-        ("name", test => test.Name),
-        ("synonyms", test => CsvCell.Of(test.Synonyms)),
-        ("question_key", test => test.QuestionKey),
-        ("positive_looks_like", test => test.PositiveLooksLike),
-        ("read_within_minutes", test => CsvCell.Of(test.ReadWithinMinutes)),
-        ("minutes", test => CsvCell.Of(test.Minutes)),
-        ("hazard", test => Keyword.Of(test.Hazard)),
-        ("cautions", test => test.Cautions),
-        ("positive_rate_if_yes", test => CsvCell.Of(test.PositiveRateIfYes)),
-        ("positive_rate_if_no", test => CsvCell.Of(test.PositiveRateIfNo)),
-        ("known_exceptions", test => test.KnownExceptions ?? ""),
-        ("source_key", test => test.SourceKey));
+        ("test_key", nameof(SpotTest.Key), test => test.Key),
+        ("name", nameof(SpotTest.Name), test => test.Name),
+        ("synonyms", nameof(SpotTest.Synonyms), test => CsvCell.Of(test.Synonyms)),
+        ("question_key", nameof(SpotTest.QuestionKey), test => test.QuestionKey),
+        ("positive_looks_like", nameof(SpotTest.PositiveLooksLike), test => test.PositiveLooksLike),
+        ("read_within_minutes", nameof(SpotTest.ReadWithinMinutes), test => CsvCell.Of(test.ReadWithinMinutes)),
+        ("minutes", nameof(SpotTest.Minutes), test => CsvCell.Of(test.Minutes)),
+        ("hazard", nameof(SpotTest.Hazard), test => Keyword.Of(test.Hazard)),
+        ("cautions", nameof(SpotTest.Cautions), test => test.Cautions),
+        ("positive_rate_if_yes", nameof(SpotTest.PositiveRateIfYes), test => CsvCell.Of(test.PositiveRateIfYes)),
+        ("positive_rate_if_no", nameof(SpotTest.PositiveRateIfNo), test => CsvCell.Of(test.PositiveRateIfNo)),
+        ("known_exceptions", nameof(SpotTest.KnownExceptions), test => test.KnownExceptions ?? ""),
+        ("source_key", nameof(SpotTest.SourceKey), test => test.SourceKey));
 
     /// <summary>spot-test-responses.csv.</summary>
     public static CsvTable<SpotTestResponse> Responses { get; } = new(
@@ -68,23 +68,23 @@ public static class ObservationTables
             row.YesNo("is_assumed"),
             row.Text("source_key"),
             row.OptionalText("note")),
-        ("test_key", response => response.TestKey),
-        ("order", response => CsvCell.Of(response.Order)),
-        ("applies_to", response => response.AppliesTo),
-        ("positive_rate", response => CsvCell.Of(response.PositiveRate)),
-        ("answers_yes", response => CsvCell.Of(response.AnswersYes)),
-        ("is_assumed", response => CsvCell.Of(response.IsAssumed)),
-        ("source_key", response => response.SourceKey),
-        ("note", response => response.Note ?? ""));
+        ("test_key", nameof(SpotTestResponse.TestKey), response => response.TestKey),
+        ("order", nameof(SpotTestResponse.Order), response => CsvCell.Of(response.Order)),
+        ("applies_to", nameof(SpotTestResponse.AppliesTo), response => response.AppliesTo),
+        ("positive_rate", nameof(SpotTestResponse.PositiveRate), response => CsvCell.Of(response.PositiveRate)),
+        ("answers_yes", nameof(SpotTestResponse.AnswersYes), response => CsvCell.Of(response.AnswersYes)),
+        ("is_assumed", nameof(SpotTestResponse.IsAssumed), response => CsvCell.Of(response.IsAssumed)),
+        ("source_key", nameof(SpotTestResponse.SourceKey), response => response.SourceKey),
+        ("note", nameof(SpotTestResponse.Note), response => response.Note ?? ""));
 
     /// <summary>colours.csv.</summary>
     public static CsvTable<Colour> Colours { get; } = new(
         "colours.csv",
         row => new Colour(row.Text("colour_key"), row.Text("name"), row.WholeNumber("rank"), row.Texts("synonyms")),
-        ("colour_key", colour => colour.Key),
-        ("name", colour => colour.Name),
-        ("rank", colour => CsvCell.Of(colour.Rank)),
-        ("synonyms", colour => CsvCell.Of(colour.Synonyms)));
+        ("colour_key", nameof(Colour.Key), colour => colour.Key),
+        ("name", nameof(Colour.Name), colour => colour.Name),
+        ("rank", nameof(Colour.Rank), colour => CsvCell.Of(colour.Rank)),
+        ("synonyms", nameof(Colour.Synonyms), colour => CsvCell.Of(colour.Synonyms)));
 
     /// <summary>colour-expectations.csv.</summary>
     public static CsvTable<ColourExpectation> ColourExpectations { get; } = new(
@@ -97,13 +97,13 @@ public static class ObservationTables
             row.Text("source_key"),
             row.YesNo("is_assumed"),
             row.OptionalText("note")),
-        ("kind_key", expectation => expectation.KindKey),
-        ("order", expectation => CsvCell.Of(expectation.Order)),
-        ("structure_class", expectation => expectation.StructureClass),
-        ("weights", expectation => CsvCell.Of(expectation.Weights)),
-        ("source_key", expectation => expectation.SourceKey),
-        ("is_assumed", expectation => CsvCell.Of(expectation.IsAssumed)),
-        ("note", expectation => expectation.Note ?? ""));
+        ("kind_key", nameof(ColourExpectation.KindKey), expectation => expectation.KindKey),
+        ("order", nameof(ColourExpectation.Order), expectation => CsvCell.Of(expectation.Order)),
+        ("structure_class", nameof(ColourExpectation.StructureClass), expectation => expectation.StructureClass),
+        ("weights", nameof(ColourExpectation.Weights), expectation => CsvCell.Of(expectation.Weights)),
+        ("source_key", nameof(ColourExpectation.SourceKey), expectation => expectation.SourceKey),
+        ("is_assumed", nameof(ColourExpectation.IsAssumed), expectation => CsvCell.Of(expectation.IsAssumed)),
+        ("note", nameof(ColourExpectation.Note), expectation => expectation.Note ?? ""));
 
     /// <summary>melting-point-standards.csv.</summary>
     public static CsvTable<MeltingPointStandard> Standards { get; } = new(
@@ -116,11 +116,11 @@ public static class ObservationTables
             row.Text("source_key"),
             row.Keyword<Verification>("verification"),
             row.OptionalText("note")),
-        ("standard_key", standard => standard.Key),
-        ("name", standard => standard.Name),
-        ("cas_number", standard => standard.CasNumber),
-        ("clear_point_celsius", standard => CsvCell.Of(standard.ClearPointCelsius)),
-        ("source_key", standard => standard.SourceKey),
-        ("verification", standard => Keyword.Of(standard.Verification)),
-        ("note", standard => standard.Note ?? ""));
+        ("standard_key", nameof(MeltingPointStandard.Key), standard => standard.Key),
+        ("name", nameof(MeltingPointStandard.Name), standard => standard.Name),
+        ("cas_number", nameof(MeltingPointStandard.CasNumber), standard => standard.CasNumber),
+        ("clear_point_celsius", nameof(MeltingPointStandard.ClearPointCelsius), standard => CsvCell.Of(standard.ClearPointCelsius)),
+        ("source_key", nameof(MeltingPointStandard.SourceKey), standard => standard.SourceKey),
+        ("verification", nameof(MeltingPointStandard.Verification), standard => Keyword.Of(standard.Verification)),
+        ("note", nameof(MeltingPointStandard.Note), standard => standard.Note ?? ""));
 }
