@@ -1,0 +1,63 @@
+using Derivid.Validation.Simulation;
+using MathNet.Numerics.Distributions;
+
+namespace Derivid.Validation.Ideal;
+
+/// <summary>Density of a boiling reading about a listed value under the bench's own errors.</summary>
+/// <remarks>The thermometer's offset is left to the caller. Thread safety: immutable.</remarks>
+public sealed class BoilingDensity
+{
+    private const double Step = 0.25;
+    private const double Reach = 60;
+
+    private readonly BenchParameters _bench;
+    private readonly double[] _density;
+
+    /// <summary>Works the table out.</summary>
+    public BoilingDensity(BenchParameters bench)
+    {
+        _bench = bench;
+        const int nodes = 48;
+        var half = (int)(Reach / Step);
+        var plain = new double[(2 * half) + 1];
+        for (var node = 0; node < nodes * nodes; node++)
+        {
+            var error = Normal.InvCDF(0, bench.BoilingReadingCelsius, ((node % nodes) + 0.5) / nodes)
+                + (bench.BoilingLowCelsius * Math.Log(1 - ((node / nodes) + 0.5) / nodes));
+            for (var i = 0; i < plain.Length; i++)
+            {
+                var centre = ((i - half) * Step) - error;
+                var rounding = bench.RoundingCelsius / 2;
+                plain[i] += (bench.BoilingScatter.Below(centre + rounding) - bench.BoilingScatter.Below(centre - rounding))
+                    / (bench.RoundingCelsius * nodes * nodes);
+            }
+        }
+
+        var ten = (int)Math.Round(10 / Step);
+        _density = [.. plain.Select((at, i) => ((1 - bench.GrossShare) * at)
+            + (bench.GrossShare * bench.TensShare / 2 * (At(plain, i - ten) + At(plain, i + ten))))];
+    }
+
+    /// <summary>The density, gross mistakes included.</summary>
+    /// <param name="high">Upper end of the range read, less the thermometer's offset. Units: °C.</param>
+    /// <param name="asRead">The same as read. Units: °C.</param>
+    /// <param name="listed">The listed value. Units: °C.</param>
+    /// <returns>Units: 1/°C.</returns>
+    public double At(double high, double asRead, double listed)
+    {
+        var place = (high - listed + Reach) / Step;
+        var cell = (int)Math.Floor(place);
+        var density = cell >= 0 && cell < _density.Length - 1
+            ? double.Lerp(_density[cell], _density[cell + 1], place - cell)
+            : 0;
+        return density + Gross(asRead);
+    }
+
+    /// <summary>Density of a reading that is anything at all. Units: 1/°C.</summary>
+    public double Gross(double asRead) =>
+        asRead < _bench.GrossBoiling.Least || asRead > _bench.GrossBoiling.Most
+            ? 1e-12
+            : _bench.GrossShare * (1 - _bench.TensShare) / (_bench.GrossBoiling.Most - _bench.GrossBoiling.Least);
+
+    private static double At(double[] values, int i) => i >= 0 && i < values.Length ? values[i] : 0;
+}

@@ -1,0 +1,123 @@
+namespace Derivid.Validation.Simulation;
+
+/// <summary>The figures of the simulated teaching bench, none of them the engine's own.</summary>
+/// <remarks>
+/// Each line says where its figure comes from. "Assumed" means that no published figure was found; README.md lists what
+/// moves when it is wrong.
+/// </remarks>
+public sealed record BenchParameters
+{
+    /// <summary>Error of one listed derivative melting point. Source: see README.md, "Scatter of listed values".</summary>
+    public LiteratureScatter DerivativeScatter { get; init; } = new(
+        (0.50, 0.7), (0.75, 1.6), (0.92, 5), (0.965, 10), (0.98, 20), (1, 60));
+
+    /// <summary>Error of one listed boiling point. Source: as above.</summary>
+    public LiteratureScatter BoilingScatter { get; init; } = new(
+        (0.50, 0.3), (0.75, 0.7), (0.90, 1.5), (0.95, 2.5), (0.975, 4), (0.9875, 6), (1, 16));
+
+    /// <summary>Error of one listed melting point of a parent. Source: as above.</summary>
+    public LiteratureScatter ParentScatter { get; init; } = new(
+        (0.50, 0.35), (0.75, 0.7), (0.90, 1.5), (0.95, 3), (0.975, 11), (1, 45));
+
+    /// <summary>Extra scatter of a value listed as decomposing, normal. Units: °C. Assumed.</summary>
+    public double DecompositionCelsius { get; init; } = 3;
+
+    /// <summary>Share of unknowns whose compound has been taken out of the table. Chosen.</summary>
+    public double AbsentShare { get; init; } = 0.1;
+
+    /// <summary>
+    /// Spread of the offset of a student's thermometer, normal, one for all of the student's readings. Units: °C. Assumed
+    /// (class thermometers are said to be good to 1 to 2 °C; common practice, no source).
+    /// </summary>
+    public double OffsetCelsius { get; init; } = 1;
+
+    /// <summary>Spread of reading one clear point, normal. Units: °C. Assumed.</summary>
+    public double ReadingCelsius { get; init; } = 0.7;
+
+    /// <summary>Spread of reading one width, normal. Units: °C. Assumed.</summary>
+    public double WidthReadingCelsius { get; init; } = 0.3;
+
+    /// <summary>Readings are written down to this. Units: °C. Assumed.</summary>
+    public double RoundingCelsius { get; init; } = 0.5;
+
+    /// <summary>Widest range written down. Units: °C. Assumed: wider ones are melted again.</summary>
+    public double WidestCelsius { get; init; } = 20;
+
+    /// <summary>Share of students who recrystallise. Assumed.</summary>
+    public double RecrystallisedShare { get; init; } = 0.7;
+
+    /// <summary>Median mole fraction of impurity after recrystallising, log-normal. Assumed.</summary>
+    public double RecrystallisedImpurity { get; init; } = 0.01;
+
+    /// <summary>Median mole fraction of impurity of crude crystals, log-normal. Assumed.</summary>
+    public double CrudeImpurity { get; init; } = 0.04;
+
+    /// <summary>Spread of the logarithm of both. Assumed.</summary>
+    public double ImpurityLogSpread { get; init; } = 0.8;
+
+    /// <summary>Most impurity a solid that still looks dry can hold. Assumed.</summary>
+    public double MostImpurity { get; init; } = 0.25;
+
+    /// <summary>Mole fraction of impurity beyond which the melt is eutectic. Assumed.</summary>
+    public double EutecticMoleFraction { get; init; } = 0.5;
+
+    /// <summary>Least and most share of liquid at which the first liquid is seen. Assumed.</summary>
+    public (double Least, double Most) VisibleShare { get; init; } = (0.15, 0.4);
+
+    /// <summary>Least and most heating rate, log-uniform. Units: °C/min. Assumed; manuals ask for 1 to 2.</summary>
+    public (double Least, double Most) Rate { get; init; } = (1, 4);
+
+    /// <summary>
+    /// Rise of the clear point with the root of the heating rate. Units: °C per root of °C/min. Source: a maker's worked
+    /// example for caffeine, 236.1, 236.6 and 236.9 °C at 0.2, 0.5 and 1.0 °C/min (slope 1.3 to 1.5).
+    /// </summary>
+    public double RateBiasCelsius { get; init; } = 1.4;
+
+    /// <summary>Heating rate of listed values. Units: °C/min. Source: pharmacopoeia practice, about 1 °C/min.</summary>
+    public double LiteratureRate { get; init; } = 1;
+
+    /// <summary>Least and most time the last crystals take to go. Units: min. Assumed.</summary>
+    public (double Least, double Most) LagMinutes { get; init; } = (0.1, 0.5);
+
+    /// <summary>Share of melting and boiling readings that are gross mistakes. Source: the task's first estimate.</summary>
+    public double GrossShare { get; init; } = 0.04;
+
+    /// <summary>Of the gross mistakes, the share that are the tens digit misread; the rest are anything. Assumed.</summary>
+    public double TensShare { get; init; } = 0.5;
+
+    /// <summary>Span over which any other gross melting reading lies. Units: °C. Assumed.</summary>
+    public (double Least, double Most) GrossMelting { get; init; } = (30, 300);
+
+    /// <summary>Span over which any other gross boiling reading lies. Units: °C. Assumed.</summary>
+    public (double Least, double Most) GrossBoiling { get; init; } = (20, 320);
+
+    /// <summary>Spread of an unlisted melting or boiling point about that of a random parent. Units: °C. Assumed.</summary>
+    public double UnlistedCelsius { get; init; } = 20;
+
+    /// <summary>Spread of reading a boiling point, normal. Units: °C. Assumed.</summary>
+    public double BoilingReadingCelsius { get; init; } = 1.2;
+
+    /// <summary>Mean by which a boiling point reads low: bulb too high, distilled too fast; exponential. Units: °C. Assumed.</summary>
+    public double BoilingLowCelsius { get; init; } = 1.2;
+
+    /// <summary>Probability that a product has a colour recorded for it. Assumed; its neighbours share the rest.</summary>
+    public double RecordedColourShare { get; init; } = 0.85;
+
+    /// <summary>
+    /// Probabilities of calling a colour one paler, right, one and two darker: wet solids and oils look darker, fine
+    /// crystals paler. What is left is any colour at all. Assumed; no frequencies are published.
+    /// </summary>
+    public (double Paler, double Right, double Darker, double TwoDarker) ColourCall { get; init; } = (0.10, 0.62, 0.18, 0.04);
+
+    /// <summary>
+    /// Probability that the sample as a whole answers a question against its structure (an oxidised or contaminated
+    /// sample), for all tests of that question. Assumed.
+    /// </summary>
+    public double ContaminationShare { get; init; } = 0.025;
+
+    /// <summary>
+    /// Probability that one test is misread, by itself. With contamination 8 % of outcomes are wrong, the task's first
+    /// estimate; no rates are published.
+    /// </summary>
+    public double TestMistakeShare { get; init; } = 0.058;
+}

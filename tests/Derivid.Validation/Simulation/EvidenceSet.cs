@@ -1,0 +1,24 @@
+namespace Derivid.Validation.Simulation;
+
+/// <summary>The kinds of evidence a row of the report uses.</summary>
+[Flags]
+public enum EvidenceSet
+{
+    /// <summary>None.</summary>
+    None = 0,
+
+    /// <summary>Melting range of the 2,4-dinitrophenylhydrazone.</summary>
+    Hydrazone = 1,
+
+    /// <summary>Colour of the 2,4-dinitrophenylhydrazone.</summary>
+    Colour = 2,
+
+    /// <summary>Three spot tests.</summary>
+    SpotTests = 4,
+
+    /// <summary>Melting range of the semicarbazone.</summary>
+    Semicarbazone = 8,
+
+    /// <summary>Boiling point.</summary>
+    BoilingPoint = 16,
+}
