@@ -7,13 +7,15 @@ namespace Derivid.Core.Ranking;
 /// <summary>One derivative kind laid out for ranking.</summary>
 public sealed class KindSnapshot
 {
+    private readonly Lazy<TemperatureForecast> _forecast;
+
     private KindSnapshot(
-        DerivativeKind kind, ListedTemperatures listed, TemperatureForecast forecast, ColourTable? colours)
+        DerivativeKind kind, ListedTemperatures listed, ColourTable? colours, ModelSettings settings)
     {
         Kind = kind;
         Listed = listed;
-        Forecast = forecast;
         Colours = colours;
+        _forecast = new Lazy<TemperatureForecast>(() => TemperatureForecast.Build(listed, settings));
     }
 
     /// <summary>The kind.</summary>
@@ -22,8 +24,8 @@ public sealed class KindSnapshot
     /// <summary>Listed melting ranges, by parent.</summary>
     public ListedTemperatures Listed { get; }
 
-    /// <summary>What making it is expected to tell.</summary>
-    public TemperatureForecast Forecast { get; }
+    /// <summary>What making it is expected to tell. Worked out when first asked for.</summary>
+    public TemperatureForecast Forecast => _forecast.Value;
 
     /// <summary>Colours, by parent. Missing: null, its colour says nothing about the parent.</summary>
     public ColourTable? Colours { get; }
@@ -56,6 +58,6 @@ public sealed class KindSnapshot
             settings.OpenSet.DerivativeMeltingCelsius,
             settings.OpenSet.EvenShare);
         var colours = kind.ColourInforms ? ColourTable.Build(kind.Key, records, table, snapshot) : null;
-        return new KindSnapshot(kind, listed, TemperatureForecast.Build(listed, settings), colours);
+        return new KindSnapshot(kind, listed, colours, settings);
     }
 }

@@ -13,6 +13,8 @@ public sealed class TableSnapshot
 
     private readonly Dictionary<string, int> _parentIndex;
     private readonly Dictionary<string, KindSnapshot> _kinds;
+    private readonly Lazy<TemperatureForecast> _boilingForecast;
+    private readonly Lazy<TemperatureForecast> _meltingForecast;
 
     private TableSnapshot(ReferenceTable table, ModelSettings settings)
     {
@@ -27,8 +29,8 @@ public sealed class TableSnapshot
         BoilingPoints = ConstantsOf(ParentProperty.BoilingPoint, settings.Boiling, settings.OpenSet.BoilingCelsius);
         MeltingPoints = ConstantsOf(
             ParentProperty.MeltingPoint, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
-        BoilingForecast = TemperatureForecast.Build(BoilingPoints, settings);
-        MeltingForecast = TemperatureForecast.Build(MeltingPoints, settings, RoomCelsius);
+        _boilingForecast = new(() => TemperatureForecast.Build(BoilingPoints, settings));
+        _meltingForecast = new(() => TemperatureForecast.Build(MeltingPoints, settings, RoomCelsius));
         SpotTests = SpotTestTable.Build(table, this);
     }
 
@@ -53,11 +55,11 @@ public sealed class TableSnapshot
     /// <summary>Listed melting points of the parents themselves.</summary>
     public ListedTemperatures MeltingPoints { get; }
 
-    /// <summary>What a boiling point is expected to tell.</summary>
-    public TemperatureForecast BoilingForecast { get; }
+    /// <summary>What a boiling point is expected to tell. Worked out when first asked for.</summary>
+    public TemperatureForecast BoilingForecast => _boilingForecast.Value;
 
-    /// <summary>What a melting point of the unknown is expected to tell.</summary>
-    public TemperatureForecast MeltingForecast { get; }
+    /// <summary>What a melting point of the unknown is expected to tell. Worked out when first asked for.</summary>
+    public TemperatureForecast MeltingForecast => _meltingForecast.Value;
 
     /// <summary>How each parent answers each spot test.</summary>
     public SpotTestTable SpotTests { get; }

@@ -41,8 +41,9 @@ public sealed class ReadingNoiseTests
                 x => noise.At(x - 180, Listed(180)), celsius, celsius + 1, 20);
         }
 
-        // 180 °C lies 20 wide sigmas from either end, so nothing is lost outside.
-        Assert.Equal(1, total, 1e-9);
+        // 180 °C lies 20 wide sigmas from either end, so nothing is lost outside. The impure part has two kinks inside
+        // panels, which cost the rule two digits.
+        Assert.Equal(1, total, 1e-7);
     }
 
     [Fact]

@@ -1,5 +1,4 @@
 using Derivid.Validation.Simulation;
-using MathNet.Numerics.Distributions;
 
 namespace Derivid.Validation.Ideal;
 
@@ -17,19 +16,23 @@ public sealed class BoilingDensity
     public BoilingDensity(BenchParameters bench)
     {
         _bench = bench;
-        const int nodes = 48;
+        const int nodes = 64;
         var half = (int)(Reach / Step);
         var plain = new double[(2 * half) + 1];
-        for (var node = 0; node < nodes * nodes; node++)
+        for (var node = 0; node < nodes; node++)
         {
-            var error = Normal.InvCDF(0, bench.BoilingReadingCelsius, ((node % nodes) + 0.5) / nodes)
-                + (bench.BoilingLowCelsius * Math.Log(1 - ((node / nodes) + 0.5) / nodes));
-            for (var i = 0; i < plain.Length; i++)
+            var low = -bench.BoilingLowCelsius * Math.Log(1 - ((node + 0.5) / nodes));
+            foreach (var (place, share) in NormalNodes.All)
             {
-                var centre = ((i - half) * Step) - error;
-                var rounding = bench.RoundingCelsius / 2;
-                plain[i] += (bench.BoilingScatter.Below(centre + rounding) - bench.BoilingScatter.Below(centre - rounding))
-                    / (bench.RoundingCelsius * nodes * nodes);
+                var error = (place * bench.BoilingReadingCelsius) - low;
+                for (var i = 0; i < plain.Length; i++)
+                {
+                    var centre = ((i - half) * Step) - error;
+                    var rounding = bench.RoundingCelsius / 2;
+                    plain[i] += share
+                        * (bench.BoilingScatter.Below(centre + rounding) - bench.BoilingScatter.Below(centre - rounding))
+                        / (bench.RoundingCelsius * nodes);
+                }
             }
         }
 

@@ -13,14 +13,14 @@ namespace Derivid.Validation.Ideal;
 /// </remarks>
 public sealed class IdealObserver
 {
-    private const int Nodes = 25;
+    private static readonly int Nodes = NormalNodes.All.Count;
 
     private readonly BenchTable _table;
     private readonly BenchParameters _bench;
     private readonly ReadingDensity _melting;
     private readonly BoilingDensity _boiling;
-    private readonly double[] _offsets = new double[Nodes];
-    private readonly double[] _weights = new double[Nodes];
+    private readonly double[] _offsets;
+    private readonly double[] _weights;
     private readonly double[][] _colourCalls;
     private readonly Dictionary<string, int> _colourRank;
 
@@ -31,15 +31,8 @@ public sealed class IdealObserver
         _bench = bench;
         _melting = new ReadingDensity(bench, table.FusionEntropies, bench.DerivativeScatter, bench.DecompositionCelsius);
         _boiling = new BoilingDensity(bench);
-        for (var node = 0; node < Nodes; node++)
-        {
-            var place = -4 + (8.0 * node / (Nodes - 1));
-            _offsets[node] = place * bench.OffsetCelsius;
-            _weights[node] = Normal.PDF(0, 1, place);
-        }
-
-        var total = _weights.Sum();
-        _weights = [.. _weights.Select(weight => weight / total)];
+        _offsets = [.. NormalNodes.All.Select(node => node.Place * bench.OffsetCelsius)];
+        _weights = [.. NormalNodes.All.Select(node => node.Weight)];
         var colours = table.Table.Colours.OrderBy(colour => colour.Rank).ToList();
         _colourRank = colours.Select((colour, i) => (colour.Key, i)).ToDictionary(StringComparer.Ordinal);
         _colourCalls = [.. Enumerable.Range(0, table.Parents.Count).Select(Calls)];

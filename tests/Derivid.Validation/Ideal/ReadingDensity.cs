@@ -98,25 +98,23 @@ public sealed class ReadingDensity
     /// <summary>Probability of each shift, by width read. Shape: one table of shifts a width.</summary>
     private double[][] Behaviour(double pure, bool isCrude, double[] entropies)
     {
-        const int impurities = 48, rates = 6, shares = 6, lags = 4;
+        const int rates = 6, shares = 6, lags = 4;
         var cells = (int)(2 * Reach / Step) + 1;
         var fine = new double[(int)(60 / WidthStep)][];
         var median = isCrude ? _bench.CrudeImpurity : _bench.RecrystallisedImpurity;
-        var weight = 1.0 / (impurities * (double)rates * shares * lags * entropies.Length);
-        for (var i = 0; i < impurities; i++)
+        foreach (var (place, share) in NormalNodes.All)
         {
-            var impurity = Math.Min(
-                _bench.MostImpurity,
-                median * Math.Exp(_bench.ImpurityLogSpread * Normal.InvCDF(0, 1, (i + 0.5) / impurities)));
+            var impurity = Math.Min(_bench.MostImpurity, median * Math.Exp(_bench.ImpurityLogSpread * place));
+            var weight = share / (rates * shares * lags * entropies.Length);
             foreach (var entropy in entropies)
             {
                 for (var node = 0; node < rates * shares * lags; node++)
                 {
                     var rate = _bench.Rate.Least
                         * Math.Pow(_bench.Rate.Most / _bench.Rate.Least, ((node % rates) + 0.5) / rates);
-                    var share = Between(_bench.VisibleShare, node / rates % shares, shares);
+                    var visible = Between(_bench.VisibleShare, node / rates % shares, shares);
                     var lag = Between(_bench.LagMinutes, node / (rates * shares), lags);
-                    var behaviour = MeltingBehaviour.Of(pure, entropy, impurity, share, rate, lag, _bench);
+                    var behaviour = MeltingBehaviour.Of(pure, entropy, impurity, visible, rate, lag, _bench);
                     var row = Math.Min((int)(behaviour.WidthCelsius / WidthStep), fine.Length - 1);
                     Split(fine[row] ??= new double[cells], (behaviour.ShiftCelsius + Reach) / Step, weight);
                 }
@@ -165,16 +163,14 @@ public sealed class ReadingDensity
     {
         var half = (int)((Reach / 2 + 20) / Step);
         var kernel = new double[(2 * half) + 1];
-        const int nodes = 64;
-        for (var node = 0; node < nodes; node++)
+        foreach (var (place, share) in NormalNodes.All)
         {
-            var error = Normal.InvCDF(0, sigma, (node + 0.5) / nodes);
             for (var i = 0; i < kernel.Length; i++)
             {
-                var centre = ((i - half) * Step) - error;
+                var centre = ((i - half) * Step) - (place * sigma);
                 var rounding = _bench.RoundingCelsius / 2;
-                kernel[i] += (scatter.Below(centre + rounding) - scatter.Below(centre - rounding))
-                    / (_bench.RoundingCelsius * nodes);
+                kernel[i] += share * (scatter.Below(centre + rounding) - scatter.Below(centre - rounding))
+                    / _bench.RoundingCelsius;
             }
         }
 

@@ -53,7 +53,7 @@ public sealed record BenchParameters
     public double CrudeImpurity { get; init; } = 0.04;
 
     /// <summary>Spread of the logarithm of both. Assumed.</summary>
-    public double ImpurityLogSpread { get; init; } = 0.8;
+    public double ImpurityLogSpread { get; init; } = 0.7;
 
     /// <summary>Most impurity a solid that still looks dry can hold. Assumed.</summary>
     public double MostImpurity { get; init; } = 0.25;
@@ -62,7 +62,7 @@ public sealed record BenchParameters
     public double EutecticMoleFraction { get; init; } = 0.5;
 
     /// <summary>Least and most share of liquid at which the first liquid is seen. Assumed.</summary>
-    public (double Least, double Most) VisibleShare { get; init; } = (0.15, 0.4);
+    public (double Least, double Most) VisibleShare { get; init; } = (0.3, 0.6);
 
     /// <summary>Least and most heating rate, log-uniform. Units: °C/min. Assumed; manuals ask for 1 to 2.</summary>
     public (double Least, double Most) Rate { get; init; } = (1, 4);

@@ -48,6 +48,32 @@ def depressed(x, sigma, tau):
             * exp(exponent(peak)) / (sigma * sqrt(2 * pi) * tau))
 
 
+def between(low, high, sigma, tau):
+    """Probability that it lies between two bounds: the normal's, averaged over the depression."""
+    def below(x):
+        return erfc(-x / (sigma * sqrt(2))) / 2 if x > -inf else mpf(0)
+
+    points = [mpf(0)] + [tau * k for k in (0.1, 0.5, 1, 2, 4, 8, 16, 32, 64)] + [inf]
+    return quad(lambda d: exp(-d / tau) / tau * (below(high + d) - below(low + d)), points)
+
+
+def levelled(x, sigma, tau, m):
+    """The density of `depressed`, level from its mode m to 0, falling back to it by min(1, -m), before scaling."""
+    step = min(mpf(1), -m)
+    if m < x <= 0:
+        return depressed(m, sigma, tau)
+    if 0 < x < step:
+        return (1 - x / step) * depressed(m, sigma, tau) + x / step * depressed(x, sigma, tau)
+    return depressed(x, sigma, tau)
+
+
+def levelled_total(sigma, tau, m):
+    step = min(mpf(1), -m)
+    return (between(-inf, m, sigma, tau) - m * depressed(m, sigma, tau)
+            + quad(lambda x: levelled(x, sigma, tau, m), [step * k for k in (mpf("1e-20"), mpf("0.5"), 1)])
+            + between(step, inf, sigma, tau))
+
+
 def mode(sigma, tau):
     return findroot(lambda x: diff(lambda y: log(depressed(y, sigma, tau)), x), -min(sigma, tau) / 2)
 
@@ -65,8 +91,10 @@ if __name__ == "__main__":
         for sigma, tau in [("1.8", "0.5"), ("1.8", "2"), ("1", "5"), ("3", "12"), ("0.5", "0.05")]:
             s, t = mpf(sigma), mpf(tau)
             m = mode(s, t)
+            total = levelled_total(s, t, m)
             for deviation in ["-40", "-10", "-3", "-0.5", "0", "0.5", "2", "6"]:
-                out.write(f"{sigma},{tau},{nstr(m, 18)},{deviation},{nstr(depressed(mpf(deviation) + m, s, t), 18)}\n")
+                density = levelled(mpf(deviation), s, t, m) / total
+                out.write(f"{sigma},{tau},{nstr(m, 18)},{deviation},{nstr(density, 18)}\n")
 
     mp.dps = 40
     for value in coefficients():

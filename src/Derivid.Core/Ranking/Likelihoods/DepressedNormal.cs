@@ -1,19 +1,22 @@
-using System.Runtime.CompilerServices;
-
 namespace Derivid.Core.Ranking.Likelihoods;
 
 /// <summary>
-/// Density of a normal error less an exponential depression: the exponentially modified normal with its tail to the low
-/// side, moved so that its mode lies at zero.
+/// Density of a normal error less an exponential depression, the exponentially modified normal with its tail to the low
+/// side, levelled between its mode and zero so that it never rises away from zero.
 /// </summary>
 /// <remarks>
-/// Before the move the density at x, with z = (x/σ + σ/τ)/√2, is exp(−x²/2σ²)·erfcx(z)/(2τ), or, where z is negative and
-/// erfcx would overflow, exp(σ²/2τ² + x/τ)·erfc(z)/(2τ). The move makes the likeliest reading of a compound its listed
-/// value: a listed melting point is itself the clear point of a purified sample, so an ordinary depression is already in
-/// it, and a reading nearer to the listed value never counts less. Units: °C throughout. Thread safety: immutable.
+/// The raw density at x, with z = (x/σ + σ/τ)/√2, is exp(−x²/2σ²)·erfcx(z)/(2τ), or, where z is negative and erfcx would
+/// overflow, exp(σ²/2τ² + x/τ)·erfc(z)/(2τ); its mode m lies below zero. From m to 0 the density keeps the height of the
+/// mode, over as much above 0 (<see cref="StepCelsius"/> at most) it falls back to the raw density, and the whole is scaled
+/// to one. So a reading nearer to the listed value never counts less, yet one a little low counts more than one as much too high.
+/// Moving the mode to zero instead was measured by Derivid.Validation to cost two points of right first answers.
+/// Units: °C throughout. Thread safety: immutable.
 /// </remarks>
 public readonly struct DepressedNormal
 {
+    /// <summary>Greatest width of the fall above zero. Units: °C. Chosen: listed values are printed to a degree.</summary>
+    public const double StepCelsius = 1;
+
     private const double SqrtHalf = 0.70710678118654752440;
     private const double SqrtTwoOverPi = 0.79788456080286535588;
     private const double SqrtPi = 1.7724538509055160273;
@@ -21,6 +24,9 @@ public readonly struct DepressedNormal
     private readonly double _sigma;
     private readonly double _tau;
     private readonly double _mode;
+    private readonly double _atMode;
+    private readonly double _step;
+    private readonly double _scale;
 
     /// <summary>Takes the two scales.</summary>
     /// <param name="sigma">Standard deviation of the error. Units: °C. Bounds: above 0.</param>
@@ -41,18 +47,24 @@ public readonly struct DepressedNormal
         _sigma = sigma;
         _tau = tau;
         _mode = sigma * ((ModeArgument(tau / sigma) / SqrtHalf) - (sigma / tau));
+        _atMode = Raw(_mode);
+        _step = Math.Min(StepCelsius, -_mode);
+        _scale = 1 / (Below(_mode) + (-_mode * _atMode) + Fall() + (1 - Below(_step)));
     }
 
-    /// <summary>Where the mode lay before the move. Units: °C. Bounds: below 0.</summary>
-    public double UnmovedMode => _mode;
+    /// <summary>Mode of the raw density. Units: °C. Bounds: below 0.</summary>
+    public double RawMode => _mode;
 
     /// <summary>The density.</summary>
     /// <param name="deviation">Reading less listed value. Units: °C.</param>
     /// <returns>Units: 1/°C. May underflow to zero far out; the callers' mixtures have a floor.</returns>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public double At(double deviation)
+    public double At(double deviation) =>
+        _scale * (deviation <= _mode || deviation >= _step ? Raw(deviation)
+            : deviation <= 0 ? _atMode
+            : double.Lerp(_atMode, Raw(deviation), deviation / _step));
+
+    private double Raw(double x)
     {
-        var x = deviation + _mode;
         var u = x / _sigma;
         var z = (u + (_sigma / _tau)) * SqrtHalf;
         if (z >= 0)
@@ -63,6 +75,36 @@ public readonly struct DepressedNormal
         var erfc = 2 - (Math.Exp(-z * z) * ScaledErrorFunction.At(-z));
         var ratio = _sigma / _tau;
         return Math.Exp((0.5 * ratio * ratio) + (x / _tau)) * erfc / (2 * _tau);
+    }
+
+    /// <summary>Raw probability below a deviation: Φ(x/σ) + τ times the raw density.</summary>
+    private double Below(double x)
+    {
+        var t = x * SqrtHalf / _sigma;
+        var upper = 0.5 * Math.Exp(-t * t) * ScaledErrorFunction.At(Math.Abs(t));
+        return (t < 0 ? upper : 1 - upper) + (_tau * Raw(x));
+    }
+
+    /// <summary>Integral over the fall above zero, by Gauss-Legendre panels of at most half a σ.</summary>
+    private double Fall()
+    {
+        // Nodes and weights of the five-point rule: Abramowitz & Stegun (1964), Table 25.4.
+        ReadOnlySpan<double> nodes = [0, 0.538469310105683, -0.538469310105683, 0.906179845938664, -0.906179845938664];
+        ReadOnlySpan<double> weights =
+            [0.568888888888889, 0.478628670499366, 0.478628670499366, 0.236926885056189, 0.236926885056189];
+        var panels = Math.Clamp((int)Math.Ceiling(2 * _step / _sigma), 1, 200);
+        var half = _step / (2 * panels);
+        var sum = 0.0;
+        for (var panel = 0; panel < panels; panel++)
+        {
+            for (var i = 0; i < nodes.Length; i++)
+            {
+                var x = half * ((2 * panel) + 1 + nodes[i]);
+                sum += half * weights[i] * double.Lerp(_atMode, Raw(x), x / _step);
+            }
+        }
+
+        return sum;
     }
 
     /// <summary>Solves erfcx(z) = ratio·√(2/π), the condition for the mode, by Newton's method on the logarithm.</summary>
