@@ -2,7 +2,9 @@ using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Identifications;
 using Derivid.Store.Mapping;
+using Derivid.Store.Repeats;
 using Derivid.Store.Tables;
+using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store;
@@ -26,6 +28,33 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
 
     /// <summary>The log of every write.</summary>
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
+
+    /// <summary>The marked requests carried out.</summary>
+    public DbSet<RememberedRequest> RememberedRequests => Set<RememberedRequest>();
+
+    /// <summary>The courses.</summary>
+    public DbSet<Course> Courses => Set<Course>();
+
+    /// <summary>Their students.</summary>
+    public DbSet<CourseStudent> CourseStudents => Set<CourseStudent>();
+
+    /// <summary>The issues of unknowns.</summary>
+    public DbSet<UnknownIssue> UnknownIssues => Set<UnknownIssue>();
+
+    /// <summary>The unknowns issued.</summary>
+    public DbSet<Assignment> Assignments => Set<Assignment>();
+
+    /// <summary>The reports, drafts too.</summary>
+    public DbSet<CourseReport> CourseReports => Set<CourseReport>();
+
+    /// <summary>The gradings.</summary>
+    public DbSet<Grading> Gradings => Set<Grading>();
+
+    /// <summary>The reports of gradings.</summary>
+    public DbSet<GradingItem> GradingItems => Set<GradingItem>();
+
+    /// <summary>The grades.</summary>
+    public DbSet<CourseGrade> CourseGrades => Set<CourseGrade>();
 
     /// <inheritdoc />
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
@@ -71,7 +100,16 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
             .ApplyConfiguration(new MeltingPointStandardMapping())
             .ApplyConfiguration(new StoredIdentificationMapping())
             .ApplyConfiguration(new ApiKeyMapping())
-            .ApplyConfiguration(new AuditEntryMapping());
+            .ApplyConfiguration(new AuditEntryMapping())
+            .ApplyConfiguration(new RememberedRequestMapping())
+            .ApplyConfiguration(new CourseMapping())
+            .ApplyConfiguration(new CourseStudentMapping())
+            .ApplyConfiguration(new UnknownIssueMapping())
+            .ApplyConfiguration(new AssignmentMapping())
+            .ApplyConfiguration(new CourseReportMapping())
+            .ApplyConfiguration(new GradingMapping())
+            .ApplyConfiguration(new GradingItemMapping())
+            .ApplyConfiguration(new CourseGradeMapping());
 
         modelBuilder.ForbidOtherChanges();
     }

@@ -1,6 +1,8 @@
+using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Identifications;
 using Derivid.Store.Tables;
+using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -13,10 +15,10 @@ internal sealed class StoreUnderTest : IAsyncDisposable
 
     private readonly ServiceProvider _services;
 
-    public StoreUnderTest(DatabaseEngine engine)
+    public StoreUnderTest(DatabaseEngine engine, DateTime? now = null)
     {
         _services = new ServiceCollection()
-            .AddSingleton<TimeProvider>(new FixedTime(Now))
+            .AddSingleton<TimeProvider>(new FixedTime(now ?? Now))
             .AddDerividStore(engine)
             .BuildServiceProvider();
     }
@@ -26,6 +28,16 @@ internal sealed class StoreUnderTest : IAsyncDisposable
     public ReferenceTables Tables => _services.GetRequiredService<ReferenceTables>();
 
     public IdentificationArchive Identifications => _services.GetRequiredService<IdentificationArchive>();
+
+    public AuditTrail Audit => _services.GetRequiredService<AuditTrail>();
+
+    public Courses Courses => _services.GetRequiredService<Courses>();
+
+    public Issues Issues => _services.GetRequiredService<Issues>();
+
+    public Reports Reports => _services.GetRequiredService<Reports>();
+
+    public Gradings Gradings => _services.GetRequiredService<Gradings>();
 
     public DerividContext NewContext() =>
         _services.GetRequiredService<IDbContextFactory<DerividContext>>().CreateDbContext();

@@ -1,7 +1,9 @@
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Identifications;
+using Derivid.Store.Repeats;
 using Derivid.Store.Tables;
+using Derivid.Store.Teaching;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
@@ -25,6 +27,11 @@ public static class StoreServices
         services.AddSingleton<IdentificationArchive>();
         services.AddSingleton<AuditTrail>();
         services.AddSingleton<ApiKeys>();
+        services.AddSingleton<Creations>();
+        services.AddSingleton<Courses>();
+        services.AddSingleton<Issues>();
+        services.AddSingleton<Reports>();
+        services.AddSingleton<Gradings>();
         return services;
     }
 }

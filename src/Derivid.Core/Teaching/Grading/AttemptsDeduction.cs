@@ -3,8 +3,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// <summary>Points taken for attempts beyond those free.</summary>
 public sealed record AttemptsDeduction : Criterion
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.Attempts;
+    internal override CriterionKind Kind => CriterionKind.Attempts;
 
     /// <summary>Attempts that cost nothing. Bounds: 1 to 100.</summary>
     public int FreeAttempts { get; init; } = 1;

@@ -6,7 +6,7 @@ namespace Derivid.Core.Teaching.Grading;
 public abstract record Criterion
 {
     /// <summary>Which one it is.</summary>
-    public abstract CriterionKind Kind { get; }
+    internal abstract CriterionKind Kind { get; }
 
     /// <summary>Figures that are out of bounds.</summary>
     internal abstract IEnumerable<RubricFault> Faults();

@@ -3,8 +3,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// <summary>Points taken for a report handed in past the deadline, by days begun.</summary>
 public sealed record LatenessDeduction : Criterion
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.Lateness;
+    internal override CriterionKind Kind => CriterionKind.Lateness;
 
     /// <summary>Lateness that costs nothing. Units: hours. Bounds: 0 to 240.</summary>
     public double GraceHours { get; init; }

@@ -11,8 +11,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// </remarks>
 public sealed record RangeDistance : PointsCriterion
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.RangeDistance;
+    internal override CriterionKind Kind => CriterionKind.RangeDistance;
 
     /// <summary>Farthest that earns all. Units: °C, a difference. Bounds: 0 to 20.</summary>
     public double FullCelsius { get; init; } = 2;

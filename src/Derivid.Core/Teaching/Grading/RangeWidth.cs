@@ -8,8 +8,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// </remarks>
 public sealed record RangeWidth : PointsCriterion
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.RangeWidth;
+    internal override CriterionKind Kind => CriterionKind.RangeWidth;
 
     /// <summary>Widest range that earns all. Units: °C, a difference. Bounds: 0 to 20. Default: customary 2 °C of pure crystals.</summary>
     public double FullSpanCelsius { get; init; } = 2;

@@ -11,8 +11,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// </remarks>
 public sealed record Recrystallisation : PointsCriterion
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.Recrystallisation;
+    internal override CriterionKind Kind => CriterionKind.Recrystallisation;
 
     /// <summary>A range this sharp needs no narrowing. Units: °C, a difference. Bounds: 0 to 20.</summary>
     public double SharpSpanCelsius { get; init; } = 2;

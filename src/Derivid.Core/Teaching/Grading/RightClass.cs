@@ -15,8 +15,7 @@ public sealed record RightClass : PointsCriterion
 
     private const StructureFeature Conjugated = StructureFeature.ConjugatedEnal | StructureFeature.ConjugatedEnone;
 
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.RightClass;
+    internal override CriterionKind Kind => CriterionKind.RightClass;
 
     /// <summary>Share for the function; the surroundings earn the rest. Bounds: 0 to 1.</summary>
     public double FunctionShare { get; init; } = 0.5;

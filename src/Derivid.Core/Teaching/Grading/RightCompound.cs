@@ -8,8 +8,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// </remarks>
 public sealed record RightCompound : PointsCriterion
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.RightCompound;
+    internal override CriterionKind Kind => CriterionKind.RightCompound;
 
     /// <summary>Share for a compound that the evidence cannot tell from the right one. Bounds: 0 to 1.</summary>
     public double GroupShare { get; init; } = 0.5;

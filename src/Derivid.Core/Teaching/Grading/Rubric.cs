@@ -10,6 +10,25 @@ public sealed record Rubric
     /// <summary>Most points one criterion can give.</summary>
     public const int MostPoints = 1000;
 
+    /// <summary>
+    /// The rubric of a course that brings none: 34 points and every criterion. Its points are chosen, 14 for the answer and
+    /// 20 for the work behind it; a course that weighs them otherwise brings its own.
+    /// </summary>
+    public static Rubric Usual { get; } = new()
+    {
+        Name = "Usual",
+        RightCompound = new RightCompound { Points = 10 },
+        RightClass = new RightClass { Points = 4 },
+        SupportedClaim = new SupportedClaim { Points = 6 },
+        RangeWidth = new RangeWidth { Points = 4 },
+        RangeDistance = new RangeDistance { Points = 4 },
+        Recrystallisation = new Recrystallisation { Points = 2 },
+        TestsFitClaim = new TestsFitClaim { Points = 2 },
+        TestsFitCompound = new TestsFitCompound { Points = 2 },
+        Attempts = new AttemptsDeduction { PointsPerAttempt = 2, MostPoints = 6 },
+        Lateness = new LatenessDeduction { PointsPerDay = 3, MostPoints = 12 },
+    };
+
     /// <summary>The name shown and kept with every grade. Shape: 1 to 100 characters.</summary>
     public required string Name { get; init; }
 

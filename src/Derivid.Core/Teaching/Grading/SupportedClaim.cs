@@ -12,8 +12,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// </remarks>
 public sealed record SupportedClaim : PointsCriterion
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.SupportedClaim;
+    internal override CriterionKind Kind => CriterionKind.SupportedClaim;
 
     /// <summary>Probability that earns all. Bounds: 0 to 1.</summary>
     public double FullPosterior { get; init; } = 0.8;

@@ -3,8 +3,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// <summary>Points for spot tests that fit the compound claimed: does the report hang together?</summary>
 public sealed record TestsFitClaim : TestsFit
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.TestsFitClaim;
+    internal override CriterionKind Kind => CriterionKind.TestsFitClaim;
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         report.Claim is { } claim

@@ -3,8 +3,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// <summary>Points for spot tests that fit the compound issued: were they run and read well?</summary>
 public sealed record TestsFitCompound : TestsFit
 {
-    /// <inheritdoc/>
-    public override CriterionKind Kind => CriterionKind.TestsFitCompound;
+    internal override CriterionKind Kind => CriterionKind.TestsFitCompound;
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         Mark(report, rubric, report.Issued, tellsAnswer: true);

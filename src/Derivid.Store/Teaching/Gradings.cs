@@ -1,0 +1,210 @@
+using Derivid.Store.Auditing;
+using Derivid.Store.Databases;
+using Derivid.Store.Repeats;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Teaching;
+
+/// <summary>Keeps gradings and grades.</summary>
+/// <remarks>
+/// A grading is a list of reports, each done or not. A batch of grades and the marking of its reports as done are one
+/// transaction, so a process that is killed leaves each report either done with its grade or not done.
+/// </remarks>
+/// <param name="database">Where they are kept.</param>
+/// <param name="audit">Takes changes down.</param>
+/// <param name="creations">Makes each marked request count once.</param>
+/// <param name="time">The clock.</param>
+public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creations creations, TimeProvider time)
+{
+    /// <summary>How long one process has a grading to itself before another may take it over.</summary>
+    public static readonly TimeSpan Lease = TimeSpan.FromSeconds(15);
+
+    /// <summary>Keeps a new grading.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="reportIds">Its reports.</param>
+    /// <param name="mark">Marks the request. Missing: null.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="RequestKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Created<Grading>> AddAsync(
+        Grading grading,
+        IEnumerable<string> reportIds,
+        RequestMark? mark,
+        AuditOrigin origin,
+        CancellationToken cancellation) => creations.RunAsync(
+        mark,
+        origin,
+        (context, _) =>
+        {
+            context.Gradings.Add(grading);
+            context.GradingItems.AddRange(reportIds.Select(id => new GradingItem { GradingId = grading.Id, ReportId = id }));
+            return Task.FromResult(new Creation<Grading>(
+                grading,
+                grading.Id,
+                new AuditedAct("grading.start", Resource(grading), grading.TableVersion)));
+        },
+        (context, id, token) => context.Gradings.AsNoTracking().FirstAsync(row => row.Id == id, token),
+        cancellation);
+
+    /// <summary>Finds one.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="id">Its id.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The grading. Missing: null, no such grading.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<Grading?> FindAsync(string courseId, string id, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Gradings.AsNoTracking()
+            .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
+        cancellation);
+
+    /// <summary>How many reports of a grading are done.</summary>
+    /// <param name="id">The grading.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<int> DoneAsync(string id, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.GradingItems.CountAsync(item => item.GradingId == id && item.IsDone, token),
+        cancellation);
+
+    /// <summary>Takes the oldest unfinished grading that no process has, for <see cref="Lease"/>.</summary>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The grading. Missing: null, there is none to take.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<Grading?> TakeAsync(CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            var now = time.GetUtcNow().UtcDateTime;
+            var waiting = await context.Gradings.AsNoTracking()
+                .Where(row => row.FinishedAtUtc == null && (row.LeasedUntilUtc == null || row.LeasedUntilUtc < now))
+                .OrderBy(row => row.CreatedAtUtc).ThenBy(row => row.Id)
+                .FirstOrDefaultAsync(token);
+            if (waiting is null)
+            {
+                return null;
+            }
+
+            // Of several processes that saw it, the one whose update comes first has it.
+            var until = now + Lease;
+            var taken = await context.Gradings
+                .Where(row => row.Id == waiting.Id && row.FinishedAtUtc == null && row.LeasedUntilUtc == waiting.LeasedUntilUtc)
+                .ExecuteUpdateAsync(row => row.SetProperty(grading => grading.LeasedUntilUtc, until), token);
+            return taken == 1 ? waiting : null;
+        },
+        cancellation);
+
+    /// <summary>The next reports of a grading that are not done.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="most">How many at most.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: by report id; empty when all are done.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<ReportToGrade>> WaitingAsync(Grading grading, int most, CancellationToken cancellation) =>
+        database.RunAsync(
+            (context, token) => (
+                from item in context.GradingItems.AsNoTracking()
+                where item.GradingId == grading.Id && !item.IsDone
+                join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
+                join assignment in context.Assignments.AsNoTracking()
+                    on new { report.CourseId, report.IssueNumber, report.StudentKey, report.Number }
+                    equals new { assignment.CourseId, assignment.IssueNumber, assignment.StudentKey, assignment.Number }
+                orderby item.ReportId
+                select new ReportToGrade(report, assignment.ParentKey)).Take(most).ToListAsync(token),
+            cancellation);
+
+    /// <summary>Stores a batch of grades, marks its reports as done and renews the lease: all of it or nothing.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="grades">Grades; one already stored for the report and basis stays as it is.</param>
+    /// <param name="problems">Reports that could not be graded, and why.</param>
+    /// <param name="cancellation">Gives up early, storing nothing.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was stored.</exception>
+    public Task StoreAsync(
+        Grading grading,
+        IReadOnlyCollection<CourseGrade> grades,
+        IReadOnlyDictionary<string, string> problems,
+        CancellationToken cancellation) => audit.WriteAsync(
+        AuditOrigin.Service,
+        async (context, token) =>
+        {
+            await InsertAsync(context, grades, token);
+            var done = grades.Select(grade => grade.ReportId).Concat(problems.Keys).ToList();
+            var items = await context.GradingItems
+                .Where(item => item.GradingId == grading.Id && done.Contains(item.ReportId)).ToListAsync(token);
+            foreach (var item in items)
+            {
+                (item.IsDone, item.Problem) = (true, problems.GetValueOrDefault(item.ReportId));
+            }
+
+            var until = time.GetUtcNow().UtcDateTime + Lease;
+            await context.Gradings.Where(row => row.Id == grading.Id)
+                .ExecuteUpdateAsync(row => row.SetProperty(renewed => renewed.LeasedUntilUtc, until), token);
+            return new Audited<bool>(true);
+        },
+        cancellation);
+
+    /// <summary>Ends a grading all of whose reports are done.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task FinishAsync(Grading grading, CancellationToken cancellation) => audit.WriteAsync(
+        AuditOrigin.Service,
+        async (context, token) =>
+        {
+            var now = time.GetUtcNow().UtcDateTime;
+            var finished = await context.Gradings.Where(row => row.Id == grading.Id && row.FinishedAtUtc == null)
+                .ExecuteUpdateAsync(row => row.SetProperty(ended => ended.FinishedAtUtc, now), token);
+            return finished == 0
+                ? new Audited<bool>(false)
+                : new Audited<bool>(true, new AuditedAct("grading.finish", Resource(grading), grading.TableVersion));
+        },
+        cancellation);
+
+    /// <summary>The reports of a grading with their grades.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="studentKey">Those of one student. Missing: null, all.</param>
+    /// <param name="beyond">The report id to go on after. Missing: null, from the start.</param>
+    /// <param name="most">How many at most.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: by report id.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<GradedReport>> GradesAsync(
+        Grading grading, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
+        database.RunAsync(
+            (context, token) => (
+                from item in context.GradingItems.AsNoTracking()
+                where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond) > 0)
+                join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
+                where studentKey == null || report.StudentKey == studentKey
+                join assignment in context.Assignments.AsNoTracking()
+                    on new { report.CourseId, report.IssueNumber, report.StudentKey, report.Number }
+                    equals new { assignment.CourseId, assignment.IssueNumber, assignment.StudentKey, assignment.Number }
+                join stored in context.CourseGrades.AsNoTracking().Where(grade => grade.Basis == grading.Basis)
+                    on report.Id equals stored.ReportId into stored
+                from grade in stored.DefaultIfEmpty()
+                orderby item.ReportId
+                select new GradedReport(report, assignment, item.IsDone ? grade : null, item.Problem))
+                .Take(most).ToListAsync(token),
+            cancellation);
+
+    // EF Core has no insert that passes over rows already there; both engines have, in the same words.
+    private static async Task InsertAsync(
+        DerividContext context, IReadOnlyCollection<CourseGrade> grades, CancellationToken cancellation)
+    {
+        const int columns = 6;
+        foreach (var rows in grades.OrderBy(grade => grade.ReportId, StringComparer.Ordinal).Chunk(100))
+        {
+            var places = Enumerable.Range(0, rows.Length).Select(row =>
+                $"({string.Join(", ", Enumerable.Range(row * columns, columns).Select(place => $"{{{place}}}"))})");
+            object[] values =
+            [
+                .. rows.SelectMany<CourseGrade, object>(row =>
+                    [row.ReportId, row.Basis, row.GradeJson, row.Total, row.Maximum, row.GradedAtUtc]),
+            ];
+            var sql =
+                "INSERT INTO course_grades (report_id, basis, grade_json, total, maximum, graded_at_utc) "
+                + $"VALUES {string.Join(", ", places)} ON CONFLICT (report_id, basis) DO NOTHING";
+            await context.Database.ExecuteSqlRawAsync(sql, values, cancellation);
+        }
+    }
+
+    private static string Resource(Grading grading) => $"{Courses.Resource(grading.CourseId)}/gradings/{grading.Id}";
+}

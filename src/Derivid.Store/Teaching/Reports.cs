@@ -1,0 +1,179 @@
+using Derivid.Store.Auditing;
+using Derivid.Store.Databases;
+using Derivid.Store.Repeats;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Teaching;
+
+/// <summary>Keeps reports, drafts and handed-in ones.</summary>
+/// <param name="database">Where they are kept.</param>
+/// <param name="audit">Takes changes down.</param>
+/// <param name="creations">Makes each marked request count once.</param>
+public sealed class Reports(DerividDatabase database, AuditTrail audit, Creations creations)
+{
+    /// <summary>Keeps a new report as the next attempt at its assignment.</summary>
+    /// <param name="report">The report; its attempt is filled in.</param>
+    /// <param name="mostAttempts">Attempts the course allows.</param>
+    /// <param name="mark">Marks the request. Missing: null.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="CourseRuleException">A draft is open, or no attempt is left.</exception>
+    /// <exception cref="RequestKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Created<CourseReport>> AddAsync(
+        CourseReport report,
+        int mostAttempts,
+        RequestMark? mark,
+        AuditOrigin origin,
+        CancellationToken cancellation) => creations.RunAsync(
+        mark,
+        origin,
+        async (context, token) =>
+        {
+            report.Attempt = await NextAttemptAsync(context, report, mostAttempts, token);
+            context.CourseReports.Add(report);
+            return new Creation<CourseReport>(report, report.Id, ActOf(report));
+        },
+        (context, id, token) => context.CourseReports.AsNoTracking().FirstAsync(row => row.Id == id, token),
+        cancellation);
+
+    /// <summary>Changes a draft, or hands it in.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="id">The report.</param>
+    /// <param name="revision">The revision the change is meant for.</param>
+    /// <param name="bodyJson">What it says now.</param>
+    /// <param name="handedInAtUtc">When it is handed in. Missing: null, it stays a draft.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>The report as it is now. Missing: null, no such report.</returns>
+    /// <exception cref="CourseRuleException">It was changed since, or is handed in.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public async Task<CourseReport?> ChangeAsync(
+        string courseId,
+        string id,
+        int revision,
+        string bodyJson,
+        DateTime? handedInAtUtc,
+        AuditOrigin origin,
+        CancellationToken cancellation)
+    {
+        try
+        {
+            return await audit.WriteAsync(
+                origin,
+                async (context, token) =>
+                {
+                    var report = await context.CourseReports
+                        .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token);
+                    if (report is null)
+                    {
+                        return new Audited<CourseReport?>(null);
+                    }
+
+                    RefuseFinal(report, revision);
+                    (report.BodyJson, report.HandedInAtUtc) = (bodyJson, handedInAtUtc);
+                    report.Revision++;
+                    return new Audited<CourseReport?>(report, ActOf(report));
+                },
+                cancellation);
+        }
+        catch (DbUpdateConcurrencyException)
+        {
+            throw Stale();
+        }
+    }
+
+    /// <summary>Finds one.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="id">Its id.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The report. Missing: null, no such report.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<CourseReport?> FindAsync(string courseId, string id, CancellationToken cancellation) =>
+        database.RunAsync(
+            (context, token) => context.CourseReports.AsNoTracking()
+                .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
+            cancellation);
+
+    /// <summary>Lists the reports on an issue in order of their ids.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="issueNumber">The issue.</param>
+    /// <param name="studentKey">Those of one student, drafts too. Missing: null, those handed in of all.</param>
+    /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
+    /// <param name="most">How many at most.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<CourseReport>> ListAsync(
+        string courseId, int issueNumber, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
+        database.RunAsync(
+            (context, token) => context.CourseReports.AsNoTracking()
+                .Where(row => row.CourseId == courseId && row.IssueNumber == issueNumber)
+                .Where(row => studentKey == null ? row.HandedInAtUtc != null : row.StudentKey == studentKey)
+                .Where(row => beyond == null || string.Compare(row.Id, beyond) > 0)
+                .OrderBy(row => row.Id).Take(most).ToListAsync(token),
+            cancellation);
+
+    /// <summary>The last report handed in for each assignment of an issue: those that count.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="issueNumber">The issue.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: by student, then number.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<IReadOnlyList<CountedReport>> CountedAsync(
+        string courseId, int issueNumber, CancellationToken cancellation)
+    {
+        var rows = await database.RunAsync(
+            (context, token) => context.CourseReports.AsNoTracking()
+                .Where(row => row.CourseId == courseId && row.IssueNumber == issueNumber && row.HandedInAtUtc != null)
+                .Select(row => new CountedReport(row.Id, row.StudentKey, row.Number, row.Attempt))
+                .ToListAsync(token),
+            cancellation);
+        return [.. rows
+            .GroupBy(row => (row.StudentKey, row.Number))
+            .Select(group => group.MaxBy(row => row.Attempt)!)
+            .OrderBy(row => row.StudentKey, StringComparer.Ordinal)
+            .ThenBy(row => row.Number)];
+    }
+
+    private static async Task<int> NextAttemptAsync(
+        DerividContext context, CourseReport report, int mostAttempts, CancellationToken cancellation)
+    {
+        var before = await context.CourseReports.AsNoTracking()
+            .Where(row => row.CourseId == report.CourseId && row.IssueNumber == report.IssueNumber
+                && row.StudentKey == report.StudentKey && row.Number == report.Number)
+            .Select(row => new { row.Id, row.HandedInAtUtc })
+            .ToListAsync(cancellation);
+        if (before.Find(row => row.HandedInAtUtc is null) is { } draft)
+        {
+            throw new CourseRuleException(
+                CourseRule.DraftOpen, $"The draft {draft.Id} for this unknown is open. Change it, or hand it in.");
+        }
+
+        return before.Count < mostAttempts
+            ? before.Count + 1
+            : throw new CourseRuleException(
+                CourseRule.AttemptsUsed,
+                $"{before.Count} of {mostAttempts} reports for this unknown are handed in; no attempt is left.");
+    }
+
+    private static void RefuseFinal(CourseReport report, int revision)
+    {
+        if (report.HandedInAtUtc is not null)
+        {
+            throw new CourseRuleException(
+                CourseRule.HandedIn, "The report is handed in and stays as it is. A new one is a new attempt.");
+        }
+
+        if (report.Revision != revision)
+        {
+            throw Stale();
+        }
+    }
+
+    private static CourseRuleException Stale() =>
+        new(CourseRule.Stale, "The draft was changed since it was read. Read it again and decide anew.");
+
+    private static AuditedAct ActOf(CourseReport report) => new(
+        report.HandedInAtUtc is null ? "report.draft" : "report.hand-in",
+        $"{Courses.Resource(report.CourseId)}/reports/{report.Id}");
+}

@@ -1,0 +1,192 @@
+using Derivid.Store.Repeats;
+using Derivid.Store.Teaching;
+using Derivid.Testing;
+using Microsoft.EntityFrameworkCore;
+using static Derivid.Store.Tests.TeachingSample;
+
+namespace Derivid.Store.Tests;
+
+public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
+{
+    private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task CourseIsFoundAsItWasStoredAndTakenDown()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var course = Course("c");
+
+        var created = await store.Courses.AddAsync(course, null, Instructor, Cancellation);
+
+        Assert.True(created.IsNew);
+        Assert.Equivalent(course, await store.Courses.FindAsync("c", Cancellation), strict: true);
+        Assert.Null(await store.Courses.FindAsync("d", Cancellation));
+        var act = Assert.Single(await store.Audit.ReadAsync(new(Action: "course.create"), null, false, 10, Cancellation));
+        Assert.Equal(("courses/c", "key:instructor"), (act.Resource, act.Actor));
+    }
+
+    [Fact]
+    public async Task SameMarkCreatesOnceHoweverOftenAndConcurrentlyItIsSent()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+
+        var created = await Task.WhenAll(Enumerable.Range(0, 6).Select(place => Task.Run(
+            () => store.Courses.AddAsync(Course($"c{place}"), Mark("monday"), Instructor, Cancellation), Cancellation)));
+
+        Assert.Single(created, one => one.IsNew);
+        Assert.Single(created.Select(one => one.Value.Id).Distinct());
+        Assert.Single(await store.Courses.ListAsync(null, null, 10, Cancellation));
+        await Assert.ThrowsAsync<RequestKeyReusedException>(
+            () => store.Courses.AddAsync(Course("x"), Mark("monday", "another"), Instructor, Cancellation));
+        await store.Courses.AddAsync(Course("y"), new RequestMark("key:other", "monday", "another"), Instructor, Cancellation);
+        Assert.Equal(2, (await store.Courses.ListAsync(null, null, 10, Cancellation)).Count);
+    }
+
+    [Fact]
+    public async Task StaleChangeIsRefusedAndOnlyOneOfTwoAtOnceWins()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+
+        var outcomes = await Task.WhenAll(Enumerable.Range(0, 4).Select(place => Task.Run(
+            async () =>
+            {
+                try
+                {
+                    await store.Courses.ChangeAsync(
+                        "c", 1, course => course.Name = $"Name {place}", "course.change", Instructor, Cancellation);
+                    return true;
+                }
+                catch (CourseRuleException fault) when (fault.Rule == CourseRule.Stale)
+                {
+                    return false;
+                }
+            },
+            Cancellation)));
+
+        Assert.Single(outcomes, won => won);
+        Assert.Equal(2, (await store.Courses.FindAsync("c", Cancellation))!.Revision);
+        Assert.Null(await store.Courses.ChangeAsync("d", 1, _ => { }, "course.change", Instructor, Cancellation));
+    }
+
+    [Fact]
+    public async Task RosterIsReplacedWholeAndThoseWhoLeaveAreKeptOut()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("c", 1, [Student("b", "key:1"), Student("a", "key:2")], Instructor, Cancellation);
+
+        // The actor of one student moves to another in the same change.
+        await store.Courses.ReplaceRosterAsync("c", 2, [Student("a", "key:1"), Student("d")], Instructor, Cancellation);
+
+        Assert.Equal(["a", "d"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.StudentKey));
+        Assert.Equal("a", (await store.Courses.StudentOfAsync("c", "key:1", Cancellation))!.StudentKey);
+        Assert.Null(await store.Courses.StudentOfAsync("c", "key:2", Cancellation));
+        Assert.Single(await store.Courses.ListAsync("key:1", null, 10, Cancellation));
+        Assert.Empty(await store.Courses.ListAsync("key:2", null, 10, Cancellation));
+        await using var context = store.NewContext();
+        Assert.Equal(3, await context.CourseStudents.CountAsync(Cancellation));
+    }
+
+    [Fact]
+    public async Task IssueIsRefusedOnAChangedCourseAndOnceReportsAreHandedIn()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 2, withReports: false, Cancellation);
+        var course = (await store.Courses.FindAsync("c", Cancellation))!;
+        var stale = Course("c");
+
+        Assert.Equal(1, course.IssueNumber);
+        Assert.Equal(["s0000", "s0001"], (await store.Issues.AssignmentsAsync("c", 1, null, Cancellation)).Select(row => row.StudentKey));
+        Assert.Equal(CourseRule.Stale, (await RefusedAsync(() => IssueAsync(stale))).Rule);
+        await store.Reports.AddAsync(Report(0, handedIn: false), 2, null, Instructor, Cancellation);
+        await IssueAsync(course);
+        course = (await store.Courses.FindAsync("c", Cancellation))!;
+        Assert.Equal(2, course.IssueNumber);
+        var second = new CourseReport
+        {
+            Id = "second", CourseId = "c", IssueNumber = 2, StudentKey = "s0000", Number = 1, BodyJson = "{}",
+            CreatedAtUtc = StoreUnderTest.Now, HandedInAtUtc = StoreUnderTest.Now, Revision = 1,
+        };
+        await store.Reports.AddAsync(second, 2, null, Instructor, Cancellation);
+        Assert.Equal(
+            CourseRule.ReportsHandedIn,
+            (await RefusedAsync(() => store.Issues.AddAsync(course, Issue(3), [], null, Instructor, Cancellation))).Rule);
+
+        Task IssueAsync(Course read) =>
+            store.Issues.AddAsync(read, Issue(2), [Assignment(0, 2)], null, Instructor, Cancellation);
+    }
+
+    [Fact]
+    public async Task AttemptsAreCountedAndADraftBlocksTheNext()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 1, withReports: false, Cancellation);
+        var draft = (await store.Reports.AddAsync(Report(0, handedIn: false), 2, null, Instructor, Cancellation)).Value;
+
+        Assert.Equal(CourseRule.DraftOpen, (await RefusedAsync(() => AddAsync("x"))).Rule);
+        Assert.Equal(CourseRule.Stale, (await RefusedAsync(() => ChangeAsync(draft.Id, 5))).Rule);
+        var handedIn = await ChangeAsync(draft.Id, 1);
+        Assert.Equal((1, 2), (handedIn!.Attempt, handedIn.Revision));
+        Assert.Equal(CourseRule.HandedIn, (await RefusedAsync(() => ChangeAsync(draft.Id, 2))).Rule);
+        Assert.Null(await ChangeAsync("nothing", 1));
+        Assert.Equal(2, (await AddAsync("b")).Value.Attempt);
+        Assert.Equal(CourseRule.AttemptsUsed, (await RefusedAsync(() => AddAsync("c"))).Rule);
+        Assert.Equal("r0000b", Assert.Single(await store.Reports.CountedAsync("c", 1, Cancellation)).Id);
+
+        Task<Created<CourseReport>> AddAsync(string suffix) =>
+            store.Reports.AddAsync(Report(0, suffix: suffix), 2, null, Instructor, Cancellation);
+
+        Task<CourseReport?> ChangeAsync(string id, int revision) => store.Reports.ChangeAsync(
+            "c", id, revision, "{}", StoreUnderTest.Now, Instructor, Cancellation);
+    }
+
+    [Fact]
+    public async Task ReportsAtOnceGetDifferentAttemptsAndNoMoreThanAllowed()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 1, withReports: false, Cancellation);
+
+        var taken = await Task.WhenAll(Enumerable.Range(0, 6).Select(place => Task.Run(
+            async () =>
+            {
+                try
+                {
+                    await store.Reports.AddAsync(Report(0, suffix: $"{place}"), 2, null, Instructor, Cancellation);
+                    return 1;
+                }
+                catch (CourseRuleException)
+                {
+                    return 0;
+                }
+            },
+            Cancellation)));
+
+        await using var context = store.NewContext();
+        var attempts = await context.CourseReports.Select(report => report.Attempt).ToListAsync(Cancellation);
+        Assert.Equal(2, taken.Sum());
+        Assert.Equal([1, 2], attempts.Order());
+    }
+
+    private static async Task<StoreUnderTest> StartedAsync(ITestDatabase database)
+    {
+        var store = new StoreUnderTest(database.NewEngine());
+        await store.StartAsync();
+        return store;
+    }
+
+    private static Task<CourseRuleException> RefusedAsync(Func<Task> write) =>
+        Assert.ThrowsAsync<CourseRuleException>(write);
+
+    public sealed class OnSqlite() : CoursesTests(() => Task.FromResult<ITestDatabase>(new SqliteDatabase()));
+
+    [Trait("Database", "PostgreSQL")]
+    public sealed class OnPostgreSql(PostgreSqlServer server) : CoursesTests(async () => await server.NewDatabaseAsync());
+}

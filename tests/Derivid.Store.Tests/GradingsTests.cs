@@ -1,0 +1,135 @@
+using Derivid.Store.Teaching;
+using Derivid.Testing;
+using Microsoft.EntityFrameworkCore;
+using static Derivid.Store.Tests.TeachingSample;
+
+namespace Derivid.Store.Tests;
+
+public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
+{
+    private static readonly Dictionary<string, string> None = [];
+
+    private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task GradingGoesOnWhereItWasLeftWithNoGradeLostAndNoneTwice()
+    {
+        await using var database = await newDatabase();
+        await using (var first = await StartedAsync(database))
+        {
+            await FillAsync(first, 30, withReports: true, Cancellation);
+            await StartAsync(first, "g", 30);
+            var taken = await first.Gradings.TakeAsync(Cancellation);
+            var batch = await first.Gradings.WaitingAsync(taken!, 12, Cancellation);
+            await first.Gradings.StoreAsync(taken!, Grades(batch), None, Cancellation);
+
+            // Killed here: nothing is finished, the lease runs on.
+            Assert.Null(await first.Gradings.TakeAsync(Cancellation));
+        }
+
+        await using var store = new StoreUnderTest(database.NewEngine(), StoreUnderTest.Now + Gradings.Lease + TimeSpan.FromSeconds(1));
+        var again = (await store.Gradings.TakeAsync(Cancellation))!;
+        Assert.Equal(12, await store.Gradings.DoneAsync("g", Cancellation));
+        while (await store.Gradings.WaitingAsync(again, 7, Cancellation) is { Count: > 0 } batch)
+        {
+            await store.Gradings.StoreAsync(again, Grades(batch), None, Cancellation);
+        }
+
+        await store.Gradings.FinishAsync(again, Cancellation);
+        await store.Gradings.FinishAsync(again, Cancellation);
+
+        var graded = await store.Gradings.GradesAsync(again, null, null, 100, Cancellation);
+        Assert.Equal(Enumerable.Range(0, 30).Select(student => Report(student).Id), graded.Select(row => row.Report.Id));
+        Assert.All(graded, row => Assert.Equal(7.5, row.Grade!.Total));
+        Assert.Equal(30, await CountAsync(store));
+        Assert.Null(await store.Gradings.TakeAsync(Cancellation));
+        Assert.Single(await store.Audit.ReadAsync(new(Action: "grading.finish"), null, false, 10, Cancellation));
+    }
+
+    [Fact]
+    public async Task OneProcessOfManyTakesAGrading()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 1, withReports: true, Cancellation);
+        await StartAsync(store, "g", 1);
+
+        var taken = await Task.WhenAll(Enumerable.Range(0, 6).Select(_ =>
+            Task.Run(() => store.Gradings.TakeAsync(Cancellation), Cancellation)));
+
+        Assert.Single(taken, grading => grading is not null);
+    }
+
+    [Fact]
+    public async Task SecondGradingOnTheSameBasisKeepsTheGradesOfTheFirst()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 3, withReports: true, Cancellation);
+        await RunAsync(store, "g", "basis", "first");
+        await RunAsync(store, "h", "basis", "second");
+        await RunAsync(store, "i", "other", "third");
+
+        Assert.Equal(6, await CountAsync(store));
+        var second = (await store.Gradings.FindAsync("c", "h", Cancellation))!;
+        Assert.All(
+            await store.Gradings.GradesAsync(second, null, null, 10, Cancellation),
+            row => Assert.Equal("first", row.Grade!.GradeJson));
+        var third = (await store.Gradings.FindAsync("c", "i", Cancellation))!;
+        Assert.Equal(
+            ["third"],
+            (await store.Gradings.GradesAsync(third, "s0001", null, 10, Cancellation)).Select(row => row.Grade!.GradeJson));
+    }
+
+    [Fact]
+    public async Task ReportThatCannotBeGradedIsDoneWithItsReason()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 2, withReports: true, Cancellation);
+        var grading = await StartAsync(store, "g", 2);
+        await store.Gradings.StoreAsync(
+            grading, [Grade(Report(0))], new Dictionary<string, string> { ["r0001"] = "No such parent." }, Cancellation);
+
+        Assert.Empty(await store.Gradings.WaitingAsync(grading, 10, Cancellation));
+        var rows = await store.Gradings.GradesAsync(grading, null, null, 10, Cancellation);
+        Assert.Equal([null, "No such parent."], rows.Select(row => row.Problem));
+        Assert.Null(rows[1].Grade);
+    }
+
+    private static async Task RunAsync(StoreUnderTest store, string id, string basis, string json)
+    {
+        var grading = await StartAsync(store, id, 3, basis);
+        var batch = await store.Gradings.WaitingAsync(grading, 10, Cancellation);
+        await store.Gradings.StoreAsync(
+            grading, [.. batch.Select(row => Grade(row.Report, basis, json))], None, Cancellation);
+    }
+
+    private static async Task<Grading> StartAsync(StoreUnderTest store, string id, int reports, string basis = "basis") =>
+        (await store.Gradings.AddAsync(
+            Grading(id, reports, basis),
+            Enumerable.Range(0, reports).Select(student => Report(student).Id),
+            null,
+            Instructor,
+            Cancellation)).Value;
+
+    private static CourseGrade[] Grades(IEnumerable<ReportToGrade> batch) => [.. batch.Select(row => Grade(row.Report))];
+
+    private static async Task<StoreUnderTest> StartedAsync(ITestDatabase database)
+    {
+        var store = new StoreUnderTest(database.NewEngine());
+        await store.StartAsync();
+        return store;
+    }
+
+    private static async Task<int> CountAsync(StoreUnderTest store)
+    {
+        await using var context = store.NewContext();
+        return await context.CourseGrades.CountAsync(Cancellation);
+    }
+
+    public sealed class OnSqlite() : GradingsTests(() => Task.FromResult<ITestDatabase>(new SqliteDatabase()));
+
+    [Trait("Database", "PostgreSQL")]
+    public sealed class OnPostgreSql(PostgreSqlServer server) : GradingsTests(async () => await server.NewDatabaseAsync());
+}
