@@ -5,28 +5,30 @@ using Swashbuckle.AspNetCore.SwaggerGen;
 namespace Derivid.Api.Documentation;
 
 /// <summary>
-/// Writes the examples kept under openapi/examples into the document: NAME.request.json for the body and
-/// NAME.STATUS.json for the answer. A test asks the service for each and compares.
+/// Writes the examples kept under openapi/examples into the document: NAME.parameters.json for the parameters,
+/// NAME.request.json for the body and NAME.answer.json for the answer. A test asks the service each and compares.
 /// </summary>
 public sealed class Examples : IOperationFilter
 {
-    /// <summary>The text of an example.</summary>
-    /// <param name="name">Operation and "request" or the status, such as "identify.request".</param>
-    /// <returns>JSON. Missing: null, there is none of this name.</returns>
-    public static string? Find(string name)
-    {
-        using var stream = typeof(Examples).Assembly.GetManifestResourceStream($"examples/{name}.json");
-        return stream is null ? null : new StreamReader(stream).ReadToEnd();
-    }
-
     /// <inheritdoc/>
     public void Apply(OpenApiOperation operation, OperationFilterContext context)
     {
         ArgumentNullException.ThrowIfNull(operation);
+        if (Find($"{operation.OperationId}.parameters") is JsonObject parameters)
+        {
+            foreach (var parameter in (operation.Parameters ?? []).OfType<OpenApiParameter>())
+            {
+                parameter.Example = parameters[parameter.Name!]?.DeepClone();
+            }
+        }
+
         Fill(operation.RequestBody?.Content, $"{operation.OperationId}.request");
         foreach (var (status, response) in operation.Responses ?? [])
         {
-            Fill(response.Content, $"{operation.OperationId}.{status}");
+            if (status.StartsWith('2'))
+            {
+                Fill(response.Content, $"{operation.OperationId}.answer");
+            }
         }
     }
 
@@ -34,10 +36,14 @@ public sealed class Examples : IOperationFilter
     {
         foreach (var media in content?.Values.OfType<OpenApiMediaType>() ?? [])
         {
-            if (Find(name) is { } example)
-            {
-                media.Example = JsonNode.Parse(example);
-            }
+            media.Example = Find(name);
         }
+    }
+
+    // Null: there is none of this name.
+    private static JsonNode? Find(string name)
+    {
+        using var stream = typeof(Examples).Assembly.GetManifestResourceStream($"examples/{name}.json");
+        return stream is null ? null : JsonNode.Parse(stream);
     }
 }

@@ -31,8 +31,7 @@ public static class IdentificationBatchEndpoints
             .ProducesProblems(
                 ProblemTypes.MalformedJson,
                 ProblemTypes.TooLarge,
-                ProblemTypes.UnsupportedMediaType,
-                ProblemTypes.StorageUnavailable);
+                ProblemTypes.UnsupportedMediaType);
 
     private static async Task<IResult> IdentifyAsync(
         HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)

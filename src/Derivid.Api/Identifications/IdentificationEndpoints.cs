@@ -31,13 +31,11 @@ public static class IdentificationEndpoints
             .Produces<IdentificationResponse>()
             .ProducesProblems(
                 ProblemTypes.MalformedJson,
-                ProblemTypes.NotFound,
                 ProblemTypes.TooLarge,
                 ProblemTypes.UnsupportedMediaType,
                 ProblemTypes.ContradictoryReadings,
                 ProblemTypes.MeltingRangeReversed,
-                ProblemTypes.ThermometerImplausible,
-                ProblemTypes.StorageUnavailable);
+                ProblemTypes.ThermometerImplausible);
         MapStored<IdentificationResponse>(
             identifications.MapGet("/{id}", GetAsync),
             "getIdentification",
@@ -65,8 +63,7 @@ public static class IdentificationEndpoints
             .WithDescription(description)
             .WithQuery<NoQuery>()
             .Produces<T>()
-            .Produces(StatusCodes.Status304NotModified)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
+            .Produces(StatusCodes.Status304NotModified);
 
     private static async Task<IResult> IdentifyAsync(
         HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)
@@ -92,12 +89,22 @@ public static class IdentificationEndpoints
         }
     }
 
+    /// <param name="id">The id the identification was answered with.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="archive">Where it is stored.</param>
     private static Task<IResult> GetAsync(string id, HttpContext context, IdentificationArchive archive) =>
         FindAsync(id, context, archive, stored => Task.FromResult(Json(context, id, stored.ResultJson)));
 
+    /// <param name="id">The id the identification was answered with.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="archive">Where it is stored.</param>
     private static Task<IResult> GetObservationAsync(string id, HttpContext context, IdentificationArchive archive) =>
         FindAsync(id, context, archive, stored => Task.FromResult(Json(context, id + "-observation", stored.ObservationJson)));
 
+    /// <param name="id">The id the identification was answered with.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="archive">Where it is stored.</param>
+    /// <param name="tables">The tables.</param>
     private static Task<IResult> ReplayAsync(
         string id, HttpContext context, IdentificationArchive archive, TableSnapshots tables) =>
         FindAsync(id, context, archive, stored => RecomputeAsync(stored, context, tables));

@@ -72,7 +72,7 @@ public static class JsonBody
     // The parser's own message is kept for the two rules a well-formed body can break.
     private static string Sentence(JsonException fault) => fault switch
     {
-        _ when fault.Message.Contains("depth", StringComparison.OrdinalIgnoreCase) => string.Create(
+        _ when fault.Message.Contains("maximum configured depth", StringComparison.OrdinalIgnoreCase) => string.Create(
             CultureInfo.InvariantCulture, $"Nested deeper than {DeepestNesting} levels."),
         _ when fault.Message.Contains("uplicate", StringComparison.Ordinal) =>
             "A property is given twice: " + Text.Quoted(DuplicateName(fault.Message)) + ". Keep one of the two.",

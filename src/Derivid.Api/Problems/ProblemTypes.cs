@@ -94,7 +94,11 @@ public static class ProblemTypes
         "The request was not at fault. Quote the traceId when you report this.");
 
     /// <summary>Those any operation under /api may answer with.</summary>
-    public static ProblemType[] Everywhere => [InvalidRequest, KeyRequired, MethodNotAllowed, TooManyRequests, Unexpected, NotReady];
+    public static ProblemType[] Everywhere =>
+    [
+        InvalidRequest, KeyRequired, NotFound, MethodNotAllowed, TooManyRequests, Unexpected, NotReady,
+        SignInUnavailable, StorageUnavailable,
+    ];
 
     /// <summary>All of them, by status, then slug.</summary>
     public static IReadOnlyList<ProblemType> All { get; } =

@@ -27,13 +27,15 @@ public static class ParentEndpoints
                 + "a listed synonym or a CAS number.")
             .WithQuery<VersionQuery>()
             .Produces<ParentDetail>()
-            .Produces(StatusCodes.Status304NotModified)
-            .ProducesProblems(ProblemTypes.NotFound);
+            .Produces(StatusCodes.Status304NotModified);
     }
 
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables) =>
         TableAnswer.ListAsync<ParentQuery, ParentItem>(context, tables, Select);
 
+    /// <param name="key">Key, name, listed synonym or CAS number of the parent.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="tables">The tables.</param>
     private static Task<IResult> GetAsync(string key, HttpContext context, TableSnapshots tables) =>
         TableAnswer.OneAsync(context, tables, table => table.Parents.Find(key) is { } found
             ? (ParentDetail.Of(table, found), "")

@@ -26,8 +26,7 @@ public static class TableVersionEndpoints
             .WithDescription("When and why it was released, what it holds and the hash of its rows.")
             .WithQuery<NoQuery>()
             .Produces<TableVersionItem>()
-            .Produces(StatusCodes.Status304NotModified)
-            .ProducesProblems(ProblemTypes.NotFound);
+            .Produces(StatusCodes.Status304NotModified);
     }
 
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables)
@@ -37,6 +36,9 @@ public static class TableVersionEndpoints
             context, tables, (_, _, _) => versions.Select(v => TableVersionItem.Of(v, versions[0].Number)));
     }
 
+    /// <param name="number">Number of the version, from 1.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="tables">The tables.</param>
     private static IResult Get(string number, HttpContext context, TableSnapshots tables)
     {
         if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))

@@ -43,8 +43,7 @@ public static class VocabularyEndpoints
             .WithDescription("The source that a piece of evidence or a record cites by its key.")
             .WithQuery<VersionQuery>()
             .Produces<SourceItem>()
-            .Produces(StatusCodes.Status304NotModified)
-            .ProducesProblems(ProblemTypes.NotFound);
+            .Produces(StatusCodes.Status304NotModified);
     }
 
     private static void Describe<TItem, TQuery>(
@@ -74,6 +73,9 @@ public static class VocabularyEndpoints
         TableAnswer.ListAsync<PageQuery, SourceItem>(
             context, tables, (_, table, _) => table.Table.Sources.Select(SourceItem.Of));
 
+    /// <param name="key">Key of the source.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="tables">The tables.</param>
     private static Task<IResult> GetSourceAsync(string key, HttpContext context, TableSnapshots tables) =>
         TableAnswer.OneAsync(context, tables, table => table.Table.Sources.FirstOrDefault(s => s.Key == key) is { } source
             ? (SourceItem.Of(source), "")

@@ -1,0 +1,179 @@
+using System.Net;
+using System.Runtime.CompilerServices;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Derivid.Api.Problems;
+
+namespace Derivid.Api.Tests;
+
+/// <summary>
+/// The published document and its examples. With DERIVID_RESEAL=1 in the environment these tests write the files they
+/// otherwise compare: run them twice, as the examples are built into the service.
+/// </summary>
+public sealed class DocumentTests(SqliteService service)
+{
+    private static readonly JsonSerializerOptions Written = new()
+    {
+        WriteIndented = true,
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
+    private static bool IsResealing => Environment.GetEnvironmentVariable("DERIVID_RESEAL") == "1";
+
+    public static TheoryData<string> Operations =>
+    [
+        "identify", "identifyBatch", "getIdentification", "getIdentificationObservation", "replayIdentification",
+        "listParents", "getParent", "listDerivatives", "listDerivativeKinds", "listSpotTests", "listColours",
+        "listMeltingPointStandards", "listSources", "getSource", "listTableVersions", "getTableVersion",
+        "getLiveness", "getReadiness",
+    ];
+
+    [Fact]
+    public async Task ServedDocumentIsTheOneCheckedIn()
+    {
+        var served = JsonNode.Parse(await TextAtAsync("/swagger/v1/swagger.json"))!.ToJsonString(Written) + "\n";
+        var file = InFolder("derivid.v1.json");
+        if (IsResealing)
+        {
+            await File.WriteAllTextAsync(file, served, TestContext.Current.CancellationToken);
+        }
+
+        Assert.Equal(await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken), served);
+    }
+
+    [Fact]
+    public async Task PageIsServed()
+    {
+        Assert.Contains("swagger-ui", await TextAtAsync("/swagger/index.html"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task DocumentIsOfTheLatestKindAndTellsJobAndCautions()
+    {
+        var document = await service.Client.JsonAtAsync("/swagger/v1/swagger.json");
+        var description = document.GetProperty("info").GetProperty("description").GetString();
+
+        Assert.StartsWith("3.1", document.GetProperty("openapi").GetString(), StringComparison.Ordinal);
+        Assert.Contains("local rules come first", description, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task EveryOperationIsDescribedWithExamplesAndProblems()
+    {
+        var operations = await OperationsAsync();
+
+        Assert.Equal(Operations.Select(o => o.Data).Order(), operations.Select(o => o.Name).Order());
+        Assert.All(operations, operation =>
+        {
+            var json = operation.Json;
+            Assert.False(string.IsNullOrWhiteSpace((string?)json["summary"]), operation.Name);
+            Assert.False(string.IsNullOrWhiteSpace((string?)json["description"]), operation.Name);
+            Assert.NotEmpty(json["tags"]!.AsArray());
+            var responses = json["responses"]!.AsObject();
+            Assert.Contains(responses, r => r.Key.StartsWith('4'));
+            foreach (var (status, response) in responses.Where(r => r.Key != "304"))
+            {
+                var media = Assert.Single(response!["content"]!.AsObject()).Value!;
+                Assert.True(media["example"] is not null || media["examples"] is not null, $"{operation.Name} {status}");
+            }
+
+            foreach (var parameter in json["parameters"]?.AsArray() ?? [])
+            {
+                Assert.False(string.IsNullOrWhiteSpace((string?)parameter!["description"]), $"{operation.Name} {parameter["name"]}");
+            }
+
+            Assert.True(json["requestBody"] is not { } body || body["content"]!["application/json"]!["example"] is not null);
+        });
+    }
+
+    [Fact]
+    public async Task EveryProblemTypeIsDocumentedSomewhere()
+    {
+        var document = await TextAtAsync("/swagger/v1/swagger.json");
+
+        // No operation asks for a role yet.
+        var answered = ProblemTypes.All.Where(type => type != ProblemTypes.ScopeMissing);
+        Assert.All(answered, type => Assert.Contains(type.Urn, document, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [MemberData(nameof(Operations))]
+    public async Task ExampleIsWhatTheServiceAnswers(string name)
+    {
+        var operation = Assert.Single(await OperationsAsync(), o => o.Name == name);
+        using var made = await service.Client.PostAsync(
+            Requests.Identifications, await ExampleAsync("identify.request") ?? "");
+        var id = (await made.JsonAsync(made.StatusCode)).GetProperty("id").GetString()!;
+        if (IsResealing && operation.Path.Contains("{id}", StringComparison.Ordinal))
+        {
+            await SealAsync($"{name}.parameters", new JsonObject { ["id"] = id }.ToJsonString());
+        }
+
+        var parameters = JsonNode.Parse(await ExampleAsync($"{name}.parameters") ?? "{}")!.AsObject();
+        using var request = new HttpRequestMessage(new HttpMethod(operation.Method), AddressOf(operation.Path, parameters));
+        if (await ExampleAsync($"{name}.request") is { } body)
+        {
+            request.Content = Requests.Json(body);
+        }
+
+        using var response = await service.Client.SendAsync(request, TestContext.Current.CancellationToken);
+        var answer = await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+        Assert.True(response.IsSuccessStatusCode, answer);
+        if (IsResealing)
+        {
+            await SealAsync($"{name}.answer", answer);
+        }
+
+        Assert.Equal(await ExampleAsync($"{name}.answer"), Indented(answer));
+    }
+
+    private static string AddressOf(string path, JsonObject parameters)
+    {
+        var query = new List<string>();
+        foreach (var (key, value) in parameters)
+        {
+            var text = Uri.EscapeDataString(value!.ToString());
+            if (path.Contains($"{{{key}}}", StringComparison.Ordinal))
+            {
+                path = path.Replace($"{{{key}}}", text, StringComparison.Ordinal);
+            }
+            else
+            {
+                query.Add($"{key}={text}");
+            }
+        }
+
+        return query.Count == 0 ? path : $"{path}?{string.Join('&', query)}";
+    }
+
+    private static string Indented(string json) => JsonNode.Parse(json)!.ToJsonString(Written) + "\n";
+
+    private static Task SealAsync(string name, string json) => File.WriteAllTextAsync(
+        InFolder("examples", name + ".json"), Indented(json), TestContext.Current.CancellationToken);
+
+    private static async Task<string?> ExampleAsync(string name)
+    {
+        var file = InFolder("examples", name + ".json");
+        return File.Exists(file) ? await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) : null;
+    }
+
+    private static string InFolder(params string[] path) => Path.Combine([OpenApiFolder(), .. path]);
+
+    private static string OpenApiFolder([CallerFilePath] string here = "") =>
+        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "src", "Derivid.Api", "openapi"));
+
+    private async Task<List<(string Name, string Method, string Path, JsonObject Json)>> OperationsAsync() =>
+    [
+        .. JsonNode.Parse(await TextAtAsync("/swagger/v1/swagger.json"))!["paths"]!.AsObject()
+            .SelectMany(path => path.Value!.AsObject().Select(method => (
+                (string)method.Value!["operationId"]!, method.Key, path.Key, method.Value!.AsObject()))),
+    ];
+
+    private async Task<string> TextAtAsync(string address)
+    {
+        using var response = await service.Client.GetAsync(address, TestContext.Current.CancellationToken);
+        Assert.Equal(HttpStatusCode.OK, response.StatusCode);
+        return await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+    }
+}

@@ -1,0 +1,140 @@
+using System.Globalization;
+using System.Net;
+using System.Numerics;
+using System.Security.Cryptography;
+using System.Text;
+using Derivid.Api.Problems;
+
+namespace Derivid.Api.Tests;
+
+/// <summary>Identifying and finding again, on one engine.</summary>
+public abstract class IdentificationTests(RunningService service)
+{
+    private HttpClient Client => service.Client;
+
+    [Fact]
+    public async Task FirstAnswerIsCreatedAndTheSameAgainIsFound()
+    {
+        using var first = await Client.PostAsync(Requests.Identifications, Own(1));
+        using var second = await Client.PostAsync(Requests.Identifications, Own(1));
+
+        Assert.Equal(HttpStatusCode.Created, first.StatusCode);
+        Assert.Equal(HttpStatusCode.OK, second.StatusCode);
+        Assert.Null(second.Headers.Location);
+        Assert.Equal(await BytesAsync(first), await BytesAsync(second));
+    }
+
+    [Fact]
+    public async Task StoredAnswerIsFoundToTheByteAtItsLocation()
+    {
+        using var made = await Client.PostAsync(Requests.Identifications, Own(2));
+        var id = await IdAsync(made);
+        using var found = await Client.GetAsync($"{Requests.Identifications}/{id}", TestContext.Current.CancellationToken);
+        using var fresh = await Client.GetAsync($"{Requests.Identifications}/{id}", noneMatch: $"\"{id}\"");
+
+        Assert.Equal($"{Requests.Identifications}/{id}", made.Headers.Location?.ToString());
+        Assert.Equal(await BytesAsync(made), await BytesAsync(found));
+        Assert.Equal($"\"{id}\"", found.Headers.ETag?.ToString());
+        Assert.Equal(HttpStatusCode.NotModified, fresh.StatusCode);
+    }
+
+    [Fact]
+    public async Task ReplayGivesTheStoredBytes()
+    {
+        using var made = await Client.PostAsync(Requests.Identifications, Own(3));
+        using var replayed = await Client.GetAsync(
+            $"{Requests.Identifications}/{await IdAsync(made)}/replay", TestContext.Current.CancellationToken);
+
+        Assert.Equal(await BytesAsync(made), await BytesAsync(replayed));
+    }
+
+    [Fact]
+    public async Task StoredObservationSentAgainIsTheSameIdentification()
+    {
+        using var made = await Client.PostAsync(Requests.Identifications, Own(4));
+        using var observation = await Client.GetAsync(
+            $"{Requests.Identifications}/{await IdAsync(made)}/observation", TestContext.Current.CancellationToken);
+        using var again = await Client.PostAsync(
+            Requests.Identifications, Encoding.UTF8.GetString(await BytesAsync(observation)));
+
+        Assert.Equal(HttpStatusCode.OK, again.StatusCode);
+        Assert.Equal(await BytesAsync(made), await BytesAsync(again));
+    }
+
+    [Fact]
+    public async Task IdIsTheHashOfObservationAndModelVersion()
+    {
+        using var made = await Client.PostAsync(Requests.Identifications, Own(5));
+        var answer = await made.JsonAsync(HttpStatusCode.Created);
+        var id = answer.GetProperty("id").GetString()!;
+        using var observation = await Client.GetAsync(
+            $"{Requests.Identifications}/{id}/observation", TestContext.Current.CancellationToken);
+
+        byte[] hashed = [.. await BytesAsync(observation), .. Encoding.UTF8.GetBytes("\n" + answer.GetProperty("modelVersion"))];
+        // 130 bits as one number, then its digits to the base of 32.
+        var bits = new BigInteger(SHA256.HashData(hashed), isUnsigned: true, isBigEndian: true) >> (256 - 130);
+        var expected = string.Concat(Enumerable.Range(0, 26).Reverse()
+            .Select(place => "abcdefghijklmnopqrstuvwxyz234567"[(int)(bits >> (5 * place) & 31)]));
+        Assert.Equal(expected, id);
+    }
+
+    [Fact]
+    public async Task UnstoredAnswerIsTheSameAndIsNotKept()
+    {
+        const string Observation = """{ "meltingPoint": "48-49 °C", "windowCelsius": 3.25 }""";
+        using var unstored = await Client.PostAsync(Requests.Identifications + "?store=false", Observation);
+        var address = $"{Requests.Identifications}/{await IdAsync(unstored)}";
+        using var missing = await Client.GetAsync(address, TestContext.Current.CancellationToken);
+        using var stored = await Client.PostAsync(Requests.Identifications, Observation);
+
+        Assert.Equal(HttpStatusCode.OK, unstored.StatusCode);
+        await missing.ProblemAsync(ProblemTypes.NotFound);
+        Assert.Equal(HttpStatusCode.Created, stored.StatusCode);
+        Assert.Equal(await BytesAsync(unstored), await BytesAsync(stored));
+    }
+
+    [Fact]
+    public async Task BatchStoresEveryIdentificationThatIsNew()
+    {
+        var items = Enumerable.Range(0, 250).Select(i => string.Create(
+            CultureInfo.InvariantCulture,
+            $$"""{ "reference": "{{i}}", "observation": { "meltingPoint": "{{20 + i}} °C", "maximumCandidates": 1 } }"""));
+        using var response = await Client.PostAsync(
+            Requests.Batches, $$"""{ "items": [{{string.Join(',', items)}}] }""");
+        var batch = await response.JsonAsync(HttpStatusCode.OK);
+
+        Assert.Equal(250, batch.GetProperty("identified").GetInt32());
+        Assert.True(batch.GetProperty("isStored").GetBoolean());
+        foreach (var item in batch.GetProperty("items").EnumerateArray())
+        {
+            var made = item.GetProperty("identification");
+            var found = await Client.JsonAtAsync($"{Requests.Identifications}/{made.GetProperty("id")}");
+            Assert.Equal(made.GetRawText(), found.GetRawText());
+        }
+    }
+
+    [Fact]
+    public async Task SimultaneousEqualRequestsStoreOneAnswer()
+    {
+        const string Observation = """{ "boilingPoint": { "range": "80 °C" } }""";
+        var responses = await Task.WhenAll(
+            Enumerable.Range(0, 16).Select(_ => Client.PostAsync(Requests.Identifications, Observation)));
+
+        Assert.Single(responses, r => r.StatusCode == HttpStatusCode.Created);
+        Assert.Equal(15, responses.Count(r => r.StatusCode == HttpStatusCode.OK));
+    }
+
+    // An observation no other test here sends.
+    private static string Own(int test) => string.Create(
+        CultureInfo.InvariantCulture,
+        $$"""{ "derivatives": [{ "kind": "2,4-DNPH", "meltingRange": "125-127 °C" }], "windowCelsius": {{test}}.75 }""");
+
+    private static Task<byte[]> BytesAsync(HttpResponseMessage response)
+    {
+        Assert.True(response.IsSuccessStatusCode, response.ToString());
+        return response.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken);
+    }
+
+    private static async Task<string> IdAsync(HttpResponseMessage response) =>
+        (await response.JsonAsync(response.StatusCode)).GetProperty("id").GetString()!;
+}

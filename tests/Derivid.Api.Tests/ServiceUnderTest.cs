@@ -1,0 +1,70 @@
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Mvc.Testing;
+using Microsoft.AspNetCore.TestHost;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using Microsoft.Extensions.Logging;
+
+namespace Derivid.Api.Tests;
+
+/// <summary>The whole service on a loopback port, on the database named.</summary>
+public sealed class ServiceUnderTest : WebApplicationFactory<Program>
+{
+    /// <summary>What o'clock it is in every test.</summary>
+    public static readonly DateTimeOffset Now = new(2026, 3, 14, 9, 26, 53, TimeSpan.Zero);
+
+    private static readonly TimeSpan LongestStart = TimeSpan.FromMinutes(1);
+
+    private readonly string _connectionString;
+    private readonly Action<IServiceCollection>? _change;
+
+    public ServiceUnderTest(string connectionString, Action<IServiceCollection>? change = null)
+    {
+        (_connectionString, _change) = (connectionString, change);
+        UseKestrel(0);
+    }
+
+    public CapturedLog Log { get; } = new();
+
+    /// <summary>Starts it and waits until it is ready.</summary>
+    public async Task<HttpClient> StartAsync()
+    {
+        var client = StartUnready();
+        using var patience = new CancellationTokenSource(LongestStart);
+        while (!(await client.GetAsync("/health/ready", patience.Token)).IsSuccessStatusCode)
+        {
+            await Task.Delay(20, patience.Token);
+        }
+
+        return client;
+    }
+
+    /// <summary>Starts it and does not wait.</summary>
+    public HttpClient StartUnready()
+    {
+        StartServer();
+        return CreateClient();
+    }
+
+    protected override void ConfigureWebHost(IWebHostBuilder builder)
+    {
+        builder.UseSetting("ConnectionStrings:Derivid", _connectionString);
+        builder.UseSetting("urls", "http://127.0.0.1:0");
+        builder.ConfigureLogging(logging => logging
+            .ClearProviders()
+            .AddFilter(null, LogLevel.Trace)
+            .SetMinimumLevel(LogLevel.Trace)
+            .AddProvider(Log));
+        builder.ConfigureTestServices(services =>
+        {
+            services.Replace(ServiceDescriptor.Singleton<TimeProvider>(new FixedTime(Now)));
+            _change?.Invoke(services);
+        });
+    }
+
+    // Only what o'clock it is stands still; elapsed time goes on.
+    private sealed class FixedTime(DateTimeOffset now) : TimeProvider
+    {
+        public override DateTimeOffset GetUtcNow() => now;
+    }
+}

@@ -1,0 +1,3 @@
+namespace Derivid.Api.Tests;
+
+public sealed class SqliteIdentificationTests(SqliteService service) : IdentificationTests(service);
