@@ -4,7 +4,8 @@ using Microsoft.AspNetCore.Diagnostics;
 namespace Derivid.Api.Problems;
 
 /// <summary>Turns an exception no handler expected into a problem that tells nothing of the inside.</summary>
-public sealed class UnhandledErrors : IExceptionHandler
+/// <param name="log">Takes what happened; the framework logs nothing of what is handled here.</param>
+public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExceptionHandler
 {
     /// <summary>The problem whose fault is ours.</summary>
     public static Problem Unexpected { get; } = new(ProblemTypes.Unexpected, ProblemTypes.Unexpected.Example);
@@ -14,7 +15,17 @@ public sealed class UnhandledErrors : IExceptionHandler
         HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(httpContext);
-        await For(exception, httpContext.Request).ExecuteAsync(httpContext);
+        var problem = For(exception, httpContext.Request);
+        if (problem == Unexpected)
+        {
+            Failed(log, exception);
+        }
+        else
+        {
+            Refused(log, problem.Type.Slug, exception.Message);
+        }
+
+        await problem.ExecuteAsync(httpContext);
         return true;
     }
 
@@ -34,4 +45,10 @@ public sealed class UnhandledErrors : IExceptionHandler
             new Problem(ProblemTypes.InvalidRequest, "The request could not be read to its end; send it again."),
         _ => Unexpected,
     };
+
+    [LoggerMessage(LogLevel.Error, "A request failed and was not at fault.")]
+    private static partial void Failed(ILogger log, Exception fault);
+
+    [LoggerMessage(LogLevel.Warning, "A request was answered {Problem}: {Reason}")]
+    private static partial void Refused(ILogger log, string problem, string reason);
 }
