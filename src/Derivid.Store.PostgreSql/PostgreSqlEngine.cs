@@ -20,6 +20,14 @@ public sealed class PostgreSqlEngine : DatabaseEngine
     // Any number will do so long as every instance uses the same: "DERIVID" in ASCII.
     private const long StartLock = 0x44_45_52_49_56_49_44;
 
+    // Units: s.
+    private const int KeepAliveSeconds = 10;
+
+    /// <summary>What the server's list of sessions calls the connection that listens for releases.</summary>
+    public const string ListenerName = "derivid-listener";
+
+    private const string ReleaseChannel = "derivid_table_version";
+
     private readonly string _connectionString;
 
     /// <summary>Takes the connection.</summary>
@@ -87,6 +95,39 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         NpgsqlException => true,
         _ => false,
     };
+
+    /// <inheritdoc />
+    public override Task AnnounceReleaseAsync(DerividContext context, CancellationToken cancellation) =>
+        context.Database.ExecuteSqlRawAsync($"NOTIFY {ReleaseChannel}", cancellation);
+
+    /// <inheritdoc />
+    /// <remarks>
+    /// On a connection of its own, which must not be a pooled one: it lasts. Keepalive finds a server that went away
+    /// without a word.
+    /// </remarks>
+    public override async Task ListenAsync(Action heard, CancellationToken cancellation)
+    {
+        var settings = new NpgsqlConnectionStringBuilder(_connectionString)
+        {
+            Pooling = false,
+            KeepAlive = KeepAliveSeconds,
+            ApplicationName = ListenerName,
+        };
+        await using var connection = new NpgsqlConnection(settings.ConnectionString);
+        await connection.OpenAsync(cancellation);
+        connection.Notification += (_, _) => heard();
+        await using (var listen = new NpgsqlCommand($"LISTEN {ReleaseChannel}", connection))
+        {
+            await listen.ExecuteNonQueryAsync(cancellation);
+        }
+
+        // What was released between the last look and now was announced to nobody.
+        heard();
+        while (true)
+        {
+            await connection.WaitAsync(cancellation);
+        }
+    }
 
     /// <inheritdoc />
     protected override void UseProvider(DbContextOptionsBuilder options) => options.UseNpgsql(

@@ -75,6 +75,13 @@ public sealed class SqliteEngine : DatabaseEngine
     };
 
     /// <inheritdoc />
+    /// <remarks>Nobody to tell: a file serves one process.</remarks>
+    public override Task AnnounceReleaseAsync(DerividContext context, CancellationToken cancellation) => Task.CompletedTask;
+
+    /// <inheritdoc />
+    public override Task ListenAsync(Action heard, CancellationToken cancellation) => Task.CompletedTask;
+
+    /// <inheritdoc />
     protected override void UseProvider(DbContextOptionsBuilder options) => options.UseSqlite(
         _connection.ConnectionString,
         sqlite => sqlite.MigrationsAssembly(typeof(SqliteEngine).Assembly).CommandTimeout(BusySeconds));

@@ -1,5 +1,6 @@
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
+using Derivid.Store.Curation;
 using Derivid.Store.Identifications;
 using Derivid.Store.Mapping;
 using Derivid.Store.Repeats;
@@ -56,6 +57,21 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
     /// <summary>The grades.</summary>
     public DbSet<CourseGrade> CourseGrades => Set<CourseGrade>();
 
+    /// <summary>The proposals to change the table.</summary>
+    public DbSet<Proposal> Proposals => Set<Proposal>();
+
+    /// <summary>What proposals make of records.</summary>
+    public DbSet<ProposedRecord> ProposedRecords => Set<ProposedRecord>();
+
+    /// <summary>The remarks on proposals.</summary>
+    public DbSet<ProposalComment> ProposalComments => Set<ProposalComment>();
+
+    /// <summary>The files sent.</summary>
+    public DbSet<ImportJob> ImportJobs => Set<ImportJob>();
+
+    /// <summary>What is wrong with them.</summary>
+    public DbSet<ImportFault> ImportFaults => Set<ImportFault>();
+
     /// <inheritdoc />
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {
@@ -109,7 +125,12 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
             .ApplyConfiguration(new CourseReportMapping())
             .ApplyConfiguration(new GradingMapping())
             .ApplyConfiguration(new GradingItemMapping())
-            .ApplyConfiguration(new CourseGradeMapping());
+            .ApplyConfiguration(new CourseGradeMapping())
+            .ApplyConfiguration(new ProposalMapping())
+            .ApplyConfiguration(new ProposedRecordMapping())
+            .ApplyConfiguration(new ProposalCommentMapping())
+            .ApplyConfiguration(new ImportJobMapping())
+            .ApplyConfiguration(new ImportFaultMapping());
 
         modelBuilder.ForbidOtherChanges();
     }

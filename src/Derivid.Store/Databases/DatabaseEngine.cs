@@ -34,6 +34,19 @@ public abstract class DatabaseEngine
     /// <param name="exception">The exception itself; the caller walks the inner ones.</param>
     public abstract bool MeansUnavailable(Exception exception);
 
+    /// <summary>Tells every process that listens of a new version of the table, once the transaction is committed.</summary>
+    /// <param name="context">A context with a transaction open.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    public abstract Task AnnounceReleaseAsync(DerividContext context, CancellationToken cancellation);
+
+    /// <summary>Listens for versions of the table that other processes release.</summary>
+    /// <param name="heard">Called once listening has begun, and at each release.</param>
+    /// <param name="cancellation">Stops listening.</param>
+    /// <returns>
+    /// Ends by an exception when the connection is lost, and at once where no other process can release anything.
+    /// </returns>
+    public abstract Task ListenAsync(Action heard, CancellationToken cancellation);
+
     /// <summary>Chooses provider, connection and migrations.</summary>
     /// <param name="options">The options to add to.</param>
     protected abstract void UseProvider(DbContextOptionsBuilder options);

@@ -1,5 +1,6 @@
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
+using Derivid.Store.Curation;
 using Derivid.Store.Identifications;
 using Derivid.Store.Repeats;
 using Derivid.Store.Tables;
@@ -26,6 +27,10 @@ public static class StoreServices
         services.AddSingleton<ReferenceTables>();
         services.AddSingleton<IdentificationArchive>();
         services.AddSingleton<AuditTrail>();
+        services.AddSingleton<Proposals>();
+        services.AddSingleton<Releases>();
+        services.AddSingleton<ImportJobs>();
+        services.AddSingleton<Imports>();
         services.AddSingleton<ApiKeys>();
         services.AddSingleton<Creations>();
         services.AddSingleton<Courses>();

@@ -45,7 +45,7 @@ public sealed class ReferenceTables(DerividDatabase database)
         },
         cancellation);
 
-    private static async Task<ReferenceTable> RowsAsync(
+    internal static async Task<ReferenceTable> RowsAsync(
         DerividContext context, int version, CancellationToken cancellation)
     {
         return new ReferenceTable

@@ -1,0 +1,105 @@
+using System.Globalization;
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
+using Derivid.Store.Seeding;
+
+namespace Derivid.Store.Curation;
+
+/// <summary>One import's rows held against the table they are meant for.</summary>
+internal sealed class ImportReading
+{
+    private readonly ImportRows _rows;
+    private readonly RecordType _type;
+    private readonly TableIndex _index;
+    private readonly Dictionary<string, object> _known;
+    private readonly HashSet<string> _seen = new(StringComparer.Ordinal);
+    private readonly CancellationToken _cancellation;
+
+    public ImportReading(
+        ImportJob job, ImportRows rows, ReferenceTable table, ImportProgress progress, CancellationToken cancellation)
+    {
+        (Job, Progress, _rows, _cancellation) = (job, progress, rows, cancellation);
+        _type = RecordTypes.Of(job.Kind);
+        _index = new TableIndex(table);
+        _known = _type.RowsOf(table).ToDictionary(_type.KeyOf, StringComparer.Ordinal);
+    }
+
+    public ImportJob Job { get; }
+
+    public ImportProgress Progress { get; }
+
+    public string FaultsSentence => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{Progress.Faults} faults in {Progress.Rows} rows; nothing was taken. Each is listed with line, column, value and what is allowed.");
+
+    /// <summary>Reads every row and tells what is wrong with it; counts what the rows would do.</summary>
+    public IEnumerable<ImportFault> Faults()
+    {
+        foreach (var row in _rows.Read())
+        {
+            _cancellation.ThrowIfCancellationRequested();
+            Progress.Rows++;
+            foreach (var fault in row.Record is { } record ? FaultsOf(record, row.Line) : row.Faults)
+            {
+                yield return new ImportFault(Job.Id, ++Progress.Faults, fault.Line, fault.Column, fault.Value, fault.Allowed);
+            }
+
+            Progress.Percent = (int)(_rows.Done() * (Job.IsDryRun ? 99 : 50));
+        }
+
+        Progress.Removed = Missing().Count();
+    }
+
+    /// <summary>Reads every row again; the changes that make the proposed table say what the file says.</summary>
+    public IEnumerable<RecordChange> Changes()
+    {
+        foreach (var row in _rows.Read())
+        {
+            _cancellation.ThrowIfCancellationRequested();
+            var key = _type.KeyOf(row.Record!);
+            if (!IsKnown(key, row.Record!))
+            {
+                yield return new RecordChange(Job.Kind, key, null, row.Record);
+            }
+
+            Progress.Percent = 50 + (int)(_rows.Done() * 49);
+        }
+
+        foreach (var key in Missing())
+        {
+            yield return new RecordChange(Job.Kind, key, null, null);
+        }
+    }
+
+    private IEnumerable<CellFault> FaultsOf(object record, int line)
+    {
+        var key = _type.KeyOf(record);
+        if (!_seen.Add(key))
+        {
+            yield return new CellFault(line, _rows.ColumnOf("Key"), key, "a key that no other row of the file has");
+        }
+
+        foreach (var finding in RecordRules.Check(Job.Kind, record, _index).Where(finding => finding.Severity == FindingSeverity.Error))
+        {
+            yield return new CellFault(line, _rows.ColumnOf(finding.Field), finding.Value, finding.Allowed);
+        }
+
+        if (!_known.ContainsKey(key))
+        {
+            Progress.Added++;
+        }
+        else if (IsKnown(key, record))
+        {
+            Progress.Unchanged++;
+        }
+        else
+        {
+            Progress.Changed++;
+        }
+    }
+
+    private bool IsKnown(string key, object record) =>
+        _known.TryGetValue(key, out var known) && _type.ChangedFields(known, record).Count == 0;
+
+    private IEnumerable<string> Missing() => Job.IsWhole ? _known.Keys.Where(key => !_seen.Contains(key)) : [];
+}

@@ -1,0 +1,110 @@
+using System.Globalization;
+using Derivid.Core.Curation;
+using Derivid.Store.Auditing;
+using Derivid.Store.Databases;
+using Derivid.Store.Tables;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Curation;
+
+/// <summary>Reads a file into a proposal: once to check every row, once more to write them, all or none.</summary>
+/// <remarks>In memory at a time: the proposed table, the keys of the file, and some hundred rows.</remarks>
+/// <param name="jobs">Where imports are kept.</param>
+/// <param name="proposals">Where proposals are kept.</param>
+/// <param name="tables">Where versions of the table are kept.</param>
+/// <param name="audit">Takes down who changed the proposal.</param>
+/// <param name="time">The clock.</param>
+public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTables tables, AuditTrail audit, TimeProvider time)
+{
+    private const int FaultsWrittenAtOnce = 500;
+    private const int MostFaults = 100_000;
+
+    private readonly ProposalWriter _writer = new(audit, time);
+
+    /// <summary>Runs an import to its end, whatever that is.</summary>
+    /// <param name="job">The import.</param>
+    /// <param name="rows">Its rows.</param>
+    /// <param name="progress">Takes how far it has come.</param>
+    /// <param name="origin">Who sent it.</param>
+    /// <param name="cancellation">Calls it off.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was taken.</exception>
+    public async Task RunAsync(
+        ImportJob job, ImportRows rows, ImportProgress progress, AuditOrigin origin, CancellationToken cancellation)
+    {
+        try
+        {
+            if (await jobs.BeginAsync(job.Id, cancellation))
+            {
+                await ReadAsync(job, rows, progress, origin, cancellation);
+                return;
+            }
+        }
+        catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
+        {
+            // Ended below, like one that was called off while it waited.
+        }
+
+        await jobs.EndAsync(job.Id, ImportState.Cancelled, "Called off; nothing was taken.", progress, CancellationToken.None);
+    }
+
+    private async Task ReadAsync(
+        ImportJob job, ImportRows rows, ImportProgress progress, AuditOrigin origin, CancellationToken cancellation)
+    {
+        var proposal = await proposals.FindAsync(job.ProposalId, cancellation);
+        var released = await tables.LoadAsync(proposal!.BaseVersion, cancellation);
+        var records = await proposals.RecordsAsync(job.ProposalId, cancellation);
+        var table = TableDifferences.Apply(
+            released!, records.Select(row => new RecordChange(row.Kind, row.RecordKey, null, row.Record)), released!.Version);
+        var reading = new ImportReading(job, rows, table, progress, cancellation);
+        await CheckAsync(reading, cancellation);
+        if (progress.Faults > 0)
+        {
+            await jobs.EndAsync(job.Id, ImportState.Failed, reading.FaultsSentence, progress, cancellation);
+        }
+        else if (job.IsDryRun)
+        {
+            await jobs.EndAsync(job.Id, ImportState.Succeeded, "Every row can be taken. This was a dry run: nothing was changed.", progress, cancellation);
+        }
+        else
+        {
+            await WriteAsync(reading, origin, cancellation);
+        }
+    }
+
+    private async Task CheckAsync(ImportReading reading, CancellationToken cancellation)
+    {
+        foreach (var faults in reading.Faults().Take(MostFaults).Chunk(FaultsWrittenAtOnce))
+        {
+            await jobs.AddFaultsAsync(faults, cancellation);
+        }
+    }
+
+    private async Task WriteAsync(ImportReading reading, AuditOrigin origin, CancellationToken cancellation)
+    {
+        var (job, progress) = (reading.Job, reading.Progress);
+        var now = time.GetUtcNow().UtcDateTime;
+        var written = await _writer.WriteAsync(
+            origin, job.ProposalId, job.Revision,
+            new ProposalStep("proposal.import", [ProposalState.Draft], row => row.By(origin)),
+            async (context, _, token) =>
+            {
+                await context.PutAsync(
+                    reading.Changes().Select(change => new ProposedRecord(
+                        job.ProposalId, job.Kind, change.Key, RecordText.Write(change.After), origin.Actor, now)),
+                    token);
+                if (await jobs.EndAsync(context, job.Id, ImportState.Succeeded, "Every row was taken into the proposal.", progress, token) == 0)
+                {
+                    throw new DbUpdateConcurrencyException("The import ended while its rows were written.");
+                }
+            },
+            cancellation);
+        if (written.Fault != ProposalFault.None)
+        {
+            await jobs.EndAsync(
+                job.Id, ImportState.Failed, string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The proposal was changed since revision {job.Revision}, for which the file was sent. Nothing was taken; look at the proposal and send the file again."),
+                progress, cancellation);
+        }
+    }
+}

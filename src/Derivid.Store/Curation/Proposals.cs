@@ -1,0 +1,215 @@
+using System.Buffers.Text;
+using System.Security.Cryptography;
+using Derivid.Core.Curation;
+using Derivid.Store.Auditing;
+using Derivid.Store.Databases;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Curation;
+
+/// <summary>Keeps proposals, their changes and the remarks on them.</summary>
+/// <remarks>
+/// Every write names the revision its writer saw; whoever comes second is told so and nothing of theirs is kept.
+/// Errors: every call throws <see cref="DatabaseUnavailableException"/> when the database can't be used just now.
+/// </remarks>
+/// <param name="database">Where they are kept.</param>
+/// <param name="audit">Takes down who wrote what.</param>
+/// <param name="time">The clock.</param>
+public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimeProvider time)
+{
+    private static readonly ProposalState[] Draft = [ProposalState.Draft];
+    private static readonly ProposalState[] Open = [ProposalState.Draft, ProposalState.Submitted, ProposalState.Reviewed];
+
+    private readonly ProposalWriter _writer = new(audit, time);
+
+    /// <summary>Makes a proposal.</summary>
+    /// <param name="origin">Who, and why.</param>
+    /// <param name="title">What it is about.</param>
+    /// <param name="reason">Why. Missing: null.</param>
+    /// <param name="baseVersion">The version it starts from.</param>
+    /// <param name="restores">The version it brings back. Missing: null.</param>
+    /// <param name="changes">The changes it begins with.</param>
+    /// <param name="cancellation">Gives up early, keeping nothing.</param>
+    public Task<Proposal> CreateAsync(
+        AuditOrigin origin, string title, string? reason, int baseVersion, int? restores,
+        IReadOnlyList<RecordChange> changes, CancellationToken cancellation)
+    {
+        var now = time.GetUtcNow().UtcDateTime;
+        var proposal = new Proposal
+        {
+            Id = Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(9)).Replace('_', 'z').Replace('-', 'x'),
+            Title = title,
+            Reason = reason,
+            State = ProposalState.Draft,
+            Revision = 1,
+            BaseVersion = baseVersion,
+            RestoresVersion = restores,
+            Authors = [origin.Actor],
+            CreatedAtUtc = now,
+            UpdatedAtUtc = now,
+        };
+        return audit.WriteAsync(
+            origin,
+            async (context, token) =>
+            {
+                context.Entry(proposal).State = EntityState.Added;
+                await context.SaveChangesAsync(token);
+                context.ChangeTracker.Clear();
+                await context.PutAsync(
+                    changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), token);
+                return new Audited<Proposal>(proposal, new AuditedAct("proposal.create", "proposals/" + proposal.Id, baseVersion));
+            },
+            cancellation);
+    }
+
+    /// <summary>Finds one.</summary>
+    /// <param name="id">The proposal.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Missing: null, no such proposal.</returns>
+    public Task<Proposal?> FindAsync(string id, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Proposals.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token), cancellation);
+
+    /// <summary>Lists proposals, newest first.</summary>
+    /// <param name="state">Only those that have come this far. Missing: null, all.</param>
+    /// <param name="skip">How many to pass over.</param>
+    /// <param name="most">How many at most.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    public Task<List<Proposal>> ListAsync(ProposalState? state, int skip, int most, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Proposals.AsNoTracking()
+            .Where(row => state == null || row.State == state)
+            .OrderByDescending(row => row.CreatedAtUtc).ThenBy(row => row.Id).Skip(skip).Take(most).ToListAsync(token),
+        cancellation);
+
+    /// <summary>The changes of a proposal.</summary>
+    /// <param name="id">The proposal.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: no order promised.</returns>
+    public Task<List<ProposedRecord>> RecordsAsync(string id, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.ProposedRecords.AsNoTracking().Where(row => row.ProposalId == id).ToListAsync(token),
+        cancellation);
+
+    /// <summary>Changes title and reason.</summary>
+    /// <inheritdoc cref="SubmitAsync"/>
+    public Task<ProposalWrite> DescribeAsync(
+        AuditOrigin origin, string id, int revision, string title, string? reason, CancellationToken cancellation) =>
+        _writer.WriteAsync(
+            origin, id, revision,
+            new ProposalStep("proposal.describe", Draft, row => row.By(origin) with { Title = title, Reason = reason }),
+            null, cancellation);
+
+    /// <summary>Says what becomes of one record.</summary>
+    /// <param name="origin">Who, and why.</param>
+    /// <param name="id">The proposal.</param>
+    /// <param name="revision">The revision the writer saw.</param>
+    /// <param name="kind">The kind of record.</param>
+    /// <param name="key">Its key.</param>
+    /// <param name="record">The record as it is to be. Missing: null, it is to be left out.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    public Task<ProposalWrite> PutAsync(
+        AuditOrigin origin, string id, int revision, RecordKind kind, string key, object? record, CancellationToken cancellation) =>
+        _writer.WriteAsync(
+            origin, id, revision, new ProposalStep("proposal.change", Draft, row => row.By(origin)),
+            (context, _, token) => context.PutAsync([Proposed(id, kind, key, record, origin)], token), cancellation);
+
+    /// <summary>Takes the change of one record back.</summary>
+    /// <inheritdoc cref="PutAsync"/>
+    public Task<ProposalWrite> TakeBackAsync(
+        AuditOrigin origin, string id, int revision, RecordKind kind, string key, CancellationToken cancellation) =>
+        _writer.WriteAsync(
+            origin, id, revision, new ProposalStep("proposal.take-back", Draft, row => row.By(origin)),
+            (context, _, token) => context.ProposedRecords
+                .Where(row => row.ProposalId == id && row.Kind == kind && row.RecordKey == key).ExecuteDeleteAsync(token),
+            cancellation);
+
+    /// <summary>Hands a proposal in for review.</summary>
+    /// <param name="origin">Who, and why.</param>
+    /// <param name="id">The proposal.</param>
+    /// <param name="revision">The revision the writer saw.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    public Task<ProposalWrite> SubmitAsync(AuditOrigin origin, string id, int revision, CancellationToken cancellation) =>
+        _writer.WriteAsync(
+            origin, id, revision,
+            new ProposalStep("proposal.submit", Draft, row => row.By(origin) with { State = ProposalState.Submitted }),
+            null, cancellation);
+
+    /// <summary>Gives a proposal up.</summary>
+    /// <inheritdoc cref="SubmitAsync"/>
+    public Task<ProposalWrite> WithdrawAsync(AuditOrigin origin, string id, int revision, CancellationToken cancellation) =>
+        _writer.WriteAsync(
+            origin, id, revision,
+            new ProposalStep("proposal.withdraw", Open, row => row with { State = ProposalState.Withdrawn }), null, cancellation);
+
+    /// <summary>Sets a proposal on a newer version of the table; it is a draft again.</summary>
+    /// <inheritdoc cref="SubmitAsync"/>
+    public Task<ProposalWrite> RebaseAsync(
+        AuditOrigin origin, string id, int revision, int baseVersion, CancellationToken cancellation) =>
+        _writer.WriteAsync(
+            origin, id, revision,
+            new ProposalStep(
+                "proposal.rebase", Open, row => row.By(origin) with { State = ProposalState.Draft, BaseVersion = baseVersion }),
+            null, cancellation);
+
+    /// <summary>Approves a proposal, or hands it back.</summary>
+    /// <param name="origin">Who, and why.</param>
+    /// <param name="id">The proposal.</param>
+    /// <param name="revision">The revision the reviewer saw.</param>
+    /// <param name="approves">Whether it may be released.</param>
+    /// <param name="note">What the reviewer says. Missing: null.</param>
+    /// <param name="allowsAuthor">Whether an author may review.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    public async Task<ProposalWrite> ReviewAsync(
+        AuditOrigin origin, string id, int revision, bool approves, string? note, bool allowsAuthor, CancellationToken cancellation)
+    {
+        // A reviewer writes nothing into the proposal, so the authors of a revision don't change under it.
+        if (!allowsAuthor && await FindAsync(id, cancellation) is { } seen && seen.Authors.Contains(origin.Actor))
+        {
+            return new ProposalWrite(ProposalFault.SamePerson, seen);
+        }
+
+        var after = approves ? ProposalState.Reviewed : ProposalState.Draft;
+        return await _writer.WriteAsync(
+            origin, id, revision,
+            new ProposalStep(
+                approves ? "proposal.approve" : "proposal.hand-back", [ProposalState.Submitted],
+                row => row with { State = after, ReviewedBy = origin.Actor, ReviewNote = note }),
+            null, cancellation);
+    }
+
+    /// <summary>The remarks on a proposal, oldest first.</summary>
+    /// <param name="id">The proposal.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    public Task<List<ProposalComment>> CommentsAsync(string id, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.ProposalComments.AsNoTracking().Where(row => row.ProposalId == id)
+            .OrderBy(row => row.Id).ToListAsync(token),
+        cancellation);
+
+    /// <summary>Makes a remark; it needs no revision, since it changes nothing.</summary>
+    /// <param name="origin">Who, and why.</param>
+    /// <param name="id">The proposal.</param>
+    /// <param name="text">The remark.</param>
+    /// <param name="cancellation">Gives up early, keeping nothing.</param>
+    /// <returns>Missing: null, there is no such proposal.</returns>
+    public Task<ProposalComment?> CommentAsync(AuditOrigin origin, string id, string text, CancellationToken cancellation) => audit.WriteAsync(
+        origin,
+        async (context, token) =>
+        {
+            if (!await context.Proposals.AnyAsync(row => row.Id == id, token))
+            {
+                return new Audited<ProposalComment?>(null);
+            }
+
+            var comment = new ProposalComment
+            {
+                ProposalId = id,
+                Author = origin.Actor,
+                Text = text,
+                AtUtc = time.GetUtcNow().UtcDateTime,
+            };
+            context.ProposalComments.Add(comment);
+            return new Audited<ProposalComment?>(comment, new AuditedAct("proposal.comment", "proposals/" + id));
+        },
+        cancellation);
+
+    private ProposedRecord Proposed(string id, RecordKind kind, string key, object? record, AuditOrigin origin) =>
+        new(id, kind, key, RecordText.Write(record), origin.Actor, time.GetUtcNow().UtcDateTime);
+}
