@@ -39,6 +39,9 @@ internal sealed class StoreUnderTest : IAsyncDisposable
 
     public Gradings Gradings => _services.GetRequiredService<Gradings>();
 
+    public T Get<T>()
+        where T : notnull => _services.GetRequiredService<T>();
+
     public DerividContext NewContext() =>
         _services.GetRequiredService<IDbContextFactory<DerividContext>>().CreateDbContext();
 
