@@ -1,8 +1,10 @@
 using Derivid.Api.Access;
+using Derivid.Api.Auditing;
 using Derivid.Api.Documentation;
 using Derivid.Api.Health;
 using Derivid.Api.Hosting;
 using Derivid.Api.Identifications;
+using Derivid.Api.Keys;
 using Derivid.Api.Problems;
 using Derivid.Api.Table;
 
@@ -30,5 +32,7 @@ api.MapParents();
 api.MapDerivatives();
 api.MapVocabularies();
 api.MapTableVersions();
+api.MapKeys();
+api.MapAudit();
 
 app.Run();

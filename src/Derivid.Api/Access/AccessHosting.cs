@@ -7,7 +7,7 @@ namespace Derivid.Api.Access;
 /// <summary>Sets up who is let in.</summary>
 public static class AccessHosting
 {
-    /// <summary>Adds keys, the institution's sign-in where one is set, and a policy for each role.</summary>
+    /// <summary>Adds keys, the institution's sign-in where one is set, a policy for each role, and rate limits.</summary>
     /// <param name="builder">The application's builder.</param>
     /// <exception cref="InvalidOperationException">A setting contradicts itself.</exception>
     public static void AddAccess(this WebApplicationBuilder builder)
@@ -15,6 +15,7 @@ public static class AccessHosting
         ArgumentNullException.ThrowIfNull(builder);
         var settings = AccessSettings.Read(builder.Configuration);
         builder.Services.AddSingleton(settings);
+        builder.Services.AddRateLimits(RateLimitSettings.Read(builder.Configuration));
         builder.Services.AddSingleton<Callers>();
         builder.Services.AddSingleton<FirstKey>();
         AddSchemes(builder.Services, settings.OpenIdConnect);
@@ -29,11 +30,12 @@ public static class AccessHosting
         }
     }
 
-    /// <summary>Tells who asks, then whether they may.</summary>
+    /// <summary>Tells who asks, then whether they may, and may so often.</summary>
     /// <param name="app">The application.</param>
     public static void UseAccess(this WebApplication app)
     {
         app.UseAuthentication();
+        app.UseRateLimiter();
         app.UseAuthorization();
     }
 

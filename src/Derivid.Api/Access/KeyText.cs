@@ -32,11 +32,14 @@ public sealed class KeyText
     public static KeyText? Parse(string text)
     {
         var parts = text.Split('_');
-        return parts is ["dvd", { Length: IdBytes * 2 } id, { Length: SecretBytes * 2 } secret]
-            && IsHexadecimal(id) && IsHexadecimal(secret)
+        return parts is ["dvd", var id, { Length: SecretBytes * 2 } secret] && IsId(id) && IsHexadecimal(secret)
             ? new KeyText(id, Convert.FromHexString(secret))
             : null;
     }
+
+    /// <summary>Whether a text has the form of a public part.</summary>
+    /// <param name="text">As sent.</param>
+    public static bool IsId(string text) => text.Length == IdBytes * 2 && IsHexadecimal(text);
 
     /// <summary>SHA-256 of the secret part. The secret is 256 random bits, so a slow hash would add nothing.</summary>
     public byte[] SecretHash() => SHA256.HashData(_secret);

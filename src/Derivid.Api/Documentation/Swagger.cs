@@ -46,6 +46,15 @@ public static class Swagger
             options.OperationFilter<QueryParameters>();
             options.OperationFilter<ProblemResponses>();
             options.OperationFilter<Examples>();
+            options.OperationFilter<AccessOfOperations>();
+            options.AddSecurityDefinition(AccessOfOperations.Scheme, new OpenApiSecurityScheme
+            {
+                Type = SecuritySchemeType.Http,
+                Scheme = "bearer",
+                Description =
+                    "A key (dvd_...), or a token of the institution's OpenID Connect sign-in where one is set up. Roles "
+                    + "form a ladder, each may do all that those before it may: student, grader, instructor, administrator.",
+            });
             options.SchemaFilter<TextOrSchemas>();
         });
     }

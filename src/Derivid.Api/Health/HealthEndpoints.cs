@@ -11,7 +11,7 @@ public static class HealthEndpoints
     /// <param name="app">The application.</param>
     public static void MapHealth(this WebApplication app)
     {
-        var health = app.MapGroup("/health").WithTags("Health");
+        var health = app.MapGroup("/health").WithTags("Health").DisableRateLimiting();
         health.MapGet("/live", Live)
             .WithName("getLiveness")
             .WithSummary("Ask whether the service runs")

@@ -1,6 +1,7 @@
 using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using System.Text.Json;
+using Derivid.Api.Access;
 using Derivid.Api.Documentation;
 using Derivid.Api.Hosting;
 using Derivid.Api.Json;
@@ -18,13 +19,15 @@ public static class IdentificationBatchEndpoints
     /// <param name="api">The group of the interface.</param>
     public static void MapIdentificationBatches(this RouteGroupBuilder api) =>
         api.MapPost("/identification-batches", IdentifyAsync)
+            .RequireRateLimiting(RateLimits.Batches)
             .WithTags("Identifications")
             .WithName("identifyBatch")
             .WithSummary("Identify many unknowns")
             .WithDescription(
                 "1 to 1000 observations, each answered by itself with an identification or a problem, in order. All "
                 + "identifications are stored together or none is. Place names in an item's problem count from the whole "
-                + "body. At most 4 MB, and 20000 candidates over all items.")
+                + "body. At most 4 MB, and 20000 candidates over all items. A batch counts as one request, and batches have "
+                + "a rate limit of their own.")
             .WithQuery<StoreQuery>()
             .Accepts<BatchRequest>("application/json")
             .Produces<BatchResponse>()

@@ -1,6 +1,9 @@
 using System.Text.Json.Serialization;
+using Derivid.Api.Auditing;
 using Derivid.Api.Health;
 using Derivid.Api.Identifications;
+using Derivid.Api.Keys;
+using Derivid.Api.Paging;
 using Derivid.Api.Problems;
 using Derivid.Api.Table;
 
@@ -32,4 +35,12 @@ namespace Derivid.Api.Json;
 [JsonSerializable(typeof(VersionQuery))]
 [JsonSerializable(typeof(SourceItem))]
 [JsonSerializable(typeof(NoQuery))]
+[JsonSerializable(typeof(AuditQuery))]
+[JsonSerializable(typeof(CallerItem))]
+[JsonSerializable(typeof(KeyItem))]
+[JsonSerializable(typeof(KeyMade))]
+[JsonSerializable(typeof(KeyQuery))]
+[JsonSerializable(typeof(KeyRequest))]
+[JsonSerializable(typeof(RowPage<AuditItem>), TypeInfoPropertyName = "AuditPage")]
+[JsonSerializable(typeof(RowPage<KeyItem>), TypeInfoPropertyName = "KeyPage")]
 public sealed partial class WireContext : JsonSerializerContext;

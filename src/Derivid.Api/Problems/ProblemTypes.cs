@@ -43,6 +43,11 @@ public static class ProblemTypes
         "replay-differs", "The recomputed identification differs from the stored one.", 409,
         "Table and model versions agree, and yet the bytes differ. The stored answer stands; please report this.");
 
+    /// <summary>A key was to revoke itself.</summary>
+    public static ProblemType OwnKey { get; } = new(
+        "own-key", "A key cannot revoke itself.", 409,
+        "This is the key you sent. Make another administrator key first, and revoke this one with that.");
+
     /// <summary>The body is too large.</summary>
     public static ProblemType TooLarge { get; } = new(
         "too-large", "The body is too large.", 413,
@@ -71,7 +76,7 @@ public static class ProblemTypes
     /// <summary>More requests than the settings allow.</summary>
     public static ProblemType TooManyRequests { get; } = new(
         "too-many-requests", "Too many requests in too short a time.", 429,
-        "Wait 2 seconds, then go on more slowly, or send many observations in one batch.");
+        "Wait 2 s, then go on more slowly, or send many observations in one batch.");
 
     /// <summary>The institution's sign-in cannot be reached, so its tokens cannot be checked.</summary>
     public static ProblemType SignInUnavailable { get; } = new(
@@ -103,7 +108,7 @@ public static class ProblemTypes
     /// <summary>All of them, by status, then slug.</summary>
     public static IReadOnlyList<ProblemType> All { get; } =
     [
-        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, NotFound, MethodNotAllowed, ModelVersionDiffers, ReplayDiffers, TooLarge,
+        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, NotFound, MethodNotAllowed, ModelVersionDiffers, OwnKey, ReplayDiffers, TooLarge,
         UnsupportedMediaType, ContradictoryReadings, MeltingRangeReversed, ThermometerImplausible, TooManyRequests,
         Unexpected, NotReady, SignInUnavailable, StorageUnavailable,
     ];

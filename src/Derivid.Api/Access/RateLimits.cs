@@ -1,0 +1,74 @@
+using System.Net;
+using System.Net.Sockets;
+using System.Threading.RateLimiting;
+using Derivid.Api.Problems;
+using Microsoft.AspNetCore.RateLimiting;
+
+namespace Derivid.Api.Access;
+
+/// <summary>How often one sender may ask.</summary>
+public static class RateLimits
+{
+    /// <summary>Name of the further limit of requests that carry many items.</summary>
+    public const string Batches = "batches";
+
+    /// <summary>Adds the limits.</summary>
+    /// <param name="services">The services.</param>
+    /// <param name="settings">The limits.</param>
+    public static void AddRateLimits(this IServiceCollection services, RateLimitSettings settings) =>
+        services.AddRateLimiter(options =>
+        {
+            options.GlobalLimiter = PartitionedRateLimiter.Create<HttpContext, string>(context =>
+                Caller.Of(context) is { } caller
+                    ? Limited(caller.Actor, settings.RequestsPerMinute)
+                    : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute));
+            options.AddPolicy(Batches, context =>
+                Limited(Caller.Of(context)?.Actor ?? AddressOf(context), settings.BatchesPerMinute));
+            options.OnRejected = (rejected, _) => RefuseAsync(rejected);
+        });
+
+    // As many at once as a minute brings; evenly after that.
+    private static RateLimitPartition<string> Limited(string sender, int perMinute)
+    {
+        if (perMinute == 0)
+        {
+            return RateLimitPartition.GetNoLimiter(sender);
+        }
+
+        var tokens = (perMinute + 59) / 60;
+        return RateLimitPartition.GetTokenBucketLimiter(sender, _ => new TokenBucketRateLimiterOptions
+        {
+            TokenLimit = perMinute,
+            TokensPerPeriod = tokens,
+            ReplenishmentPeriod = TimeSpan.FromMinutes((double)tokens / perMinute),
+            QueueLimit = 0,
+        });
+    }
+
+    // Whoever has one IPv6 address mostly has its whole /64 network.
+    private static string AddressOf(HttpContext context)
+    {
+        var address = context.Connection.RemoteIpAddress ?? IPAddress.None;
+        if (address.IsIPv4MappedToIPv6)
+        {
+            address = address.MapToIPv4();
+        }
+
+        return address.AddressFamily == AddressFamily.InterNetworkV6
+            ? "address:" + Convert.ToHexString(address.GetAddressBytes()[..8])
+            : "address:" + address;
+    }
+
+    private static async ValueTask RefuseAsync(OnRejectedContext rejected)
+    {
+        var wait = rejected.Lease.TryGetMetadata(MetadataName.RetryAfter, out var told) && told > TimeSpan.FromSeconds(1)
+            ? TimeSpan.FromSeconds(Math.Ceiling(told.TotalSeconds))
+            : TimeSpan.FromSeconds(1);
+        await new Problem(
+            ProblemTypes.TooManyRequests,
+            $"Wait {wait.TotalSeconds:0} s, then go on more slowly, or send many observations in one batch.")
+        {
+            RetryAfter = wait,
+        }.ExecuteAsync(rejected.HttpContext);
+    }
+}

@@ -1,0 +1,174 @@
+using System.Text.Json;
+using Derivid.Api.Access;
+using Derivid.Api.Documentation;
+using Derivid.Api.Hosting;
+using Derivid.Api.Json;
+using Derivid.Api.Paging;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+using Derivid.Store.Access;
+
+namespace Derivid.Api.Keys;
+
+/// <summary>Giving out keys and taking them back.</summary>
+public static class KeyEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapKeys(this RouteGroupBuilder api)
+    {
+        var keys = api.MapGroup("/keys").WithTags("Keys").ProducesProblems(ProblemTypes.StorageUnavailable);
+        keys.MapGet("/current", GetCurrentAsync)
+            .RequireRole(Role.Student)
+            .WithName("getCurrentKey")
+            .WithSummary("Ask who the service takes you for")
+            .WithDescription("Your role, and the key you sent, without its secret.")
+            .WithQuery<NoQuery>()
+            .Produces<CallerItem>();
+
+        var given = keys.MapGroup("").RequireRole(Role.Administrator);
+        given.MapPost("", MakeAsync)
+            .WithName("makeKey")
+            .WithSummary("Make a key")
+            .WithDescription(
+                "The whole key is in this answer and nowhere else: the service keeps a hash. A key whose answer got lost "
+                + "can't be fetched; revoke it and make another. For the same reason this takes no idempotency key.")
+            .WithQuery<NoQuery>()
+            .Accepts<KeyRequest>("application/json")
+            .Produces<KeyMade>(StatusCodes.Status201Created)
+            .ProducesProblems(ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+        given.MapGet("", ListAsync)
+            .WithName("listKeys")
+            .WithSummary("List the keys given out")
+            .WithDescription("Without their secrets, in order of their public parts; expired and revoked ones stay listed.")
+            .WithQuery<KeyQuery>()
+            .Produces<RowPage<KeyItem>>();
+        given.MapGet("/{id}", GetAsync)
+            .WithName("getKey")
+            .WithSummary("Get one key, without its secret")
+            .WithDescription("The id is the key's public part.")
+            .WithQuery<NoQuery>()
+            .Produces<KeyItem>()
+            .ProducesProblems(ProblemTypes.NotFound);
+        given.MapDelete("/{id}", RevokeAsync)
+            .WithName("revokeKey")
+            .WithSummary("Revoke a key")
+            .WithDescription(
+                "For good, and for every instance of the service from its next request on. Revoking a revoked key changes "
+                + "nothing. You can't revoke the key you send: so an administrator's key is always left.")
+            .WithQuery<NoQuery>()
+            .Produces(StatusCodes.Status204NoContent)
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.OwnKey);
+    }
+
+    private static async Task<IResult> GetCurrentAsync(HttpContext context, ApiKeys keys, TimeProvider time)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
+        {
+            return problem;
+        }
+
+        var caller = Caller.Of(context)!;
+        var key = caller.KeyId is { } id ? await keys.FindAsync(id, context.RequestAborted) : null;
+        context.Response.Headers.CacheControl = "no-store";
+        return TableAnswer.Json(new CallerItem(caller.Actor, caller.Role!.Value, key is null ? null : Item(key, time)));
+    }
+
+    private static async Task<IResult> MakeAsync(HttpContext context, ApiKeys keys, TimeProvider time)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !Caller.OriginOf(context).Succeeded(out var origin, out problem)
+            || !(await JsonBody.ReadAsync(context.Request, RequestLimits.SingleBytes)).Succeeded(out var json, out problem))
+        {
+            return problem;
+        }
+
+        using (json)
+        {
+            if (!Read(json.RootElement).Succeeded(out var request, out problem))
+            {
+                return problem;
+            }
+
+            var text = KeyText.New();
+            var key = KeyOf(request, text, origin.Actor, time.GetUtcNow().UtcDateTime);
+            await keys.AddAsync(key, origin, context.RequestAborted);
+            context.Response.StatusCode = StatusCodes.Status201Created;
+            context.Response.Headers.Location = "/api/v1/keys/" + key.Id;
+            context.Response.Headers.CacheControl = "no-store";
+            return TableAnswer.Json(new KeyMade(text.Reveal(), Item(key, time)));
+        }
+    }
+
+    private static Task<IResult> ListAsync(HttpContext context, ApiKeys keys, TimeProvider time) =>
+        RowAnswer.ListAsync<KeyQuery, ApiKey, KeyItem>(
+            context,
+            (query, beyond, most) => keys.ListAsync(
+                new ApiKeyFilter(query.Role, query.IsUsable), beyond, most, context.RequestAborted),
+            key => key.Id,
+            KeyText.IsId,
+            key => Item(key, time));
+
+    private static async Task<IResult> GetAsync(string id, HttpContext context, ApiKeys keys, TimeProvider time)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
+        {
+            return problem;
+        }
+
+        context.Response.Headers.CacheControl = "no-store";
+        return KeyText.IsId(id) && await keys.FindAsync(id, context.RequestAborted) is { } key
+            ? TableAnswer.Json(Item(key, time))
+            : Missing(id);
+    }
+
+    private static async Task<IResult> RevokeAsync(string id, HttpContext context, ApiKeys keys)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !Caller.OriginOf(context).Succeeded(out var origin, out problem))
+        {
+            return problem;
+        }
+
+        if (id == Caller.Of(context)!.KeyId)
+        {
+            return new Problem(ProblemTypes.OwnKey, ProblemTypes.OwnKey.Example);
+        }
+
+        return KeyText.IsId(id) && await keys.RevokeAsync(id, origin, context.RequestAborted)
+            ? Results.NoContent()
+            : Missing(id);
+    }
+
+    private static Outcome<KeyRequest> Read(JsonElement body)
+    {
+        var errors = new FieldErrors();
+        Shape.Check(body, typeof(KeyRequest), "", errors);
+        if (errors.Count == 0 && string.IsNullOrWhiteSpace(body.GetProperty("name").GetString()))
+        {
+            errors.Add("/name", "Empty; say whom or what the key is for.");
+        }
+
+        return errors.ToProblem() is { } problem ? problem : body.Deserialize(WireJson.Context.KeyRequest)!;
+    }
+
+    private static ApiKey KeyOf(KeyRequest request, KeyText text, string maker, DateTime now) => new()
+    {
+        Id = text.Id,
+        SecretHash = text.SecretHash(),
+        Name = request.Name.Trim(),
+        Role = request.Role,
+        CreatedAtUtc = now,
+        CreatedBy = maker,
+        ExpiresAtUtc = now.AddDays(request.ValidDays ?? KeyRequest.DefaultValidDays),
+    };
+
+    private static KeyItem Item(ApiKey key, TimeProvider time) => KeyItem.Of(key, time.GetUtcNow().UtcDateTime);
+
+    // Whoever pastes a whole key here by mistake must not find it in the answer.
+    private static Problem Missing(string id) => new(
+        ProblemTypes.NotFound,
+        KeyText.IsId(id)
+            ? $"No key has the public part {Text.Quoted(id)}."
+            : "No key has this public part. It is the 16 letters and digits between the two low lines of a key.");
+}
