@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using Derivid.Store.Databases;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
@@ -6,12 +7,15 @@ using Microsoft.EntityFrameworkCore.Storage;
 namespace Derivid.Store.Sqlite;
 
 /// <summary>SQLite: a file beside the service, for one process at a time.</summary>
+[SuppressMessage(
+    "Design", "CA1001", Justification = "A semaphore whose wait handle nobody asks for holds nothing to dispose of.")]
 public sealed class SqliteEngine : DatabaseEngine
 {
     // How long a command waits for another writer. Units: s. Short, so that a caller hears of it within 3 s.
     private const int BusySeconds = 2;
 
     private readonly SqliteConnectionStringBuilder _connection;
+    private readonly SemaphoreSlim _turn = new(1);
 
     /// <summary>Takes the connection.</summary>
     /// <param name="connectionString">An SQLite connection string with a Data Source.</param>
@@ -68,6 +72,14 @@ public sealed class SqliteEngine : DatabaseEngine
     }
 
     /// <inheritdoc />
+    /// <remarks>SQLite's own way is to try again after a while, by which somebody unlucky never gets in.</remarks>
+    public override async Task<IDisposable?> TakeTurnAsync(CancellationToken cancellation)
+    {
+        await _turn.WaitAsync(cancellation);
+        return new Turn(_turn);
+    }
+
+    /// <inheritdoc />
     /// <remarks>Source: SQLite's primary result codes (sqlite.org/rescode.html).</remarks>
     public override bool MeansUnavailable(Exception exception) => exception is SqliteException
     {
@@ -85,4 +97,9 @@ public sealed class SqliteEngine : DatabaseEngine
     protected override void UseProvider(DbContextOptionsBuilder options) => options.UseSqlite(
         _connection.ConnectionString,
         sqlite => sqlite.MigrationsAssembly(typeof(SqliteEngine).Assembly).CommandTimeout(BusySeconds));
+
+    private sealed class Turn(SemaphoreSlim turn) : IDisposable
+    {
+        public void Dispose() => turn.Release();
+    }
 }

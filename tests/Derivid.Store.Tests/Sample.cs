@@ -1,9 +1,10 @@
 using System.Globalization;
+using Derivid.Store.Access;
 using Derivid.Store.Identifications;
 
 namespace Derivid.Store.Tests;
 
-/// <summary>Identifications to store; their JSON is made up.</summary>
+/// <summary>Things to store, made up.</summary>
 internal static class Sample
 {
     public static StoredIdentification Identification(string id) => new(
@@ -11,4 +12,15 @@ internal static class Sample
 
     public static StoredIdentification[] Identifications(string prefix, int count) =>
         [.. Enumerable.Range(0, count).Select(place => Identification(string.Create(CultureInfo.InvariantCulture, $"{prefix}-{place:D4}")))];
+
+    public static ApiKey Key(string id, Role role = Role.Student, DateTime? expiresAtUtc = null) => new()
+    {
+        Id = id,
+        SecretHash = [.. Enumerable.Range(0, 32).Select(place => (byte)(place * 7))],
+        Name = $"made up, {id}",
+        Role = role,
+        CreatedAtUtc = StoreUnderTest.Now.AddDays(-2),
+        CreatedBy = "service",
+        ExpiresAtUtc = expiresAtUtc,
+    };
 }

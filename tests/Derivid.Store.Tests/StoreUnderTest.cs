@@ -1,3 +1,4 @@
+using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Identifications;
@@ -38,6 +39,8 @@ internal sealed class StoreUnderTest : IAsyncDisposable
     public Reports Reports => _services.GetRequiredService<Reports>();
 
     public Gradings Gradings => _services.GetRequiredService<Gradings>();
+
+    public ApiKeys Keys => _services.GetRequiredService<ApiKeys>();
 
     public T Get<T>()
         where T : notnull => _services.GetRequiredService<T>();

@@ -1,22 +1,24 @@
 using System.Buffers;
 using System.Globalization;
 using System.Text;
+using System.Text.RegularExpressions;
 
 namespace Derivid.Api.Json;
 
 /// <summary>How a sender's own words are shown back.</summary>
-public static class Text
+public static partial class Text
 {
     private const int LongestShown = 60;
 
     private static readonly SearchValues<char> Separators = SearchValues.Create("\u2028\u2029");
 
-    /// <summary>Cuts long text, never through a surrogate pair.</summary>
+    /// <summary>Cuts long text, never through a surrogate pair, and hides the secret of a key sent in a wrong place.</summary>
     /// <param name="text">The text.</param>
     /// <param name="longest">Characters kept.</param>
     public static string Shortened(string text, int longest = LongestShown)
     {
         ArgumentNullException.ThrowIfNull(text);
+        text = Secret().Replace(text, "…");
         if (text.Length <= longest)
         {
             return text;
@@ -52,4 +54,7 @@ public static class Text
     private static bool IsShown(Rune rune) => Rune.GetUnicodeCategory(rune) is not (
         UnicodeCategory.Control or UnicodeCategory.Format or UnicodeCategory.PrivateUse or UnicodeCategory.Surrogate
         or UnicodeCategory.OtherNotAssigned or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator);
+
+    [GeneratedRegex("(?<=dvd_[0-9a-f]{16}_)[0-9a-f]+")]
+    private static partial Regex Secret();
 }

@@ -10,18 +10,14 @@ namespace Derivid.Store.Access;
 /// <param name="time">The clock.</param>
 public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, TimeProvider time)
 {
-    // Every authenticated request asks this, so it is translated to SQL once.
-    private static readonly Func<DerividContext, string, CancellationToken, Task<ApiKey?>> ById =
-        EF.CompileAsyncQuery((DerividContext context, string id, CancellationToken _) =>
-            context.ApiKeys.AsNoTracking().FirstOrDefault(key => key.Id == id));
-
     /// <summary>Finds one, usable or not, as it stands in the database this moment.</summary>
     /// <param name="id">Its public part.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>The key. Missing: null, no such key.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<ApiKey?> FindAsync(string id, CancellationToken cancellation) =>
-        database.RunAsync((context, token) => ById(context, id, token), cancellation);
+    public Task<ApiKey?> FindAsync(string id, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.ApiKeys.AsNoTracking().FirstOrDefaultAsync(key => key.Id == id, token),
+        cancellation);
 
     /// <summary>Lists keys in order of their public parts.</summary>
     /// <param name="filter">Which.</param>

@@ -14,7 +14,8 @@ namespace Derivid.Store.Auditing;
 /// </remarks>
 public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
 {
-    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(30);
+    // Writers wait for each other's locks, which a short time limit would take for a lost server.
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(10);
 
     /// <summary>Does a piece of work in a transaction of its own and takes it down.</summary>
     /// <typeparam name="T">What the work returns.</typeparam>
@@ -69,7 +70,9 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
         CancellationToken cancellation) => database.RunAsync(
         async (context, token) =>
         {
+            using var turn = await database.Engine.TakeTurnAsync(token);
             await using var transaction = await begin(context, token);
+            context.Database.SetCommandTimeout(LongestWait);
             var done = await work(context, token);
             await context.SaveChangesAsync(token);
             foreach (var act in done.Acts)

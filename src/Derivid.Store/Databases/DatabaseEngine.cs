@@ -30,6 +30,11 @@ public abstract class DatabaseEngine
     public abstract Task<IDbContextTransaction> BeginAloneAsync(
         DerividContext context, TimeSpan longestWait, CancellationToken cancellation);
 
+    /// <summary>Waits for the turn to write, first come first served, where the engine lets only one write at a time.</summary>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Ends the turn. Missing: null, the engine itself lines writers up.</returns>
+    public virtual Task<IDisposable?> TakeTurnAsync(CancellationToken cancellation) => Task.FromResult<IDisposable?>(null);
+
     /// <summary>Says whether an exception of this engine's provider means that the database can't be used just now.</summary>
     /// <param name="exception">The exception itself; the caller walks the inner ones.</param>
     public abstract bool MeansUnavailable(Exception exception);
