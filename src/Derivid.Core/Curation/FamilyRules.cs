@@ -1,6 +1,3 @@
-using Derivid.Core.SpotTests;
-using Derivid.Core.Structures;
-
 namespace Derivid.Core.Curation;
 
 /// <summary>A parent answers a question alike in every test that asks it.</summary>
@@ -8,15 +5,14 @@ internal static class FamilyRules
 {
     public static void Check(TableIndex index, List<TableFinding> found)
     {
-        var responses = index.Table.Responses.ToLookup(response => response.TestKey, StringComparer.Ordinal);
-        foreach (var family in index.Table.SpotTests.GroupBy(test => test.QuestionKey, StringComparer.Ordinal))
+        var outcomes = new ExpectedOutcomes(index.Table);
+        foreach (var parent in index.Table.Parents)
         {
-            var rows = family.SelectMany(test => responses[test.Key]).ToLookup(row => row.TestKey, StringComparer.Ordinal);
-            foreach (var parent in index.Table.Parents)
+            var answers = outcomes.Of(parent.Key, index.EnvironmentOf(parent.Smiles)!.Features)
+                .Where(outcome => outcome.Response is not null).Select(outcome => (outcome.Test.QuestionKey, Row: outcome.Response!));
+            foreach (var family in answers.GroupBy(answer => answer.QuestionKey, StringComparer.Ordinal))
             {
-                var features = index.EnvironmentOf(parent.Smiles)!.Features;
-                var answers = rows.Select(test => test.OrderBy(row => row.Order).First(row => Applies(row, parent.Key, features)));
-                foreach (var contrary in answers.DistinctBy(row => row.AnswersYes).Skip(1))
+                foreach (var (_, contrary) in family.DistinctBy(answer => answer.Row.AnswersYes).Skip(1))
                 {
                     new RecordFindings(
                         RecordKind.SpotTestResponse, RecordTypes.Of(RecordKind.SpotTestResponse).KeyOf(contrary), found).Expect(
@@ -26,9 +22,4 @@ internal static class FamilyRules
             }
         }
     }
-
-    private static bool Applies(SpotTestResponse response, string parentKey, StructureFeature features) =>
-        response.AppliesTo.StartsWith(SpotTestRules.SingleParent, StringComparison.Ordinal)
-            ? response.AppliesTo[SpotTestRules.SingleParent.Length..] == parentKey
-            : StructureClass.Parse(response.AppliesTo).Matches(features);
 }

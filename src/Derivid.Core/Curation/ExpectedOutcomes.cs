@@ -1,0 +1,40 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.SpotTests;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Curation;
+
+/// <summary>The table's rules on how classes of structures, and single parents, answer spot tests.</summary>
+/// <remarks>Thread safety: immutable.</remarks>
+public sealed class ExpectedOutcomes
+{
+    private readonly List<(SpotTest Test, List<(SpotTestResponse Row, string? ParentKey, StructureClass Class)> Rows)> _tests;
+
+    /// <summary>Takes the rules of a table.</summary>
+    /// <param name="table">A table whose responses can be read.</param>
+    public ExpectedOutcomes(ReferenceTable table)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        var rows = table.Responses.ToLookup(row => row.TestKey, StringComparer.Ordinal);
+        _tests = [.. table.SpotTests.Select(test => (test, rows[test.Key].OrderBy(row => row.Order).Select(Read).ToList()))];
+    }
+
+    /// <summary>How one structure answers every test.</summary>
+    /// <param name="parentKey">Key of the parent, for exceptions made for it alone. Missing: null, it has none.</param>
+    /// <param name="features">Its features.</param>
+    /// <returns>Shape: one a test, in the order of the table.</returns>
+    public IReadOnlyList<ExpectedOutcome> Of(string? parentKey, StructureFeature features) =>
+    [
+        .. _tests.Select(test =>
+        {
+            var row = test.Rows
+                .FirstOrDefault(row => row.ParentKey is null ? row.Class.Matches(features) : row.ParentKey == parentKey).Row;
+            return new ExpectedOutcome(test.Test, row?.PositiveRate ?? test.Test.PositiveRateIfNo, row);
+        }),
+    ];
+
+    private static (SpotTestResponse Row, string? ParentKey, StructureClass Class) Read(SpotTestResponse row) =>
+        row.AppliesTo.StartsWith(SpotTestRules.SingleParent, StringComparison.Ordinal)
+            ? (row, row.AppliesTo[SpotTestRules.SingleParent.Length..], StructureClass.Any)
+            : (row, null, StructureClass.Parse(row.AppliesTo));
+}
