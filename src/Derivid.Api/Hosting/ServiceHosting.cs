@@ -1,5 +1,3 @@
-using System.Security.Cryptography;
-using System.Text;
 using Derivid.Api.Json;
 using Derivid.Api.Problems;
 using Derivid.Api.Table;
@@ -55,9 +53,7 @@ public static class ServiceHosting
             DatabaseEngineName.PostgreSql => new PostgreSqlEngine(database.ConnectionString),
             DatabaseEngineName.Sqlite => new SqliteEngine(database.ConnectionString),
         });
-        builder.Services.AddSingleton(new SeedTable(
-            Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(SeedTables.LoadManifest().ToJson()))),
-            SeedTables.Load));
+        builder.Services.AddSingleton(SeedTable.BuiltIn());
         builder.Services.AddSingleton(_ => ModelSettingsReader.BuiltIn());
         builder.Services.AddSingleton<TableSnapshots>();
         builder.Services.AddSingleton<TableWatch>();

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Api.Problems;
+using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;
@@ -13,12 +14,17 @@ namespace Derivid.Api.Table;
 /// </remarks>
 /// <param name="archive">Where the versions are kept.</param>
 /// <param name="settings">The model's settings.</param>
-public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settings)
+/// <param name="seed">The seed tables.</param>
+public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settings, SeedTable seed)
 {
     private const int OlderHeld = 4;
 
     private readonly Lock _gate = new();
     private readonly OrderedDictionary<int, Task<ServedTable>> _older = [];
+
+    // Laid out while the database is still being opened: the first version is nearly always this one, and a start
+    // should take less than two seconds.
+    private Task<ServedTable>? _seeded = Task.Run(() => new ServedTable(seed.Load().Ordered(), settings));
     private volatile State? _state;
 
     /// <summary>The current version. Missing: null, none loaded yet.</summary>
@@ -39,7 +45,10 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
         var versions = await archive.VersionsAsync(cancellationToken);
         if (versions.Count > 0 && versions[0].Number != Current?.Table.Version)
         {
-            var current = await LoadAsync(versions[0].Number, cancellationToken);
+            var current = versions[0].SeedHash == seed.Hash && _seeded is not null
+                ? await _seeded
+                : await LoadAsync(versions[0].Number, cancellationToken);
+            _seeded = null;
             _state = new State(current, versions);
         }
     }
