@@ -9,7 +9,8 @@ namespace Derivid.Api.Tests;
 
 /// <summary>
 /// The published document and its examples. With DERIVID_RESEAL=1 in the environment these tests write the files they
-/// otherwise compare: run them twice, as the examples are built into the service.
+/// otherwise compare: run them twice, as the examples are built into the service. Answers that hold chance or a time of
+/// day (keys, the audit log) are kept as they were once given and not compared.
 /// </summary>
 public sealed class DocumentTests(SqliteService service)
 {
@@ -21,7 +22,7 @@ public sealed class DocumentTests(SqliteService service)
 
     private static bool IsResealing => Environment.GetEnvironmentVariable("DERIVID_RESEAL") == "1";
 
-    public static TheoryData<string> Operations =>
+    public static TheoryData<string> Repeatable =>
     [
         "identify", "identifyBatch", "getIdentification", "getIdentificationObservation", "replayIdentification",
         "listParents", "getParent", "listDerivatives", "listDerivativeKinds", "listSpotTests", "listColours",
@@ -63,7 +64,7 @@ public sealed class DocumentTests(SqliteService service)
     {
         var operations = await OperationsAsync();
 
-        Assert.Equal(Operations.Select(o => o.Data).Order(), operations.Select(o => o.Name).Order());
+        Assert.Subset(operations.Select(o => o.Name).ToHashSet(), Repeatable.Select(o => o.Data).ToHashSet());
         Assert.All(operations, operation =>
         {
             var json = operation.Json;
@@ -72,7 +73,7 @@ public sealed class DocumentTests(SqliteService service)
             Assert.NotEmpty(json["tags"]!.AsArray());
             var responses = json["responses"]!.AsObject();
             Assert.Contains(responses, r => r.Key.StartsWith('4'));
-            foreach (var (status, response) in responses.Where(r => r.Key != "304"))
+            foreach (var (status, response) in responses.Where(r => r.Key is not ("204" or "304")))
             {
                 var media = Assert.Single(response!["content"]!.AsObject()).Value!;
                 Assert.True(media["example"] is not null || media["examples"] is not null, $"{operation.Name} {status}");
@@ -92,13 +93,11 @@ public sealed class DocumentTests(SqliteService service)
     {
         var document = await TextAtAsync("/swagger/v1/swagger.json");
 
-        // No operation asks for a role yet.
-        var answered = ProblemTypes.All.Where(type => type != ProblemTypes.ScopeMissing);
-        Assert.All(answered, type => Assert.Contains(type.Urn, document, StringComparison.Ordinal));
+        Assert.All(ProblemTypes.All, type => Assert.Contains(type.Urn, document, StringComparison.Ordinal));
     }
 
     [Theory]
-    [MemberData(nameof(Operations))]
+    [MemberData(nameof(Repeatable))]
     public async Task ExampleIsWhatTheServiceAnswers(string name)
     {
         var operation = Assert.Single(await OperationsAsync(), o => o.Name == name);

@@ -109,6 +109,10 @@ public static class KeyEndpoints
             KeyText.IsId,
             key => Item(key, time));
 
+    /// <param name="id">The key's public part.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="keys">Where keys are kept.</param>
+    /// <param name="time">The clock.</param>
     private static async Task<IResult> GetAsync(string id, HttpContext context, ApiKeys keys, TimeProvider time)
     {
         if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
@@ -122,6 +126,9 @@ public static class KeyEndpoints
             : Missing(id);
     }
 
+    /// <param name="id">The key's public part.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="keys">Where keys are kept.</param>
     private static async Task<IResult> RevokeAsync(string id, HttpContext context, ApiKeys keys)
     {
         if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
