@@ -1,0 +1,70 @@
+using Derivid.Validation.Metrics;
+using Derivid.Validation.Reports;
+using Derivid.Validation.Simulation;
+
+namespace Derivid.Validation.Experiments;
+
+/// <summary>Everything measured on one row: each method's figures with intervals, and the differences that matter.</summary>
+public sealed class RowReport
+{
+    private const int Figures = 9;
+
+    private readonly Interval[][] _figures;
+
+    private RowReport(EvidenceSet row, Interval[][] figures, Interval[] differences)
+    {
+        Row = row;
+        _figures = figures;
+        BehindIdeal = differences[0];
+        AheadOfBaselines = differences[1];
+        LossBelowBaselines = differences[2];
+    }
+
+    /// <summary>The row.</summary>
+    public EvidenceSet Row { get; }
+
+    /// <summary>Top-1 of the ideal observer less that of the engine.</summary>
+    public Interval BehindIdeal { get; }
+
+    /// <summary>Top-1 of the engine less that of the best baseline.</summary>
+    public Interval AheadOfBaselines { get; }
+
+    /// <summary>Log loss of the best baseline less that of the engine. Units: nats.</summary>
+    public Interval LossBelowBaselines { get; }
+
+    /// <summary>A method's figures, in the order of <see cref="Summary.Figures"/>.</summary>
+    public Interval[] Of(Method method) => _figures[(int)method];
+
+    /// <summary>Works a row out; all methods share the resamples, so differences are paired.</summary>
+    public static RowReport Build(BenchResults results, int row)
+    {
+        var methods = Enum.GetValues<Method>();
+        var scores = methods.Select(method => results.Of(row, method)).ToArray();
+        double[] All(int[]? weights)
+        {
+            var summaries = scores.Select(of => Summary.Of(of, weights)).ToArray();
+            return [.. summaries.SelectMany(summary => summary.Figures), .. Differences(summaries)];
+        }
+
+        var point = All(null);
+        var intervals = Bootstrap.Intervals(scores[0].Count, row + 1, All)
+            .Select((interval, i) => new Interval(point[i], interval.Low, interval.High))
+            .ToArray();
+        return new RowReport(
+            EvidenceSets.Rows[row],
+            [.. methods.Select((_, i) => intervals[(i * Figures)..((i + 1) * Figures)])],
+            intervals[(methods.Length * Figures)..]);
+    }
+
+    private static double[] Differences(Summary[] summaries)
+    {
+        var engine = summaries[(int)Method.Engine];
+        var baselines = summaries[(int)Method.Nearest..];
+        return
+        [
+            summaries[(int)Method.Ideal].Top1 - engine.Top1,
+            engine.Top1 - baselines.Max(baseline => baseline.Top1),
+            baselines.Min(baseline => baseline.LogLoss) - engine.LogLoss,
+        ];
+    }
+}
