@@ -19,6 +19,11 @@ public sealed record ModelSettings
     /// <summary>Scatter of boiling points at standard pressure.</summary>
     public required ScatterSettings Boiling { get; init; }
 
+    /// <summary>
+    /// Mean by which a boiling point is read low: bulb too high, too little vapour. Units: °C. Bounds: 0 up; 0 for none.
+    /// </summary>
+    public required double BoilingLowCelsius { get; init; }
+
     /// <summary>Impurity depression.</summary>
     public required DepressionSettings Depression { get; init; }
 

@@ -133,7 +133,7 @@ internal sealed class WeighedObservation
             var used = PressureCorrection.ToStandard(
                 Observation.Thermometer.Apply(boiling.Range), boiling.PressureKilopascals);
             AddTemperature(
-                EvidenceKind.BoilingPoint, null, "boiling point", Snapshot.BoilingPoints, (boiling.Range, used), default);
+                EvidenceKind.BoilingPoint, null, "boiling point", Snapshot.BoilingPoints, (boiling.Range, used), ReadLow());
         }
 
         if (Observation.MeltingPoint is { } melting)
@@ -157,6 +157,10 @@ internal sealed class WeighedObservation
             _pieces.Add(ElementPiece.Weigh([.. Observation.Elements.OrderBy(e => e.Element)], Snapshot));
         }
     }
+
+    /// <summary>A boiling point is read low much as an impure solid melts low.</summary>
+    private Purity ReadLow() =>
+        Snapshot.Settings.BoilingLowCelsius is > 0 and var low ? new Purity(1, low) : default;
 
     /// <summary>Missing: null for a single figure, whose width says nothing.</summary>
     private static double? SpanOf(MeltingRange range) => range.SpanCelsius > 0 ? range.SpanCelsius : null;

@@ -54,6 +54,7 @@ public static class ModelSettingsReader
             DerivativeMelting = Scatter(take, "derivativeMelting"),
             ParentMelting = Scatter(take, "parentMelting"),
             Boiling = Scatter(take, "boiling"),
+            BoilingLowCelsius = take.One("boilingLowCelsius"),
             ScatterFactorByKind = take.AllUnder(KindFactorPrefix),
             Depression = new DepressionSettings
             {

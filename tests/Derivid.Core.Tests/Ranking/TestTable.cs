@@ -44,6 +44,7 @@ internal static class TestTable
         ElementFalsePositive = 0.03,
         ElementFalseNegative = 0.05,
         MolarMassGrossShare = 0.02,
+        BoilingLowCelsius = 0,
         GroupLogRatio = 1.15,
     };
 

@@ -12,9 +12,10 @@ public sealed record ColourGain(Interval Top1, Interval LogLoss)
     public static ColourGain Build(BenchResults results, int rowWithout)
     {
         var (without, with) = (results.Of(rowWithout, Method.Engine), results.Of(rowWithout + 1, Method.Engine));
+        var orders = (Without: Auroc.Order(without), With: Auroc.Order(with));
         double[] Gains(int[]? weights)
         {
-            var (a, b) = (Summary.Of(without, weights), Summary.Of(with, weights));
+            var (a, b) = (Summary.Of(without, weights, orders.Without), Summary.Of(with, weights, orders.With));
             return [b.Top1 - a.Top1, a.LogLoss - b.LogLoss];
         }
 

@@ -40,9 +40,10 @@ public sealed class RowReport
     {
         var methods = Enum.GetValues<Method>();
         var scores = methods.Select(method => results.Of(row, method)).ToArray();
+        var orders = scores.Select(Auroc.Order).ToArray();
         double[] All(int[]? weights)
         {
-            var summaries = scores.Select(of => Summary.Of(of, weights)).ToArray();
+            var summaries = scores.Select((of, i) => Summary.Of(of, weights, orders[i])).ToArray();
             return [.. summaries.SelectMany(summary => summary.Figures), .. Differences(summaries)];
         }
 

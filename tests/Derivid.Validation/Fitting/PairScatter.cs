@@ -26,9 +26,9 @@ public sealed record PairScatter(double CoreCelsius, double WideShare, double Wi
         double[] at = [1.5, 0.13, 9, 0.04];
         CoordinateSearch.Minimise(
             at,
-            [(0.3, 6), (0.01, 0.4), (4, 25), (0.005, 0.2)],
+            [(0.2, 6), (0.01, 0.6), (2, 25), (0.005, 0.2)],
             x => -new PairScatter(x[0], x[1], x[2], x[3]).LogScore(pairs),
-            sweeps: 7);
+            sweeps: 10);
         return new PairScatter(at[0], at[1], at[2], at[3]);
     }
 

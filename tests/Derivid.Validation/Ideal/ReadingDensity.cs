@@ -37,21 +37,23 @@ public sealed class ReadingDensity
         _bench = bench;
         _widths = (int)Math.Round(bench.WidestCelsius / bench.RoundingCelsius) + 1;
         var bands = (int)(HighestBand / BandCelsius) + 1;
-        var plain = WithTens(Kernel(scatter, bench.ReadingCelsius));
-        var rough = WithTens(Kernel(
-            scatter, Math.Sqrt((bench.ReadingCelsius * bench.ReadingCelsius) + (decompositionCelsius * decompositionCelsius))));
+        var roughReading = Math.Sqrt(
+            (bench.ReadingCelsius * bench.ReadingCelsius) + (decompositionCelsius * decompositionCelsius));
+        double[][] plain = [Kernel(scatter, 1, bench.ReadingCelsius), Kernel(scatter, bench.HotScatterFactor, bench.ReadingCelsius)];
+        double[][] rough = [Kernel(scatter, 1, roughReading), Kernel(scatter, bench.HotScatterFactor, roughReading)];
         _density = new double[2 * 2 * bands * _widths][];
         _widthShare = new double[2 * bands * _widths];
         Parallel.For(0, 2 * bands, cell =>
         {
             var (crude, band) = (cell / bands, cell % bands);
-            var behaviour = Behaviour(band * BandCelsius, crude == 1, entropies);
+            var hot = band * BandCelsius >= bench.HotFromCelsius ? 1 : 0;
+            var behaviour = Behaviour((band + 0.5) * BandCelsius, crude == 1, entropies);
             for (var width = 0; width < _widths; width++)
             {
                 var index = (cell * _widths) + width;
                 _widthShare[index] = behaviour[width].Sum();
-                _density[index] = Convolve(behaviour[width], plain);
-                _density[(2 * bands * _widths) + index] = Convolve(behaviour[width], rough);
+                _density[index] = Convolve(behaviour[width], plain[hot]);
+                _density[(2 * bands * _widths) + index] = Convolve(behaviour[width], rough[hot]);
             }
         });
     }
@@ -89,7 +91,8 @@ public sealed class ReadingDensity
     private int Index(double width, Preparation preparation, double listed)
     {
         var bands = (int)(HighestBand / BandCelsius) + 1;
-        var band = Math.Clamp((int)Math.Round(listed / BandCelsius), 0, bands - 1);
+        // Bands are cut below and above 200 °C, where the scatter of listed values changes.
+        var band = Math.Clamp((int)Math.Floor(listed / BandCelsius), 0, bands - 1);
         var crude = preparation == Preparation.Crude ? 1 : 0;
         var bin = Math.Clamp((int)Math.Round(width / _bench.RoundingCelsius), 0, _widths - 1);
         return (((crude * bands) + band) * _widths) + bin;
@@ -159,9 +162,9 @@ public sealed class ReadingDensity
     }
 
     /// <summary>Density of scatter, normal error and rounding together, at multiples of the step.</summary>
-    private double[] Kernel(LiteratureScatter scatter, double sigma)
+    private double[] Kernel(LiteratureScatter scatter, double factor, double sigma)
     {
-        var half = (int)((Reach / 2 + 20) / Step);
+        var half = (int)((Reach - 20) / Step);
         var kernel = new double[(2 * half) + 1];
         foreach (var (place, share) in NormalNodes.All)
         {
@@ -169,12 +172,12 @@ public sealed class ReadingDensity
             {
                 var centre = ((i - half) * Step) - (place * sigma);
                 var rounding = _bench.RoundingCelsius / 2;
-                kernel[i] += share * (scatter.Below(centre + rounding) - scatter.Below(centre - rounding))
+                kernel[i] += share * (scatter.Below((centre + rounding) / factor) - scatter.Below((centre - rounding) / factor))
                     / _bench.RoundingCelsius;
             }
         }
 
-        return kernel;
+        return WithTens(kernel);
     }
 
     private double[] WithTens(double[] kernel)

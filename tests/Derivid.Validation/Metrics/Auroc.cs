@@ -9,16 +9,18 @@ public static class Auroc
     /// <summary>The area.</summary>
     /// <param name="scores">The cases.</param>
     /// <param name="weights">How often each counts. Missing: null, once each.</param>
+    /// <param name="order">What <see cref="Order"/> gave for these cases. Missing: null, worked out here.</param>
     /// <returns>Bounds: 0 to 1; 0.5 says nothing. NaN where either class is empty.</returns>
-    public static double Of(IReadOnlyList<CaseScore> scores, IReadOnlyList<int>? weights = null)
+    public static double Of(
+        IReadOnlyList<CaseScore> scores, IReadOnlyList<int>? weights = null, IReadOnlyList<int>? order = null)
     {
-        var order = Order(scores);
+        order ??= Order(scores);
         double absent = 0, present = 0, below = 0;
-        for (var i = 0; i < order.Length;)
+        for (var i = 0; i < order.Count;)
         {
             double absentHere = 0, presentHere = 0;
             var value = scores[order[i]].NoneOfThese;
-            for (; i < order.Length && scores[order[i]].NoneOfThese == value; i++)
+            for (; i < order.Count && scores[order[i]].NoneOfThese == value; i++)
             {
                 var weight = weights?[order[i]] ?? 1;
                 absentHere += scores[order[i]].IsAbsent ? weight : 0;
@@ -33,7 +35,8 @@ public static class Auroc
         return below / (absent * present);
     }
 
-    private static int[] Order(IReadOnlyList<CaseScore> scores)
+    /// <summary>The cases by rising probability of "none of these".</summary>
+    public static int[] Order(IReadOnlyList<CaseScore> scores)
     {
         var keys = scores.Select(score => score.NoneOfThese).ToArray();
         var order = Enumerable.Range(0, keys.Length).ToArray();

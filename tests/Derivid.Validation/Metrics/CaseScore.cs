@@ -9,6 +9,7 @@ namespace Derivid.Validation.Metrics;
 /// <param name="TopProbability">Probability of the leading answer, "none of these" being one.</param>
 /// <param name="IsTopRight">Whether the leading answer was right.</param>
 /// <param name="NoneOfThese">Probability of "none of these".</param>
+/// <param name="Leader">Index of the leading answer; −1 for "none of these".</param>
 public readonly record struct CaseScore(
     bool IsAbsent,
     int Better,
@@ -17,7 +18,8 @@ public readonly record struct CaseScore(
     double Brier,
     double TopProbability,
     bool IsTopRight,
-    double NoneOfThese)
+    double NoneOfThese,
+    int Leader)
 {
     /// <summary>Scores an answer.</summary>
     /// <param name="answer">The answer.</param>
@@ -49,7 +51,8 @@ public readonly record struct CaseScore(
             squares - (2 * right) + 1,
             most,
             top == (isAbsent ? -1 : truth),
-            answer.NoneOfThese);
+            answer.NoneOfThese,
+            top);
     }
 
     /// <summary>Share of the ways to break ties that put the true parent among the first k.</summary>

@@ -27,7 +27,9 @@ public sealed record Summary(
     /// <summary>Works the figures out.</summary>
     /// <param name="scores">The cases.</param>
     /// <param name="weights">How often each counts. Missing: null, once each.</param>
-    public static Summary Of(IReadOnlyList<CaseScore> scores, IReadOnlyList<int>? weights = null)
+    /// <param name="order">What <see cref="Auroc.Order"/> gave for these cases. Missing: null, worked out.</param>
+    public static Summary Of(
+        IReadOnlyList<CaseScore> scores, IReadOnlyList<int>? weights = null, IReadOnlyList<int>? order = null)
     {
         double present = 0, absent = 0, top1 = 0, top3 = 0, top5 = 0, rank = 0, loss = 0, brier = 0, none = 0;
         for (var i = 0; i < scores.Count; i++)
@@ -59,6 +61,6 @@ public sealed record Summary(
             brier / (present + absent),
             Metrics.CalibrationError.Of(scores, weights),
             none / absent,
-            Auroc.Of(scores, weights));
+            Auroc.Of(scores, weights, order));
     }
 }

@@ -56,7 +56,8 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
         if (own.Length > 0)
         {
             var record = own[random.Next(own.Length)];
-            pure = record.HighCelsius + parameters.DerivativeScatter.Draw(random)
+            var factor = record.HighCelsius >= parameters.HotFromCelsius ? parameters.HotScatterFactor : 1;
+            pure = record.HighCelsius + (factor * parameters.DerivativeScatter.Draw(random))
                 + (record.Decomposes ? Normal.Sample(random, 0, parameters.DecompositionCelsius) : 0);
         }
         else

@@ -1,0 +1,130 @@
+using Derivid.Core.Compounds;
+using Derivid.Validation.Experiments;
+using Derivid.Validation.Literature;
+using Derivid.Validation.Simulation;
+
+namespace Derivid.Validation.Fitting;
+
+/// <summary>Fits the model settings on the fitting halves and writes them back with the version raised.</summary>
+/// <param name="table">The whole reference table.</param>
+/// <param name="parameters">The simulated bench.</param>
+/// <param name="log">Told of the progress, a line each.</param>
+public sealed class FitCommand(ReferenceTable table, BenchParameters parameters, Action<string> log)
+{
+    private const int Students = 1580;
+
+    private const string BenchBasis =
+        "Derivid.Validation fit: maximum likelihood on the fitting half of the simulated students, whose errors are assumed where its README says so.";
+
+    private static readonly (string Name, double Least, double Most)[] BenchNumbers =
+    [
+        ("derivativeMelting.readingCelsius", 0.2, 4),
+        ("derivativeMelting.wideShare", 0.01, 0.5),
+        ("derivativeMelting.wideCelsius", 3, 25),
+        ("derivativeMelting.grossShare", 0.01, 0.2),
+        ("derivativeMelting.decompositionCelsius", 0.3, 8),
+        ("derivativeMelting.hotFactor", 0.5, 3),
+        ("depression.impureShareRecrystallised", 0.02, 0.95),
+        ("depression.impureShareCrude", 0.05, 0.98),
+        ("depression.pureSpanCelsius", 0.2, 4),
+        ("depression.impureSpanCelsius", 1, 15),
+        ("depression.baseCelsius", 0.05, 4),
+        ("depression.perSpanCelsius", 0.05, 2),
+        ("colour.callSteps", 0.2, 2),
+        ("colour.lapseShare", 0.01, 0.4),
+        ("colour.recordedShare", 0.3, 0.98),
+        ("openSet.derivativeMeltingCelsius", 5, 80),
+        ("openSet.boilingCelsius", 5, 120),
+        ("openSet.evenShare", 0.01, 0.6),
+        ("boiling.readingCelsius", 0.2, 5),
+        ("boiling.wideShare", 0.01, 0.5),
+        ("boiling.wideCelsius", 3, 25),
+        ("boiling.grossShare", 0.005, 0.2),
+        ("boilingLowCelsius", 0.1, 5),
+    ];
+
+    /// <summary>Fits and writes.</summary>
+    /// <param name="path">The settings file, read and written.</param>
+    /// <param name="sweeps">Rounds of the search.</param>
+    public void Run(string path, int sweeps)
+    {
+        var settings = SettingsDocument.Load(path);
+        FitPairs(settings);
+        FitBench(settings, sweeps);
+        settings.Save(path);
+    }
+
+    private void FitPairs(SettingsDocument settings)
+    {
+        // The derivatives' own pairs are too few to fit by themselves: the parents' melting points go in with them.
+        var (derivatives, melting) = (ListedPair.Derivatives(table), ListedPair.Constants(table, ParentProperty.MeltingPoint));
+        EnterPairs(settings, "derivativeMelting", "melting points of derivatives and parents", [.. derivatives, .. melting]);
+        EnterPairs(settings, "parentMelting", "melting points of parents", melting);
+        EnterPairs(settings, "boiling", "boiling points", ListedPair.Constants(table, ParentProperty.BoilingPoint));
+
+        var handbooks = HandbookDisagreement.Pairs(table);
+        var factor = HandbookDisagreement.Ratio(handbooks, pair => pair.KindKey == BenchTable.SemicarbazoneKey);
+        log($"handbook disagreement: semicarbazones {factor:0.00} times the rest; at or above 200 °C {HandbookDisagreement.Ratio(handbooks, pair => pair.UsualCelsius >= 200):0.00} times");
+        settings.Enter(
+            "scatterFactorByKind.semicarbazone", factor, "fitted",
+            $"Derivid.Validation fit: median disagreement of usual and alternative recalled values over that of the other kinds ({handbooks.Count} pairs).");
+    }
+
+    /// <summary>One listed value has 1/√2 of the core of a difference, and half of its wide and even shares.</summary>
+    private void EnterPairs(SettingsDocument settings, string prefix, string what, IReadOnlyList<ListedPair> pairs)
+    {
+        var differing = pairs.Where(pair => pair.Others.All(other => other != pair.Value)).ToList();
+        var (fitting, reporting) = ListedPair.Halves(differing);
+        var fitted = PairScatter.Fit(fitting);
+        var before = new PairScatter(
+            Math.Sqrt(Squared(settings[$"{prefix}.coreReadCelsius"]) + Squared(settings[$"{prefix}.coreRecalledCelsius"])),
+            2 * settings[$"{prefix}.wideShare"],
+            settings[$"{prefix}.wideCelsius"],
+            2 * settings[$"{prefix}.grossShare"]);
+        log($"{what}: {pairs.Count} pairs, {differing.Count} differ; difference core {fitted.CoreCelsius:0.00} °C, wide {fitted.WideShare:0.00} at {fitted.WideCelsius:0.0} °C, even {fitted.GrossShare:0.000}; mean log score of the reporting half {fitted.LogScore(reporting):0.000}, with the settings before {before.LogScore(reporting):0.000}");
+        var basis = $"Derivid.Validation fit: maximum likelihood on the fitting half of {differing.Count} pairs of {what} from independent sources that differ (of {pairs.Count}); identical ones may be copies.";
+        var core = fitted.CoreCelsius / Math.Sqrt(2);
+        settings.Enter($"{prefix}.coreRecalledCelsius", core, "fitted", $"{basis} Core of the difference over √2.");
+        settings.Enter($"{prefix}.coreReadCelsius", core, "fitted", $"{basis} Core of the difference over √2.");
+        settings.Enter($"{prefix}.coreCrossCheckedCelsius", core / Math.Sqrt(2), "fitted", $"{basis} Half the core of the difference: the mean of two values.");
+        if (prefix == "parentMelting")
+        {
+            settings.Enter($"{prefix}.wideShare", fitted.WideShare / 2, "fitted", $"{basis} Half the share of the difference.");
+            settings.Enter($"{prefix}.wideCelsius", fitted.WideCelsius, "fitted", basis);
+            settings.Enter($"{prefix}.grossShare", (fitted.GrossShare / 2) + parameters.GrossShare, "fitted",
+                $"{basis} Half the share of the difference, and the assumed share of gross mistakes.");
+        }
+    }
+
+    private void FitBench(SettingsDocument settings, int sweeps)
+    {
+        var objective = new BenchObjective(
+            BenchTable.Of(table), parameters, new StudentGroup(StudentGroup.FittingSeed, Students));
+        var at = BenchNumbers.Select(number => settings[number.Name]).ToArray();
+        var trial = settings.Copy();
+        double Loss(double[] values)
+        {
+            for (var i = 0; i < values.Length; i++)
+            {
+                trial[BenchNumbers[i].Name] = values[i];
+            }
+
+            return objective.At(trial.Settings());
+        }
+
+        log($"log loss per student and row on the fitting half before: {Loss(at):0.0000}");
+        CoordinateSearch.Minimise(
+            at,
+            [.. BenchNumbers.Select(number => (number.Least, number.Most))],
+            Loss,
+            sweeps,
+            (sweep, best) => log($"after sweep {sweep + 1}: {best:0.0000}"));
+        for (var i = 0; i < at.Length; i++)
+        {
+            log($"{BenchNumbers[i].Name}: {settings[BenchNumbers[i].Name]:0.###} -> {at[i]:0.###}");
+            settings.Enter(BenchNumbers[i].Name, at[i], "fitted", BenchBasis);
+        }
+    }
+
+    private static double Squared(double value) => value * value;
+}
