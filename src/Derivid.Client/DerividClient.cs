@@ -1,0 +1,79 @@
+using System.Net.Http.Headers;
+using System.Text;
+using Derivid.Client.Auditing;
+using Derivid.Client.Http;
+using Derivid.Client.Identifications;
+using Derivid.Client.Keys;
+using Derivid.Client.Table;
+
+namespace Derivid.Client;
+
+/// <summary>A Derivid service, over HTTP.</summary>
+/// <remarks>
+/// Thread-safe; one for the life of a program is enough. Everything it does throws
+/// <see cref="Problems.DerividException"/> when the service refuses, <see cref="HttpRequestException"/> when it can't be
+/// reached, and <see cref="TaskCanceledException"/> when it doesn't answer in time.
+/// </remarks>
+public sealed class DerividClient : IDisposable
+{
+    private readonly HttpClient _http;
+
+    /// <summary>Uses an HTTP client of yours, whose base address must be the service's and end in "/".</summary>
+    /// <param name="http">The client; it is disposed with this one. Its handlers decide about retries.</param>
+    public DerividClient(HttpClient http)
+    {
+        ArgumentNullException.ThrowIfNull(http);
+        if (http.BaseAddress is not { IsAbsoluteUri: true } address || !address.AbsolutePath.EndsWith('/'))
+        {
+            throw new ArgumentException("The base address is missing or doesn't end in \"/\".", nameof(http));
+        }
+
+        _http = http;
+        var wire = new Wire(http);
+        Identifications = new IdentificationsClient(wire);
+        Table = new TableClient(wire);
+        Keys = new KeysClient(wire);
+        Audit = new AuditClient(wire);
+    }
+
+    /// <summary>Identifying unknowns.</summary>
+    public IdentificationsClient Identifications { get; }
+
+    /// <summary>Reading the reference table.</summary>
+    public TableClient Table { get; }
+
+    /// <summary>Giving out keys and taking them back.</summary>
+    public KeysClient Keys { get; }
+
+    /// <summary>Reading the audit log.</summary>
+    public AuditClient Audit { get; }
+
+    /// <summary>Connects to a service, and waits where it asks to (429 and 503 with Retry-After): at most three times.</summary>
+    /// <param name="server">The service's address, such as http://127.0.0.1:5080.</param>
+    /// <param name="key">Your key. Missing: null, for what needs none.</param>
+    /// <param name="time">The clock. Missing: the system's.</param>
+    public static DerividClient Connect(Uri server, string? key = null, TimeProvider? time = null)
+    {
+        ArgumentNullException.ThrowIfNull(server);
+        var sockets = new SocketsHttpHandler
+        {
+            // Reasons for the audit log are in the writer's language.
+            RequestHeaderEncodingSelector = (name, _) => name == Wire.ReasonHeader ? Encoding.UTF8 : null,
+            AllowAutoRedirect = false,
+        };
+        var http = new HttpClient(new PatientHandler(sockets, time ?? TimeProvider.System))
+        {
+            BaseAddress = server.AbsolutePath.EndsWith('/') ? server : new Uri(server.AbsoluteUri + "/"),
+            Timeout = TimeSpan.FromMinutes(5),
+        };
+        if (key is not null)
+        {
+            http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", key);
+        }
+
+        return new DerividClient(http);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _http.Dispose();
+}

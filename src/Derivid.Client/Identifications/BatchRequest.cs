@@ -1,0 +1,3 @@
+namespace Derivid.Client.Identifications;
+
+internal sealed record BatchRequest(IReadOnlyList<BatchItem> Items);

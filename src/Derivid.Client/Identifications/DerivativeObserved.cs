@@ -1,0 +1,17 @@
+namespace Derivid.Client.Identifications;
+
+/// <summary>What was seen of one derivative.</summary>
+public sealed record DerivativeObserved
+{
+    /// <summary>The kind: key, name or a listed synonym, such as "2,4-DNPH". See /api/v1/derivative-kinds.</summary>
+    public required string Kind { get; init; }
+
+    /// <summary>Its melting range as read. Missing: not melted.</summary>
+    public RangeObserved? MeltingRange { get; init; }
+
+    /// <summary>What was done to the crystals before they were melted. Missing: unstated.</summary>
+    public Preparation? Preparation { get; init; }
+
+    /// <summary>Its colour: key, name or a listed synonym. See /api/v1/colours. Missing: not noted.</summary>
+    public string? Colour { get; init; }
+}

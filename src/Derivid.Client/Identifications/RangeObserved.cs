@@ -1,0 +1,17 @@
+using System.Text.Json.Serialization;
+
+namespace Derivid.Client.Identifications;
+
+/// <summary>
+/// A temperature range, as text the way chemists write it ("125-127 °C", "237-238 dec.", "398 K", "257-261 °F") or as
+/// figures.
+/// </summary>
+/// <param name="Text">As written. Missing: null, given as figures.</param>
+/// <param name="Figures">In figures. Missing: null, given as text.</param>
+[JsonConverter(typeof(RangeObservedConverter))]
+public sealed record RangeObserved(string? Text, RangeInFigures? Figures)
+{
+    /// <summary>Takes a range as written.</summary>
+    /// <param name="text">Such as "125-127 °C".</param>
+    public static implicit operator RangeObserved(string text) => new(text, null);
+}

@@ -1,0 +1,119 @@
+using Derivid.Client.Http;
+
+namespace Derivid.Client.Table;
+
+/// <summary>
+/// Reading the reference table. Each list stays with the version it began with; a version that isn't given is the current
+/// one.
+/// </summary>
+public sealed class TableClient
+{
+    private readonly Wire _wire;
+
+    internal TableClient(Wire wire) => _wire = wire;
+
+    /// <summary>The released versions, newest first.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<TableVersionItem> ListVersionsAsync(CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<TableVersionItem>("table-versions", cancellationToken);
+
+    /// <summary>One released version.</summary>
+    /// <param name="number">Its number, from 1.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<TableVersionItem> GetVersionAsync(int number, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<TableVersionItem>(FormattableString.Invariant($"table-versions/{number}"), cancellationToken);
+
+    /// <summary>The parents that fit, in order of their keys.</summary>
+    /// <param name="filter">Which. Missing: all.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<ParentItem> ListParentsAsync(
+        ParentFilter? filter = null, int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<ParentItem>(
+            "parents",
+            version,
+            [
+                ("q", filter?.Mentioning),
+                ("kind", filter?.Kind),
+                ("formula", filter?.Formula),
+                ("derivativeKind", filter?.DerivativeKind),
+            ],
+            cancellationToken);
+
+    /// <summary>One parent, with all that the table holds of it.</summary>
+    /// <param name="name">Its key, name, a listed synonym or the CAS number.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<ParentDetail> GetParentAsync(
+        string name, int? version = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<ParentDetail>(
+            Address.Of($"parents/{Address.Segment(name)}", ("tableVersion", version)), cancellationToken);
+
+    /// <summary>The derivative records that fit, in order of their keys, or closest first.</summary>
+    /// <param name="filter">Which. Missing: all.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<DerivativeItem> ListDerivativesAsync(
+        DerivativeFilter? filter = null, int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<DerivativeItem>(
+            "derivatives",
+            version,
+            [
+                ("parent", filter?.Parent),
+                ("kind", filter?.Kind),
+                ("source", filter?.Source),
+                ("verification", filter?.Verification),
+                ("near", filter?.NearCelsius),
+                ("within", filter?.WithinCelsius),
+            ],
+            cancellationToken);
+
+    /// <summary>The kinds of derivative.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<DerivativeKindItem> ListDerivativeKindsAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<DerivativeKindItem>("derivative-kinds", version, [], cancellationToken);
+
+    /// <summary>The spot tests.</summary>
+    /// <param name="question">Key of the question they ask. Missing: all.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<SpotTestItem> ListSpotTestsAsync(
+        string? question = null, int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<SpotTestItem>("spot-tests", version, [("question", question)], cancellationToken);
+
+    /// <summary>The vocabulary of precipitate colours, palest first.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<ColourItem> ListColoursAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<ColourItem>("colours", version, [], cancellationToken);
+
+    /// <summary>The melting-point standards.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<StandardItem> ListStandardsAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<StandardItem>("melting-point-standards", version, [], cancellationToken);
+
+    /// <summary>The sources.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<SourceItem> ListSourcesAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<SourceItem>("sources", version, [], cancellationToken);
+
+    /// <summary>One source.</summary>
+    /// <param name="key">Its key.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<SourceItem> GetSourceAsync(
+        string key, int? version = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<SourceItem>(
+            Address.Of($"sources/{Address.Segment(key)}", ("tableVersion", version)), cancellationToken);
+
+    private IAsyncEnumerable<T> ListAsync<T>(
+        string list, int? version, (string Name, object? Value)[] filter, CancellationToken cancellationToken) =>
+        _wire.ListAsync<T>(Address.Of(list, [.. filter, ("tableVersion", version)]), cancellationToken);
+}
