@@ -1,0 +1,28 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using Derivid.Cli.Identify;
+using Derivid.Cli.Keys;
+
+namespace Derivid.Cli;
+
+/// <summary>All commands.</summary>
+internal static class DerividCommand
+{
+    private const string Description =
+        "Identifies unknown aldehydes and ketones from their derivatives, and keeps the reference table, by a Derivid service.";
+
+    public static RootCommand Make(CommonOptions common)
+    {
+        var root = new RootCommand(Description)
+        {
+            HelpName = "derivid",
+        };
+        common.AddTo(root);
+        root.Add(IdentifyCommand.Make(common));
+        root.Add(KeysCommand.Make(common));
+
+        var help = root.Options.OfType<HelpOption>().Single();
+        help.Action = new HelpWithExamples((HelpAction)help.Action!);
+        return root;
+    }
+}

@@ -1,0 +1,96 @@
+using Derivid.Cli.Writing;
+using Derivid.Client.Identifications;
+using Spectre.Console;
+
+namespace Derivid.Cli.Identify;
+
+/// <summary>Shows an identification to people.</summary>
+internal static class IdentificationView
+{
+    private const int StepsShown = 3;
+
+    public static void Write(IAnsiConsole console, IdentificationResponse answer)
+    {
+        console.WriteLine(answer.Summary);
+        console.Write(Ranking(answer));
+        WriteLines(console, "", answer.Groups.Select(g => g.Sentence).Where(s => !answer.Summary.Contains(s, StringComparison.Ordinal)));
+        if (answer.Candidates is [var leading, ..])
+        {
+            WriteLines(console, $"What is behind {leading.Parent.Name}:", leading.Evidence.Select(Weighed));
+        }
+
+        WriteLines(console, "Next:", answer.NextSteps.Take(StepsShown).Select(Step));
+        WriteLines(console, "Careful with this answer:", answer.Warnings, Color.Yellow);
+        WriteLines(console, "Cautions (local rules come first):", answer.Cautions);
+        console.WriteLine($"id {answer.Id}, table version {Figures.Plain(answer.TableVersion)}, model {answer.ModelVersion}");
+    }
+
+    public static void WriteBatch(IAnsiConsole console, BatchResponse answer)
+    {
+        var table = Screen.NewTable("#", "reference", "compound", "probability", "problem");
+        foreach (var (place, item) in answer.Items.Index())
+        {
+            var first = item.Identification?.Candidates is [var leading, ..] ? leading : null;
+            table.AddTexts(
+                Figures.Plain(place + 1),
+                item.Reference,
+                first?.Parent.Name,
+                first is null ? null : Figures.Percent(first.Posterior),
+                Problem(item));
+        }
+
+        console.Write(table);
+        console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused");
+    }
+
+    private static Table Ranking(IdentificationResponse answer)
+    {
+        var table = Screen.NewTable("#", "compound", "formula", "CAS number", "probability");
+        table.Columns[0].RightAligned();
+        table.Columns[4].RightAligned();
+        foreach (var candidate in answer.Candidates)
+        {
+            table.AddTexts(
+                Figures.Plain(candidate.Rank),
+                candidate.Parent.Name,
+                candidate.Parent.Formula,
+                candidate.Parent.CasNumber,
+                Figures.Percent(candidate.Posterior));
+        }
+
+        table.AddTexts("", "none of the compounds considered", "", "", Figures.Percent(answer.NoneOfThese.Posterior));
+        return table;
+    }
+
+    private static string Weighed(EvidenceItem evidence) =>
+        $"{Figures.Signed(evidence.LogLikelihoodRatio)}  {evidence.Sentence}";
+
+    private static string Step(NextStepItem step) =>
+        $"{step.Name} ({Figures.Plain(step.Minutes)} min, {step.Hazard} hazard): {step.Sentence}";
+
+    private static string? Problem(BatchResult item) => item.Problem is not { } problem
+        ? null
+        : string.Join(" ", [problem.Detail ?? problem.Title, .. problem.Errors?.Select(e => $"{e.Key}: {e.Value[0]}") ?? []]);
+
+    private static void WriteLines(
+        IAnsiConsole console, string heading, IEnumerable<string> lines, Color? colour = null)
+    {
+        var texts = lines.ToList();
+        if (texts.Count == 0)
+        {
+            return;
+        }
+
+        if (heading.Length > 0)
+        {
+            console.Write(new Text(heading + "\n", new Style(decoration: Decoration.Bold)));
+        }
+
+        foreach (var text in texts)
+        {
+            console.Write(new Text($"  {text}\n", new Style(foreground: colour)));
+        }
+
+        console.WriteLine();
+    }
+}

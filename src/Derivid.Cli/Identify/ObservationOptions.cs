@@ -1,0 +1,133 @@
+using System.CommandLine;
+using Derivid.Cli.Writing;
+using Derivid.Client.Identifications;
+
+namespace Derivid.Cli.Identify;
+
+/// <summary>The options that say what was observed.</summary>
+internal sealed class ObservationOptions
+{
+    private readonly Option<DerivativeObserved[]> _derivatives = OptionOf.Many(
+        "--derivative",
+        "KIND=RANGE[;COLOUR[;PREPARATION]]",
+        "A derivative made, such as '2,4-DNPH=125-127 °C; yellow; recrystallised'.",
+        ObservationText.Derivative);
+
+    private readonly Option<SpotTestObserved[]> _tests = OptionOf.Many(
+        "--test",
+        "TEST=OUTCOME",
+        "A spot test: positive (+), negative (-), doubtful (?).",
+        ObservationText.SpotTest);
+
+    private readonly Option<string?> _boilingPoint = new("--boiling-point")
+    {
+        Description = "Boiling range of the unknown.",
+        HelpName = "RANGE",
+    };
+
+    private readonly Option<double?> _pressure = OptionOf.Number(
+        "--pressure", "KPA", "Pressure at the boiling point. Default: 101.325 kPa.");
+
+    private readonly Option<string?> _meltingPoint = new("--melting-point")
+    {
+        Description = "Melting range of the unknown itself.",
+        HelpName = "RANGE",
+    };
+
+    private readonly Option<double?> _molarMass = OptionOf.Number("--molar-mass", "G/MOL", "Molar mass of the unknown.");
+
+    private readonly Option<double?> _molarMassError = OptionOf.Number(
+        "--molar-mass-uncertainty", "G/MOL", "One standard deviation of it.");
+
+    private readonly Option<DetectableElement[]> _present = OptionOf.Many(
+        "--element", "ELEMENT", "An element found, such as nitrogen.", OptionOf.Word<DetectableElement>);
+
+    private readonly Option<DetectableElement[]> _absent = OptionOf.Many(
+        "--no-element", "ELEMENT", "An element looked for and not found.", OptionOf.Word<DetectableElement>);
+
+    private readonly Option<StandardMelted[]> _standards = OptionOf.Many(
+        "--standard",
+        "STANDARD=°C",
+        "A melting-point standard and what your thermometer showed, such as benzoic-acid=120.9.",
+        ObservationText.Standard);
+
+    private readonly Option<double?> _stemExposed = OptionOf.Number(
+        "--stem-exposed", "°C", "Length of thread outside the bath.");
+
+    private readonly Option<double?> _stemMean = OptionOf.Number(
+        "--stem-temperature", "°C", "Mean temperature of that thread.");
+
+    private readonly Option<double?> _window = OptionOf.Number(
+        "--window", "°C", "Half width of the classical tolerance window. Default: 5.");
+
+    private readonly Option<string[]> _shelf = new("--shelf")
+    {
+        Description = "The only compounds it may be.",
+        HelpName = "COMPOUND...",
+        AllowMultipleArgumentsPerToken = true,
+    };
+
+    private Option[] All =>
+    [
+        _derivatives, _tests, _boilingPoint, _pressure, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
+        _standards, _stemExposed, _stemMean, _window, _shelf,
+    ];
+
+    public void AddTo(Command command)
+    {
+        foreach (var option in All)
+        {
+            command.Add(option);
+        }
+    }
+
+    /// <summary>Whether anything was said with them.</summary>
+    public bool AreGiven(ParseResult parsed) => All.Any(option => parsed.GetResult(option) is { Implicit: false });
+
+    /// <exception cref="UsageException">One half of a pair is missing.</exception>
+    public IdentificationRequest Read(ParseResult parsed) => new()
+    {
+        Derivatives = parsed.GetValue(_derivatives),
+        SpotTests = parsed.GetValue(_tests),
+        BoilingPoint = BoilingPoint(parsed),
+        MeltingPoint = parsed.GetValue(_meltingPoint) is { } range ? (RangeObserved)range : null,
+        MolarMass = Pair(parsed, _molarMass, _molarMassError) is var (mass, error)
+            ? new MolarMassObserved { GramsPerMole = mass, UncertaintyGramsPerMole = error }
+            : null,
+        Elements = parsed.GetValue(_present) is var present && parsed.GetValue(_absent) is var absent
+            && (present is not null || absent is not null)
+            ? new ElementsObserved { Present = present, Absent = absent }
+            : null,
+        Thermometer = Thermometer(parsed),
+        WindowCelsius = parsed.GetValue(_window),
+        Prior = parsed.GetValue(_shelf) is { Length: > 0 } shelf ? new PriorDescribed { ShelfList = shelf } : null,
+    };
+
+    private BoilingPointObserved? BoilingPoint(ParseResult parsed)
+    {
+        var pressure = parsed.GetValue(_pressure);
+        return parsed.GetValue(_boilingPoint) is { } range
+            ? new BoilingPointObserved { Range = range, PressureKilopascals = pressure }
+            : pressure is null
+                ? null
+                : throw new UsageException("--pressure means nothing without --boiling-point.");
+    }
+
+    private ThermometerDescribed? Thermometer(ParseResult parsed)
+    {
+        var standards = parsed.GetValue(_standards);
+        StemExposed? stem = Pair(parsed, _stemExposed, _stemMean) is var (exposed, mean)
+            ? new StemExposed { ExposedCelsius = exposed, StemCelsius = mean }
+            : null;
+        return standards is null && stem is null ? null : new ThermometerDescribed { Standards = standards, Stem = stem };
+    }
+
+    private static (double First, double Second)? Pair(
+        ParseResult parsed, Option<double?> first, Option<double?> second) =>
+        (parsed.GetValue(first), parsed.GetValue(second)) switch
+        {
+            ({ } one, { } other) => (one, other),
+            (null, null) => null,
+            _ => throw new UsageException($"Give both of {first.Name} and {second.Name}, or neither."),
+        };
+}

@@ -1,0 +1,44 @@
+using Spectre.Console;
+
+namespace Derivid.Cli;
+
+/// <summary>Where text for people goes: coloured on a terminal, plain and unwrapped elsewhere.</summary>
+internal static class Screen
+{
+    private const int WidthElsewhere = 1000;
+
+    public static IAnsiConsole Of(TextWriter writer, bool isTerminal, Surroundings around)
+    {
+        var isColoured = isTerminal && around.Variable("NO_COLOR") is not { Length: > 0 } && around.Variable("TERM") != "dumb";
+        var console = AnsiConsole.Create(new AnsiConsoleSettings
+        {
+            // Older consoles of Windows have to be asked, and switched over.
+            Ansi = !isColoured ? AnsiSupport.No : OperatingSystem.IsWindows() ? AnsiSupport.Detect : AnsiSupport.Yes,
+            ColorSystem = isColoured ? ColorSystemSupport.Standard : ColorSystemSupport.NoColors,
+            Interactive = isTerminal ? InteractionSupport.Yes : InteractionSupport.No,
+            Out = new AnsiConsoleOutput(writer),
+        });
+        if (!isTerminal)
+        {
+            console.Profile.Width = WidthElsewhere;
+        }
+
+        return console;
+    }
+
+    /// <summary>A table for results.</summary>
+    public static Table NewTable(params IEnumerable<string> headings)
+    {
+        var table = new Table().Border(TableBorder.Simple);
+        foreach (var heading in headings)
+        {
+            table.AddColumn(new TableColumn(new Text(heading)));
+        }
+
+        return table;
+    }
+
+    /// <summary>Adds a row of plain text.</summary>
+    public static void AddTexts(this Table table, params IEnumerable<string?> cells) =>
+        table.AddRow(cells.Select(cell => new Text(cell ?? "")));
+}

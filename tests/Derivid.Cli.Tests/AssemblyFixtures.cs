@@ -1,0 +1,3 @@
+using Derivid.Cli.Tests;
+
+[assembly: AssemblyFixture(typeof(ServiceUnderTest))]

@@ -1,0 +1,111 @@
+using Derivid.Client;
+using Derivid.Client.Problems;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+
+namespace Derivid.Cli.Tests;
+
+/// <summary>The typed client against servers that are busy, or none of ours.</summary>
+public sealed class PatienceTests
+{
+    private static CancellationToken Token => TestContext.Current.CancellationToken;
+
+    [Theory]
+    [InlineData(429, 3)]
+    [InlineData(503, 1)]
+    public async Task BusyServiceIsAskedAgain(int status, int times)
+    {
+        var requests = 0;
+        await using var server = await ServerAsync(context => ++requests <= times ? Busy(context, status, "0") : Colours(context));
+        using var client = Connect(server);
+        var colours = await client.Table.ListColoursAsync(cancellationToken: Token).ToListAsync(Token);
+
+        Assert.Equal("yellow", Assert.Single(colours).Key);
+        Assert.Equal(times + 1, requests);
+    }
+
+    [Theory]
+    [InlineData(429, "0", 4)]
+    [InlineData(429, "3600", 1)]
+    [InlineData(503, null, 1)]
+    [InlineData(500, "0", 1)]
+    public async Task PatienceHasAnEnd(int status, string? retryAfter, int expected)
+    {
+        var requests = 0;
+        await using var server = await ServerAsync(context =>
+        {
+            requests++;
+            return Busy(context, status, retryAfter);
+        });
+        using var client = Connect(server);
+        var refusal = await Assert.ThrowsAsync<DerividException>(() => client.Table.GetVersionAsync(1, Token));
+
+        Assert.Equal(expected, requests);
+        Assert.Equal(status, (int)refusal.Status);
+        Assert.Equal(retryAfter, refusal.RetryAfter?.TotalSeconds.ToString(System.Globalization.CultureInfo.InvariantCulture));
+    }
+
+    [Fact]
+    public async Task AnswerThatIsNoneOfOursIsSaidSo()
+    {
+        await using var server = await ServerAsync(context => context.Response.WriteAsync("<html>Welcome</html>", Token));
+        await using var gone = await ServerAsync(context =>
+        {
+            context.Response.StatusCode = 404;
+            return Task.CompletedTask;
+        });
+        using var client = Connect(server);
+        using var lost = Connect(gone);
+        var fault = await Assert.ThrowsAsync<HttpRequestException>(() => client.Table.GetVersionAsync(1, Token));
+        var refusal = await Assert.ThrowsAsync<DerividException>(() => lost.Table.GetVersionAsync(1, Token));
+
+        Assert.Contains("is this its address", fault.Message, StringComparison.Ordinal);
+        Assert.Equal("about:blank", refusal.Type);
+        Assert.Contains("address", refusal.Detail, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task KeyIsNotCarriedToAnotherHost()
+    {
+        var visited = false;
+        await using var other = await ServerAsync(context =>
+        {
+            visited = true;
+            return Colours(context);
+        });
+        await using var server = await ServerAsync(context => context.Response.WriteAsync(
+            $$"""{ "items": [], "next": "{{other.Urls.First()}}/api/v1/colours" }""", Token));
+        using var client = Connect(server);
+
+        await Assert.ThrowsAsync<HttpRequestException>(
+            () => client.Table.ListColoursAsync(cancellationToken: Token).ToListAsync(Token).AsTask());
+        Assert.False(visited);
+    }
+
+    private static DerividClient Connect(WebApplication server) => DerividClient.Connect(new Uri(server.Urls.First()));
+
+    private static Task Colours(HttpContext context) => context.Response.WriteAsync(
+        """{ "items": [{ "key": "yellow", "name": "yellow", "rank": 0, "synonyms": [] }] }""", Token);
+
+    private static Task Busy(HttpContext context, int status, string? retryAfter)
+    {
+        context.Response.StatusCode = status;
+        context.Response.Headers.RetryAfter = retryAfter;
+        context.Response.ContentType = "application/problem+json";
+        return context.Response.WriteAsync(
+            $$"""{ "type": "urn:derivid:problem:x", "title": "x", "status": {{status}}, "detail": "Wait." }""", Token);
+    }
+
+    private static async Task<WebApplication> ServerAsync(RequestDelegate answer)
+    {
+        var builder = WebApplication.CreateSlimBuilder();
+        builder.Logging.ClearProviders();
+        var server = builder.Build();
+        server.Urls.Add("http://127.0.0.1:0");
+        server.Run(answer);
+        await server.StartAsync(Token);
+        return server;
+    }
+}
