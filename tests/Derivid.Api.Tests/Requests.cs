@@ -1,9 +1,12 @@
+using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Derivid.Api.Access;
 using Derivid.Api.Problems;
+using Derivid.Store.Access;
 
 namespace Derivid.Api.Tests;
 
@@ -11,6 +14,7 @@ namespace Derivid.Api.Tests;
 internal static class Requests
 {
     public const string Identifications = "/api/v1/identifications";
+    public const string Keys = "/api/v1/keys";
     public const string Batches = "/api/v1/identification-batches";
 
     /// <summary>2,4-DNPH at 125-127 °C, yellow, iodoform positive, Tollens negative.</summary>
@@ -47,6 +51,15 @@ internal static class Requests
     {
         using var response = await client.GetAsync(address, Patience);
         return await response.JsonAsync(HttpStatusCode.OK);
+    }
+
+    /// <summary>Makes a key, as an administrator.</summary>
+    public static async Task<JsonElement> MakeKeyAsync(this HttpClient client, Role role, string name = "made up", int? validDays = null)
+    {
+        var days = validDays is null ? "" : string.Create(CultureInfo.InvariantCulture, $", \"validDays\": {validDays}");
+        using var response = await client.PostAsync(
+            Keys, $$"""{ "name": "{{name}}", "role": "{{Policies.NameOf(role)}}"{{days}} }""");
+        return await response.JsonAsync(HttpStatusCode.Created);
     }
 
     public static async Task<HttpResponseMessage> GetAsync(this HttpClient client, string address, string noneMatch)

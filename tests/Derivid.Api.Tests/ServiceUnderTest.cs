@@ -1,3 +1,5 @@
+using System.Net.Http.Headers;
+using Derivid.Store.Access;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.AspNetCore.TestHost;
@@ -13,14 +15,22 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
     /// <summary>What o'clock it is in every test.</summary>
     public static readonly DateTimeOffset Now = new(2026, 3, 14, 9, 26, 53, TimeSpan.Zero);
 
+    /// <summary>A key that opens everything here and nothing elsewhere.</summary>
+    public const string AdministratorKey =
+        "dvd_0000000000000000_0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef";
+
     private static readonly TimeSpan LongestStart = TimeSpan.FromMinutes(1);
 
     private readonly string _connectionString;
     private readonly Action<IServiceCollection>? _change;
+    private readonly (string Name, string Value)[] _settings;
 
-    public ServiceUnderTest(string connectionString, Action<IServiceCollection>? change = null)
+    public ServiceUnderTest(
+        string connectionString,
+        Action<IServiceCollection>? change = null,
+        params (string Name, string Value)[] settings)
     {
-        (_connectionString, _change) = (connectionString, change);
+        (_connectionString, _change, _settings) = (connectionString, change, settings);
         UseKestrel(0);
     }
 
@@ -46,10 +56,37 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
         return CreateClient();
     }
 
+    /// <summary>A client that sends a key, or another bearer token.</summary>
+    /// <param name="token">The token. Missing: null, it sends none.</param>
+    public HttpClient ClientWith(string? token)
+    {
+        var client = CreateClient();
+        client.DefaultRequestHeaders.Authorization = token is null ? null : new AuthenticationHeaderValue("Bearer", token);
+        return client;
+    }
+
+    /// <summary>A client that sends a new key of a role.</summary>
+    public async Task<HttpClient> ClientAsAsync(Role role)
+    {
+        using var administrator = ClientWith(AdministratorKey);
+        return ClientWith((await administrator.MakeKeyAsync(role)).GetProperty("key").GetString());
+    }
+
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {
         builder.UseSetting("ConnectionStrings:Derivid", _connectionString);
         builder.UseSetting("urls", "http://127.0.0.1:0");
+        builder.UseSetting("Access:AdministratorKey", AdministratorKey);
+        foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchesPerMinute" })
+        {
+            builder.UseSetting($"RateLimits:{limit}", "0");
+        }
+
+        foreach (var (name, value) in _settings)
+        {
+            builder.UseSetting(name, value);
+        }
+
         builder.ConfigureLogging(logging => logging
             .ClearProviders()
             .AddFilter(null, LogLevel.Trace)
