@@ -16,7 +16,8 @@ public static class Policies
     /// <param name="role">The lowest role let in.</param>
     public static TBuilder RequireRole<TBuilder>(this TBuilder builder, Role role)
         where TBuilder : IEndpointConventionBuilder =>
-        builder.RequireAuthorization(NameOf(role)).ProducesProblems(ProblemTypes.KeyRequired, ProblemTypes.ScopeMissing);
+        builder.RequireAuthorization(NameOf(role)).ProducesProblems(
+            ProblemTypes.KeyRequired, ProblemTypes.ScopeMissing, ProblemTypes.SignInUnavailable);
 
     /// <summary>Name of a role and of its policy, as settings, wire and documents have it.</summary>
     /// <param name="role">The role.</param>

@@ -45,8 +45,8 @@ public static class Swagger
             options.NonNullableReferenceTypesAsRequired();
             options.OperationFilter<QueryParameters>();
             options.OperationFilter<ProblemResponses>();
-            options.OperationFilter<Examples>();
             options.OperationFilter<AccessOfOperations>();
+            options.OperationFilter<Examples>();
             options.AddSecurityDefinition(AccessOfOperations.Scheme, new OpenApiSecurityScheme
             {
                 Type = SecuritySchemeType.Http,
