@@ -8,7 +8,7 @@ internal sealed class HostileBodies(int seed)
 {
     // No text in it holds a quotation mark, bracket, colon or comma, so that taking any one of them away breaks it.
     private const string Valid =
-        """{"derivatives":[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}}],"spotTests":[{"test":"tollens","outcome":"negative"}],"boilingPoint":{"range":"55-57","pressureKilopascals":101.3},"meltingPoint":"48","molarMass":{"gramsPerMole":58,"uncertaintyGramsPerMole":2},"elements":{"present":["nitrogen"],"absent":["chlorine"]},"thermometer":{"standards":[{"standard":"benzil","readCelsius":94}],"stem":{"exposedCelsius":100,"stemCelsius":40}},"windowCelsius":5,"prior":{"shelfList":["propanone"],"noneOfThese":0.1},"tableVersion":1,"maximumCandidates":3}""";
+        """{"derivatives":[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}}],"spotTests":[{"test":"tollens","outcome":"negative"}],"boilingPoint":{"range":"55-57","pressureKilopascals":101.3},"meltingPoint":"48","molarMass":{"gramsPerMole":58,"uncertaintyGramsPerMole":2},"elements":{"present":["nitrogen"],"absent":["chlorine"]},"thermometer":{"standards":[{"standard":"benzil","readCelsius":94}],"stem":{"exposedCelsius":100,"stemCelsius":40}},"windowCelsius":5,"prior":{"shelfList":["propanone"],"noneOfThese":0.1},"tableVersion":1,"maximumCandidates":313}""";
 
     // A value in the valid body, and the kinds of value that do not fit there.
     private static readonly (string Value, string Fits)[] Fields =
@@ -160,7 +160,7 @@ internal sealed class HostileBodies(int seed)
             ("\"59-61\"", "\"61-59\""), ("\"59-61\"", "\"900-901\""), ("\"55-57\"", "\"-300\""), ("187", "190"), ("189", "451"),
             ("101.3", "59.9"), ("101.3", "110.1"), ("58", "19"), (":2}", ":0}"), ("94", "20"), ("\"absent\":[\"chlorine\"]", "\"absent\":[\"nitrogen\"]"),
             ("100", "400.5"), (":40}", ":201}"), (":5,", ":51,"), (":5,", ":0,"), ("0.1", "0.991"), ("0.1", "-0.001"),
-            (":1,\"max", ":0,\"max"), (":1,\"max", ":2,\"max"), (":3}", ":0}"), (":3}", ":501}"), (":3}", ":3.5}"),
+            (":1,\"max", ":0,\"max"), (":1,\"max", ":2,\"max"), (":313}", ":0}"), (":313}", ":501}"), (":313}", ":3.5}"),
             ("\"shelfList\"", "\"weights\":{\"propanone\":1},\"shelfList\""), ("[\"propanone\"]", "[]"),
         ]);
         return Utf8(Replaced(value, by));

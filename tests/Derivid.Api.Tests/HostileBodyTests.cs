@@ -53,12 +53,12 @@ public sealed class HostileBodyTests(SqliteService service)
         return response.StatusCode;
     }
 
-    // Every body is made from one that asks for 3 candidates; nothing else in these tests does and stores.
+    // Every body is made from one that asks for 313 candidates; nothing else in these tests does and stores.
     private async Task<bool> IsStoredAsync()
     {
         await using var context = await service.Service.Services.GetRequiredService<IDbContextFactory<DerividContext>>()
             .CreateDbContextAsync(TestContext.Current.CancellationToken);
         return await context.Identifications
-            .AnyAsync(i => i.ObservationJson.Contains("\"maximumCandidates\":3}"), TestContext.Current.CancellationToken);
+            .AnyAsync(i => i.ObservationJson.Contains("\"maximumCandidates\":313}"), TestContext.Current.CancellationToken);
     }
 }
