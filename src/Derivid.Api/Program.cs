@@ -35,4 +35,5 @@ api.MapTableVersions();
 api.MapKeys();
 api.MapAudit();
 
+app.AnnounceAddresses();
 app.Run();
