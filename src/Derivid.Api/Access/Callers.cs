@@ -2,6 +2,7 @@ using Derivid.Store.Access;
 using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
+using Microsoft.Extensions.Options;
 using Microsoft.IdentityModel.JsonWebTokens;
 
 namespace Derivid.Api.Access;
@@ -9,9 +10,15 @@ namespace Derivid.Api.Access;
 /// <summary>Tells who sent a request from the bearer token it carries: one of our keys, or the institution's.</summary>
 /// <param name="keys">The keys given out.</param>
 /// <param name="settings">Whose tokens are taken.</param>
+/// <param name="options">Settings of the framework's check of their tokens.</param>
 /// <param name="time">The clock.</param>
 /// <param name="log">Takes what went wrong; never a token.</param>
-public sealed partial class Callers(ApiKeys keys, AccessSettings settings, TimeProvider time, ILogger<Callers> log)
+public sealed partial class Callers(
+    ApiKeys keys,
+    AccessSettings settings,
+    IOptionsMonitor<JwtBearerOptions> options,
+    TimeProvider time,
+    ILogger<Callers> log)
 {
     private static readonly byte[] NoHash = new byte[32];
 
@@ -49,17 +56,8 @@ public sealed partial class Callers(ApiKeys keys, AccessSettings settings, TimeP
             return null;
         }
 
-        AuthenticateResult result;
-        try
-        {
-            result = await context.AuthenticateAsync(JwtBearerDefaults.AuthenticationScheme);
-        }
-        catch (Exception fault) when (fault is InvalidOperationException or HttpRequestException or IOException)
-        {
-            throw new SignInUnavailableException(fault);
-        }
-
-        var token = result.Principal;
+        await LearnSigningKeysAsync(context.RequestAborted);
+        var token = (await context.AuthenticateAsync(JwtBearerDefaults.AuthenticationScheme)).Principal;
         var subject = token?.FindFirst(JwtRegisteredClaimNames.Sub);
         if (token is null || subject is null)
         {
@@ -69,6 +67,21 @@ public sealed partial class Callers(ApiKeys keys, AccessSettings settings, TimeP
         var roles = token.FindAll(signIn.RoleClaim)
             .Select(claim => signIn.Roles.TryGetValue(claim.Value, out var role) ? role : (Role?)null);
         return new Caller($"sign-in:{subject.Value} {subject.Issuer}", roles.Max());
+    }
+
+    // The framework would call a token wrong whose signing key it could not ask for. What was learnt is kept for hours.
+    private async Task LearnSigningKeysAsync(CancellationToken cancellationToken)
+    {
+        var issuer = options.Get(JwtBearerDefaults.AuthenticationScheme).ConfigurationManager!;
+        try
+        {
+            await issuer.GetConfigurationAsync(cancellationToken);
+        }
+        catch (Exception fault) when (fault is InvalidOperationException or HttpRequestException or IOException)
+        {
+            SignInAway(log, fault.GetBaseException().Message);
+            throw new SignInUnavailableException(fault);
+        }
     }
 
     // The day of last use is a convenience; nobody is turned away for it.
@@ -83,6 +96,9 @@ public sealed partial class Callers(ApiKeys keys, AccessSettings settings, TimeP
             UseNotNoted(log, key.Id, fault.InnerException?.Message ?? fault.Message);
         }
     }
+
+    [LoggerMessage(LogLevel.Warning, "The institution's sign-in is away: {Reason}")]
+    private static partial void SignInAway(ILogger log, string reason);
 
     [LoggerMessage(LogLevel.Warning, "The use of key {Id} could not be noted: {Reason}")]
     private static partial void UseNotNoted(ILogger log, string id, string reason);

@@ -1,0 +1,41 @@
+using Derivid.Testing;
+
+namespace Derivid.Api.Tests.Access;
+
+/// <summary>A service that takes an institution's tokens, and the institution.</summary>
+public sealed class ServiceWithSignIn : IAsyncLifetime
+{
+    private readonly SqliteDatabase _database = new();
+    private Institution? _institution;
+    private ServiceUnderTest? _service;
+
+    public Institution Institution => _institution!;
+
+    public ServiceUnderTest Service => _service!;
+
+    /// <summary>The settings that have a service take an institution's tokens.</summary>
+    /// <param name="authority">Address of the institution's server.</param>
+    public static (string Name, string Value)[] Settings(string authority) =>
+    [
+        ("Access:OpenIdConnect:Authority", authority),
+        ("Access:OpenIdConnect:Audience", Institution.Audience),
+        ("Access:OpenIdConnect:RequireHttps", "false"),
+        ("Access:OpenIdConnect:Roles:learner", "student"),
+        ("Access:OpenIdConnect:Roles:staff", "instructor"),
+        ("Access:OpenIdConnect:Roles:lab-admin", "administrator"),
+    ];
+
+    public async ValueTask InitializeAsync()
+    {
+        _institution = await Institution.StartAsync();
+        _service = new ServiceUnderTest(_database.ConnectionString, null, Settings(_institution.Authority));
+        (await _service.StartAsync()).Dispose();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _service!.DisposeAsync();
+        await _institution!.DisposeAsync();
+        await _database.DisposeAsync();
+    }
+}
