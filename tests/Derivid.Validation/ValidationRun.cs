@@ -67,6 +67,18 @@ public sealed class ValidationRun(string folder, Action<string> log)
         details.Append("## Bench simulation\n\n").Append(BenchPages.Methods(rows)).Append('\n');
         details.Append("### Differences on the same students\n\n").Append(BenchPages.Differences(rows, gains)).Append('\n');
         details.Append("![Reliability](reliability.svg)\n\n![Top k](top-k.svg)\n\n");
+        details.Append("### AUROC of none with two derivatives, colour, three tests and b.p., by what is listed\n\n");
+        var listing = new MarkdownTable(["present compounds", "students", "AUROC"]);
+        foreach (var part in NoneByListing.Of(bench, _parameters, results, students, rows.Count - 1))
+        {
+            listing.Add([
+                part.Name,
+                part.Present.ToString(CultureInfo.InvariantCulture),
+                part.Auroc.ToString("0.000", CultureInfo.InvariantCulture),
+            ]);
+        }
+
+        details.Append(listing).Append('\n');
         details.Append("### Hardest compounds with two derivatives, colour, three tests and b.p.\n\n");
         var hard = new MarkdownTable(["compound", "engine top-1", "ideal top-1", "named instead"]);
         foreach (var compound in HardCompound.Of(bench, _parameters, results, students, rows.Count - 1, HardCompounds))

@@ -22,7 +22,7 @@ public sealed class BoilingDensity
         for (var node = 0; node < nodes; node++)
         {
             var low = -bench.BoilingLowCelsius * Math.Log(1 - ((node + 0.5) / nodes));
-            foreach (var (place, share) in NormalNodes.All)
+            foreach (var (place, share) in NormalNodes.Fine)
             {
                 var error = (place * bench.BoilingReadingCelsius) - low;
                 for (var i = 0; i < plain.Length; i++)

@@ -166,7 +166,7 @@ public sealed class ReadingDensity
     {
         var half = (int)((Reach - 20) / Step);
         var kernel = new double[(2 * half) + 1];
-        foreach (var (place, share) in NormalNodes.All)
+        foreach (var (place, share) in NormalNodes.Fine)
         {
             for (var i = 0; i < kernel.Length; i++)
             {

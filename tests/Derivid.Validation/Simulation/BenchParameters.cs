@@ -18,11 +18,11 @@ public sealed record BenchParameters
         HotScatterFactor = 1,
         DecompositionCelsius = 0.01,
         OffsetCelsius = 0.01,
-        ReadingCelsius = 2,
+        ReadingCelsius = 2.7,
         RecrystallisedShare = 1,
         RecrystallisedImpurity = 1e-5,
         Rate = (1, 1.0001),
-        BoilingReadingCelsius = 2,
+        BoilingReadingCelsius = 2.7,
         BoilingLowCelsius = 0.01,
         TensShare = 0,
     };
