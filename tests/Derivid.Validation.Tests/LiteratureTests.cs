@@ -48,6 +48,7 @@ public sealed class LiteratureTests
     public void WorkedIdentificationsWithoutAClashComeFirstOrInTheLeadingGroup()
     {
         var results = WorkedResult.Run(Table, ModelSettingsReader.BuiltIn(), WorkedIdentification.Load());
+        // A clash is a case with no independent value within 3 °C, the table's own tolerance for "cross-checked".
         var plain = results.Where(result => !result.Case.Note.Contains("clash", StringComparison.Ordinal)).ToList();
 
         Assert.True(plain.Count >= 15);
