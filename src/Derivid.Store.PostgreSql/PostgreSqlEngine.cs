@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Net.Sockets;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
@@ -92,7 +93,7 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         PostgresException { IsTransient: true } => true,
         PostgresException refusal => refusal.SqlState is "25006" or "55P03"
             || refusal.SqlState[..2] is "08" or "28" or "3D" or "40" or "53" or "57" or "58",
-        NpgsqlException => true,
+        NpgsqlException or TimeoutException or IOException or SocketException => true,
         _ => false,
     };
 
