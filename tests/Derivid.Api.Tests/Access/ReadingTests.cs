@@ -30,7 +30,7 @@ public sealed class ReadingTests
     [Fact]
     public async Task DatabaseAwayStopsWhatNeedsAKeyButNotIdentification()
     {
-        await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: false);
+        await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: true);
         await using var service = new ServiceUnderTest(cluster.ConnectionString);
         (await service.StartAsync()).Dispose();
         using var client = service.ClientWith(ServiceUnderTest.AdministratorKey);
