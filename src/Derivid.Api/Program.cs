@@ -1,5 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Auditing;
+using Derivid.Api.Curation;
+using Derivid.Api.Curation.Imports;
 using Derivid.Api.Documentation;
 using Derivid.Api.Health;
 using Derivid.Api.Hosting;
@@ -13,6 +15,7 @@ builder.AddServer();
 builder.AddTable();
 builder.AddPage();
 builder.AddAccess();
+builder.AddCuration();
 builder.Services.AddSwagger();
 
 var app = builder.Build();
@@ -32,6 +35,13 @@ api.MapParents();
 api.MapDerivatives();
 api.MapVocabularies();
 api.MapTableVersions();
+api.MapTableExports();
+api.MapTableDifferences();
+api.MapCuratorHelp();
+api.MapProposals();
+api.MapProposalRecords();
+api.MapProposalSteps();
+api.MapImports();
 api.MapKeys();
 api.MapAudit();
 

@@ -69,6 +69,9 @@ public sealed class PostgreSqlEngine : DatabaseEngine
     public override string Name => "PostgreSQL";
 
     /// <inheritdoc />
+    public override bool IsShared => true;
+
+    /// <inheritdoc />
     /// <remarks>Nothing to do: making databases and their users is the administrator's.</remarks>
     public override Task CreateAsync(CancellationToken cancellation) => Task.CompletedTask;
 

@@ -41,6 +41,9 @@ public sealed class SqliteEngine : DatabaseEngine
     /// <inheritdoc />
     public override string Name => "SQLite";
 
+    /// <inheritdoc />
+    public override bool IsShared => false;
+
     /// <summary>Where the file lies.</summary>
     public string FilePath => Path.GetFullPath(_connection.DataSource);
 

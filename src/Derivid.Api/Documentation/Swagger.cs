@@ -45,6 +45,7 @@ public static class Swagger
             options.NonNullableReferenceTypesAsRequired();
             options.OperationFilter<QueryParameters>();
             options.OperationFilter<ProblemResponses>();
+            options.OperationFilter<WriteHeaders>();
             options.OperationFilter<AccessOfOperations>();
             options.OperationFilter<Examples>();
             options.AddSecurityDefinition(AccessOfOperations.Scheme, new OpenApiSecurityScheme

@@ -8,4 +8,7 @@ public static class RequestLimits
 
     /// <summary>Body of a batch: about 4 KB for each of a thousand observations. Units: bytes.</summary>
     public const int BatchBytes = 4 * 1024 * 1024;
+
+    /// <summary>Body of an import: several hundred thousand rows. Units: bytes.</summary>
+    public const int ImportBytes = 64 * 1024 * 1024;
 }

@@ -56,7 +56,9 @@ public static class ServiceHosting
         builder.Services.AddSingleton(SeedTable.BuiltIn());
         builder.Services.AddSingleton(_ => ModelSettingsReader.BuiltIn());
         builder.Services.AddSingleton<TableSnapshots>();
+        builder.Services.AddSingleton(TableWatchSettings.Read(settings));
         builder.Services.AddSingleton<TableWatch>();
         builder.Services.AddHostedService(services => services.GetRequiredService<TableWatch>());
+        builder.Services.AddHostedService<ReleaseListener>();
     }
 }

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Reflection;
 using System.Text.Json;
 using Derivid.Api.Problems;
+using Derivid.Core.Compounds;
 
 namespace Derivid.Api.Json;
 
@@ -13,6 +14,9 @@ namespace Derivid.Api.Json;
 public static class Shape
 {
     private const int LongestTextByDefault = 100;
+
+    // Records of the table hold citations and notes; their own rules have the last word.
+    private const int LongestTextOfTable = 2000;
 
     /// <summary>Checks one value.</summary>
     /// <param name="value">The value.</param>
@@ -82,7 +86,8 @@ public static class Shape
             return;
         }
 
-        var longest = member?.GetCustomAttribute<StringLengthAttribute>()?.MaximumLength ?? LongestTextByDefault;
+        var longest = member?.GetCustomAttribute<StringLengthAttribute>()?.MaximumLength
+            ?? (member?.DeclaringType?.Assembly == typeof(Parent).Assembly ? LongestTextOfTable : LongestTextByDefault);
         if (TextOf(value) is not { } text)
         {
             errors.Add(place, "The text holds an escape that is no character, such as half of a surrogate pair.");

@@ -38,9 +38,17 @@ internal static class ShapeOf
     public sealed record Member(PropertyInfo Info)
     {
         /// <summary>Whether it must be given.</summary>
-        public bool IsRequired { get; } = Info.GetCustomAttribute<RequiredMemberAttribute>() is not null;
+        public bool IsRequired { get; } = Info.GetCustomAttribute<RequiredMemberAttribute>() is not null || IsPositional(Info);
 
         /// <summary>Whether null may stand for "missing".</summary>
-        public bool AcceptsNull { get; } = new NullabilityInfoContext().Create(Info).WriteState == NullabilityState.Nullable;
+        public bool AcceptsNull { get; } = IsNullable(Info);
+
+        // Records of the table are wire types too, and some of them are positional.
+        private static bool IsPositional(PropertyInfo info) => !IsNullable(info) && info.DeclaringType!.GetConstructors()
+            .Any(constructor => constructor.GetParameters().Any(parameter =>
+                parameter.Name == info.Name && parameter.ParameterType == info.PropertyType && !parameter.HasDefaultValue));
+
+        private static bool IsNullable(PropertyInfo info) =>
+            new NullabilityInfoContext().Create(info).WriteState == NullabilityState.Nullable;
     }
 }

@@ -1,5 +1,7 @@
 using System.Text.Json.Serialization;
 using Derivid.Api.Auditing;
+using Derivid.Api.Curation;
+using Derivid.Api.Curation.Imports;
 using Derivid.Api.Health;
 using Derivid.Api.Identifications;
 using Derivid.Api.Keys;
@@ -43,4 +45,25 @@ namespace Derivid.Api.Json;
 [JsonSerializable(typeof(KeyRequest))]
 [JsonSerializable(typeof(RowPage<AuditItem>), TypeInfoPropertyName = "AuditPage")]
 [JsonSerializable(typeof(RowPage<KeyItem>), TypeInfoPropertyName = "KeyPage")]
+[JsonSerializable(typeof(ChangeQuery))]
+[JsonSerializable(typeof(CommentItem))]
+[JsonSerializable(typeof(CommentList))]
+[JsonSerializable(typeof(CommentRequest))]
+[JsonSerializable(typeof(ImportItem))]
+[JsonSerializable(typeof(ImportQuery))]
+[JsonSerializable(typeof(ProposalDescription))]
+[JsonSerializable(typeof(ProposalItem))]
+[JsonSerializable(typeof(ProposalQuery))]
+[JsonSerializable(typeof(ProposalRequest))]
+[JsonSerializable(typeof(RecordChangeRequest))]
+[JsonSerializable(typeof(ReleaseRequest))]
+[JsonSerializable(typeof(ReviewRequest))]
+[JsonSerializable(typeof(RowPage<ImportFaultItem>), TypeInfoPropertyName = "ImportFaultPage")]
+[JsonSerializable(typeof(RowPage<ProposalItem>), TypeInfoPropertyName = "ProposalPage")]
+[JsonSerializable(typeof(RowQuery))]
+[JsonSerializable(typeof(ValidationItem))]
+[JsonSerializable(typeof(CoverageItem))]
+[JsonSerializable(typeof(RowPage<ChangeItem>), TypeInfoPropertyName = "ChangePage")]
+[JsonSerializable(typeof(StructureItem))]
+[JsonSerializable(typeof(StructureRequest))]
 public sealed partial class WireContext : JsonSerializerContext;

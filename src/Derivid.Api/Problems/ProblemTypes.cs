@@ -55,8 +55,43 @@ public static class ProblemTypes
 
     /// <summary>The body is not said to be plain JSON.</summary>
     public static ProblemType UnsupportedMediaType { get; } = new(
-        "unsupported-media-type", "The body must be sent as JSON.", 415,
+        "unsupported-media-type", "The body is not of a type taken here.", 415,
         "Send the body as application/json in UTF-8, not compressed; this one came as text/plain.");
+
+    /// <summary>A change that names no revision it is meant for.</summary>
+    public static ProblemType RevisionRequired { get; } = new(
+        "revision-required", "A change must name the revision it is meant for.", 428,
+        "Send If-Match with the ETag of the last answer you have, so that nobody's change is overwritten.");
+
+    /// <summary>A change meant for a revision that is no longer the last.</summary>
+    public static ProblemType StaleRevision { get; } = new(
+        "stale-revision", "It was changed since the revision named.", 412,
+        "Fetch it again, look at what was changed, and send yours with the new ETag.");
+
+    /// <summary>A step of curation that the proposal's state does not allow.</summary>
+    public static ProblemType WrongStep { get; } = new(
+        "wrong-step", "The proposal is not at this step.", 409,
+        "The proposal is submitted; only a draft can be changed. A reviewer may hand it back.");
+
+    /// <summary>An author who reviews or releases their own proposal.</summary>
+    public static ProblemType SecondPersonNeeded { get; } = new(
+        "second-person-needed", "An author may not review or release their own proposal.", 409,
+        "You had a hand in this proposal. Ask somebody else, or set Curation:SingleCurator if there is nobody else.");
+
+    /// <summary>Records of a proposal were changed by a version released since.</summary>
+    public static ProblemType ProposalOutdated { get; } = new(
+        "proposal-outdated", "A version released since changes the same records.", 409,
+        "Version 4 changed derivatives propanone-oxime-1 too. Rebase the proposal, look at it and have it reviewed again.");
+
+    /// <summary>A proposal that changes nothing.</summary>
+    public static ProblemType NothingProposed { get; } = new(
+        "nothing-proposed", "The proposal changes nothing.", 409,
+        "The table says all of this already; there is nothing to release.");
+
+    /// <summary>A table that breaks a rule.</summary>
+    public static ProblemType TableRulesBroken { get; } = new(
+        "table-rules-broken", "The table it would make breaks a rule.", 422,
+        "2 errors; see errors for each record, field and value and what is allowed, or the proposal's validation.");
 
     /// <summary>A range whose clear point lies below its onset.</summary>
     public static ProblemType MeltingRangeReversed { get; } = new(
@@ -108,8 +143,9 @@ public static class ProblemTypes
     /// <summary>All of them, by status, then slug.</summary>
     public static IReadOnlyList<ProblemType> All { get; } =
     [
-        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, NotFound, MethodNotAllowed, ModelVersionDiffers, OwnKey, ReplayDiffers, TooLarge,
-        UnsupportedMediaType, ContradictoryReadings, MeltingRangeReversed, ThermometerImplausible, TooManyRequests,
-        Unexpected, NotReady, SignInUnavailable, StorageUnavailable,
+        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, NotFound, MethodNotAllowed, ModelVersionDiffers,
+        NothingProposed, OwnKey, ProposalOutdated, ReplayDiffers, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge,
+        UnsupportedMediaType, ContradictoryReadings, MeltingRangeReversed, TableRulesBroken, ThermometerImplausible,
+        RevisionRequired, TooManyRequests, Unexpected, NotReady, SignInUnavailable, StorageUnavailable,
     ];
 }

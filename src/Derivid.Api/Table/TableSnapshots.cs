@@ -15,12 +15,13 @@ namespace Derivid.Api.Table;
 /// <param name="archive">Where the versions are kept.</param>
 /// <param name="settings">The model's settings.</param>
 /// <param name="seed">The seed tables.</param>
-public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settings, SeedTable seed)
+public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settings, SeedTable seed) : IDisposable
 {
     private const int OlderHeld = 4;
 
     private readonly Lock _gate = new();
     private readonly OrderedDictionary<int, Task<ServedTable>> _older = [];
+    private readonly SemaphoreSlim _refreshing = new(1);
 
     // Laid out while the database is still being opened: the first version is nearly always this one, and a start
     // should take less than two seconds.
@@ -42,14 +43,23 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
     /// <exception cref="DatabaseUnavailableException">The database is away; the version held stays.</exception>
     public async Task RefreshAsync(CancellationToken cancellationToken)
     {
-        var versions = await archive.VersionsAsync(cancellationToken);
-        if (versions.Count > 0 && versions[0].Number != Current?.Table.Version)
+        // One at a time, or one that began earlier could put an older version back.
+        await _refreshing.WaitAsync(cancellationToken);
+        try
         {
-            var current = versions[0].SeedHash == seed.Hash && _seeded is not null
-                ? await _seeded
-                : await LoadAsync(versions[0].Number, cancellationToken);
-            _seeded = null;
-            _state = new State(current, versions);
+            var versions = await archive.VersionsAsync(cancellationToken);
+            if (versions.Count > 0 && versions[0].Number != Current?.Table.Version)
+            {
+                var current = versions[0].SeedHash == seed.Hash && _seeded is not null
+                    ? await _seeded
+                    : await LoadAsync(versions[0].Number, cancellationToken);
+                _seeded = null;
+                _state = new State(current, versions);
+            }
+        }
+        finally
+        {
+            _refreshing.Release();
         }
     }
 
@@ -75,6 +85,9 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
                 CultureInfo.InvariantCulture,
                 $"There is no table version {number}; the versions run from {state.Versions[^1].Number} to {state.Versions[0].Number}."));
     }
+
+    /// <inheritdoc/>
+    public void Dispose() => _refreshing.Dispose();
 
     private Task<ServedTable> OlderAsync(int version)
     {

@@ -1,3 +1,4 @@
+using System.Threading.Channels;
 using Derivid.Api.Access;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;
@@ -5,33 +6,51 @@ using Derivid.Store.Tables;
 namespace Derivid.Api.Table;
 
 /// <summary>Brings the database up to date at the start, then keeps looking for newer versions of the table.</summary>
+/// <remarks>
+/// Looks at once when another process announces a release, and from time to time in any case: announcements may get lost.
+/// </remarks>
 /// <param name="start">Migrates and seeds.</param>
 /// <param name="seed">The seed tables.</param>
 /// <param name="firstKey">The administrator key a service begins with.</param>
 /// <param name="tables">Takes the versions found.</param>
+/// <param name="settings">How often to look.</param>
+/// <param name="engine">The database, to say who may share it.</param>
 /// <param name="time">The clock to wait by.</param>
 /// <param name="log">Takes what happened.</param>
 public sealed partial class TableWatch(
-    DatabaseStart start, SeedTable seed, FirstKey firstKey, TableSnapshots tables, TimeProvider time, ILogger<TableWatch> log)
+    DatabaseStart start, SeedTable seed, FirstKey firstKey, TableSnapshots tables, TableWatchSettings settings,
+    DatabaseEngine engine, TimeProvider time, ILogger<TableWatch> log)
     : BackgroundService
 {
-    private static readonly TimeSpan Interval = TimeSpan.FromSeconds(5);
+    private readonly Channel<bool> _wakes = Channel.CreateBounded<bool>(
+        new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
 
     private volatile bool _isDatabaseReachable;
 
     /// <summary>Whether the database answered at the last look.</summary>
     public bool IsDatabaseReachable => _isDatabaseReachable;
 
+    /// <summary>Has it look at once.</summary>
+    public void Wake() => _wakes.Writer.TryWrite(true);
+
     /// <inheritdoc/>
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         var isStarted = false;
-        using var timer = new PeriodicTimer(Interval, time);
-        do
+        while (true)
         {
             isStarted = await LookAsync(isStarted, stoppingToken);
+            await WaitAsync(stoppingToken);
         }
-        while (await timer.WaitForNextTickAsync(stoppingToken));
+    }
+
+    private async Task WaitAsync(CancellationToken stoppingToken)
+    {
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(stoppingToken);
+        await Task.WhenAny(
+            Task.Delay(settings.Interval, time, either.Token), _wakes.Reader.ReadAsync(either.Token).AsTask());
+        await either.CancelAsync();
+        stoppingToken.ThrowIfCancellationRequested();
     }
 
     private async Task<bool> LookAsync(bool isStarted, CancellationToken cancellationToken)
@@ -72,6 +91,11 @@ public sealed partial class TableWatch(
         var report = await start.RunAsync(seed, cancellationToken);
         await firstKey.MakeAsync(cancellationToken);
         Started(log, report.MigrationsApplied, report.Seeded);
+        if (!engine.IsShared)
+        {
+            OneProcess(log, engine.Name);
+        }
+
         if (report.SeedDiffers)
         {
             SeedDiffers(log);
@@ -80,6 +104,10 @@ public sealed partial class TableWatch(
 
     [LoggerMessage(LogLevel.Information, "Database up to date; {Migrations} migrations run, seeded now: {Seeded}.")]
     private static partial void Started(ILogger log, int migrations, bool seeded);
+
+    [LoggerMessage(LogLevel.Information,
+        "{Engine} serves this one process only; for several, set ConnectionStrings:Derivid to a PostgreSQL database.")]
+    private static partial void OneProcess(ILogger log, string engine);
 
     [LoggerMessage(LogLevel.Warning,
         "The seed tables of this build differ from those the database began with; the released versions stand.")]

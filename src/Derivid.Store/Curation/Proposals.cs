@@ -71,14 +71,20 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
 
     /// <summary>Lists proposals, newest first.</summary>
     /// <param name="state">Only those that have come this far. Missing: null, all.</param>
-    /// <param name="skip">How many to pass over.</param>
+    /// <param name="beyond">The proposal to go on after. Missing: null, from the newest.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
-    public Task<List<Proposal>> ListAsync(ProposalState? state, int skip, int most, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.Proposals.AsNoTracking()
-            .Where(row => state == null || row.State == state)
-            .OrderByDescending(row => row.CreatedAtUtc).ThenBy(row => row.Id).Skip(skip).Take(most).ToListAsync(token),
-        cancellation);
+    public Task<List<Proposal>> ListAsync(
+        ProposalState? state, (DateTime CreatedAtUtc, string Id)? beyond, int most, CancellationToken cancellation)
+    {
+        var (instant, id) = beyond ?? (DateTime.MaxValue, "");
+        return database.RunAsync(
+            (context, token) => context.Proposals.AsNoTracking()
+                .Where(row => state == null || row.State == state)
+                .Where(row => row.CreatedAtUtc < instant || (row.CreatedAtUtc == instant && string.Compare(row.Id, id) > 0))
+                .OrderByDescending(row => row.CreatedAtUtc).ThenBy(row => row.Id).Take(most).ToListAsync(token),
+            cancellation);
+    }
 
     /// <summary>The changes of a proposal.</summary>
     /// <param name="id">The proposal.</param>

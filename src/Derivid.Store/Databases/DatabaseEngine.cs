@@ -10,6 +10,9 @@ public abstract class DatabaseEngine
     /// <summary>The engine's name as its makers write it.</summary>
     public abstract string Name { get; }
 
+    /// <summary>Whether several processes may use the database at once.</summary>
+    public abstract bool IsShared { get; }
+
     /// <summary>Sets a context up for the engine.</summary>
     /// <param name="options">The options to add to.</param>
     public void Configure(DbContextOptionsBuilder options)

@@ -1,0 +1,143 @@
+using System.Globalization;
+using System.Net.Http.Headers;
+using System.Text;
+using Derivid.Api.Hosting;
+using Derivid.Api.Json;
+using Derivid.Api.Problems;
+
+namespace Derivid.Api.Curation.Imports;
+
+/// <summary>Takes a file sent as a body, refusing early what can't be one.</summary>
+internal static class ImportBody
+{
+    private const int Chunk = 64 * 1024;
+
+    /// <summary>Takes it.</summary>
+    /// <param name="request">The request.</param>
+    /// <returns>The file, which the caller disposes of; or why it isn't taken.</returns>
+    public static async Task<Outcome<SpooledFile>> ReadAsync(HttpRequest request)
+    {
+        if (!IsJson(request).Succeeded(out var kind, out var problem))
+        {
+            return problem;
+        }
+
+        if (request.ContentLength > RequestLimits.ImportBytes)
+        {
+            return TooLarge;
+        }
+
+        var file = SpooledFile.New(kind.IsJson);
+        problem = await SpoolAsync(request, file);
+        if (problem is null)
+        {
+            return file;
+        }
+
+        file.Dispose();
+        return problem;
+    }
+
+    private static Problem TooLarge => new(ProblemTypes.TooLarge, string.Create(
+        CultureInfo.InvariantCulture, $"A file may hold at most {RequestLimits.ImportBytes} bytes here; send it in parts."));
+
+    private static async Task<Problem?> SpoolAsync(HttpRequest request, SpooledFile file)
+    {
+        var cancellation = request.HttpContext.RequestAborted;
+        var decoder = new UTF8Encoding(false, throwOnInvalidBytes: true).GetDecoder();
+        var (bytes, letters) = (new byte[Chunk], new char[Chunk + 1]);
+        var (total, lines) = (0L, 0);
+        while (true)
+        {
+            // Whole chunks, so that the first one holds the signature and the header.
+            var read = await request.Body.ReadAtLeastAsync(bytes, Chunk, throwOnEndOfStream: false, cancellation);
+            if ((total == 0 ? Foreign(bytes.AsSpan(0, read)) : null) is { } foreign)
+            {
+                return foreign;
+            }
+
+            total += read;
+            if (total > RequestLimits.ImportBytes)
+            {
+                return TooLarge;
+            }
+
+            if (!TryDecode(decoder, bytes.AsSpan(0, read), letters, isLast: read < Chunk, ref lines))
+            {
+                return Refused($"Near line {lines + 1} there are bytes that are not UTF-8 text. Save the file as CSV in UTF-8.");
+            }
+
+            if (lines == 0 && read == Chunk && !file.IsJson)
+            {
+                return Refused("The first line is longer than 64 KB; it should be the header, the names of the columns.");
+            }
+
+            await file.AddAsync(bytes.AsMemory(0, read), cancellation);
+            if (read < Chunk)
+            {
+                return total == 0 ? Refused("The file is empty.") : null;
+            }
+        }
+    }
+
+    private static bool TryDecode(Decoder decoder, ReadOnlySpan<byte> bytes, char[] letters, bool isLast, ref int lines)
+    {
+        try
+        {
+            var text = letters.AsSpan(0, decoder.GetChars(bytes, letters, isLast));
+            lines += text.Count('\n');
+            return !text.Contains('\0');
+        }
+        catch (DecoderFallbackException)
+        {
+            return false;
+        }
+    }
+
+    // What people send by mistake says so in its first bytes.
+    private static Problem? Foreign(ReadOnlySpan<byte> start) =>
+        start.StartsWith("PK"u8) ? Refused("This is a ZIP archive or a spreadsheet workbook. Save the sheet as CSV in UTF-8 and send that.")
+        : start.StartsWith((ReadOnlySpan<byte>)[0x1F, 0x8B]) ? Refused("This is a gzip file. Unpack it and send the text.")
+        : start.StartsWith((ReadOnlySpan<byte>)[0xD0, 0xCF, 0x11, 0xE0]) ? Refused("This is a spreadsheet workbook. Save the sheet as CSV in UTF-8 and send that.")
+        : start.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || start.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF])
+            ? Refused("This text is in UTF-16. Save the file as CSV in UTF-8.")
+        : null;
+
+    private static Outcome<Kind> IsJson(HttpRequest request)
+    {
+        if (request.Headers.ContentEncoding is { Count: > 0 } encoding && encoding != "identity")
+        {
+            return Unsupported(request, "compressed as " + Text.Quoted(encoding.ToString()));
+        }
+
+        if (!MediaTypeHeaderValue.TryParse(request.ContentType, out var type)
+            || (type.CharSet is { } charset && !charset.Trim('"').Equals("utf-8", StringComparison.OrdinalIgnoreCase)))
+        {
+            return Unsupported(request, request.ContentType is { } given ? "as " + Text.Quoted(given) : "without a media type");
+        }
+
+        return type.MediaType?.ToLowerInvariant() switch
+        {
+            "text/csv" => new Kind(false),
+            "application/json" => new Kind(true),
+            _ => Unsupported(request, "as " + Text.Quoted(request.ContentType!)),
+        };
+    }
+
+    private static Problem Unsupported(HttpRequest request, string came)
+    {
+        request.HttpContext.Response.Headers.Accept = "text/csv, application/json";
+        return new Problem(
+            ProblemTypes.UnsupportedMediaType,
+            $"Send the file as text/csv or application/json in UTF-8, not compressed; this one came {came}.");
+    }
+
+    private static Problem Refused(string sentence)
+    {
+        var errors = new FieldErrors();
+        errors.Add("", sentence);
+        return errors.ToProblem()!;
+    }
+
+    private sealed record Kind(bool IsJson);
+}

@@ -1,0 +1,109 @@
+using System.Collections.Concurrent;
+using System.Threading.Channels;
+using Derivid.Store.Auditing;
+using Derivid.Store.Curation;
+using Derivid.Store.Databases;
+
+namespace Derivid.Api.Curation.Imports;
+
+/// <summary>Runs the imports sent to this process, one after another, and says that they live.</summary>
+/// <param name="imports">Runs one.</param>
+/// <param name="jobs">Where imports are kept.</param>
+/// <param name="time">The clock to wait by.</param>
+/// <param name="log">Takes what went wrong.</param>
+public sealed partial class RunningImports(
+    Store.Curation.Imports imports, ImportJobs jobs, TimeProvider time, ILogger<RunningImports> log) : BackgroundService
+{
+    /// <summary>How many may wait.</summary>
+    public const int MostWaiting = 8;
+
+    private static readonly TimeSpan Pulse = TimeSpan.FromSeconds(1);
+
+    private readonly Channel<WaitingImport> _waiting = Channel.CreateBounded<WaitingImport>(MostWaiting);
+    private readonly ConcurrentDictionary<string, WaitingImport> _live = new(StringComparer.Ordinal);
+
+    /// <summary>Whether one more may be sent just now.</summary>
+    public bool HasRoom => _live.Count < MostWaiting;
+
+    /// <summary>Takes an import.</summary>
+    /// <param name="job">The import, as kept.</param>
+    /// <param name="file">What was sent; the queue disposes of it.</param>
+    /// <param name="origin">Who sent it.</param>
+    public async Task AddAsync(ImportJob job, SpooledFile file, AuditOrigin origin)
+    {
+        ArgumentNullException.ThrowIfNull(job);
+        var import = new WaitingImport(job, file, origin);
+        _live[job.Id] = import;
+        await _waiting.Writer.WriteAsync(import);
+    }
+
+    /// <inheritdoc/>
+    protected override Task ExecuteAsync(CancellationToken stoppingToken) =>
+        Task.WhenAll(WorkAsync(stoppingToken), BeatAsync(stoppingToken));
+
+    private async Task WorkAsync(CancellationToken stoppingToken)
+    {
+        await foreach (var import in _waiting.Reader.ReadAllAsync(stoppingToken))
+        {
+            using (import)
+            {
+                await RunAsync(import, stoppingToken);
+                _live.TryRemove(import.Job.Id, out _);
+            }
+        }
+    }
+
+    private async Task RunAsync(WaitingImport import, CancellationToken stoppingToken)
+    {
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(import.CalledOff, stoppingToken);
+        try
+        {
+            // Off the request's threads: reading and checking keep a core busy.
+            await Task.Run(
+                () => imports.RunAsync(import.Job, import.Rows, import.Progress, import.Origin, either.Token), CancellationToken.None);
+        }
+        catch (DatabaseUnavailableException fault)
+        {
+            // Without signs of life it is told interrupted; nothing of it was taken.
+            Lost(log, import.Job.Id, fault);
+        }
+        catch (Exception fault) when (!stoppingToken.IsCancellationRequested)
+        {
+            Lost(log, import.Job.Id, fault);
+        }
+    }
+
+    private async Task BeatAsync(CancellationToken stoppingToken)
+    {
+        using var timer = new PeriodicTimer(Pulse, time);
+        while (await timer.WaitForNextTickAsync(stoppingToken))
+        {
+            foreach (var import in _live.Values)
+            {
+                await BeatAsync(import, stoppingToken);
+            }
+        }
+    }
+
+    private async Task BeatAsync(WaitingImport import, CancellationToken stoppingToken)
+    {
+        try
+        {
+            if (!await jobs.SeenAsync(import.Job.Id, import.Progress, stoppingToken))
+            {
+                import.CallOff();
+            }
+        }
+        catch (DatabaseUnavailableException)
+        {
+            // The next beat may get through.
+        }
+        catch (ObjectDisposedException)
+        {
+            // It ended between the two lines.
+        }
+    }
+
+    [LoggerMessage(LogLevel.Error, "The import {Id} broke off; nothing of it was taken.")]
+    private static partial void Lost(ILogger log, string id, Exception fault);
+}

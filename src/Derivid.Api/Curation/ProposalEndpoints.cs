@@ -1,0 +1,159 @@
+using System.Globalization;
+using Derivid.Api.Access;
+using Derivid.Api.Documentation;
+using Derivid.Api.Hosting;
+using Derivid.Api.Json;
+using Derivid.Api.Paging;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+using Derivid.Api.Writing;
+using Derivid.Core.Curation;
+using Derivid.Store.Access;
+using Derivid.Store.Curation;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>Proposals to change the table.</summary>
+public static class ProposalEndpoints
+{
+    private const int InstantDigits = 19;
+
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapProposals(this RouteGroupBuilder api)
+    {
+        var proposals = api.MapGroup("/proposals").RequireRole(Role.Instructor).WithTags("Curation")
+            .ProducesProblems(ProblemTypes.StorageUnavailable);
+        proposals.MapGet("", ListAsync)
+            .WithName("listProposals")
+            .WithSummary("List the proposals")
+            .WithDescription("Newest first.")
+            .WithQuery<ProposalQuery>()
+            .Produces<RowPage<ProposalItem>>();
+        proposals.MapPost("", MakeAsync)
+            .WithName("makeProposal")
+            .WithSummary("Make a proposal")
+            .WithDescription(
+                "A draft against the current version. With restoresVersion it begins with all that brings that version's "
+                + "content back: reviewed and released it is a roll-back, under a number of its own.")
+            .WithQuery<NoQuery>()
+            .Accepts<ProposalRequest>("application/json")
+            .Produces<ProposalItem>(StatusCodes.Status201Created)
+            .ProducesProblems(
+                ProblemTypes.MalformedJson, ProblemTypes.NotFound, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+        var one = proposals.MapGroup("/{id}").ProducesProblems(ProblemTypes.NotFound);
+        one.MapGet("", GetAsync)
+            .WithName("getProposal")
+            .WithSummary("Get one proposal")
+            .WithDescription("Its ETag is what every write of it must name.")
+            .WithQuery<NoQuery>()
+            .Produces<ProposalItem>();
+        one.MapPut("", DescribeAsync)
+            .TakesRevision()
+            .WithName("describeProposal")
+            .WithSummary("Change title and reason of a proposal")
+            .WithDescription("Of a draft only.")
+            .WithQuery<NoQuery>()
+            .Accepts<ProposalDescription>("application/json")
+            .Produces<ProposalItem>()
+            .ProducesProblems(
+                ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType, ProblemTypes.WrongStep);
+        one.MapGet("/comments", CommentsAsync)
+            .WithName("listComments")
+            .WithSummary("List the remarks on a proposal")
+            .WithDescription("Oldest first.")
+            .WithQuery<NoQuery>()
+            .Produces<CommentList>();
+        one.MapPost("/comments", CommentAsync)
+            .WithName("makeComment")
+            .WithSummary("Make a remark on a proposal")
+            .WithDescription("Anyone who can read it may, at any step; it changes nothing, so it needs no revision.")
+            .WithQuery<NoQuery>()
+            .Accepts<CommentRequest>("application/json")
+            .Produces<CommentItem>(StatusCodes.Status201Created)
+            .ProducesProblems(ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+    }
+
+    private static Task<IResult> ListAsync(HttpContext context, Proposals proposals) =>
+        RowAnswer.ListAsync<ProposalQuery, Proposal, ProposalItem>(
+            context,
+            (query, beyond, most) => proposals.ListAsync(query.State, beyond is null ? null : Place(beyond), most, context.RequestAborted),
+            row => row.CreatedAtUtc.Ticks.ToString("D19", CultureInfo.InvariantCulture) + row.Id,
+            text => text.Length > InstantDigits
+                && long.TryParse(text.AsSpan(0, InstantDigits), NumberStyles.None, CultureInfo.InvariantCulture, out var ticks)
+                && ticks <= DateTime.MaxValue.Ticks,
+            ProposalItem.Of);
+
+    private static (DateTime CreatedAtUtc, string Id) Place(string sortKey) => (
+        new DateTime(long.Parse(sortKey.AsSpan(0, InstantDigits), CultureInfo.InvariantCulture), DateTimeKind.Utc),
+        sortKey[InstantDigits..]);
+
+    private static async Task<IResult> MakeAsync(HttpContext context, TableSnapshots tables, Proposals proposals)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !Caller.OriginOf(context).Succeeded(out var origin, out problem)
+            || !(await Bodies.ReadAsync<ProposalRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem)
+            || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var current, out problem)
+            || !(await tables.FindAsync(request.RestoresVersion, context.RequestAborted)).Succeeded(out var restored, out problem))
+        {
+            return problem;
+        }
+
+        var proposal = await proposals.CreateAsync(
+            origin, request.Title, request.Reason, current.Table.Version, request.RestoresVersion,
+            TableDifferences.Between(current.Table, restored.Table), context.RequestAborted);
+        context.Response.StatusCode = StatusCodes.Status201Created;
+        context.Response.Headers.Location = "/api/v1/proposals/" + proposal.Id;
+        return ProposalAnswer.Of(context, proposal);
+    }
+
+    private static async Task<IResult> GetAsync(string id, HttpContext context, Proposals proposals) =>
+        !RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem) ? problem
+        : await proposals.FindAsync(id, context.RequestAborted) is { } proposal ? ProposalAnswer.Of(context, proposal)
+        : ProposalAnswer.Missing(id);
+
+    private static async Task<IResult> DescribeAsync(string id, HttpContext context, Proposals proposals)
+    {
+        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+            || !(await Bodies.ReadAsync<ProposalDescription>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        {
+            return problem;
+        }
+
+        return ProposalAnswer.Of(context, id, await proposals.DescribeAsync(
+            step.Origin, id, step.Revision, request.Title, request.Reason, context.RequestAborted));
+    }
+
+    private static async Task<IResult> CommentsAsync(string id, HttpContext context, Proposals proposals)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
+        {
+            return problem;
+        }
+
+        context.Response.Headers.CacheControl = "no-store";
+        return await proposals.FindAsync(id, context.RequestAborted) is null
+            ? ProposalAnswer.Missing(id)
+            : TableAnswer.Json(new CommentList(
+                [.. (await proposals.CommentsAsync(id, context.RequestAborted)).Select(CommentItem.Of)]));
+    }
+
+    private static async Task<IResult> CommentAsync(string id, HttpContext context, Proposals proposals)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !Caller.OriginOf(context).Succeeded(out var origin, out problem)
+            || !(await Bodies.ReadAsync<CommentRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        {
+            return problem;
+        }
+
+        if (await proposals.CommentAsync(origin, id, request.Text, context.RequestAborted) is not { } comment)
+        {
+            return ProposalAnswer.Missing(id);
+        }
+
+        context.Response.StatusCode = StatusCodes.Status201Created;
+        context.Response.Headers.CacheControl = "no-store";
+        return TableAnswer.Json(CommentItem.Of(comment));
+    }
+}

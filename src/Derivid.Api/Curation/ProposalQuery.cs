@@ -1,0 +1,11 @@
+using Derivid.Api.Paging;
+using Derivid.Store.Curation;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>Which proposals to list.</summary>
+public sealed record ProposalQuery : RowQuery
+{
+    /// <summary>Only those that have come this far. Missing: all.</summary>
+    public ProposalState? State { get; init; }
+}

@@ -1,0 +1,162 @@
+using System.Text.Json;
+using Derivid.Api.Access;
+using Derivid.Api.Documentation;
+using Derivid.Api.Hosting;
+using Derivid.Api.Json;
+using Derivid.Api.Paging;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+using Derivid.Api.Writing;
+using Derivid.Core.Curation;
+using Derivid.Store.Access;
+using Derivid.Store.Curation;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>The changes of a proposal, record by record, and what they come to.</summary>
+public static class ProposalRecordEndpoints
+{
+    private const int MostFindings = 1000;
+
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapProposalRecords(this RouteGroupBuilder api)
+    {
+        var proposal = api.MapGroup("/proposals/{id}").RequireRole(Role.Instructor).WithTags("Curation")
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
+        proposal.MapGet("/differences", DifferencesAsync)
+            .WithName("listProposedChanges")
+            .WithSummary("List what a proposal changes")
+            .WithDescription("Against the version it starts from: added, changed (before and after) and removed, by list, then key.")
+            .WithQuery<ChangeQuery>()
+            .Produces<RowPage<ChangeItem>>();
+        proposal.MapGet("/validation", ValidationAsync)
+            .WithName("validateProposal")
+            .WithSummary("Hold a proposal against the rules")
+            .WithDescription(
+                "Errors and warnings about the table it makes, each with record, field, value and what is allowed. Two sources "
+                + "more than 5 °C apart, a value outside the usual span of its kind or one structure under two names are "
+                + "warnings: discordant literature is information.")
+            .WithQuery<NoQuery>()
+            .Produces<ValidationItem>();
+        proposal.MapPut("/records/{table}/{key}", PutAsync)
+            .TakesRevision()
+            .WithName("proposeRecord")
+            .WithSummary("Say what is to become of one record")
+            .WithDescription(
+                "The whole record, or its removal. Replaces what the proposal said of it before. Of a draft only. The record's "
+                + "form is checked now, its meaning by the validation.")
+            .WithQuery<NoQuery>()
+            .Accepts<RecordChangeRequest>("application/json")
+            .Produces<ProposalItem>()
+            .ProducesProblems(
+                ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType, ProblemTypes.WrongStep);
+        proposal.MapDelete("/records/{table}/{key}", TakeBackAsync)
+            .TakesRevision()
+            .WithName("takeBackRecord")
+            .WithSummary("Take back what a proposal says of one record")
+            .WithDescription("The record stays as the version has it. Of a draft only.")
+            .WithQuery<NoQuery>()
+            .Produces<ProposalItem>()
+            .ProducesProblems(ProblemTypes.WrongStep);
+    }
+
+    private static async Task<IResult> DifferencesAsync(
+        string id, HttpContext context, Proposals proposals, ProposedTables proposed)
+    {
+        if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
+        {
+            return ProposalAnswer.Missing(id);
+        }
+
+        return (await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out var problem)
+            ? await ChangeAnswer.ListAsync(context, table.Changes)
+            : problem;
+    }
+
+    private static async Task<IResult> ValidationAsync(
+        string id, HttpContext context, Proposals proposals, ProposedTables proposed, TableChecks checks)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
+        {
+            return problem;
+        }
+
+        if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
+        {
+            return ProposalAnswer.Missing(id);
+        }
+
+        if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        var found = checks.Check(table.After);
+        var known = TableValidation.Of(table.Before).ToHashSet();
+        Revisions.Tag(context, proposal.Revision);
+        return TableAnswer.Json(new ValidationItem(
+            found.Count(finding => finding.Severity == FindingSeverity.Error),
+            found.Count(finding => finding.Severity == FindingSeverity.Warning),
+            [.. found.Select(finding => FindingItem.Of(finding, !known.Contains(finding)))
+                .OrderBy(item => item.Severity).ThenByDescending(item => item.IsNew).Take(MostFindings)]));
+    }
+
+    private static async Task<IResult> PutAsync(string id, string table, string key, HttpContext context, Proposals proposals)
+    {
+        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+            || !TableNames.Find(table).Succeeded(out var type, out problem)
+            || !(await Bodies.ReadAsync<RecordChangeRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem)
+            || !ReadRecord(request, type, key).Succeeded(out var proposed, out problem))
+        {
+            return problem;
+        }
+
+        return ProposalAnswer.Of(context, id, await proposals.PutAsync(
+            step.Origin, id, step.Revision, type.Kind, key, proposed.Record, context.RequestAborted));
+    }
+
+    private static async Task<IResult> TakeBackAsync(string id, string table, string key, HttpContext context, Proposals proposals)
+    {
+        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+            || !TableNames.Find(table).Succeeded(out var type, out problem))
+        {
+            return problem;
+        }
+
+        return ProposalAnswer.Of(context, id, await proposals.TakeBackAsync(
+            step.Origin, id, step.Revision, type.Kind, key, context.RequestAborted));
+    }
+
+    private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordType type, string key)
+    {
+        var errors = new FieldErrors();
+        if ((request.Record is null) == (request.Remove != true))
+        {
+            errors.Add("", "Give either \"record\", the whole record, or \"remove\": true.");
+            return errors.ToProblem()!;
+        }
+
+        if (request.Record is not { } json)
+        {
+            return new ProposedChange(null);
+        }
+
+        Shape.Check(json, type.Type, "/record", errors);
+        if (errors.ToProblem() is { } wrong)
+        {
+            return wrong;
+        }
+
+        var record = json.Deserialize(type.Type, RecordText.Format)!;
+        var own = type.KeyOf(record);
+        if (own != key)
+        {
+            errors.Add("/record", $"The record's own key is {Text.Quoted(own)}; the address says {Text.Quoted(key)}. Let them agree.");
+        }
+
+        return errors.ToProblem() is { } differs ? differs : new ProposedChange(record);
+    }
+
+    private sealed record ProposedChange(object? Record);
+}

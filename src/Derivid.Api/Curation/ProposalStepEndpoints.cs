@@ -1,0 +1,146 @@
+using System.Globalization;
+using Derivid.Api.Access;
+using Derivid.Api.Documentation;
+using Derivid.Api.Hosting;
+using Derivid.Api.Json;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+using Derivid.Api.Writing;
+using Derivid.Core.Curation;
+using Derivid.Store.Access;
+using Derivid.Store.Curation;
+using Derivid.Store.Databases;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>The way of a proposal from draft to version.</summary>
+public static class ProposalStepEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapProposalSteps(this RouteGroupBuilder api)
+    {
+        var proposal = api.MapGroup("/proposals/{id}").RequireRole(Role.Instructor).WithTags("Curation")
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.WrongStep, ProblemTypes.StorageUnavailable);
+        Describe(
+            proposal.MapPost("/submission", SubmitAsync), "submitProposal", "Hand a proposal in for review",
+            "Its changes stand still from then on. The table it makes must break no rule.")
+            .ProducesProblems(ProblemTypes.NothingProposed, ProblemTypes.TableRulesBroken);
+        Describe(
+            proposal.MapPost("/review", ReviewAsync), "reviewProposal", "Review a proposal",
+            "By somebody who had no hand in it, unless Curation:SingleCurator is set.")
+            .Accepts<ReviewRequest>("application/json")
+            .ProducesProblems(
+                ProblemTypes.MalformedJson, ProblemTypes.SecondPersonNeeded, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+        Describe(
+            proposal.MapPost("/release", ReleaseAsync), "releaseProposal", "Release a proposal as the next version",
+            "The version is immutable and numbered; this instance serves it at once, the others as soon as they hear of it.")
+            .Accepts<ReleaseRequest>("application/json")
+            .ProducesProblems(
+                ProblemTypes.MalformedJson, ProblemTypes.NothingProposed, ProblemTypes.ProposalOutdated,
+                ProblemTypes.SecondPersonNeeded, ProblemTypes.TableRulesBroken, ProblemTypes.TooLarge,
+                ProblemTypes.UnsupportedMediaType);
+        Describe(
+            proposal.MapPost("/rebase", RebaseAsync), "rebaseProposal", "Set a proposal on the current version",
+            "Its changes stay as they are and are now held against the current version. It is a draft again.");
+        Describe(
+            proposal.MapPost("/withdrawal", WithdrawAsync), "withdrawProposal", "Give a proposal up",
+            "At any step before its release.");
+    }
+
+    private static RouteHandlerBuilder Describe(RouteHandlerBuilder endpoint, string name, string summary, string description) =>
+        endpoint.TakesRevision().WithName(name).WithSummary(summary).WithDescription(description).WithQuery<NoQuery>()
+            .Produces<ProposalItem>();
+
+    private static async Task<IResult> SubmitAsync(
+        string id, HttpContext context, Proposals proposals, ProposedTables proposed, TableChecks checks)
+    {
+        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem))
+        {
+            return problem;
+        }
+
+        if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
+        {
+            return ProposalAnswer.Missing(id);
+        }
+
+        if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        if (table.Changes.Count == 0)
+        {
+            return new Problem(ProblemTypes.NothingProposed, "The proposal changes nothing yet; there is nothing to review.");
+        }
+
+        var errors = checks.Check(table.After).Where(finding => finding.Severity == FindingSeverity.Error).ToList();
+        return errors.Count > 0
+            ? ProposalAnswer.RulesBroken(errors)
+            : ProposalAnswer.Of(context, id, await proposals.SubmitAsync(step.Origin, id, step.Revision, context.RequestAborted));
+    }
+
+    private static async Task<IResult> ReviewAsync(
+        string id, HttpContext context, Proposals proposals, CurationSettings settings)
+    {
+        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+            || !(await Bodies.ReadAsync<ReviewRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        {
+            return problem;
+        }
+
+        return ProposalAnswer.Of(context, id, await proposals.ReviewAsync(
+            step.Origin, id, step.Revision, request.Verdict == ReviewVerdict.Approve, request.Note, settings.SingleCurator,
+            context.RequestAborted));
+    }
+
+    private static async Task<IResult> ReleaseAsync(
+        string id, HttpContext context, Releases releases, TableChecks checks, TableSnapshots tables, CurationSettings settings)
+    {
+        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+            || !(await Bodies.ReadAsync<ReleaseRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        {
+            return problem;
+        }
+
+        var write = await releases.ReleaseAsync(
+            step.Origin, id, step.Revision, request.Note, settings.SingleCurator, checks.Check, context.RequestAborted);
+        if (write.Proposal is { ReleasedVersion: { } version } && write.Fault == ProposalFault.None)
+        {
+            await ServeAsync(tables);
+            context.Response.Headers.Location = string.Create(CultureInfo.InvariantCulture, $"/api/v1/table-versions/{version}");
+        }
+
+        return ProposalAnswer.Of(context, id, write);
+    }
+
+    // Whoever released it must find it. It is released in any case: if it can't be loaded now, the watch will.
+    private static async Task ServeAsync(TableSnapshots tables)
+    {
+        try
+        {
+            await tables.RefreshAsync(CancellationToken.None);
+        }
+        catch (DatabaseUnavailableException)
+        {
+        }
+    }
+
+    private static async Task<IResult> RebaseAsync(string id, HttpContext context, Proposals proposals, TableSnapshots tables)
+    {
+        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+            || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var current, out problem))
+        {
+            return problem;
+        }
+
+        return ProposalAnswer.Of(context, id, await proposals.RebaseAsync(
+            step.Origin, id, step.Revision, current.Table.Version, context.RequestAborted));
+    }
+
+    private static async Task<IResult> WithdrawAsync(string id, HttpContext context, Proposals proposals) =>
+        ProposalStep.Read(context).Succeeded(out var step, out var problem)
+            ? ProposalAnswer.Of(context, id, await proposals.WithdrawAsync(step.Origin, id, step.Revision, context.RequestAborted))
+            : problem;
+}

@@ -1,0 +1,29 @@
+using Derivid.Api.Documentation;
+using Derivid.Api.Paging;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+using Derivid.Core.Curation;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>Comparing two versions of the table.</summary>
+public static class TableDifferenceEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapTableDifferences(this RouteGroupBuilder api) =>
+        api.MapGet("/table-versions/{number}/differences/{other}", ListAsync)
+            .WithTags("Table versions")
+            .WithName("compareTableVersions")
+            .WithSummary("List what differs between two versions of the table")
+            .WithDescription("What was added, changed (before and after) and removed on the way from the first to the other, by list, then key.")
+            .WithQuery<ChangeQuery>()
+            .Produces<RowPage<ChangeItem>>()
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
+
+    private static async Task<IResult> ListAsync(string number, string other, HttpContext context, TableSnapshots tables) =>
+        !(await VersionNumber.FindAsync(number, tables, context.RequestAborted)).Succeeded(out var before, out var problem)
+        || !(await VersionNumber.FindAsync(other, tables, context.RequestAborted)).Succeeded(out var after, out problem)
+            ? problem
+            : await ChangeAnswer.ListAsync(context, TableDifferences.Between(before.Table, after.Table));
+}

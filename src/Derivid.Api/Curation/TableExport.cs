@@ -1,0 +1,96 @@
+using System.IO.Compression;
+using System.Text;
+using System.Text.Json;
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
+using Derivid.Store.Curation;
+using Derivid.Store.Seeding;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>Writes a version of the table out. Equal content gives equal bytes, whatever the version's number.</summary>
+public static class TableExport
+{
+    // Archives keep the date of each file; one date for all keeps equal content equal.
+    private static readonly DateTimeOffset NoDate = new(1980, 1, 1, 0, 0, 0, TimeSpan.Zero);
+
+    /// <summary>One list as CSV: the columns of the seed tables, nothing in it to be run as a formula.</summary>
+    /// <param name="table">The table.</param>
+    /// <param name="type">Which list.</param>
+    /// <returns>UTF-8.</returns>
+    public static byte[] Csv(ReferenceTable table, RecordType type)
+    {
+        ArgumentNullException.ThrowIfNull(type);
+        using var bytes = new MemoryStream();
+        using (var text = new StreamWriter(bytes, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), leaveOpen: true))
+        {
+            RecordFiles.Of(type.Kind).WriteNeutralised(text, type.RowsOf(table));
+        }
+
+        return bytes.ToArray();
+    }
+
+    /// <summary>One list as a JSON array.</summary>
+    /// <param name="table">The table.</param>
+    /// <param name="type">Which list.</param>
+    /// <returns>UTF-8.</returns>
+    public static byte[] Json(ReferenceTable table, RecordType type) =>
+        Written(writer => WriteRows(writer, table, type));
+
+    /// <summary>Every list as one JSON object.</summary>
+    /// <param name="table">The table.</param>
+    /// <returns>UTF-8.</returns>
+    public static byte[] Json(ReferenceTable table) => Written(writer =>
+    {
+        writer.WriteStartObject();
+        foreach (var type in RecordTypes.All)
+        {
+            writer.WritePropertyName(type.TableName);
+            WriteRows(writer, table, type);
+        }
+
+        writer.WriteEndObject();
+    });
+
+    /// <summary>Every list as CSV in one ZIP archive, under the seed tables' file names.</summary>
+    /// <param name="table">The table.</param>
+    public static byte[] Zip(ReferenceTable table)
+    {
+        using var bytes = new MemoryStream();
+        using (var archive = new ZipArchive(bytes, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            foreach (var type in RecordTypes.All)
+            {
+                var entry = archive.CreateEntry(RecordFiles.Of(type.Kind).FileName);
+                entry.LastWriteTime = NoDate;
+                using var file = entry.Open();
+                file.Write(Csv(table, type));
+            }
+        }
+
+        return bytes.ToArray();
+    }
+
+    private static void WriteRows(Utf8JsonWriter writer, ReferenceTable table, RecordType type)
+    {
+        writer.WriteStartArray();
+        foreach (var row in type.RowsOf(table))
+        {
+            JsonSerializer.Serialize(writer, row, type.Type, RecordText.Format);
+        }
+
+        writer.WriteEndArray();
+    }
+
+    private static byte[] Written(Action<Utf8JsonWriter> write)
+    {
+        using var bytes = new MemoryStream();
+        using (var writer = new Utf8JsonWriter(bytes, new JsonWriterOptions { Encoder = RecordText.Format.Encoder, Indented = true, NewLine = "\n" }))
+        {
+            write(writer);
+        }
+
+        bytes.WriteByte((byte)'\n');
+        return bytes.ToArray();
+    }
+}

@@ -1,0 +1,72 @@
+using Derivid.Api.Documentation;
+using Derivid.Api.Json;
+using Derivid.Api.Problems;
+using Derivid.Api.Table;
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>Taking a version of the table away, whole or list by list.</summary>
+public static class TableExportEndpoints
+{
+    private const string CsvType = "text/csv";
+    private const string JsonType = "application/json";
+    private const string ZipType = "application/zip";
+
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapTableExports(this RouteGroupBuilder api)
+    {
+        var version = api.MapGroup("/table-versions/{number}").WithTags("Table versions")
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
+        Describe(
+            version.MapGet("/tables/{table}.csv", (string number, string table, HttpContext context, TableSnapshots tables) =>
+                ListAsync(number, table, CsvType, context, tables, TableExport.Csv)),
+            CsvType, "exportTableAsCsv", "Export one list of a version as CSV",
+            "The columns of the seed tables (RFC 4180, UTF-8). A text that a spreadsheet program would run as a formula has an "
+            + "apostrophe in front, which an import takes off again.");
+        Describe(
+            version.MapGet("/tables/{table}.json", (string number, string table, HttpContext context, TableSnapshots tables) =>
+                ListAsync(number, table, JsonType, context, tables, TableExport.Json)),
+            JsonType, "exportTableAsJson", "Export one list of a version as JSON",
+            "An array of records, as an import takes it.");
+        Describe(
+            version.MapGet("/export.zip", (string number, HttpContext context, TableSnapshots tables) =>
+                WholeAsync(number, ZipType, context, tables, TableExport.Zip)),
+            ZipType, "exportVersionAsZip", "Export a whole version as CSV files in an archive",
+            "One file a list, named and laid out as the seed tables are. Versions of equal content give equal bytes.");
+        Describe(
+            version.MapGet("/export.json", (string number, HttpContext context, TableSnapshots tables) =>
+                WholeAsync(number, JsonType, context, tables, TableExport.Json)),
+            JsonType, "exportVersionAsJson", "Export a whole version as JSON",
+            "One object with an array a list. Versions of equal content give equal bytes.");
+    }
+
+    private static void Describe(
+        RouteHandlerBuilder endpoint, string type, string name, string summary, string description) =>
+        endpoint.WithName(name).WithSummary(summary).WithDescription(description).WithQuery<NoQuery>()
+            .Produces(StatusCodes.Status200OK, contentType: type)
+            .Produces(StatusCodes.Status304NotModified);
+
+    private static async Task<IResult> ListAsync(
+        string number, string table, string type, HttpContext context, TableSnapshots tables,
+        Func<ReferenceTable, RecordType, byte[]> write) =>
+        TableNames.Find(table).Succeeded(out var list, out var problem)
+            ? await WholeAsync(number, type, context, tables, whole => write(whole, list))
+            : problem;
+
+    private static async Task<IResult> WholeAsync(
+        string number, string type, HttpContext context, TableSnapshots tables, Func<ReferenceTable, byte[]> write)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await VersionNumber.FindAsync(number, tables, context.RequestAborted)).Succeeded(out var version, out problem))
+        {
+            return problem;
+        }
+
+        return TableEtag.IsFresh(context, version.Table.Version)
+            ? Results.StatusCode(StatusCodes.Status304NotModified)
+            : Results.Bytes(write(version.Table), type);
+    }
+}

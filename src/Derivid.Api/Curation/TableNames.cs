@@ -1,0 +1,18 @@
+using Derivid.Api.Json;
+using Derivid.Api.Problems;
+using Derivid.Core.Curation;
+
+namespace Derivid.Api.Curation;
+
+/// <summary>Finds the list of the table that an address names.</summary>
+internal static class TableNames
+{
+    /// <summary>What is allowed, for messages.</summary>
+    public static string Allowed { get; } = string.Join(", ", RecordTypes.All.Select(type => type.TableName));
+
+    /// <summary>Finds it.</summary>
+    /// <param name="name">As the address has it.</param>
+    public static Outcome<RecordType> Find(string name) => RecordTypes.Find(name) is { } type
+        ? type
+        : new Problem(ProblemTypes.NotFound, $"{Text.Quoted(name)} is no list of the table. Allowed: {Allowed}.");
+}

@@ -1,0 +1,36 @@
+using Derivid.Api.Writing;
+using Microsoft.OpenApi;
+using Swashbuckle.AspNetCore.SwaggerGen;
+
+namespace Derivid.Api.Documentation;
+
+/// <summary>Writes into the document the headers a write takes.</summary>
+public sealed class WriteHeaders : IOperationFilter
+{
+    private const int LongestTag = 100;
+
+    /// <inheritdoc/>
+    public void Apply(OpenApiOperation operation, OperationFilterContext context)
+    {
+        ArgumentNullException.ThrowIfNull(operation);
+        ArgumentNullException.ThrowIfNull(context);
+        var metadata = context.ApiDescription.ActionDescriptor.EndpointMetadata;
+        if (metadata.OfType<NeedsRevision>().Any())
+        {
+            Add(operation, "If-Match", "The ETag of the last answer you have; a change made since is not overwritten.", isRequired: true);
+        }
+    }
+
+    private static void Add(OpenApiOperation operation, string name, string description, bool isRequired)
+    {
+        operation.Parameters ??= [];
+        operation.Parameters.Add(new OpenApiParameter
+        {
+            Name = name,
+            In = ParameterLocation.Header,
+            Description = description,
+            Required = isRequired,
+            Schema = new OpenApiSchema { Type = JsonSchemaType.String, MaxLength = LongestTag },
+        });
+    }
+}
