@@ -24,6 +24,7 @@ public static class CuratorHelpEndpoints
     public static void MapCuratorHelp(this RouteGroupBuilder api)
     {
         api.MapPost("/structures", SketchAsync)
+            .RequireRole(Role.Instructor)
             .WithTags("Curation")
             .WithName("describeStructure")
             .WithSummary("Work out what follows from a structure")
