@@ -1,0 +1,236 @@
+using System.Net;
+using System.Text.Json;
+using Derivid.Api.Problems;
+using Derivid.Store.Access;
+using Derivid.Testing;
+
+namespace Derivid.Api.Tests.Curation;
+
+/// <summary>A proposal on its way to a version, over HTTP; the same on both engines.</summary>
+public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAsyncLifetime
+{
+    private ITestDatabase? _database;
+    private ServiceUnderTest? _service;
+    private Curator? _author;
+    private Curator? _reviewer;
+
+    private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    private Curator Author => _author!;
+
+    private Curator Reviewer => _reviewer!;
+
+    public async ValueTask InitializeAsync()
+    {
+        _database = await newDatabase();
+        _service = new ServiceUnderTest(_database.ConnectionString);
+        (await _service.StartAsync()).Dispose();
+        _author = new Curator(await _service.ClientAsAsync(Role.Instructor));
+        _reviewer = new Curator(await _service.ClientAsAsync(Role.Instructor));
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        GC.SuppressFinalize(this);
+        _author!.Client.Dispose();
+        _reviewer!.Client.Dispose();
+        await _service!.DisposeAsync();
+        await _database!.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task ReviewedChangeIsServedAsTheNextVersionAndComparedWithTheOld()
+    {
+        var record = await Author.RecordAsync("derivatives", 0);
+        var key = (string)record["key"]!;
+        record["note"] = "Outside the usual span of the kind; looked up again";
+        var (id, tag) = await Author.MakeAsync();
+        (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "derivatives", key, record));
+        var constant = await Author.RecordAsync("parent-constants", 0);
+        var constantKey = $"{constant["parentKey"]}:boiling-point:{constant["sourceKey"]}:{constant["low"]}";
+        (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "parent-constants", constantKey, null));
+
+        var proposed = (await Author.DifferencesAsync(id)).GetProperty("items");
+        var version = await Author.ReleaseAsync(id, tag, Reviewer);
+
+        Assert.Equal(2, version);
+        Assert.Equal(["removed", "changed"], proposed.EnumerateArray().Select(item => item.GetProperty("type").GetString()));
+        var differences = await Author.Client.JsonAtAsync("/api/v1/table-versions/1/differences/2");
+        Assert.Equal(proposed.ToString(), differences.GetProperty("items").ToString());
+        var changed = differences.GetProperty("items")[1];
+        Assert.Equal((key, "note"), (changed.GetProperty("key").GetString(), changed.GetProperty("fields")[0].GetString()));
+        Assert.NotEqual((string)record["note"]!, changed.GetProperty("before").TryGetProperty("note", out var note) ? note.GetString() : null);
+        Assert.Equal((string)record["note"]!, changed.GetProperty("after").GetProperty("note").GetString());
+        var served = await Author.Client.JsonAtAsync("/api/v1/table-versions/2");
+        Assert.True(served.GetProperty("isCurrent").GetBoolean());
+    }
+
+    [Fact]
+    public async Task RollBackRestoresByteEqualExports()
+    {
+        var before = await ExportsAsync(1);
+        await Author.ReleaseNoteAsync("altered", Reviewer);
+        var (id, tag) = await Author.MakeAsync("Back to version 1", restores: 1);
+
+        var version = await Author.ReleaseAsync(id, tag, Reviewer);
+
+        var after = await ExportsAsync(version);
+        Assert.Equal(3, version);
+        Assert.NotEqual(before[0], (await ExportsAsync(2))[0]);
+        for (var i = 0; i < before.Count; i++)
+        {
+            Assert.True(before[i].AsSpan().SequenceEqual(after[i]), $"export {i} differs");
+        }
+    }
+
+    [Fact]
+    public async Task IdentificationReplaysToTheSameBytesAfterTenMoreVersions()
+    {
+        using var made = await Author.Client.PostAsync(Requests.Identifications, Requests.Propanone);
+        var answer = await made.Content.ReadAsByteArrayAsync(Cancellation);
+        var id = JsonDocument.Parse(answer).RootElement.GetProperty("id").GetString();
+        for (var version = 2; version <= 11; version++)
+        {
+            Assert.Equal(version, await Author.ReleaseNoteAsync($"version {version}", Reviewer));
+        }
+
+        var replayed = await Author.Client.GetByteArrayAsync($"{Requests.Identifications}/{id}/replay", Cancellation);
+
+        Assert.Equal(1, JsonDocument.Parse(replayed).RootElement.GetProperty("tableVersion").GetInt32());
+        Assert.True(answer.AsSpan().SequenceEqual(replayed));
+        using var again = await Author.Client.PostAsync(Requests.Identifications, Requests.Propanone);
+        Assert.Equal(11, (await again.JsonAsync(HttpStatusCode.Created)).GetProperty("tableVersion").GetInt32());
+    }
+
+    [Fact]
+    public async Task WriteNamesTheRevisionItIsMeantFor()
+    {
+        var record = await Author.RecordAsync("parents", 0);
+        var key = (string)record["key"]!;
+        var (id, tag) = await Author.MakeAsync();
+
+        using var without = await Author.PutAsync(id, null, "parents", key, record);
+        using var first = await Author.PutAsync(id, tag, "parents", key, record);
+        using var late = await Author.PutAsync(id, tag, "parents", key, record);
+        using var weak = await Author.PutAsync(id, "W/" + first.Headers.ETag, "parents", key, record);
+        using var any = await Author.PutAsync(id, "*", "parents", key, record);
+
+        await without.ProblemAsync(ProblemTypes.RevisionRequired);
+        await first.JsonAsync(HttpStatusCode.OK);
+        foreach (var refused in new[] { late, weak, any })
+        {
+            await refused.ProblemAsync(ProblemTypes.StaleRevision);
+        }
+    }
+
+    [Fact]
+    public async Task AuthorCannotReviewAndStepsComeInOrder()
+    {
+        var record = await Author.RecordAsync("parents", 0);
+        record["note"] = "n";
+        var (id, tag) = await Author.MakeAsync();
+        using var empty = await Author.StepAsync(id, tag, "submission");
+        (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "parents", (string)record["key"]!, record));
+        using var early = await Reviewer.StepAsync(id, tag, "release", "{}");
+        (_, tag) = await Curator.DoneAsync(Author.StepAsync(id, tag, "submission"));
+        using var frozen = await Author.PutAsync(id, tag, "parents", (string)record["key"]!, null);
+        using var own = await Author.StepAsync(id, tag, "review", """{ "verdict": "approve" }""");
+        (var back, tag) = await Curator.DoneAsync(Reviewer.StepAsync(id, tag, "review", """{ "verdict": "handBack", "note": "why?" }"""));
+        (var gone, _) = await Curator.DoneAsync(Author.StepAsync(id, tag, "withdrawal"));
+
+        await empty.ProblemAsync(ProblemTypes.NothingProposed);
+        await early.ProblemAsync(ProblemTypes.WrongStep);
+        await frozen.ProblemAsync(ProblemTypes.WrongStep);
+        await own.ProblemAsync(ProblemTypes.SecondPersonNeeded);
+        Assert.Equal(("draft", "why?"), (back.GetProperty("state").GetString(), back.GetProperty("reviewNote").GetString()));
+        Assert.Equal("withdrawn", gone.GetProperty("state").GetString());
+    }
+
+    [Fact]
+    public async Task ErrorStopsTheSubmissionAndClashIsAWarning()
+    {
+        var record = await Author.RecordAsync("derivatives", 0);
+        var key = (string)record["key"]!;
+        var (id, tag) = await Author.MakeAsync();
+        record["sourceKey"] = "nowhere";
+        (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "derivatives", key, record));
+
+        var validation = await Author.Client.JsonAtAsync($"{Curator.Proposals}/{id}/validation");
+        using var refused = await Author.StepAsync(id, tag, "submission");
+
+        var finding = validation.GetProperty("findings")[0];
+        Assert.Equal(
+            ("error", "derivatives", key, "sourceKey", "nowhere", true),
+            (finding.GetProperty("severity").GetString(), finding.GetProperty("table").GetString(), finding.GetProperty("key").GetString(),
+                finding.GetProperty("field").GetString(), finding.GetProperty("value").GetString(), finding.GetProperty("isNew").GetBoolean()));
+        var problem = await refused.ProblemAsync(ProblemTypes.TableRulesBroken);
+        Assert.True(problem["errors"]!.AsObject().ContainsKey($"/derivatives/{key}/sourceKey"));
+    }
+
+    [Fact]
+    public async Task RecordOfAWrongFormIsRefused()
+    {
+        string[] bodies =
+        [
+            """{ "record": { "key": "x" } }""",
+            """{ "record": 7 }""",
+            "{}",
+            """{ "record": null, "remove": false }""",
+            """{ "remove": true, "record": { "key": "x", "name": "x", "rank": 0, "synonyms": [] } }""",
+            """{ "record": { "key": "other", "name": "x", "rank": 0, "synonyms": [] } }""",
+            """{ "record": { "key": "x", "name": null, "rank": 0, "synonyms": [] } }""",
+            """{ "record": { "key": "x", "name": "x", "rank": 0.5, "synonyms": [] } }""",
+        ];
+        var (id, tag) = await Author.MakeAsync();
+        foreach (var body in bodies)
+        {
+            using var response = await Author.SendAsync(HttpMethod.Put, $"{Curator.Proposals}/{id}/records/colours/x", tag, body);
+            await response.ProblemAsync(ProblemTypes.InvalidRequest);
+        }
+    }
+
+    [Fact]
+    public async Task RemarksAreKeptInOrderAndProposalsListed()
+    {
+        var (id, tag) = await Author.MakeAsync("with remarks");
+        using var first = await Author.Client.PostAsync($"{Curator.Proposals}/{id}/comments", """{ "text": "one" }""");
+        using var second = await Reviewer.Client.PostAsync($"{Curator.Proposals}/{id}/comments", """{ "text": "two" }""");
+        using var nowhere = await Reviewer.Client.PostAsync($"{Curator.Proposals}/none/comments", """{ "text": "two" }""");
+        var remarks = (await Author.Client.JsonAtAsync($"{Curator.Proposals}/{id}/comments")).GetProperty("items");
+        var page = await Author.Client.JsonAtAsync($"{Curator.Proposals}?state=draft&limit=1");
+
+        Assert.Equal(["one", "two"], remarks.EnumerateArray().Select(item => item.GetProperty("text").GetString()));
+        Assert.Equal(tag, await Author.TagAsync(id));
+        await nowhere.ProblemAsync(ProblemTypes.NotFound);
+        Assert.Equal(1, page.GetProperty("items").GetArrayLength());
+    }
+
+    [Fact]
+    public async Task StructureAndCoverageHelpTheCurator()
+    {
+        using var known = await Author.Client.PostAsync("/api/v1/structures", """{ "smiles": "O=C(C)C", "name": "aceton" }""");
+        using var wrong = await Author.Client.PostAsync("/api/v1/structures", """{ "smiles": "C(" }""");
+        var structure = await known.JsonAsync(HttpStatusCode.OK);
+        var coverage = await Author.Client.JsonAtAsync("/api/v1/coverage");
+
+        Assert.Equal(("C3H6O", 58.08, "ketone"), (structure.GetProperty("formula").GetString(),
+            structure.GetProperty("molarMass").GetDouble(), structure.GetProperty("kind").GetString()));
+        Assert.Contains(structure.GetProperty("duplicates").EnumerateArray(), item => item.GetProperty("parent").GetString() == "propanone");
+        await wrong.ProblemAsync(ProblemTypes.InvalidRequest);
+        Assert.True(coverage.GetProperty("neverCrossChecked").GetArrayLength() > 0);
+        Assert.True(coverage.GetProperty("inseparablePairsInAll").GetInt32() > 0);
+    }
+
+    private async Task<List<byte[]>> ExportsAsync(int version) =>
+    [
+        await Author.Client.GetByteArrayAsync($"/api/v1/table-versions/{version}/export.zip", Cancellation),
+        await Author.Client.GetByteArrayAsync($"/api/v1/table-versions/{version}/export.json", Cancellation),
+        await Author.Client.GetByteArrayAsync($"/api/v1/table-versions/{version}/tables/derivatives.csv", Cancellation),
+        await Author.Client.GetByteArrayAsync($"/api/v1/table-versions/{version}/tables/parents.json", Cancellation),
+    ];
+
+    public sealed class OnSqlite() : CurationTests(() => Task.FromResult<ITestDatabase>(new SqliteDatabase()));
+
+    [Trait("Database", "PostgreSQL")]
+    public sealed class OnPostgreSql(PostgreSqlServer server) : CurationTests(async () => await server.NewDatabaseAsync());
+}

@@ -1,0 +1,334 @@
+using System.IO.Compression;
+using System.Net;
+using System.Net.Http.Headers;
+using System.Text;
+using Derivid.Api.Hosting;
+using Derivid.Api.Problems;
+using Derivid.Core.Curation;
+using Derivid.Store.Access;
+using Derivid.Testing;
+
+namespace Derivid.Api.Tests.Curation;
+
+/// <summary>Files on their way into a proposal, over HTTP; the same on both engines.</summary>
+public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyncLifetime
+{
+    private const string Header =
+        "derivative_key,parent_key,kind_key,carbonyls_condensed,form,low_celsius,high_celsius,decomposes,colour_key,source_key,locator,as_printed,corrected,verification,note";
+
+    private ITestDatabase? _database;
+    private ServiceUnderTest? _service;
+    private Curator? _author;
+    private Curator? _reviewer;
+    private string? _recalled;
+
+    private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    private Curator Author => _author!;
+
+    public async ValueTask InitializeAsync()
+    {
+        _database = await newDatabase();
+        _service = new ServiceUnderTest(_database.ConnectionString);
+        (await _service.StartAsync()).Dispose();
+        _author = new Curator(await _service.ClientAsAsync(Role.Instructor));
+        _reviewer = new Curator(await _service.ClientAsAsync(Role.Instructor));
+        var sources = await _author.Client.JsonAtAsync("/api/v1/table-versions/1/tables/sources.json");
+        _recalled = sources.EnumerateArray().First(s => s.GetProperty("howRead").GetString() == "memory").GetProperty("key").GetString();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        GC.SuppressFinalize(this);
+        _author!.Client.Dispose();
+        _reviewer!.Client.Dispose();
+        await _service!.DisposeAsync();
+        await _database!.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task EveryExportReadsBackAsNoChangeAtAll()
+    {
+        foreach (var type in RecordTypes.All)
+        {
+            foreach (var (ending, media) in new[] { ("csv", "text/csv"), ("json", "application/json") })
+            {
+                var text = await Author.Client.GetStringAsync($"/api/v1/table-versions/1/tables/{type.TableName}.{ending}", Cancellation);
+                var (id, tag) = await Author.MakeAsync();
+
+                var job = await Author.ImportedAsync(id, tag, $"table={type.TableName}&whole=true&dryRun=false", text, media);
+
+                Assert.Equal("succeeded", job.GetProperty("state").GetString());
+                Assert.Equal((0, 0, 0), (job.GetProperty("added").GetInt32(), job.GetProperty("changed").GetInt32(), job.GetProperty("removed").GetInt32()));
+                Assert.True(job.GetProperty("unchanged").GetInt32() > 0, type.TableName);
+                Assert.Equal(0, (await Author.DifferencesAsync(id)).GetProperty("items").GetArrayLength());
+            }
+        }
+    }
+
+    [Fact]
+    public async Task FormulaIsNeutralisedOnTheWayOutAndReadsBackToTheLetter()
+    {
+        (string Note, string Cell)[] notes =
+        [
+            ("=1+1", "'=1+1"), ("+49 1", "'+49 1"), ("-x", "'-x"), ("@a", "'@a"), ("'quoted", "''quoted"), ("'=x", "''=x"),
+            ("-95.4", "-95.4"), ("plain, \"with\" marks; and more", "\"plain, \"\"with\"\" marks; and more\""),
+        ];
+        var (id, tag) = await Author.MakeAsync();
+        foreach (var (index, (note, _)) in notes.Index())
+        {
+            var record = await Author.RecordAsync("parents", index);
+            record["note"] = note;
+            (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "parents", (string)record["key"]!, record));
+        }
+
+        var version = await Author.ReleaseAsync(id, tag, _reviewer!);
+
+        var csv = await Author.Client.GetStringAsync($"/api/v1/table-versions/{version}/tables/parents.csv", Cancellation);
+        Assert.All(notes, note => Assert.Contains("," + note.Cell + "\n", csv, StringComparison.Ordinal));
+        (id, tag) = await Author.MakeAsync();
+        var job = await Author.ImportedAsync(id, tag, "table=parents&whole=true&dryRun=false", csv);
+        Assert.Equal((0, 0, 0), (job.GetProperty("changed").GetInt32(), job.GetProperty("removed").GetInt32(), job.GetProperty("faults").GetInt32()));
+    }
+
+    [Fact]
+    public async Task DryRunChangesNothingAndTheRealOneTakesAllRows()
+    {
+        var csv = $"{Header}\nzz-1,propanone,semicarbazone,1,,187,188,no,,{_recalled},p. 1,187-188,unstated,recalled,\n"
+            + $"zz-2,propanone,oxime,1,,59,59,no,,{_recalled},,59,unstated,recalled,\n";
+        var (id, tag) = await Author.MakeAsync();
+
+        var dry = await Author.ImportedAsync(id, tag, "table=derivatives", csv);
+        var afterDry = await Author.DifferencesAsync(id);
+        var real = await Author.ImportedAsync(id, tag, "table=derivatives&dryRun=false", csv);
+        var differences = (await Author.DifferencesAsync(id)).GetProperty("items");
+
+        Assert.Equal(("succeeded", true, 2, 100), (dry.GetProperty("state").GetString(), dry.GetProperty("dryRun").GetBoolean(), dry.GetProperty("added").GetInt32(), dry.GetProperty("percent").GetInt32()));
+        Assert.Equal(0, afterDry.GetProperty("items").GetArrayLength());
+        Assert.Equal(("succeeded", 2), (real.GetProperty("state").GetString(), real.GetProperty("rows").GetInt32()));
+        Assert.Equal(["zz-1", "zz-2"], differences.EnumerateArray().Select(item => item.GetProperty("key").GetString()));
+        Assert.NotEqual(tag, await Author.TagAsync(id));
+    }
+
+    [Fact]
+    public async Task EveryBadRowIsReportedWithLineColumnValueAndWhatIsAllowed()
+    {
+        var csv = $"{Header}\n"
+            + $"zz-1,propanone,semicarbazone,1,,187,188,no,,{_recalled},,187-188,unstated,recalled,\n"
+            + $"zz-2,nobody,semicarbazone,1,,190,188,maybe,,{_recalled},,190-188,unstated,seen,\n"
+            + "a,b\n"
+            + $"zz-1,propanone,oxime,1,,warm,59,no,,{_recalled},,59,unstated,recalled,\n"
+            + $"zz-4,propanone,oxime,1,,59,59,no,mauve,nowhere,,59,unstated,recalled,\n";
+        var (id, tag) = await Author.MakeAsync();
+
+        var job = await Author.ImportedAsync(id, tag, "table=derivatives&dryRun=false", csv);
+        var faults = (await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults")).GetProperty("items")
+            .EnumerateArray().Select(f => $"{f.GetProperty("line")} {f.GetProperty("column").GetString()} {f.GetProperty("value").GetString()}").ToList();
+
+        Assert.Equal(("failed", 5), (job.GetProperty("state").GetString(), job.GetProperty("rows").GetInt32()));
+        Assert.Equal(
+            ["3 decomposes maybe", "3 verification seen", "4  a b", "5 low_celsius warm", "6 colour_key mauve", "6 source_key nowhere"],
+            faults.Order(StringComparer.Ordinal));
+        Assert.Equal(faults.Count, job.GetProperty("faults").GetInt32());
+        Assert.Equal(0, (await Author.DifferencesAsync(id)).GetProperty("items").GetArrayLength());
+    }
+
+    [Fact]
+    public async Task HabitsOfSpreadsheetsAreTolerated()
+    {
+        var columns = Header.Split(',').Reverse().ToList();
+        string Row(params (string Column, string Cell)[] cells) =>
+            string.Join(';', columns.Select(column => cells.FirstOrDefault(cell => cell.Column == column).Cell ?? ""));
+        (string, string)[] common = [("parent_key", "propanone "), ("carbonyls_condensed", "1"), ("source_key", _recalled!), ("corrected", "Unstated"), ("verification", " RECALLED")];
+        var csv = "\uFEFF" + string.Join(';', columns.Select(c => c.ToUpperInvariant())) + ";;\r\n"
+            + Row([("derivative_key", "zz-1"), ("kind_key", "semicarbazone"), ("low_celsius", "187,5"), ("high_celsius", "188"), ("decomposes", "dec."), ("as_printed", "187,5–188 dec."), .. common]) + ";;\r\n"
+            + Row([("derivative_key", "zz-2"), ("kind_key", "semicarbazone"), ("as_printed", "189–190 d"), .. common]) + "\r\n"
+            + Row([("derivative_key", "zz-3"), ("kind_key", "oxime"), ("low_celsius", "59-60"), .. common]) + "\r\n"
+            + new string(';', columns.Count - 1) + "\r\n";
+        var (id, tag) = await Author.MakeAsync();
+
+        var job = await Author.ImportedAsync(id, tag, "table=derivatives&dryRun=false", csv);
+        var after = (await Author.DifferencesAsync(id)).GetProperty("items").EnumerateArray().Select(item => item.GetProperty("after")).ToList();
+
+        Assert.True(job.GetProperty("state").GetString() == "succeeded", job + (await Author.Client.GetStringAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults", Cancellation)));
+        Assert.Equal(
+            ["zz-1 187.5 188 True", "zz-2 189 190 True", "zz-3 59 60 False"],
+            after.Select(r => $"{r.GetProperty("key").GetString()} {r.GetProperty("lowCelsius")} {r.GetProperty("highCelsius")} {r.GetProperty("decomposes").GetBoolean()}"));
+    }
+
+    [Fact]
+    public async Task JsonFaultsNameItemAndPropertyAndABreakIsTold()
+    {
+        const string Json = """[{ "key": "zz", "name": "zz", "rank": "first", "synonyms": [] }, { "key": "yy" }, { "key": """;
+        var (id, tag) = await Author.MakeAsync();
+
+        var job = await Author.ImportedAsync(id, tag, "table=colours", Json, "application/json");
+        var faults = (await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults?limit=3"));
+        var rest = await Author.Client.JsonAtAsync(faults.GetProperty("next").GetString()!);
+
+        var all = faults.GetProperty("items").EnumerateArray().Concat(rest.GetProperty("items").EnumerateArray())
+            .Select(f => $"{f.GetProperty("line")} {f.GetProperty("column").GetString()}");
+        Assert.Equal(["1 rank", "2 name", "2 rank", "2 synonyms", "3 "], all);
+    }
+
+    [Fact]
+    public async Task WholeListLeavesOutWhatTheFileLacks()
+    {
+        var csv = await Author.Client.GetStringAsync("/api/v1/table-versions/1/tables/melting-point-standards.csv", Cancellation);
+        var lines = csv.TrimEnd('\n').Split('\n');
+        var (id, tag) = await Author.MakeAsync();
+
+        var job = await Author.ImportedAsync(id, tag, "table=melting-point-standards&whole=true&dryRun=false", string.Join('\n', lines.SkipLast(2)));
+
+        Assert.Equal(2, job.GetProperty("removed").GetInt32());
+        Assert.Equal(["removed", "removed"], (await Author.DifferencesAsync(id)).GetProperty("items").EnumerateArray().Select(i => i.GetProperty("type").GetString()));
+    }
+
+    [Fact]
+    public async Task WhatIsNoTableFileIsRefusedEarly()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        const string Query = "table=derivatives";
+        using var bomb = new MemoryStream();
+        using (var archive = new ZipArchive(bomb, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            using var entry = archive.CreateEntry("a.csv").Open();
+            entry.Write(new byte[10_000_000]);
+        }
+
+        byte[][] foreign =
+        [
+            bomb.ToArray(), [0x1F, 0x8B, 8, 0], [0xD0, 0xCF, 0x11, 0xE0, 1], Encoding.Unicode.GetPreamble().Concat(Encoding.Unicode.GetBytes(Header)).ToArray(),
+            Encoding.Latin1.GetBytes(Header + "\nß"), [.. Encoding.UTF8.GetBytes(Header), 0], [], new byte[70_000],
+            Encoding.ASCII.GetBytes(new string('a', 70_000)),
+        ];
+        foreach (var bytes in foreign)
+        {
+            using var refused = await Author.ImportAsync(id, tag, Query, bytes);
+            await refused.ProblemAsync(ProblemTypes.InvalidRequest);
+        }
+
+        foreach (var type in new[] { "application/zip", "text/csv; charset=utf-16", "multipart/form-data; boundary=x", "text/plain" })
+        {
+            using var refused = await Author.ImportAsync(id, tag, Query, Header, type);
+            await refused.ProblemAsync(ProblemTypes.UnsupportedMediaType);
+        }
+
+        using var nameless = await Author.ImportAsync(id, tag, "table=nothing", Header);
+        using var missing = await Author.ImportAsync(id, tag, "", Header);
+        using var stale = await Author.ImportAsync(id, "\"99\"", Query, Header);
+        await nameless.ProblemAsync(ProblemTypes.InvalidRequest);
+        await missing.ProblemAsync(ProblemTypes.InvalidRequest);
+        await stale.ProblemAsync(ProblemTypes.StaleRevision);
+        await WrongHeaderIsToldAsync(id, tag);
+    }
+
+    [Fact]
+    public async Task BodyOfAGigabyteIsRefusedWithoutBeingRead()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        using var announced = new HttpRequestMessage(HttpMethod.Post, $"{Curator.Proposals}/{id}/imports?table=derivatives")
+        {
+            Content = new StreamContent(new Endless(1 << 30)),
+        };
+        announced.Content.Headers.ContentType = new MediaTypeHeaderValue("text/csv");
+        announced.Content.Headers.ContentLength = 1 << 30;
+        announced.Headers.TryAddWithoutValidation("If-Match", tag);
+        announced.Headers.ExpectContinue = true;
+        using var early = await Author.Client.SendAsync(announced, Cancellation);
+        await early.ProblemAsync(ProblemTypes.TooLarge);
+
+        using var chunked = new HttpRequestMessage(HttpMethod.Post, $"{Curator.Proposals}/{id}/imports?table=derivatives")
+        {
+            Content = new StreamContent(new Endless(RequestLimits.ImportBytes + 1)),
+        };
+        chunked.Content.Headers.ContentType = new MediaTypeHeaderValue("text/csv");
+        chunked.Headers.TransferEncodingChunked = true;
+        chunked.Headers.TryAddWithoutValidation("If-Match", tag);
+        using var late = await Author.Client.SendAsync(chunked, Cancellation);
+        await late.ProblemAsync(ProblemTypes.TooLarge);
+    }
+
+    [Fact]
+    public async Task ProposalChangedMeanwhileIsNotOverwritten()
+    {
+        var csv = new StringBuilder(Header).Append('\n');
+        for (var i = 0; i < 3000; i++)
+        {
+            csv.Append(System.Globalization.CultureInfo.InvariantCulture, $"zz-{i},propanone,semicarbazone,1,,187,188,no,,{_recalled},p. {i},187-188,unstated,recalled,\n");
+        }
+
+        var record = await Author.RecordAsync("parents", 0);
+        var (id, tag) = await Author.MakeAsync();
+        using var started = await Author.ImportAsync(id, tag, "table=derivatives&dryRun=false", csv.ToString());
+        var import = (await started.JsonAsync(HttpStatusCode.Accepted)).GetProperty("id").GetString()!;
+        using var put = await Author.PutAsync(id, tag, "parents", (string)record["key"]!, record);
+
+        var job = await Author.EndedAsync(import);
+
+        // Whichever was first wins; the other is told, and nothing of it is kept.
+        var differences = (await Author.DifferencesAsync(id)).GetProperty("items").GetArrayLength();
+        if (put.StatusCode == HttpStatusCode.OK)
+        {
+            Assert.Equal(("failed", 0), (job.GetProperty("state").GetString(), differences));
+            Assert.Contains("changed since revision 1", job.GetProperty("message").GetString(), StringComparison.Ordinal);
+        }
+        else
+        {
+            await put.ProblemAsync(ProblemTypes.StaleRevision);
+            Assert.Equal("succeeded", job.GetProperty("state").GetString());
+        }
+    }
+
+    private async Task WrongHeaderIsToldAsync(string id, string tag)
+    {
+        var job = await Author.ImportedAsync(id, tag, "table=colours", "colour_key,name,name,shade\na,b,c,d\n");
+        var faults = await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults");
+        Assert.Equal(
+            ["1 name", "1 rank", "1 shade", "1 synonyms"],
+            faults.GetProperty("items").EnumerateArray().Select(f => $"{f.GetProperty("line")} {f.GetProperty("column").GetString()}").Order(StringComparer.Ordinal));
+    }
+
+    // Text without end, made up as it is read.
+    private sealed class Endless(long length) : Stream
+    {
+        private long _given;
+
+        public override bool CanRead => true;
+
+        public override bool CanSeek => false;
+
+        public override bool CanWrite => false;
+
+        public override long Length => length;
+
+        public override long Position
+        {
+            get => _given;
+            set => throw new NotSupportedException();
+        }
+
+        public override int Read(byte[] buffer, int offset, int count)
+        {
+            var given = (int)Math.Min(count, length - _given);
+            buffer.AsSpan(offset, given).Fill((byte)'\n');
+            _given += given;
+            return given;
+        }
+
+        public override void Flush()
+        {
+        }
+
+        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+        public override void SetLength(long value) => throw new NotSupportedException();
+
+        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+    }
+
+    public sealed class OnSqlite() : ImportTests(() => Task.FromResult<ITestDatabase>(new SqliteDatabase()));
+
+    [Trait("Database", "PostgreSQL")]
+    public sealed class OnPostgreSql(PostgreSqlServer server) : ImportTests(async () => await server.NewDatabaseAsync());
+}
