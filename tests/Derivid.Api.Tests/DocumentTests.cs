@@ -6,6 +6,7 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Derivid.Api.Access;
 using Derivid.Api.Problems;
+using Derivid.Api.Tests.Curation;
 using Derivid.Store.Access;
 
 namespace Derivid.Api.Tests;
@@ -22,7 +23,7 @@ public sealed partial class DocumentTests(SqliteService service)
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
     };
 
-    private static bool IsResealing => Environment.GetEnvironmentVariable("DERIVID_RESEAL") == "1";
+    internal static bool IsResealing => Environment.GetEnvironmentVariable("DERIVID_RESEAL") == "1";
 
     public static TheoryData<string> Operations =>
     [
@@ -67,7 +68,8 @@ public sealed partial class DocumentTests(SqliteService service)
     {
         var operations = await OperationsAsync();
 
-        Assert.Equal(Operations.Select(o => o.Data).Order(), operations.Select(o => o.Name).Order());
+        Assert.Equal(
+            Operations.Select(o => o.Data).Concat(CurationExamplesTests.Operations).Order(), operations.Select(o => o.Name).Order());
         Assert.All(operations, operation =>
         {
             var json = operation.Json;
@@ -164,7 +166,7 @@ public sealed partial class DocumentTests(SqliteService service)
         return query.Count == 0 ? path : $"{path}?{string.Join('&', query)}";
     }
 
-    private static string Indented(string json) =>
+    internal static string Indented(string json) =>
         RandomPart().Replace(JsonNode.Parse(json)!.ToJsonString(Written), Settled) + "\n";
 
     // A key's two parts are random; in an example the public one is made up and the secret one is plainly none.
@@ -174,16 +176,16 @@ public sealed partial class DocumentTests(SqliteService service)
     [GeneratedRegex("(?<![0-9a-f])(?!0{16})[0-9a-f]{16}(?<secret>_[0-9a-f]{64})?(?![0-9a-f])")]
     private static partial Regex RandomPart();
 
-    private static Task SealAsync(string name, string json) => File.WriteAllTextAsync(
+    internal static Task SealAsync(string name, string json) => File.WriteAllTextAsync(
         InFolder("examples", name + ".json"), Indented(json), TestContext.Current.CancellationToken);
 
-    private static async Task<string?> ExampleAsync(string name)
+    internal static async Task<string?> ExampleAsync(string name)
     {
         var file = InFolder("examples", name + ".json");
         return File.Exists(file) ? await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) : null;
     }
 
-    private static string InFolder(params string[] path) => Path.Combine([OpenApiFolder(), .. path]);
+    internal static string InFolder(params string[] path) => Path.Combine([OpenApiFolder(), .. path]);
 
     private static string OpenApiFolder([CallerFilePath] string here = "") =>
         Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "src", "Derivid.Api", "openapi"));

@@ -41,7 +41,7 @@ public static class ProposalEndpoints
             .Produces<ProposalItem>(StatusCodes.Status201Created)
             .ProducesProblems(
                 ProblemTypes.MalformedJson, ProblemTypes.NotFound, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
-        var one = proposals.MapGroup("/{id}").ProducesProblems(ProblemTypes.NotFound);
+        var one = proposals.MapGroup("/{id}").WithPath("id", "Names the proposal.").ProducesProblems(ProblemTypes.NotFound);
         one.MapGet("", GetAsync)
             .WithName("getProposal")
             .WithSummary("Get one proposal")

@@ -23,6 +23,7 @@ public static class ProposalRecordEndpoints
     public static void MapProposalRecords(this RouteGroupBuilder api)
     {
         var proposal = api.MapGroup("/proposals/{id}").RequireRole(Role.Instructor).WithTags("Curation")
+            .WithPath("id", "Names the proposal.")
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
         proposal.MapGet("/differences", DifferencesAsync)
             .WithName("listProposedChanges")
@@ -41,6 +42,8 @@ public static class ProposalRecordEndpoints
             .Produces<ValidationItem>();
         proposal.MapPut("/records/{table}/{key}", PutAsync)
             .TakesRevision()
+            .WithPath("table", "The list of the table, such as \"derivatives\".")
+            .WithPath("key", "What names the record: its key, or its key's parts joined by \":\", as differences show it.")
             .WithName("proposeRecord")
             .WithSummary("Say what is to become of one record")
             .WithDescription(
@@ -53,6 +56,8 @@ public static class ProposalRecordEndpoints
                 ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType, ProblemTypes.WrongStep);
         proposal.MapDelete("/records/{table}/{key}", TakeBackAsync)
             .TakesRevision()
+            .WithPath("table", "The list of the table, such as \"derivatives\".")
+            .WithPath("key", "What names the record: its key, or its key's parts joined by \":\", as differences show it.")
             .WithName("takeBackRecord")
             .WithSummary("Take back what a proposal says of one record")
             .WithDescription("The record stays as the version has it. Of a draft only.")

@@ -21,6 +21,7 @@ public static class ProposalStepEndpoints
     public static void MapProposalSteps(this RouteGroupBuilder api)
     {
         var proposal = api.MapGroup("/proposals/{id}").RequireRole(Role.Instructor).WithTags("Curation")
+            .WithPath("id", "Names the proposal.")
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.WrongStep, ProblemTypes.StorageUnavailable);
         Describe(
             proposal.MapPost("/submission", SubmitAsync), "submitProposal", "Hand a proposal in for review",

@@ -14,6 +14,8 @@ public static class TableDifferenceEndpoints
     public static void MapTableDifferences(this RouteGroupBuilder api) =>
         api.MapGet("/table-versions/{number}/differences/{other}", ListAsync)
             .WithTags("Table versions")
+            .WithPath("number", "Number of the version to start from.")
+            .WithPath("other", "Number of the version to arrive at.")
             .WithName("compareTableVersions")
             .WithSummary("List what differs between two versions of the table")
             .WithDescription("What was added, changed (before and after) and removed on the way from the first to the other, by list, then key.")

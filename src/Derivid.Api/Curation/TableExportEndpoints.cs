@@ -19,6 +19,8 @@ public static class TableExportEndpoints
     public static void MapTableExports(this RouteGroupBuilder api)
     {
         var version = api.MapGroup("/table-versions/{number}").WithTags("Table versions")
+            .WithPath("number", "Number of the version.")
+            .WithPath("table", "The list of the table, such as \"derivatives\".")
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
         Describe(
             version.MapGet("/tables/{table}.csv", (string number, string table, HttpContext context, TableSnapshots tables) =>
@@ -46,7 +48,7 @@ public static class TableExportEndpoints
     private static void Describe(
         RouteHandlerBuilder endpoint, string type, string name, string summary, string description) =>
         endpoint.WithName(name).WithSummary(summary).WithDescription(description).WithQuery<NoQuery>()
-            .Produces(StatusCodes.Status200OK, contentType: type)
+            .Produces(StatusCodes.Status200OK, type switch { JsonType => typeof(object), CsvType => typeof(string), _ => typeof(byte[]) }, type)
             .Produces(StatusCodes.Status304NotModified);
 
     private static async Task<IResult> ListAsync(

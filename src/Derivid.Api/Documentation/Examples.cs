@@ -6,7 +6,8 @@ namespace Derivid.Api.Documentation;
 
 /// <summary>
 /// Writes the examples kept under openapi/examples into the document: NAME.parameters.json for the parameters,
-/// NAME.request.json for the body and NAME.answer.json for the answer. A test asks the service each and compares.
+/// NAME.request.json for the body and NAME.answer.json for the answer; .csv and .txt stand for other types. A test asks
+/// the service each and compares.
 /// </summary>
 public sealed class Examples : IOperationFilter
 {
@@ -34,16 +35,23 @@ public sealed class Examples : IOperationFilter
 
     private static void Fill(IDictionary<string, IOpenApiMediaType>? content, string name)
     {
-        foreach (var media in content?.Values.OfType<OpenApiMediaType>() ?? [])
+        foreach (var (type, media) in content ?? new Dictionary<string, IOpenApiMediaType>())
         {
-            media.Example = Find(name);
+            ((OpenApiMediaType)media).Example = type switch
+            {
+                "application/json" => Find(name),
+                "text/csv" => FindText(name + ".csv"),
+                _ => FindText(name + ".txt"),
+            };
         }
     }
 
     // Null: there is none of this name.
-    private static JsonNode? Find(string name)
+    private static JsonNode? Find(string name) => FindText(name + ".json") is { } text ? JsonNode.Parse((string)text!) : null;
+
+    private static JsonValue? FindText(string file)
     {
-        using var stream = typeof(Examples).Assembly.GetManifestResourceStream($"examples/{name}.json");
-        return stream is null ? null : JsonNode.Parse(stream);
+        using var stream = typeof(Examples).Assembly.GetManifestResourceStream("examples/" + file);
+        return stream is null ? null : JsonValue.Create(new StreamReader(stream).ReadToEnd());
     }
 }

@@ -36,7 +36,7 @@ public static class Swagger
                 Description = Description,
                 License = new OpenApiLicense { Name = "MIT", Identifier = "MIT" },
             });
-            foreach (var assembly in new[] { typeof(Swagger).Assembly, typeof(Core.Compounds.Parent).Assembly })
+            foreach (var assembly in new[] { typeof(Swagger).Assembly, typeof(Core.Compounds.Parent).Assembly, typeof(Store.DerividContext).Assembly })
             {
                 options.IncludeXmlComments(assembly, includeControllerXmlComments: false);
             }
@@ -44,6 +44,7 @@ public static class Swagger
             options.SupportNonNullableReferenceTypes();
             options.NonNullableReferenceTypesAsRequired();
             options.OperationFilter<QueryParameters>();
+            options.OperationFilter<PathParameters>();
             options.OperationFilter<ProblemResponses>();
             options.OperationFilter<WriteHeaders>();
             options.OperationFilter<AccessOfOperations>();

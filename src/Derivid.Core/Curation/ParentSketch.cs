@@ -47,7 +47,7 @@ public sealed record ParentSketch
                 .Where(kind => StructureClass.Parse(kind.AppliesTo).Matches(environment.Features))
                 .SelectMany(kind => Enumerable.Range(1, Math.Min(environment.CarbonylGroups, MostCondensed))
                     .Select(count => new DerivativeSketch(kind, count, DerivativeFormula.Of(molecule.Formula, kind, count))))],
-            Duplicates = [.. SameStructure(molecule, table), .. NearNames(name, table)],
+            Duplicates = [.. SameStructure(molecule, table).Concat(NearNames(name, table)).DistinctBy(duplicate => duplicate.Parent.Key)],
         };
     }
 

@@ -30,7 +30,7 @@ internal sealed class ImportReading
 
     public string FaultsSentence => string.Create(
         CultureInfo.InvariantCulture,
-        $"{Progress.Faults} faults in {Progress.Rows} rows; nothing was taken. Each is listed with line, column, value and what is allowed.");
+        $"Faults: {Progress.Faults}, in {Progress.Rows} rows; nothing was taken. Each is listed with line, column, value and what is allowed.");
 
     /// <summary>Reads every row and tells what is wrong with it; counts what the rows would do.</summary>
     public IEnumerable<ImportFault> Faults()
@@ -79,9 +79,16 @@ internal sealed class ImportReading
             yield return new CellFault(line, _rows.ColumnOf("Key"), key, "a key that no other row of the file has");
         }
 
-        foreach (var finding in RecordRules.Check(Job.Kind, record, _index).Where(finding => finding.Severity == FindingSeverity.Error))
+        var errors = RecordRules.Check(Job.Kind, record, _index)
+            .Where(finding => finding.Severity == FindingSeverity.Error).ToList();
+        foreach (var finding in errors)
         {
             yield return new CellFault(line, _rows.ColumnOf(finding.Field), finding.Value, finding.Allowed);
+        }
+
+        if (errors.Count > 0)
+        {
+            yield break;
         }
 
         if (!_known.ContainsKey(key))

@@ -1,4 +1,3 @@
-using System.Buffers.Text;
 using System.Security.Cryptography;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
@@ -37,7 +36,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
         var now = time.GetUtcNow().UtcDateTime;
         var proposal = new Proposal
         {
-            Id = Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(9)).Replace('_', 'z').Replace('-', 'x'),
+            Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),
             Title = title,
             Reason = reason,
             State = ProposalState.Draft,

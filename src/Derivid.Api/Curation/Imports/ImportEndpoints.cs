@@ -25,6 +25,7 @@ public static class ImportEndpoints
         api.MapPost("/proposals/{id}/imports", StartAsync)
             .RequireRole(Role.Instructor)
             .TakesRevision()
+            .WithPath("id", "Names the proposal.")
             .WithMetadata(new RequestSizeLimitAttribute(RequestLimits.ImportBytes + 1))
             .WithTags("Curation")
             .WithName("startImport")
@@ -41,6 +42,7 @@ public static class ImportEndpoints
                 ProblemTypes.NotFound, ProblemTypes.WrongStep, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType,
                 ProblemTypes.TooManyRequests, ProblemTypes.StorageUnavailable);
         var import = api.MapGroup("/imports/{id}").RequireRole(Role.Instructor).WithTags("Curation")
+            .WithPath("id", "Names the import.")
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
         import.MapGet("", GetAsync)
             .WithName("getImport")
