@@ -1,6 +1,7 @@
 using System.Net.Http.Headers;
 using System.Text;
 using Derivid.Client.Auditing;
+using Derivid.Client.Curation;
 using Derivid.Client.Http;
 using Derivid.Client.Identifications;
 using Derivid.Client.Keys;
@@ -32,6 +33,8 @@ public sealed class DerividClient : IDisposable
         var wire = new Wire(http);
         Identifications = new IdentificationsClient(wire);
         Table = new TableClient(wire);
+        Proposals = new ProposalsClient(wire);
+        Imports = new ImportsClient(wire);
         Keys = new KeysClient(wire);
         Audit = new AuditClient(wire);
     }
@@ -41,6 +44,12 @@ public sealed class DerividClient : IDisposable
 
     /// <summary>Reading the reference table.</summary>
     public TableClient Table { get; }
+
+    /// <summary>Changing the reference table, by proposals.</summary>
+    public ProposalsClient Proposals { get; }
+
+    /// <summary>Loading whole files into proposals.</summary>
+    public ImportsClient Imports { get; }
 
     /// <summary>Giving out keys and taking them back.</summary>
     public KeysClient Keys { get; }

@@ -8,7 +8,7 @@ namespace Derivid.Client.Http;
 /// Tries again when the service is too busy (429) or away for a moment (503) and says for how long: at most three times,
 /// and no longer than half a minute each time.
 /// </summary>
-/// <remarks>Either status says that nothing was done. A body that can be read only once is not sent again.</remarks>
+/// <remarks>Either status says that nothing was done. Bodies can be read more than once; see to it where one is made.</remarks>
 internal sealed class PatientHandler : DelegatingHandler
 {
     private const int MostRetries = 3;
@@ -30,10 +30,8 @@ internal sealed class PatientHandler : DelegatingHandler
 
     protected override async Task<HttpResponseMessage> SendAsync(
         HttpRequestMessage request, CancellationToken cancellationToken) =>
-        request.Content is StreamContent
-            ? await base.SendAsync(request, cancellationToken)
-            : await _pipeline.ExecuteAsync(
-                async (sent, token) => await base.SendAsync(sent, token), request, cancellationToken);
+        await _pipeline.ExecuteAsync(
+            async (sent, token) => await base.SendAsync(sent, token), request, cancellationToken);
 
     private static TimeSpan? WaitOf(HttpResponseMessage? response) =>
         response is { StatusCode: HttpStatusCode.TooManyRequests or HttpStatusCode.ServiceUnavailable }

@@ -63,9 +63,16 @@ internal sealed class Wire(HttpClient http)
         }
     }
 
-    public static HttpRequestMessage Request(HttpMethod method, string address, object? body, string? reason)
+    /// <summary>A request; one that changes what has revisions names the revision it is meant for.</summary>
+    public static HttpRequestMessage Request(
+        HttpMethod method, string address, object? body = null, string? reason = null, int? revision = null)
     {
         var request = new HttpRequestMessage(method, Root + address);
+        if (revision is { } seen)
+        {
+            request.Headers.IfMatch.Add(new EntityTagHeaderValue(FormattableString.Invariant($"\"{seen}\"")));
+        }
+
         if (body is not null)
         {
             request.Content = body as HttpContent

@@ -43,6 +43,6 @@ public sealed class KeysClient
     public async Task RevokeAsync(string id, string? reason = null, CancellationToken cancellationToken = default)
     {
         using var answer = await _wire.SendAsync(
-            Wire.Request(HttpMethod.Delete, $"keys/{Address.Segment(id)}", null, reason), cancellationToken);
+            Wire.Request(HttpMethod.Delete, $"keys/{Address.Segment(id)}", reason: reason), cancellationToken);
     }
 }

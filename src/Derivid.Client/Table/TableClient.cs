@@ -1,3 +1,4 @@
+using Derivid.Client.Curation;
 using Derivid.Client.Http;
 
 namespace Derivid.Client.Table;
@@ -112,6 +113,51 @@ public sealed class TableClient
         string key, int? version = null, CancellationToken cancellationToken = default) =>
         _wire.GetAsync<SourceItem>(
             Address.Of($"sources/{Address.Segment(key)}", ("tableVersion", version)), cancellationToken);
+
+    /// <summary>What was added, changed and removed on the way from one version to another.</summary>
+    /// <param name="from">The one.</param>
+    /// <param name="to">The other; it may be the older one.</param>
+    /// <param name="list">Only in this list, such as "derivatives". Missing: in all.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<ChangeItem> CompareAsync(
+        int from, int to, string? list = null, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<ChangeItem>(
+            Address.Of(FormattableString.Invariant($"table-versions/{from}/differences/{to}"), ("table", list)),
+            cancellationToken);
+
+    /// <summary>Writes a version out. Versions of equal content give equal bytes.</summary>
+    /// <param name="version">The version.</param>
+    /// <param name="list">One list, such as "derivatives". Missing: all; as CSV a ZIP archive with a file a list.</param>
+    /// <param name="format">How.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The bytes, to be read to their end and disposed of.</returns>
+    public async Task<Stream> ExportAsync(
+        int version, string? list, ExportFormat format, CancellationToken cancellationToken = default)
+    {
+        var file = (list, format) switch
+        {
+            ({ } name, _) => $"tables/{Address.Segment(name)}.{format.ToString().ToLowerInvariant()}",
+            (null, ExportFormat.Csv) => "export.zip",
+            _ => "export.json",
+        };
+        var answer = await _wire.SendAsync(
+            Wire.Request(HttpMethod.Get, FormattableString.Invariant($"table-versions/{version}/{file}")), cancellationToken);
+        return await answer.Content.ReadAsStreamAsync(cancellationToken);
+    }
+
+    /// <summary>What a version still lacks; needs an instructor's key.</summary>
+    /// <param name="version">The version. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<CoverageItem> GetCoverageAsync(int? version = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<CoverageItem>(Address.Of("coverage", ("tableVersion", version)), cancellationToken);
+
+    /// <summary>What follows from a structure; stores nothing.</summary>
+    /// <param name="smiles">The structure in the OpenSMILES notation.</param>
+    /// <param name="name">The name meant for it, to look for parents of a similar one. Missing: structures only are compared.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<StructureItem> DescribeStructureAsync(
+        string smiles, string? name = null, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<StructureItem>("structures", new { smiles, name }, null, cancellationToken);
 
     private IAsyncEnumerable<T> ListAsync<T>(
         string list, int? version, (string Name, object? Value)[] filter, CancellationToken cancellationToken) =>
