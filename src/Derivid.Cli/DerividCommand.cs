@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Help;
+using Derivid.Cli.Curation;
 using Derivid.Cli.Identify;
 using Derivid.Cli.Keys;
 
@@ -19,6 +20,11 @@ internal static class DerividCommand
         };
         common.AddTo(root);
         root.Add(IdentifyCommand.Make(common));
+        root.Add(ImportCommand.Make(common));
+        root.Add(ProposalsCommand.Make(common));
+        root.Add(ReleaseCommand.Make(common));
+        root.Add(DiffCommand.Make(common));
+        root.Add(ExportCommand.Make(common));
         root.Add(KeysCommand.Make(common));
 
         var help = root.Options.OfType<HelpOption>().Single();

@@ -3,26 +3,36 @@ namespace Derivid.Cli;
 /// <summary>Files named on the command line; "-" is standard input or output.</summary>
 internal static class Files
 {
-    private const string Standard = "-";
+    public const string Standard = "-";
 
     /// <exception cref="UsageException">It can't be read.</exception>
     public static async Task<ReadOnlyMemory<byte>> ReadAsync(
         string name, Surroundings around, CancellationToken cancellationToken)
     {
+        await using var file = OpenRead(name, around);
+        using var buffer = new MemoryStream();
+        await file.CopyToAsync(buffer, cancellationToken);
+        return buffer.ToArray();
+    }
+
+    /// <exception cref="UsageException">It can't be read.</exception>
+    public static Stream OpenRead(string name, Surroundings around) =>
+        name == Standard ? around.Input : Opened(name, "read", () => File.OpenRead(name));
+
+    /// <summary>A new file, or one written over.</summary>
+    /// <exception cref="UsageException">It can't be written.</exception>
+    public static Stream Create(string name, Surroundings around) =>
+        name == Standard ? around.RawOutput : Opened(name, "written", () => File.Create(name));
+
+    private static FileStream Opened(string name, string what, Func<FileStream> open)
+    {
         try
         {
-            if (name != Standard)
-            {
-                return await File.ReadAllBytesAsync(name, cancellationToken);
-            }
-
-            using var buffer = new MemoryStream();
-            await around.Input.CopyToAsync(buffer, cancellationToken);
-            return buffer.ToArray();
+            return open();
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new UsageException($"{name} can't be read: {fault.Message}");
+            throw new UsageException($"{name} can't be {what}: {fault.Message}");
         }
     }
 }

@@ -11,19 +11,22 @@ internal sealed record Shell(ServiceUnderTest Service)
 
     public bool IsTerminal { get; init; }
 
-    public static Shell OfAdministrator(ServiceUnderTest service) => new(service)
+    public static Shell OfAdministrator(ServiceUnderTest service) => With(service, ServiceUnderTest.AdministratorKey);
+
+    public static Shell With(ServiceUnderTest service, string key) => new(service)
     {
-        Variables = { ["DERIVID_KEY"] = ServiceUnderTest.AdministratorKey },
+        Variables = { ["DERIVID_KEY"] = key },
     };
 
     public async Task<Ran> RunAsync(params string[] words)
     {
         using var output = new StringWriter();
         using var error = new StringWriter();
+        using var bytes = new MemoryStream();
         using var input = new MemoryStream(Encoding.UTF8.GetBytes(Input));
         var around = new Surroundings(
-            input, output, error, name => Variables.GetValueOrDefault(name), IsTerminal, IsTerminal);
+            input, output, bytes, error, name => Variables.GetValueOrDefault(name), IsTerminal, IsTerminal);
         var code = await Tool.RunAsync(words, around, TestContext.Current.CancellationToken);
-        return new Ran(code, output.ToString(), error.ToString());
+        return new Ran(code, output + Encoding.UTF8.GetString(bytes.ToArray()), error.ToString());
     }
 }

@@ -1,0 +1,99 @@
+using System.CommandLine;
+using Derivid.Client.Curation;
+using Derivid.Client.Table;
+
+namespace Derivid.Cli.Curation;
+
+/// <summary><c>derivid import</c>.</summary>
+internal sealed class ImportCommand
+{
+    private readonly Argument<string> _file = new("file") { Description = "The file; - is standard input." };
+
+    private readonly Option<string?> _list = new("--list")
+    {
+        Description = "The list its rows belong to, such as derivatives. Default: the file's name.",
+        HelpName = "LIST",
+    };
+
+    private readonly Option<ExportFormat?> _format = new("--format")
+    {
+        Description = "csv or json. Default: by the file's name, else csv.",
+        HelpName = "FORMAT",
+    };
+
+    private readonly Option<bool> _whole = new("--whole")
+    {
+        Description = "The file is the whole list: leave out the records it doesn't hold.",
+    };
+
+    private readonly Option<bool> _commit = new("--commit")
+    {
+        Description = "Take the rows into the proposal. Default: only read and check them.",
+    };
+
+    private readonly Option<string?> _proposal = new("--proposal")
+    {
+        Description = "The draft to take them into. Default: a new one.",
+        HelpName = "ID",
+    };
+
+    private readonly Option<string?> _title = new("--title")
+    {
+        Description = "Title of the new proposal.",
+        HelpName = "TEXT",
+    };
+
+    private readonly Option<string?> _reason = ReasonOption.Make();
+
+    private ImportCommand()
+    {
+    }
+
+    public static Command Make(CommonOptions common)
+    {
+        var parts = new ImportCommand();
+        var command = new ExampledCommand(
+            "import",
+            "Load a file of rows into a proposal: first a dry run that tells everything wrong with it. Exit code 1: there is something.")
+        {
+            Examples =
+            [
+                ("check a file, and change nothing", "derivid import derivatives.csv"),
+                ("then take it into a new proposal",
+                    "derivid import derivatives.csv --commit --title 'Semicarbazones, page 12' --reason 'read in the library'"),
+                ("rows from another program, into a proposal there is", "derivid import - --list parents --commit --proposal 5f0c0b3f9d1e4a77"),
+            ],
+        };
+        command.Add(parts._file);
+        foreach (var option in (Option[])
+            [parts._list, parts._format, parts._whole, parts._commit, parts._proposal, parts._title, parts._reason])
+        {
+            command.Add(option);
+        }
+
+        command.SetAction((parsed, token) => parts.RunAsync(parsed, common, token));
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, CommonOptions common, CancellationToken cancellationToken)
+    {
+        var name = parsed.GetRequiredValue(_file);
+        var list = parsed.GetValue(_list) ?? (name == Files.Standard
+            ? throw new UsageException("Say with --list which list the rows of standard input belong to.")
+            : Path.GetFileNameWithoutExtension(name));
+        using var session = common.Open(parsed);
+        await using var content = Files.OpenRead(name, session.Around);
+        var file = new ImportFile(list, content, FormatOf(parsed, name), parsed.GetValue(_whole));
+        var target = new ImportTarget(session, parsed.GetValue(_reason));
+        var proposal = parsed.GetValue(_proposal) is { } id
+            ? await target.FindAsync(id, cancellationToken)
+            : await target.MakeAsync(parsed.GetValue(_title) ?? $"Import of {Path.GetFileName(name)} into {list}", cancellationToken);
+
+        var result = await target.LoadAsync(proposal, file, dryRun: !parsed.GetValue(_commit), cancellationToken);
+        session.Show(result, (console, shown) => ImportView.Write(console, shown, name));
+        return result.Import.State == ImportState.Succeeded && result.Import.Faults == 0 ? ExitCode.Done : ExitCode.AnswerIsNo;
+    }
+
+    private ExportFormat FormatOf(ParseResult parsed, string name) => parsed.GetValue(_format)
+        ?? (name.EndsWith(".json", StringComparison.OrdinalIgnoreCase) ? ExportFormat.Json : ExportFormat.Csv);
+}

@@ -1,0 +1,46 @@
+using System.Globalization;
+using Derivid.Client.Curation;
+using Spectre.Console;
+
+namespace Derivid.Cli.Curation;
+
+/// <summary>Shows what came of an import.</summary>
+internal static class ImportView
+{
+    public static void Write(IAnsiConsole console, ImportResult result, string file)
+    {
+        foreach (var fault in result.Faults)
+        {
+            console.Write(new Text(Words(fault, file) + "\n", new Style(foreground: Color.Red)));
+        }
+
+        var import = result.Import;
+        console.WriteLine(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{import.Rows} rows: {import.Added} add a record, {import.Changed} change one, {import.Unchanged} say what is said already; {import.Removed} records left out; {import.Faults} faults."));
+        if (import.Message is { } message)
+        {
+            console.WriteLine(message);
+        }
+
+        if (import.State != ImportState.Succeeded)
+        {
+            console.WriteLine("Nothing was taken.");
+        }
+        else if (import.DryRun)
+        {
+            console.WriteLine("This was a dry run; nothing was changed. Take the rows with --commit.");
+        }
+        else
+        {
+            console.WriteLine(
+                $"Taken into proposal {import.Proposal}. See it with: derivid proposals show {import.Proposal}; "
+                + $"hand it in with: derivid proposals submit {import.Proposal}.");
+        }
+    }
+
+    // As compilers write faults, so that editors can jump there.
+    private static string Words(ImportFaultItem fault, string file) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{file}:{fault.Line}: {(fault.Column.Length > 0 ? fault.Column : "(row)")}: \"{fault.Value}\"; allowed: {fault.Allowed}");
+}

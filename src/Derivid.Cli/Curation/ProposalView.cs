@@ -1,0 +1,56 @@
+using Derivid.Cli.Writing;
+using Derivid.Client.Curation;
+using Spectre.Console;
+
+namespace Derivid.Cli.Curation;
+
+/// <summary>Shows a proposal.</summary>
+internal static class ProposalView
+{
+    public static string StateOf(ProposalItem proposal) => proposal.ReleasedVersion is { } version
+        ? $"released as version {Figures.Plain(version)}"
+        : proposal.State.ToString().ToLowerInvariant();
+
+    /// <summary>In a line, after a step.</summary>
+    public static void WriteState(IAnsiConsole console, ProposalItem proposal) =>
+        console.WriteLine($"{proposal.Id} is {StateOf(proposal)}: {proposal.Title}");
+
+    /// <summary>With all that belongs to it.</summary>
+    public static void Write(IAnsiConsole console, ProposalInFull shown)
+    {
+        var proposal = shown.Proposal;
+        WriteState(console, proposal);
+        console.WriteLine(
+            $"against version {Figures.Plain(proposal.BaseVersion)}, by {string.Join(", ", proposal.Authors)}, last written {Figures.Moment(proposal.UpdatedAt)}");
+        foreach (var (what, text) in ((string, string?)[])[("reason", proposal.Reason), ("review", proposal.ReviewNote)])
+        {
+            if (text is not null)
+            {
+                console.WriteLine($"{what}: {text}");
+            }
+        }
+
+        console.WriteLine();
+        ChangeView.Write(console, shown.Changes);
+        console.WriteLine();
+        WriteFindings(console, shown.Validation);
+        foreach (var comment in shown.Comments)
+        {
+            console.WriteLine($"{Figures.Moment(comment.At)} {comment.Author}: {comment.Text}");
+        }
+    }
+
+    private static void WriteFindings(IAnsiConsole console, ValidationItem validation)
+    {
+        foreach (var finding in validation.Findings.Where(f => f.IsNew || f.Severity == FindingSeverity.Error))
+        {
+            var colour = finding.Severity == FindingSeverity.Error ? Color.Red : Color.Yellow;
+            console.Write(new Text(
+                $"{finding.Severity.ToString().ToLowerInvariant()}: {finding.Table} {finding.Key}, {finding.Field}: \"{finding.Value}\"; {finding.Allowed}\n",
+                new Style(foreground: colour)));
+        }
+
+        console.WriteLine(
+            $"{Figures.Plain(validation.Errors)} errors, {Figures.Plain(validation.Warnings)} warnings; warnings the version had already are not shown.");
+    }
+}
