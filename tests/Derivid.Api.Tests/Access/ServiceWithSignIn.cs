@@ -1,3 +1,4 @@
+using System.Net;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Access;
@@ -30,6 +31,16 @@ public sealed class ServiceWithSignIn : IAsyncLifetime
         _institution = await Institution.StartAsync();
         _service = new ServiceUnderTest(_database.ConnectionString, null, Settings(_institution.Authority));
         (await _service.StartAsync()).Dispose();
+
+        // The service fetches the institution's keys with the first token, and on a loaded machine that may take longer
+        // than it waits. The tests are about what it does with them.
+        using var client = _service.ClientWith(_institution.TokenByHand());
+        using var patience = new CancellationTokenSource(TimeSpan.FromMinutes(1));
+        while ((await client.GetAsync(Requests.Keys + "/current", patience.Token)).StatusCode
+            == HttpStatusCode.ServiceUnavailable)
+        {
+            await Task.Delay(100, patience.Token);
+        }
     }
 
     public async ValueTask DisposeAsync()
