@@ -13,7 +13,7 @@ internal sealed class ServiceProcess : IAsyncDisposable
     private readonly ConcurrentQueue<string> _output = new();
     private readonly TaskCompletionSource<Uri> _address = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
-    private ServiceProcess(string connectionString, string folder)
+    private ServiceProcess(string connectionString, string folder, (string Name, string Value)[] settings)
     {
         var start = new ProcessStartInfo("dotnet")
         {
@@ -23,6 +23,11 @@ internal sealed class ServiceProcess : IAsyncDisposable
             ArgumentList = { typeof(Program).Assembly.Location, "--urls", "http://127.0.0.1:0" },
             Environment = { ["ConnectionStrings__Derivid"] = connectionString },
         };
+        foreach (var (name, value) in settings)
+        {
+            start.Environment[name.Replace(":", "__", StringComparison.Ordinal)] = value;
+        }
+
         _process = new Process { StartInfo = start };
         _process.OutputDataReceived += (_, line) => Take(line.Data);
         _process.ErrorDataReceived += (_, line) => Take(line.Data);
@@ -36,9 +41,11 @@ internal sealed class ServiceProcess : IAsyncDisposable
     /// <summary>Starts one and waits until it is ready.</summary>
     /// <param name="connectionString">Its database.</param>
     /// <param name="folder">The folder it works in.</param>
-    public static async Task<ServiceProcess> StartAsync(string connectionString, string folder)
+    /// <param name="settings">Further settings.</param>
+    public static async Task<ServiceProcess> StartAsync(
+        string connectionString, string folder, params (string Name, string Value)[] settings)
     {
-        var service = new ServiceProcess(connectionString, folder);
+        var service = new ServiceProcess(connectionString, folder, settings);
         service._process.Start();
         service._process.BeginOutputReadLine();
         service._process.BeginErrorReadLine();
@@ -52,7 +59,18 @@ internal sealed class ServiceProcess : IAsyncDisposable
         return service;
     }
 
+    /// <summary>The most memory it has held so far, as the system counts it. Units: MB.</summary>
+    public double PeakMegabytes
+    {
+        get
+        {
+            _process.Refresh();
+            return _process.PeakWorkingSet64 / 1e6;
+        }
+    }
+
     /// <inheritdoc/>
+    /// <remarks>Killed, not stopped: it gets no chance to tidy up.</remarks>
     public async ValueTask DisposeAsync()
     {
         Client.Dispose();

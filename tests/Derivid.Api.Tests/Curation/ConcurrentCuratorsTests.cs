@@ -12,7 +12,8 @@ namespace Derivid.Api.Tests.Curation;
 public sealed class ConcurrentCuratorsTests(PostgreSqlServer server)
 {
     private const int Curators = 32;
-    private const int WritesEach = 6;
+    private const int WritesEach = 2;
+    private const int MostTries = 200;
 
     [Fact]
     public async Task NoUpdateIsLostAndEveryConflictIsTold()
@@ -35,7 +36,8 @@ public sealed class ConcurrentCuratorsTests(PostgreSqlServer server)
         await Task.WhenAll(clients.Select((client, i) => Task.Run(async () =>
         {
             var curator = new Curator(client);
-            for (var round = 0; round < WritesEach; round++)
+            var (round, tries) = (0, 0);
+            while (round < WritesEach && tries++ < MostTries)
             {
                 var mine = record.DeepClone().AsObject();
                 var key = $"zz-{i}-{round}";
@@ -44,6 +46,7 @@ public sealed class ConcurrentCuratorsTests(PostgreSqlServer server)
                 if (response.StatusCode == HttpStatusCode.OK)
                 {
                     written[key] = (string)mine["note"]!;
+                    round++;
                 }
                 else
                 {
@@ -58,7 +61,8 @@ public sealed class ConcurrentCuratorsTests(PostgreSqlServer server)
             item => item.GetProperty("key").GetString()!, item => item.GetProperty("after").GetProperty("note").GetString()!);
         var proposal = await administrator.JsonAtAsync($"{Curator.Proposals}/{id}");
         TestContext.Current.SendDiagnosticMessage("{0} writes kept, {1} refused with 412.", written.Count, conflicts);
-        Assert.Equal(Curators * WritesEach, written.Count + conflicts);
+        Assert.Equal(Curators * WritesEach, written.Count);
+        Assert.True(conflicts > 0, "They never met.");
         Assert.Equal(written.OrderBy(pair => pair.Key), kept.OrderBy(pair => pair.Key));
         Assert.Equal(written.Count + 1, proposal.GetProperty("revision").GetInt32());
         await AssertAuditAsync(administrator, id, written.Count);

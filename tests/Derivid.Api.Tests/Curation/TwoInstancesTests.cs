@@ -63,6 +63,7 @@ public sealed class TwoInstancesTests(PostgreSqlServer server)
         private Curator? _author;
         private Curator? _reviewer;
         private HttpClient? _reader;
+        private NpgsqlConnection? _ear;
 
         private Pair(ServiceUnderTest one, ServiceUnderTest other) => (_one, _other) = (one, other);
 
@@ -75,19 +76,44 @@ public sealed class TwoInstancesTests(PostgreSqlServer server)
             pair._author = new Curator(await pair._one.ClientAsAsync(Role.Instructor));
             pair._reviewer = new Curator(await pair._one.ClientAsAsync(Role.Instructor));
             await ListeningAsync(connectionString);
+            pair._ear = new NpgsqlConnection(connectionString);
+            await pair._ear.OpenAsync(Cancellation);
+            await using var listen = new NpgsqlCommand("LISTEN derivid_table_version", pair._ear);
+            await listen.ExecuteNonQueryAsync(Cancellation);
             return pair;
         }
 
+        /// <summary>From the commit of the release, which the test hears announced, until the other instance answers with it.</summary>
         public async Task<double> SecondsUntilTheOtherServesAsync(string note)
         {
+            var before = await ServedAsync();
+            var committed = CommittedAsync();
+            var served = ServedBeyondAsync(before);
             var version = await _author!.ReleaseNoteAsync(note, _reviewer!);
-            var clock = Stopwatch.StartNew();
-            while (await ServedAsync() != version)
+            Assert.Equal(version, await ServedAfterAsync(served));
+            return Math.Max(0, Stopwatch.GetElapsedTime(await committed, await served).TotalSeconds);
+        }
+
+        private async Task<int> ServedAfterAsync(Task<long> served)
+        {
+            await served;
+            return await ServedAsync();
+        }
+
+        private async Task<long> CommittedAsync()
+        {
+            await _ear!.WaitAsync(Cancellation);
+            return Stopwatch.GetTimestamp();
+        }
+
+        private async Task<long> ServedBeyondAsync(int version)
+        {
+            while (await ServedAsync() == version)
             {
                 await Task.Delay(5, Cancellation);
             }
 
-            return clock.Elapsed.TotalSeconds;
+            return Stopwatch.GetTimestamp();
         }
 
         public async ValueTask DisposeAsync()
@@ -95,6 +121,7 @@ public sealed class TwoInstancesTests(PostgreSqlServer server)
             _author!.Client.Dispose();
             _reviewer!.Client.Dispose();
             _reader!.Dispose();
+            await _ear!.DisposeAsync();
             await _one.DisposeAsync();
             await _other.DisposeAsync();
         }
