@@ -14,22 +14,32 @@ internal static class AgreementRules
         foreach (var group in spans.GroupBy(entry => (entry.Span.ParentKey, entry.Span.Subject)))
         {
             var entries = group.ToList();
-            foreach (var entry in entries)
+            var all = entries.ConvertAll(entry => entry.Span);
+            foreach (var (index, entry) in entries.Index())
             {
-                CheckState(entry.Span, entries.Select(other => other.Span), new RecordFindings(entry.Kind, entry.Key, found));
-            }
-
-            foreach (var (first, second, gap) in TableAgreement.Clashes(entries.Select(entry => entry.Span))
-                .Where(clash => clash.GapCelsius > TableAgreement.ClashesAboveCelsius))
-            {
-                var later = entries.First(entry => ReferenceEquals(entry.Span, second));
-                new RecordFindings(later.Kind, later.Key, found).Expect(false, "LowCelsius", Text(second), FormattableString.Invariant(
-                    $"{gap:0.##} °C from {Text(first)} of {first.Source.Key}; more than {TableAgreement.ClashesAboveCelsius} °C apart, look at both sources. Both may stay"));
+                var findings = new RecordFindings(entry.Kind, entry.Key, found);
+                CheckState(entry.Span, all, findings);
+                CheckGap(entry.Span, all.Take(index), entry.Kind, findings);
             }
         }
     }
 
-    private static void CheckState(PrintedSpan span, IEnumerable<PrintedSpan> all, RecordFindings findings)
+    // One finding a record, about the earlier record furthest from it: a pair is told once, and many records of one
+    // thing don't make a finding of every pair.
+    private static void CheckGap(PrintedSpan span, IEnumerable<PrintedSpan> earlier, RecordKind kind, RecordFindings findings)
+    {
+        if (earlier.Where(span.IsOfTheSame).MaxBy(span.GapCelsius) is not { } furthest)
+        {
+            return;
+        }
+
+        var gap = span.GapCelsius(furthest);
+        var field = kind == RecordKind.Derivative ? nameof(Derivative.LowCelsius) : nameof(ParentConstant.Low);
+        findings.Expect(gap <= TableAgreement.ClashesAboveCelsius, field, Text(span), FormattableString.Invariant(
+            $"{gap:0.##} °C from {Text(furthest)} of {furthest.Source.Key}; more than {TableAgreement.ClashesAboveCelsius} °C apart, look at both sources. Both may stay"));
+    }
+
+    private static void CheckState(PrintedSpan span, List<PrintedSpan> all, RecordFindings findings)
     {
         var isConfirmed = TableAgreement.IsConfirmed(span, all);
         findings.Expect(
