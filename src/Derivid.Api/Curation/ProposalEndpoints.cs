@@ -79,10 +79,14 @@ public static class ProposalEndpoints
             context,
             (query, beyond, most) => proposals.ListAsync(query.State, beyond is null ? null : Place(beyond), most, context.RequestAborted),
             row => row.CreatedAtUtc.Ticks.ToString("D19", CultureInfo.InvariantCulture) + row.Id,
-            text => text.Length > InstantDigits
-                && long.TryParse(text.AsSpan(0, InstantDigits), NumberStyles.None, CultureInfo.InvariantCulture, out var ticks)
-                && ticks <= DateTime.MaxValue.Ticks,
+            IsSortKey,
             ProposalItem.Of);
+
+    // Whoever makes one up must not reach the database with it.
+    private static bool IsSortKey(string text) => text.Length > InstantDigits
+        && long.TryParse(text.AsSpan(0, InstantDigits), NumberStyles.None, CultureInfo.InvariantCulture, out var ticks)
+        && ticks <= DateTime.MaxValue.Ticks
+        && text.Skip(InstantDigits).All(char.IsAsciiHexDigitLower);
 
     private static (DateTime CreatedAtUtc, string Id) Place(string sortKey) => (
         new DateTime(long.Parse(sortKey.AsSpan(0, InstantDigits), CultureInfo.InvariantCulture), DateTimeKind.Utc),

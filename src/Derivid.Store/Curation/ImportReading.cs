@@ -8,6 +8,8 @@ namespace Derivid.Store.Curation;
 /// <summary>One import's rows held against the table they are meant for.</summary>
 internal sealed class ImportReading
 {
+    private const int LongestShown = 200;
+
     private readonly ImportRows _rows;
     private readonly RecordType _type;
     private readonly TableIndex _index;
@@ -41,7 +43,8 @@ internal sealed class ImportReading
             Progress.Rows++;
             foreach (var fault in row.Record is { } record ? FaultsOf(record, row.Line) : row.Faults)
             {
-                yield return new ImportFault(Job.Id, ++Progress.Faults, fault.Line, fault.Column, fault.Value, fault.Allowed);
+                yield return new ImportFault(
+                    Job.Id, ++Progress.Faults, fault.Line, Shortened(fault.Column), Shortened(fault.Value), fault.Allowed);
             }
 
             Progress.Percent = (int)(_rows.Done() * (Job.IsDryRun ? 99 : 50));
@@ -104,6 +107,8 @@ internal sealed class ImportReading
             Progress.Changed++;
         }
     }
+
+    private static string Shortened(string text) => text.Length <= LongestShown ? text : text[..LongestShown] + "…";
 
     private bool IsKnown(string key, object record) =>
         _known.TryGetValue(key, out var known) && _type.ChangedFields(known, record).Count == 0;

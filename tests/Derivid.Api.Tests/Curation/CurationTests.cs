@@ -190,6 +190,49 @@ public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAs
     }
 
     [Fact]
+    public async Task NoAddressOrHeaderMakesTheServiceFail()
+    {
+        string[] odd = ["%00", "a%00b", "%ED%A0%80", "%F0%9F%A7%AA", "..%2f", "%22", new string('a', 3000), "-1", "99999999999999999999"];
+        var (id, _) = await Author.MakeAsync();
+        string[] addresses =
+        [
+            .. odd.Select(text => "/proposals/" + text), .. odd.Select(text => $"/proposals/{text}/differences"),
+            .. odd.Select(text => $"/proposals/{id}/differences?table={text}"), .. odd.Select(text => "/imports/" + text),
+            .. odd.Select(text => "/imports/" + text + "/faults"), .. odd.Select(text => $"/table-versions/{text}/export.zip"),
+            .. odd.Select(text => $"/table-versions/1/tables/{text}.csv"), .. odd.Select(text => $"/table-versions/1/differences/{text}"),
+            .. odd.Select(text => "/proposals?cursor=" + text), .. odd.Select(text => "/proposals?state=" + text),
+        ];
+        foreach (var address in addresses)
+        {
+            using var read = await Author.Client.GetAsync("/api/v1" + address, Cancellation);
+            Assert.True((int)read.StatusCode < 500, address + " " + read.StatusCode);
+        }
+
+        foreach (var text in odd)
+        {
+            using var put = await Author.SendAsync(HttpMethod.Put, $"{Curator.Proposals}/{id}/records/parents/{text}", "\"1\"", """{ "remove": true }""");
+            using var tagged = await Author.SendAsync(HttpMethod.Post, $"{Curator.Proposals}/{id}/submission", text, null);
+            Assert.True((int)put.StatusCode < 500 && (int)tagged.StatusCode < 500, text);
+        }
+    }
+
+    [Fact]
+    public async Task CursorMadeUpToHarmIsRefused()
+    {
+        await Author.MakeAsync();
+        await Author.MakeAsync();
+        var page = await Author.Client.JsonAtAsync($"{Curator.Proposals}?limit=1");
+        var cursor = page.GetProperty("next").GetString()!.Split("cursor=")[1];
+        var plain = System.Text.Encoding.UTF8.GetString(System.Buffers.Text.Base64Url.DecodeFromChars(cursor));
+        foreach (var made in new[] { plain + "\0", plain[..31] + "\0\0", plain[..12] + "9999999999999999999aa" })
+        {
+            var text = System.Buffers.Text.Base64Url.EncodeToString(System.Text.Encoding.UTF8.GetBytes(made));
+            using var refused = await Author.Client.GetAsync($"{Curator.Proposals}?limit=1&cursor={text}", Cancellation);
+            await refused.ProblemAsync(ProblemTypes.InvalidRequest);
+        }
+    }
+
+    [Fact]
     public async Task RemarksAreKeptInOrderAndProposalsListed()
     {
         var (id, tag) = await Author.MakeAsync("with remarks");
