@@ -41,7 +41,10 @@ public sealed class ValidationRulesTest
         ["Error Derivative zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
         ["Warning Derivative d LowCelsius"] = t => Derivative(t, d => d with
         {
-            LowCelsius = 20, HighCelsius = 20, AsPrinted = "20", Note = null,
+            LowCelsius = 20,
+            HighCelsius = 20,
+            AsPrinted = "20",
+            Note = null,
         }),
         ["Warning Derivative zz LowCelsius"] = t => t with
         {
