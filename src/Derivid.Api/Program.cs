@@ -1,5 +1,6 @@
 using Derivid.Api.Access;
 using Derivid.Api.Auditing;
+using Derivid.Api.Courses;
 using Derivid.Api.Curation;
 using Derivid.Api.Curation.Imports;
 using Derivid.Api.Documentation;
@@ -16,6 +17,7 @@ builder.AddTable();
 builder.AddPage();
 builder.AddAccess();
 builder.AddCuration();
+builder.Services.AddCourses();
 builder.Services.AddSwagger();
 
 var app = builder.Build();
@@ -44,6 +46,7 @@ api.MapProposalSteps();
 api.MapImports();
 api.MapKeys();
 api.MapAudit();
+api.MapTeaching();
 
 app.AnnounceAddresses();
 app.Run();

@@ -7,14 +7,22 @@ namespace Derivid.Api.Documentation;
 /// <summary>Writes into the document the headers a write takes.</summary>
 public sealed class WriteHeaders : IOperationFilter
 {
-    private const int LongestTag = 100;
-
     /// <inheritdoc/>
     public void Apply(OpenApiOperation operation, OperationFilterContext context)
     {
         ArgumentNullException.ThrowIfNull(operation);
         ArgumentNullException.ThrowIfNull(context);
         var metadata = context.ApiDescription.ActionDescriptor.EndpointMetadata;
+        if (metadata.OfType<MarkedByKey>().Any())
+        {
+            Add(
+                operation,
+                RequestMarks.Header,
+                "A word of yours for this one request, such as a UUID. Sent again with the same body it changes nothing and "
+                + "is answered 200 with what it made; with another body it is refused. Missing: each request counts.",
+                isRequired: false);
+        }
+
         if (metadata.OfType<NeedsRevision>().Any())
         {
             Add(operation, "If-Match", "The ETag of the last answer you have; a change made since is not overwritten.", isRequired: true);
@@ -30,7 +38,7 @@ public sealed class WriteHeaders : IOperationFilter
             In = ParameterLocation.Header,
             Description = description,
             Required = isRequired,
-            Schema = new OpenApiSchema { Type = JsonSchemaType.String, MaxLength = LongestTag },
+            Schema = new OpenApiSchema { Type = JsonSchemaType.String, MaxLength = RequestMarks.LongestKey },
         });
     }
 }

@@ -37,6 +37,17 @@ public static class Shape
         Check(value, member.PropertyType, member, place, errors);
     }
 
+    /// <summary>Whether a value of any shape holds, in a name or a text, an escape that is no character.</summary>
+    /// <param name="value">The value.</param>
+    public static bool HoldsNoCharacter(JsonElement value) => value.ValueKind switch
+    {
+        JsonValueKind.String => TextOf(value) is null,
+        JsonValueKind.Array => value.EnumerateArray().Any(HoldsNoCharacter),
+        JsonValueKind.Object => value.EnumerateObject().Any(property =>
+            NameOf(property) is null || HoldsNoCharacter(property.Value)),
+        _ => false,
+    };
+
     private static void Check(JsonElement value, Type type, PropertyInfo? member, string place, FieldErrors errors)
     {
         type = Nullable.GetUnderlyingType(type) ?? type;

@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
 using Derivid.Api.Auditing;
+using Derivid.Api.Courses;
 using Derivid.Api.Curation;
 using Derivid.Api.Curation.Imports;
 using Derivid.Api.Health;
@@ -8,6 +9,7 @@ using Derivid.Api.Keys;
 using Derivid.Api.Paging;
 using Derivid.Api.Problems;
 using Derivid.Api.Table;
+using Derivid.Core.Teaching.Grading;
 
 namespace Derivid.Api.Json;
 
@@ -66,4 +68,31 @@ namespace Derivid.Api.Json;
 [JsonSerializable(typeof(RowPage<ChangeItem>), TypeInfoPropertyName = "ChangePage")]
 [JsonSerializable(typeof(StructureItem))]
 [JsonSerializable(typeof(StructureRequest))]
+[JsonSerializable(typeof(AssignmentQuery))]
+[JsonSerializable(typeof(CourseItem))]
+[JsonSerializable(typeof(CourseRequest))]
+[JsonSerializable(typeof(Grade))]
+[JsonSerializable(typeof(GradeComparisonItem))]
+[JsonSerializable(typeof(GradeQuery))]
+[JsonSerializable(typeof(GradeReleaseRequest))]
+[JsonSerializable(typeof(GradingProgress))]
+[JsonSerializable(typeof(GradingRequest))]
+[JsonSerializable(typeof(GradingStatus))]
+[JsonSerializable(typeof(IssueItem))]
+[JsonSerializable(typeof(IssueRequest))]
+[JsonSerializable(typeof(IssueSummary))]
+[JsonSerializable(typeof(OverviewItem))]
+[JsonSerializable(typeof(OverviewQuery))]
+[JsonSerializable(typeof(ReportBody))]
+[JsonSerializable(typeof(ReportItem))]
+[JsonSerializable(typeof(ReportRequest))]
+[JsonSerializable(typeof(RosterBody))]
+[JsonSerializable(typeof(RowPage<AssignmentItem>), TypeInfoPropertyName = "AssignmentPage")]
+[JsonSerializable(typeof(RowPage<CourseLink>), TypeInfoPropertyName = "CoursePage")]
+[JsonSerializable(typeof(RowPage<GradeItem>), TypeInfoPropertyName = "GradePage")]
+[JsonSerializable(typeof(RowPage<GradingStatus>), TypeInfoPropertyName = "GradingPage")]
+[JsonSerializable(typeof(RowPage<ReportItem>), TypeInfoPropertyName = "ReportPage")]
+[JsonSerializable(typeof(ShelfCheck))]
+[JsonSerializable(typeof(ShelfQuery))]
+[JsonSerializable(typeof(StudentCourseItem))]
 public sealed partial class WireContext : JsonSerializerContext;

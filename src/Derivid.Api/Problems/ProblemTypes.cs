@@ -23,6 +23,11 @@ public static class ProblemTypes
         "scope-missing", "The key's role does not reach so far.", 403,
         "This needs the role instructor; yours is student. Ask an administrator for a key with that role.");
 
+    /// <summary>Something students don't see, or don't see yet.</summary>
+    public static ProblemType Withheld { get; } = new(
+        "withheld", "This is not shown to you, or not yet.", 403,
+        "Grades are not released yet.");
+
     /// <summary>No such thing.</summary>
     public static ProblemType NotFound { get; } = new(
         "not-found", "There is nothing at this address.", 404,
@@ -47,6 +52,11 @@ public static class ProblemTypes
     public static ProblemType OwnKey { get; } = new(
         "own-key", "A key cannot revoke itself.", 409,
         "This is the key you sent. Make another administrator key first, and revoke this one with that.");
+
+    /// <summary>The course is not in a state for it.</summary>
+    public static ProblemType CourseStateForbids { get; } = new(
+        "course-state-forbids", "The course is not in a state for this.", 409,
+        "Grades are released; the course takes no reports any more.");
 
     /// <summary>The body is too large.</summary>
     public static ProblemType TooLarge { get; } = new(
@@ -108,6 +118,16 @@ public static class ProblemTypes
         "thermometer-implausible", "No working thermometer reads like this.", 422,
         "A standard of 122.4 °C read as 80 °C is off by more than 20 °C; check the reading.");
 
+    /// <summary>No unknowns can be issued under the rules.</summary>
+    public static ProblemType IssuingImpossible { get; } = new(
+        "issuing-impossible", "Unknowns cannot be issued like this.", 422,
+        "No neighbours may share a compound, but a, b, c are all neighbours of each other and need 3 different compounds between them; 2 can be issued. Have 3 compounds to issue, or seat some of them apart.");
+
+    /// <summary>One idempotency key for two requests.</summary>
+    public static ProblemType RequestKeyReused { get; } = new(
+        "request-key-reused", "The idempotency key stands for another request.", 422,
+        "\"monday\" was sent before with another address or body; nothing was changed. Use another key.");
+
     /// <summary>More requests than the settings allow.</summary>
     public static ProblemType TooManyRequests { get; } = new(
         "too-many-requests", "Too many requests in too short a time.", 429,
@@ -143,9 +163,10 @@ public static class ProblemTypes
     /// <summary>All of them, by status, then slug.</summary>
     public static IReadOnlyList<ProblemType> All { get; } =
     [
-        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, NotFound, MethodNotAllowed, ModelVersionDiffers,
-        NothingProposed, OwnKey, ProposalOutdated, ReplayDiffers, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge,
-        UnsupportedMediaType, ContradictoryReadings, MeltingRangeReversed, TableRulesBroken, ThermometerImplausible,
+        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, Withheld, NotFound, MethodNotAllowed,
+        CourseStateForbids, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated, ReplayDiffers,
+        SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType, ContradictoryReadings,
+        IssuingImpossible, MeltingRangeReversed, RequestKeyReused, TableRulesBroken, ThermometerImplausible,
         RevisionRequired, TooManyRequests, Unexpected, NotReady, SignInUnavailable, StorageUnavailable,
     ];
 }

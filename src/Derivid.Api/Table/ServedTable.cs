@@ -16,7 +16,8 @@ public sealed class ServedTable
         ArgumentNullException.ThrowIfNull(settings);
         Table = table;
         ModelVersion = settings.Version;
-        Engine = new IdentificationEngine(TableSnapshot.Build(table, settings));
+        Snapshot = TableSnapshot.Build(table, settings);
+        Engine = new IdentificationEngine(Snapshot);
         Kinds = new NameIndex("derivative kind", table.Kinds.Select(k => (k.Key, k.Name, k.Synonyms.AsEnumerable())), true);
         Tests = new NameIndex("spot test", table.SpotTests.Select(t => (t.Key, t.Name, t.Synonyms.AsEnumerable())), true);
         Colours = new NameIndex("colour", table.Colours.Select(c => (c.Key, c.Name, c.Synonyms.AsEnumerable())), true);
@@ -32,6 +33,9 @@ public sealed class ServedTable
 
     /// <summary>Version of the ranking model and its settings.</summary>
     public string ModelVersion { get; }
+
+    /// <summary>The table laid out for ranking.</summary>
+    public TableSnapshot Snapshot { get; }
 
     /// <summary>Ranks on this version.</summary>
     public IdentificationEngine Engine { get; }

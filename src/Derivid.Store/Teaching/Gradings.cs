@@ -58,6 +58,23 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
             .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
         cancellation);
 
+    /// <summary>Lists the gradings of a course in order of their ids.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
+    /// <param name="most">How many at most.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<GradingDone>> ListAsync(
+        string courseId, string? beyond, int most, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Gradings.AsNoTracking()
+            .Where(row => row.CourseId == courseId)
+            .Where(row => beyond == null || string.Compare(row.Id, beyond) > 0)
+            .OrderBy(row => row.Id).Take(most)
+            .Select(row => new GradingDone(
+                row, context.GradingItems.Count(item => item.GradingId == row.Id && item.IsDone)))
+            .ToListAsync(token),
+        cancellation);
+
     /// <summary>How many reports of a grading are done.</summary>
     /// <param name="id">The grading.</param>
     /// <param name="cancellation">Gives up early.</param>
