@@ -1,11 +1,8 @@
 using System.Net;
-using System.Runtime.CompilerServices;
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using System.Text.Json.Nodes;
-using System.Text.RegularExpressions;
 using Derivid.Api.Access;
 using Derivid.Api.Problems;
+using Derivid.Api.Tests.Courses;
 using Derivid.Api.Tests.Curation;
 using Derivid.Store.Access;
 
@@ -15,16 +12,8 @@ namespace Derivid.Api.Tests;
 /// The published document and its examples. With DERIVID_RESEAL=1 in the environment these tests write the files they
 /// otherwise compare: run them twice, as the examples are built into the service.
 /// </summary>
-public sealed partial class DocumentTests(SqliteService service)
+public sealed class DocumentTests(SqliteService service)
 {
-    private static readonly JsonSerializerOptions Written = new()
-    {
-        WriteIndented = true,
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
-    internal static bool IsResealing => Environment.GetEnvironmentVariable("DERIVID_RESEAL") == "1";
-
     public static TheoryData<string> Operations =>
     [
         "identify", "identifyBatch", "getIdentification", "getIdentificationObservation", "replayIdentification",
@@ -37,9 +26,9 @@ public sealed partial class DocumentTests(SqliteService service)
     [Fact]
     public async Task ServedDocumentIsTheOneCheckedIn()
     {
-        var served = JsonNode.Parse(await TextAtAsync("/swagger/v1/swagger.json"))!.ToJsonString(Written) + "\n";
-        var file = InFolder("derivid.v1.json");
-        if (IsResealing)
+        var served = JsonNode.Parse(await TextAtAsync("/swagger/v1/swagger.json"))!.ToJsonString(ExampleFiles.Written) + "\n";
+        var file = ExampleFiles.InFolder("derivid.v1.json");
+        if (ExampleFiles.IsResealing)
         {
             await File.WriteAllTextAsync(file, served, TestContext.Current.CancellationToken);
         }
@@ -69,7 +58,11 @@ public sealed partial class DocumentTests(SqliteService service)
         var operations = await OperationsAsync();
 
         Assert.Equal(
-            Operations.Select(o => o.Data).Concat(CurationExamplesTests.Operations).Order(), operations.Select(o => o.Name).Order());
+            Operations.Select(o => o.Data)
+                .Concat(CurationExamplesTests.Operations)
+                .Concat(TeachingExamplesTests.Operations)
+                .Order(),
+            operations.Select(o => o.Name).Order());
         Assert.All(operations, operation =>
         {
             var json = operation.Json;
@@ -80,8 +73,9 @@ public sealed partial class DocumentTests(SqliteService service)
             Assert.Contains(responses, r => r.Key.StartsWith('4'));
             foreach (var (status, response) in responses.Where(r => r.Key is not ("204" or "304")))
             {
-                var media = Assert.Single(response!["content"]!.AsObject()).Value!;
-                Assert.True(media["example"] is not null || media["examples"] is not null, $"{operation.Name} {status}");
+                Assert.All(response!["content"]!.AsObject(), media => Assert.True(
+                    media.Key == "text/csv" || media.Value!["example"] is not null || media.Value["examples"] is not null,
+                    $"{operation.Name} {status} {media.Key}"));
             }
 
             foreach (var parameter in json["parameters"]?.AsArray() ?? [])
@@ -107,14 +101,14 @@ public sealed partial class DocumentTests(SqliteService service)
     {
         var operation = Assert.Single(await OperationsAsync(), o => o.Name == name);
         using var made = await service.Client.PostAsync(
-            Requests.Identifications, await ExampleAsync("identify.request") ?? "");
+            Requests.Identifications, await ExampleFiles.ReadAsync("identify.request") ?? "");
         var id = (await made.JsonAsync(made.StatusCode)).GetProperty("id").GetString()!;
-        if (IsResealing && operation.Path.StartsWith(Requests.Identifications + "/{id}", StringComparison.Ordinal))
+        if (ExampleFiles.IsResealing && operation.Path.StartsWith(Requests.Identifications + "/{id}", StringComparison.Ordinal))
         {
-            await SealAsync($"{name}.parameters", new JsonObject { ["id"] = id }.ToJsonString());
+            await ExampleFiles.SealAsync($"{name}.parameters", new JsonObject { ["id"] = id }.ToJsonString());
         }
 
-        var parameters = JsonNode.Parse(await ExampleAsync($"{name}.parameters") ?? "{}")!.AsObject();
+        var parameters = JsonNode.Parse(await ExampleFiles.ReadAsync($"{name}.parameters") ?? "{}")!.AsObject();
         using var client = service.Service.ClientWith(
             operation.Json["security"] is JsonArray { Count: 1 } ? ServiceUnderTest.AdministratorKey : null);
         if (name == "revokeKey")
@@ -126,7 +120,7 @@ public sealed partial class DocumentTests(SqliteService service)
         parameters.Remove(Caller.ReasonHeader);
         using var request = new HttpRequestMessage(new HttpMethod(operation.Method), AddressOf(operation.Path, parameters));
         request.Headers.TryAddWithoutValidation(Caller.ReasonHeader, (string?)reason);
-        if (await ExampleAsync($"{name}.request") is { } body)
+        if (await ExampleFiles.ReadAsync($"{name}.request") is { } body)
         {
             request.Content = Requests.Json(body);
         }
@@ -139,12 +133,12 @@ public sealed partial class DocumentTests(SqliteService service)
             return;
         }
 
-        if (IsResealing)
+        if (ExampleFiles.IsResealing)
         {
-            await SealAsync($"{name}.answer", answer);
+            await ExampleFiles.SealAsync($"{name}.answer", answer);
         }
 
-        Assert.Equal(await ExampleAsync($"{name}.answer"), Indented(answer));
+        Assert.Equal(await ExampleFiles.ReadAsync($"{name}.answer"), ExampleFiles.Indented(answer));
     }
 
     private static string AddressOf(string path, JsonObject parameters)
@@ -165,30 +159,6 @@ public sealed partial class DocumentTests(SqliteService service)
 
         return query.Count == 0 ? path : $"{path}?{string.Join('&', query)}";
     }
-
-    internal static string Indented(string json) =>
-        RandomPart().Replace(JsonNode.Parse(json)!.ToJsonString(Written), Settled) + "\n";
-
-    // A key's two parts are random; in an example the public one is made up and the secret one is plainly none.
-    private static string Settled(Match part) =>
-        part.Groups["secret"].Success ? "0f1e2d3c4b5a6978_" + new string('0', 64) : "0f1e2d3c4b5a6978";
-
-    [GeneratedRegex("(?<![0-9a-f])(?!0{16})[0-9a-f]{16}(?<secret>_[0-9a-f]{64})?(?![0-9a-f])")]
-    private static partial Regex RandomPart();
-
-    internal static Task SealAsync(string name, string json) => File.WriteAllTextAsync(
-        InFolder("examples", name + ".json"), Indented(json), TestContext.Current.CancellationToken);
-
-    internal static async Task<string?> ExampleAsync(string name)
-    {
-        var file = InFolder("examples", name + ".json");
-        return File.Exists(file) ? await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) : null;
-    }
-
-    internal static string InFolder(params string[] path) => Path.Combine([OpenApiFolder(), .. path]);
-
-    private static string OpenApiFolder([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "src", "Derivid.Api", "openapi"));
 
     private async Task<List<(string Name, string Method, string Path, JsonObject Json)>> OperationsAsync() =>
     [

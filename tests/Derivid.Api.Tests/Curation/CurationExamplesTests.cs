@@ -87,7 +87,7 @@ public sealed class CurationExamplesTests
         otherTag = (await NextAsync(author, "rebaseProposal", HttpMethod.Post, $"/proposals/{other}/rebase", otherTag))!;
         await NextAsync(author, "withdrawProposal", HttpMethod.Post, $"/proposals/{other}/withdrawal", otherTag);
 
-        var record = JsonNode.Parse((await DocumentTests.ExampleAsync("proposeRecord.request"))!)!["record"]!;
+        var record = JsonNode.Parse((await ExampleFiles.ReadAsync("proposeRecord.request"))!)!["record"]!;
         var (_, tag) = await Curator.DoneAsync(
             curator.PutAsync(id, await curator.TagAsync(id), "derivatives", (string)record["key"]!, record));
         tag = (await NextAsync(author, "submitProposal", HttpMethod.Post, $"/proposals/{id}/submission", tag))!;
@@ -131,15 +131,15 @@ public sealed class CurationExamplesTests
         var response = await client.SendAsync(message, Cancellation);
         var text = await response.Content.ReadAsStringAsync(Cancellation);
         Assert.True(response.IsSuccessStatusCode, $"{name}: {text}");
-        await CompareAsync($"{name}.answer.{answer}", answer == "json" ? Trimmed(DocumentTests.Indented(text)) : text);
+        await CompareAsync($"{name}.answer.{answer}", answer == "json" ? Trimmed(ExampleFiles.Indented(text)) : text);
         return response;
     }
 
     private async Task CompareAsync(string file, string answer)
     {
-        if (DocumentTests.IsResealing)
+        if (ExampleFiles.IsResealing)
         {
-            await File.WriteAllTextAsync(DocumentTests.InFolder("examples", file), answer, Cancellation);
+            await File.WriteAllTextAsync(ExampleFiles.InFolder("examples", file), answer, Cancellation);
         }
         else if (await FileAsync(file) != answer)
         {
@@ -148,8 +148,8 @@ public sealed class CurationExamplesTests
     }
 
     private static async Task<string?> FileAsync(string file) =>
-        File.Exists(DocumentTests.InFolder("examples", file))
-            ? await File.ReadAllTextAsync(DocumentTests.InFolder("examples", file), Cancellation)
+        File.Exists(ExampleFiles.InFolder("examples", file))
+            ? await File.ReadAllTextAsync(ExampleFiles.InFolder("examples", file), Cancellation)
             : null;
 
     // An example shows what an answer looks like: two of each list will do.
@@ -157,7 +157,7 @@ public sealed class CurationExamplesTests
     {
         var node = JsonNode.Parse(json)!;
         Trim(node);
-        return DocumentTests.Indented(node.ToJsonString());
+        return ExampleFiles.Indented(node.ToJsonString());
     }
 
     private static void Trim(JsonNode? node)
