@@ -39,7 +39,7 @@ public sealed class Examples : IOperationFilter
         {
             ((OpenApiMediaType)media).Example = type switch
             {
-                "application/json" => Find(name),
+                "application/json" or "application/schema+json" => Find(name),
                 "text/csv" => FindText(name + ".csv"),
                 _ => FindText(name + ".txt"),
             };

@@ -51,16 +51,24 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
         {
             var (method, path) = ExampleFiles.Find(document, operation);
             var answer = await PlayAsync(operation, method, path);
-            if (ExampleFiles.IsResealing)
-            {
-                await ExampleFiles.SealAsync($"{operation}.answer", answer);
-            }
-
             told.Add(operation);
-            Assert.Equal(await ExampleFiles.ReadAsync($"{operation}.answer"), ExampleFiles.Indented(answer));
+            await CompareAsync(operation, answer);
         }
 
         Assert.Equal(Operations, told);
+    }
+
+    private static async Task CompareAsync(string operation, string answer)
+    {
+        var isPage = operation == "printLabels";
+        var file = ExampleFiles.InFolder("examples", $"{operation}.answer.{(isPage ? "txt" : "json")}");
+        var told = isPage ? answer : ExampleFiles.Indented(answer);
+        if (ExampleFiles.IsResealing)
+        {
+            await File.WriteAllTextAsync(file, told, Patience);
+        }
+
+        Assert.Equal(await File.ReadAllTextAsync(file, Patience), told);
     }
 
     private async Task<string> PlayAsync(string operation, string method, string path)
@@ -85,12 +93,9 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
         var text = await response.Content.ReadAsStringAsync(Patience);
         Assert.True(response.IsSuccessStatusCode, $"{operation}: {text}");
         await RememberAsync(operation, response, text);
-        return operation switch
-        {
-            "printLabels" => JsonValue.Create(text)!.ToJsonString(),
-            "gradeReports" => text.Replace("\"done\":1", "\"done\":0", StringComparison.Ordinal),
-            _ => text,
-        };
+
+        // How far a grading is when its start is answered is a matter of chance.
+        return operation == "gradeReports" ? text.Replace("\"done\":1", "\"done\":0", StringComparison.Ordinal) : text;
     }
 
     private string Filled(string path) => path
