@@ -6,6 +6,7 @@ using Derivid.Client.Http;
 using Derivid.Client.Identifications;
 using Derivid.Client.Keys;
 using Derivid.Client.Table;
+using Derivid.Client.Teaching;
 
 namespace Derivid.Client;
 
@@ -35,6 +36,9 @@ public sealed class DerividClient : IDisposable
         Table = new TableClient(wire);
         Proposals = new ProposalsClient(wire);
         Imports = new ImportsClient(wire);
+        Courses = new CoursesClient(wire);
+        Reports = new ReportsClient(wire);
+        Grades = new GradesClient(wire);
         Keys = new KeysClient(wire);
         Audit = new AuditClient(wire);
     }
@@ -50,6 +54,15 @@ public sealed class DerividClient : IDisposable
 
     /// <summary>Loading whole files into proposals.</summary>
     public ImportsClient Imports { get; }
+
+    /// <summary>Courses, rosters and the unknowns issued.</summary>
+    public CoursesClient Courses { get; }
+
+    /// <summary>Reports on unknowns.</summary>
+    public ReportsClient Reports { get; }
+
+    /// <summary>Grading reports.</summary>
+    public GradesClient Grades { get; }
 
     /// <summary>Giving out keys and taking them back.</summary>
     public KeysClient Keys { get; }

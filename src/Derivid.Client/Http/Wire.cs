@@ -26,6 +26,14 @@ internal sealed class Wire(HttpClient http)
         return await ReadAsync<T>(response, cancellationToken);
     }
 
+    /// <summary>Sends, and keeps the answer's entity tag.</summary>
+    public async Task<Versioned<T>> SendVersionedAsync<T>(HttpRequestMessage request, CancellationToken cancellationToken)
+    {
+        using var response = await SendAsync(request, cancellationToken);
+        return new Versioned<T>(
+            await ReadAsync<T>(response, cancellationToken), response.Headers.ETag?.ToString() ?? "");
+    }
+
     /// <summary>The rows of all pages, one page fetched at a time.</summary>
     public async IAsyncEnumerable<T> ListAsync<T>(
         string address, [EnumeratorCancellation] CancellationToken cancellationToken)
