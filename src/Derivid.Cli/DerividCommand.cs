@@ -3,6 +3,7 @@ using System.CommandLine.Help;
 using Derivid.Cli.Curation;
 using Derivid.Cli.Identify;
 using Derivid.Cli.Keys;
+using Derivid.Cli.Teaching;
 
 namespace Derivid.Cli;
 
@@ -25,6 +26,7 @@ internal static class DerividCommand
         root.Add(ReleaseCommand.Make(common));
         root.Add(DiffCommand.Make(common));
         root.Add(ExportCommand.Make(common));
+        root.Add(GradeCommand.Make(common));
         root.Add(KeysCommand.Make(common));
 
         var help = root.Options.OfType<HelpOption>().Single();

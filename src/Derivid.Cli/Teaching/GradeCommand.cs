@@ -1,0 +1,128 @@
+using System.CommandLine;
+using System.Text.Json;
+using Derivid.Client.Teaching;
+
+namespace Derivid.Cli.Teaching;
+
+/// <summary><c>derivid grade</c>.</summary>
+internal sealed class GradeCommand
+{
+    private readonly Argument<string> _course = new("course") { Description = "The course's id." };
+
+    private readonly Option<string[]> _students = new("--student")
+    {
+        Description = "Only reports of these students.",
+        HelpName = "STUDENT...",
+        AllowMultipleArgumentsPerToken = true,
+    };
+
+    private readonly Option<string[]> _reports = new("--report")
+    {
+        Description = "Only these reports.",
+        HelpName = "ID...",
+        AllowMultipleArgumentsPerToken = true,
+    };
+
+    private readonly Option<string?> _rubric = new("--rubric")
+    {
+        Description = "File with the rubric, JSON. Default: the course's.",
+        HelpName = "FILE",
+    };
+
+    private readonly Option<int?> _version = new("--table-version")
+    {
+        Description = "Version of the reference table. Default: the course's.",
+        HelpName = "NUMBER",
+    };
+
+    private readonly Option<string?> _requestKey = new("--request-key")
+    {
+        Description = "Marks this grading: the same command with the same mark changes nothing.",
+        HelpName = "TEXT",
+    };
+
+    private readonly Option<bool> _explain = new("--explain")
+    {
+        Description = "Show every criterion with the sentence that justifies its points.",
+    };
+
+    private readonly Option<string?> _output = new("--output", "-o")
+    {
+        Description = "Write the grades, with every criterion, to this file as CSV as well.",
+        HelpName = "FILE",
+    };
+
+    private GradeCommand()
+    {
+    }
+
+    public static Command Make(CommonOptions common)
+    {
+        var parts = new GradeCommand();
+        var command = new ExampledCommand(
+            "grade", "Grade the reports of a course; students see nothing yet. Exit code 1: some could not be graded.")
+        {
+            Examples =
+            [
+                ("the whole class, safe to run twice", "derivid grade 0123456789abcdef --request-key friday -o grades.csv"),
+                ("one student, with every sentence", "derivid grade 0123456789abcdef --student s1042 --explain"),
+                ("under another rubric, for a script", "derivid grade 0123456789abcdef --rubric strict.json --json"),
+            ],
+        };
+        command.Add(parts._course);
+        foreach (var option in (Option[])
+            [
+                parts._students, parts._reports, parts._rubric, parts._version, parts._requestKey, parts._explain,
+                parts._output,
+            ])
+        {
+            command.Add(option);
+        }
+
+        command.SetAction((parsed, token) => parts.RunAsync(parsed, common, token));
+        return command;
+    }
+
+    private async Task<int> RunAsync(ParseResult parsed, CommonOptions common, CancellationToken cancellationToken)
+    {
+        var course = parsed.GetRequiredValue(_course);
+        using var session = common.Open(parsed);
+        var grades = session.Client.Grades;
+        var started = await grades.StartAsync(
+            course, await RequestAsync(parsed, session, cancellationToken), parsed.GetValue(_requestKey), cancellationToken);
+        var grading = await GradingProgressBar.FollowAsync(session, course, started, cancellationToken);
+        var result = new GradingResult(
+            grading, await grades.ListAsync(course, grading.Id, cancellationToken: cancellationToken).ToListAsync(cancellationToken));
+        if (parsed.GetValue(_output) is { } path)
+        {
+            await using var csv = await grades.ExportAsync(course, grading.Id, cancellationToken);
+            await using var target = Files.Create(path, session.Around);
+            await csv.CopyToAsync(target, cancellationToken);
+        }
+
+        session.Show(result, (console, shown) => GradeView.Write(console, shown, parsed.GetValue(_explain)));
+        return result.Grades.All(grade => grade.Problem is null) ? ExitCode.Done : ExitCode.AnswerIsNo;
+    }
+
+    private async Task<GradingRequest> RequestAsync(
+        ParseResult parsed, Session session, CancellationToken cancellationToken) => new()
+        {
+            Students = parsed.GetValue(_students) is { Length: > 0 } students ? students : null,
+            Reports = parsed.GetValue(_reports) is { Length: > 0 } reports ? reports : null,
+            Rubric = parsed.GetValue(_rubric) is { } file ? await ReadAsync(file, session, cancellationToken) : null,
+            TableVersion = parsed.GetValue(_version),
+        };
+
+    private static async Task<JsonElement> ReadAsync(string file, Session session, CancellationToken cancellationToken)
+    {
+        try
+        {
+            using var rubric = JsonDocument.Parse(await Files.ReadAsync(file, session.Around, cancellationToken));
+            return rubric.RootElement.Clone();
+        }
+        catch (JsonException fault)
+        {
+            throw new UsageException($"{file} holds no JSON: {fault.Message}");
+        }
+    }
+}

@@ -1,0 +1,63 @@
+using Derivid.Cli.Writing;
+using Derivid.Client.Teaching;
+using Spectre.Console;
+
+namespace Derivid.Cli.Teaching;
+
+/// <summary>Shows grades.</summary>
+internal static class GradeView
+{
+    public static void Write(IAnsiConsole console, GradingResult result, bool explain)
+    {
+        if (explain)
+        {
+            WriteLines(console, result.Grades);
+        }
+        else
+        {
+            WriteTable(console, result.Grades);
+        }
+
+        var graded = result.Grades.Count(grade => grade.Total is not null);
+        var grading = result.Grading;
+        console.WriteLine(
+            $"grading {grading.Id}, table version {Figures.Plain(grading.TableVersion)}, model {grading.ModelVersion}: "
+            + $"{Figures.Plain(graded)} graded, {Figures.Plain(result.Grades.Count - graded)} could not be");
+    }
+
+    private static void WriteTable(IAnsiConsole console, IReadOnlyList<GradeItem> grades)
+    {
+        var table = Screen.NewTable("student", "unknown", "report", "attempt", "points", "of", "problem");
+        foreach (var grade in grades)
+        {
+            table.AddTexts(
+                grade.Student,
+                grade.Code,
+                grade.Report,
+                Figures.Plain(grade.Attempt),
+                Points(grade.Total),
+                Points(grade.Maximum),
+                grade.Problem);
+        }
+
+        console.Write(table);
+    }
+
+    private static void WriteLines(IAnsiConsole console, IReadOnlyList<GradeItem> grades)
+    {
+        foreach (var grade in grades)
+        {
+            console.Write(new Text(
+                $"{grade.Student}, {grade.Code}: {grade.Problem ?? $"{Points(grade.Total)} of {Points(grade.Maximum)} points"}\n",
+                new Style(decoration: Decoration.Bold)));
+            foreach (var line in grade.Lines ?? [])
+            {
+                console.WriteLine($"  {Points(line.Points)} of {Points(line.Maximum)}  {line.Criterion}: {line.Sentence}");
+            }
+
+            console.WriteLine();
+        }
+    }
+
+    private static string Points(double? points) => points is { } number ? Figures.Plain(number) : "";
+}
