@@ -49,7 +49,7 @@ internal static class Tool
         }
         catch (HttpRequestException fault)
         {
-            return Unreachable(around, $"{fault.Message} Is the service running, and is --server right?");
+            return Unreachable(around, $"{fault.Message.TrimEnd('.')}. Is the service running, and is --server right?");
         }
         catch (OperationCanceledException fault) when (fault.InnerException is TimeoutException)
         {

@@ -82,7 +82,7 @@ public sealed class CurationTests : IAsyncLifetime
 
         Assert.Contains($"{File}:3: low_celsius: \"hot\"", told.Output, StringComparison.Ordinal);
         Assert.Contains($"{File}:4: decomposes: \"perhaps\"", told.Output, StringComparison.Ordinal);
-        Assert.Contains("Nothing was taken", told.Output, StringComparison.Ordinal);
+        Assert.Contains("nothing was taken", told.Output, StringComparison.Ordinal);
         Assert.Equal([3, 4], json.GetProperty("faults").EnumerateArray().Select(f => f.GetProperty("line").GetInt32()));
         Assert.Equal("failed", json.GetProperty("import").GetProperty("state").GetString());
         Assert.Empty(drafts.Json.EnumerateArray());

@@ -33,6 +33,7 @@ public sealed class KeyTests(ServiceUnderTest service)
         Assert.Contains("shown this once", made.Error, StringComparison.Ordinal);
         Assert.Contains(listed.Json.EnumerateArray(), k => k.GetProperty("id").GetString() == id);
         Assert.Contains("grading, lab 4", shown.Output, StringComparison.Ordinal);
+        Assert.Matches(@"\d{4}-\d\d-\d\d \d\d:\d\dZ.* \d{4}-\d\d-\d\d ", shown.Output);
         Assert.False(after.GetProperty("isUsable").GetBoolean());
         Assert.Equal(["für Übung 4", "lab is over"], audit.Select(entry => entry.Reason));
     }

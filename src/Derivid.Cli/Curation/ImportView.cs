@@ -25,11 +25,12 @@ internal static class ImportView
 
         if (import.State != ImportState.Succeeded)
         {
-            console.WriteLine("Nothing was taken.");
+            return;
         }
-        else if (import.DryRun)
+
+        if (import.DryRun)
         {
-            console.WriteLine("This was a dry run; nothing was changed. Take the rows with --commit.");
+            console.WriteLine("Take the rows with --commit.");
         }
         else
         {

@@ -44,7 +44,7 @@ internal static class ListKeysCommand
                 key.IsUsable ? "usable" : key.RevokedAt is null ? "expired" : "revoked",
                 Figures.Moment(key.CreatedAt),
                 key.ExpiresAt is null ? "for ever" : Figures.Moment(key.ExpiresAt),
-                key.LastUsedOn is { } day ? Figures.Plain(day) : "never");
+                key.LastUsedOn is { } day ? Figures.Day(day) : "never");
         }
 
         console.Write(table);

@@ -19,6 +19,9 @@ internal static class Figures
     /// <summary>A number with its sign.</summary>
     public static string Signed(double number) => number.ToString("+0.0;-0.0;0.0", CultureInfo.InvariantCulture);
 
+    /// <summary>A day.</summary>
+    public static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
     /// <summary>An instant, to the minute, UTC.</summary>
     public static string Moment(DateTime? instant) =>
         instant?.ToUniversalTime().ToString("yyyy-MM-dd HH:mm'Z'", CultureInfo.InvariantCulture) ?? "";
