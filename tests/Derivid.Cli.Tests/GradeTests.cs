@@ -75,12 +75,15 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         var before = (await _shell.RunAsync("grade", Id, "--json")).Exits(ExitCode.Done).Json;
         var after = (await _shell.RunAsync("grade", Id, "--rubric", file, "--json")).Exits(ExitCode.Done).Json;
         var comparison = await _client.Grades.CompareAsync(Id, GradingOf(before), GradingOf(after), Token);
+        var gradings = await _client.Grades.ListGradingsAsync(Id, Token).ToListAsync(Token);
         var released = await _client.Grades.ReleaseAsync(await _client.Courses.GetAsync(Id, Token), GradingOf(after), Token);
         var grades = await _client.Grades.ListAsync(Id, student: "s1", cancellationToken: Token).ToListAsync(Token);
         await File.WriteAllTextAsync(file, "{", Token);
 
         (await _shell.RunAsync("grade", Id, "--rubric", file)).Exits(ExitCode.Usage);
         Assert.Equal(4, comparison.Compared);
+        Assert.Equal(
+            [.. ((string[])[GradingOf(before), GradingOf(after)]).Order(StringComparer.Ordinal)], gradings.Select(g => g.Id));
         Assert.Equal(GradingOf(after), released.Value.ReleasedGrading);
         Assert.Equal(3, Assert.Single(grades).Maximum);
     }

@@ -29,6 +29,13 @@ public sealed class GradesClient
             Wire.Request(HttpMethod.Post, CoursesClient.Of(course) + "/grades", request ?? new GradingRequest()).Marked(requestKey),
             cancellationToken);
 
+    /// <summary>The gradings of a course, in order of their ids.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<GradingStatus> ListGradingsAsync(
+        string course, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<GradingStatus>(CoursesClient.Of(course) + "/gradings", cancellationToken);
+
     /// <summary>How far a grading is.</summary>
     /// <param name="course">The course.</param>
     /// <param name="id">Its id.</param>
