@@ -67,31 +67,19 @@ public sealed class ValidationRun(string folder, Action<string> log)
         details.Append("## Bench simulation\n\n").Append(BenchPages.Methods(rows)).Append('\n');
         details.Append("### Differences on the same students\n\n").Append(BenchPages.Differences(rows, gains)).Append('\n');
         details.Append("![Reliability](reliability.svg)\n\n![Top k](top-k.svg)\n\n");
-        details.Append("### AUROC of none with two derivatives, colour, three tests and b.p., by what is listed\n\n");
-        var listing = new MarkdownTable(["present compounds", "students", "AUROC"]);
-        foreach (var part in NoneByListing.Of(bench, _parameters, results, students, rows.Count - 1))
+        foreach (var row in new[] { EvidenceSets.Everything + 1, EvidenceSets.EverythingAsTaken + 1 })
         {
-            listing.Add([
-                part.Name,
-                part.Present.ToString(CultureInfo.InvariantCulture),
-                part.Auroc.ToString("0.000", CultureInfo.InvariantCulture),
-            ]);
+            details.Append(CultureInfo.InvariantCulture, $"### AUROC of none, by what is listed: {EvidenceSets.Name(rows[row].Row)}\n\n");
+            details.Append(BenchPages.Listing(NoneByListing.Of(bench, _parameters, results, students, row))).Append('\n');
         }
 
-        details.Append(listing).Append('\n');
-        details.Append("### Hardest compounds with two derivatives, colour, three tests and b.p.\n\n");
-        var hard = new MarkdownTable(["compound", "engine top-1", "ideal top-1", "named instead"]);
-        foreach (var compound in HardCompound.Of(bench, _parameters, results, students, rows.Count - 1, HardCompounds))
+        // The rows whose first estimates lie above the ideal observer's, and the best row.
+        foreach (var row in new[] { 5, 7, EvidenceSets.EverythingAsTaken + 1 })
         {
-            hard.Add([
-                compound.Name,
-                compound.Top1.ToString("0.00", CultureInfo.InvariantCulture),
-                compound.Ideal.ToString("0.00", CultureInfo.InvariantCulture),
-                compound.NamedInstead,
-            ]);
+            details.Append(CultureInfo.InvariantCulture, $"### Hardest compounds: {EvidenceSets.Name(rows[row].Row)}\n\n");
+            details.Append(BenchPages.Hardest(HardCompound.Of(bench, _parameters, results, students, row, HardCompounds))).Append('\n');
         }
 
-        details.Append(hard).Append('\n');
         return (rows, gains, details.ToString());
     }
 

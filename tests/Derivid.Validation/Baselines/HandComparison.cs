@@ -52,7 +52,11 @@ public sealed class HandComparison(BenchTable table, IReadOnlyList<string> testK
             distances.Add(Derivative(student, BenchTable.SemicarbazoneKey, parent));
         }
 
-        if (row.HasFlag(EvidenceSet.BoilingPoint))
+        if (row.HasFlag(EvidenceSet.OwnConstant) && student.MeltingPoint is { } melting)
+        {
+            distances.Add(Nearest(table.MeltingPoints[parent], melting.ClearPointCelsius, c => c.Low, c => c.High));
+        }
+        else if (row.HasFlag(EvidenceSet.BoilingPoint) || row.HasFlag(EvidenceSet.OwnConstant))
         {
             distances.Add(Nearest(
                 table.BoilingPoints[parent], student.BoilingPoint.ClearPointCelsius, c => c.Low, c => c.High));

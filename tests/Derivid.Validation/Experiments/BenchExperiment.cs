@@ -38,7 +38,8 @@ public sealed class BenchExperiment
     public BenchResults Run(ModelSettings settings, StudentGroup fitting, StudentGroup reporting)
     {
         var baselines = FitBaselines(fitting);
-        var ideal = new IdealObserver(_table, _parameters);
+        var densities = new BenchDensities(_table, _parameters);
+        var (ideal, unlisted) = (new IdealObserver(densities), new UnlistedObserver(densities));
         var rows = EvidenceSets.Rows;
         var results = new BenchResults(rows.Count, reporting.Count);
         Parallel.For(0, _table.Parents.Count, removed =>
@@ -48,10 +49,13 @@ public sealed class BenchExperiment
             {
                 var student = _bench.Student(reporting.Seed, number);
                 var likelihoods = ideal.Likelihoods(student, TestKeys, rows);
+                var ofUnlisted = unlisted.Likelihoods(student, TestKeys, rows);
                 for (var row = 0; row < rows.Count; row++)
                 {
                     results.Set(row, Method.Engine, number, Score(Ask(engine, student, rows[row]), student));
-                    results.Set(row, Method.Ideal, number, Score(Posterior(likelihoods[row], student), student));
+                    var (listed, told) = (likelihoods[row], likelihoods[row][student.Removed]);
+                    results.Set(row, Method.Ideal, number, Score(Posterior(listed, told, student), student));
+                    results.Set(row, Method.IdealUntold, number, Score(Posterior(listed, ofUnlisted[row], student), student));
                     foreach (var rule in Enum.GetValues<BaselineRule>())
                     {
                         var answer = baselines[row][(int)rule].Answer(_hand.Compare(student, rows[row], rule));
@@ -82,10 +86,10 @@ public sealed class BenchExperiment
     private static CaseScore Score(Answer answer, Student student) =>
         CaseScore.Of(answer, student.Truth, student.IsAbsent);
 
-    private Answer Posterior(double[] likelihood, Student student)
+    private Answer Posterior(double[] likelihood, double ofNone, Student student)
     {
         var prior = (1 - _parameters.AbsentShare) / (likelihood.Length - 1);
-        var none = _parameters.AbsentShare * likelihood[student.Removed];
+        var none = _parameters.AbsentShare * ofNone;
         var joint = likelihood.Select((at, parent) => parent == student.Removed ? 0 : prior * at).ToArray();
         var total = joint.Sum() + none;
         return new Answer([.. joint.Select(at => at / total)], none / total);

@@ -1,9 +1,10 @@
+using System.Globalization;
 using Derivid.Validation.Simulation;
 
 namespace Derivid.Validation.Experiments;
 
 /// <summary>A parent the engine finds seldom, and what it names instead.</summary>
-/// <param name="Name">The parent.</param>
+/// <param name="Name">The parent, with its listed 2,4-dinitrophenylhydrazone and semicarbazone.</param>
 /// <param name="Top1">Share of its students for whom it came first.</param>
 /// <param name="Ideal">The same for the ideal observer.</param>
 /// <param name="NamedInstead">The answers named most often in its place.</param>
@@ -27,9 +28,9 @@ public sealed record HardCompound(string Name, double Top1, double Ideal, string
                     .OrderByDescending(leader => leader.Value)
                     .ThenBy(leader => leader.Key)
                     .Take(3)
-                    .Select(leader => leader.Key < 0 ? "none of these" : table.Parents[leader.Key].Name);
+                    .Select(leader => leader.Key < 0 ? "none of these" : Described(table, leader.Key));
                 return new HardCompound(
-                    table.Parents[of.Key].Name,
+                    Described(table, of.Key),
                     engine.Average(score => score.Among(1)),
                     of.Average(one => results.Of(row, Method.Ideal)[one.Number].Among(1)),
                     string.Join("; ", instead));
@@ -38,4 +39,12 @@ public sealed record HardCompound(string Name, double Top1, double Ideal, string
             .ThenBy(compound => compound.Name, StringComparer.Ordinal)
             .Take(count)];
     }
+
+    private static string Described(BenchTable table, int parent) =>
+        $"{table.Parents[parent].Name} ({Listed(table, BenchTable.HydrazoneKey, parent)}; {Listed(table, BenchTable.SemicarbazoneKey, parent)})";
+
+    private static string Listed(BenchTable table, string kindKey, int parent) =>
+        table.Records(kindKey)[parent] is { Length: > 0 } records
+            ? string.Join(", ", records.Select(record => record.HighCelsius.ToString(CultureInfo.InvariantCulture)).Distinct())
+            : "none";
 }

@@ -6,8 +6,11 @@ public enum Method
     /// <summary>The service's engine.</summary>
     Engine,
 
-    /// <summary>An observer who knows the generating model.</summary>
+    /// <summary>An observer who knows the generating model, and which compound was taken out of the table.</summary>
     Ideal,
+
+    /// <summary>The same, but not told which compound was taken out: the best aim for "none of these".</summary>
+    IdealUntold,
 
     /// <summary>Nearest listed temperatures.</summary>
     Nearest,

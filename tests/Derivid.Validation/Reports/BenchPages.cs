@@ -54,6 +54,40 @@ public static class BenchPages
         return table.ToString();
     }
 
+    /// <summary>How well absent compounds are told from present ones, by what is listed.</summary>
+    public static string Listing(IReadOnlyList<NoneByListing> parts)
+    {
+        var table = new MarkdownTable(["present compounds", "students", "engine", "ideal observer, untold"]);
+        foreach (var part in parts)
+        {
+            table.Add([
+                part.Name,
+                part.Present.ToString(CultureInfo.InvariantCulture),
+                part.Engine.ToString("0.000", CultureInfo.InvariantCulture),
+                part.Untold.ToString("0.000", CultureInfo.InvariantCulture),
+            ]);
+        }
+
+        return table.ToString();
+    }
+
+    /// <summary>The parents found least often, and why.</summary>
+    public static string Hardest(IReadOnlyList<HardCompound> compounds)
+    {
+        var table = new MarkdownTable(["compound (listed °C)", "engine top-1", "ideal top-1", "named instead (listed °C)"]);
+        foreach (var compound in compounds)
+        {
+            table.Add([
+                compound.Name,
+                compound.Top1.ToString("0.00", CultureInfo.InvariantCulture),
+                compound.Ideal.ToString("0.00", CultureInfo.InvariantCulture),
+                compound.NamedInstead,
+            ]);
+        }
+
+        return table.ToString();
+    }
+
     /// <summary>What each piece of evidence tells.</summary>
     public static string Information(IReadOnlyList<EvidenceInformation> pieces)
     {
@@ -75,6 +109,7 @@ public static class BenchPages
         {
             Method.Engine => "**engine**",
             Method.Ideal => "ideal observer",
+            Method.IdealUntold => "ideal observer, untold",
             Method.Nearest => "nearest listed",
             Method.Window => "±5 °C window",
             _ => "window and tests by hand",

@@ -161,12 +161,11 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
 
     private MeltingRange? MeltingPoint(int truth, double offset, Random random)
     {
-        const double room = 25;
         var own = table.MeltingPoints[truth];
         var melting = own.Length > 0
             ? own[random.Next(own.Length)].High + parameters.ParentScatter.Draw(random)
             : double.NegativeInfinity;
-        return melting > room ? Melt(melting, Preparation.Recrystallised, offset, random) : null;
+        return melting > parameters.RoomCelsius ? Melt(melting, Preparation.Recrystallised, offset, random) : null;
     }
 
     private static MeltingRange Range(double high, double width)

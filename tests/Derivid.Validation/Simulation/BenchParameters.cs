@@ -51,6 +51,9 @@ public sealed record BenchParameters
     /// <summary>Extra scatter of a value listed as decomposing, normal. Units: °C. Assumed.</summary>
     public double DecompositionCelsius { get; init; } = 3;
 
+    /// <summary>An unknown that melts above this is a solid: it is melted, not distilled. Units: °C. Room temperature.</summary>
+    public double RoomCelsius { get; init; } = 25;
+
     /// <summary>Share of unknowns whose compound has been taken out of the table. Chosen.</summary>
     public double AbsentShare { get; init; } = 0.1;
 

@@ -19,6 +19,9 @@ public enum EvidenceSet
     /// <summary>Melting range of the semicarbazone.</summary>
     Semicarbazone = 8,
 
-    /// <summary>Boiling point.</summary>
+    /// <summary>Boiling point, of a solid too; one that is not listed is made up.</summary>
     BoilingPoint = 16,
+
+    /// <summary>What a bench would take: the boiling point of a liquid, the melting point of a solid.</summary>
+    OwnConstant = 32,
 }

@@ -14,8 +14,16 @@ public static class EvidenceSets
             EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests,
             EvidenceSet.Hydrazone | EvidenceSet.SpotTests | EvidenceSet.BoilingPoint,
             EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests | EvidenceSet.BoilingPoint,
+            EvidenceSet.Hydrazone | EvidenceSet.SpotTests | EvidenceSet.OwnConstant,
+            EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests | EvidenceSet.OwnConstant,
         }.SelectMany(row => new[] { row, row | EvidenceSet.Colour }),
     ];
+
+    /// <summary>Place of the row with two derivatives, three tests and the boiling point, without colour; with it, the next.</summary>
+    public static int Everything { get; } = IndexOf(EvidenceSet.BoilingPoint);
+
+    /// <summary>The same with the boiling point of a liquid or the melting point of a solid.</summary>
+    public static int EverythingAsTaken { get; } = IndexOf(EvidenceSet.OwnConstant);
 
     /// <summary>A row's name.</summary>
     public static string Name(EvidenceSet row)
@@ -25,6 +33,7 @@ public static class EvidenceSets
         Add(EvidenceSet.Semicarbazone, "semicarbazone");
         Add(EvidenceSet.SpotTests, "3 tests");
         Add(EvidenceSet.BoilingPoint, "b.p.");
+        Add(EvidenceSet.OwnConstant, "b.p., or m.p. of a solid");
         return string.Join(" + ", parts);
 
         void Add(EvidenceSet part, string name)
@@ -35,4 +44,7 @@ public static class EvidenceSets
             }
         }
     }
+
+    private static int IndexOf(EvidenceSet constant) => Rows.ToList().IndexOf(
+        EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests | constant);
 }

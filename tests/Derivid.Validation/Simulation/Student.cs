@@ -48,7 +48,10 @@ public sealed record Student
         {
             Derivatives = derivatives,
             SpotTests = row.HasFlag(EvidenceSet.SpotTests) ? [.. testKeys.Select(key => SpotTests[key])] : [],
-            BoilingPoint = row.HasFlag(EvidenceSet.BoilingPoint) ? new BoilingPointReading(BoilingPoint) : null,
+            BoilingPoint = row.HasFlag(EvidenceSet.BoilingPoint) || (row.HasFlag(EvidenceSet.OwnConstant) && MeltingPoint is null)
+                ? new BoilingPointReading(BoilingPoint)
+                : null,
+            MeltingPoint = row.HasFlag(EvidenceSet.OwnConstant) ? MeltingPoint : null,
         };
     }
 }
