@@ -21,6 +21,12 @@ builder.Services.AddCourses();
 builder.Services.AddSwagger();
 
 var app = builder.Build();
+if (args.Contains(MigrationRun.Flag))
+{
+    return await app.MigrateAsync();
+}
+
+app.UseTrustedProxies();
 app.UseResponseHeaders();
 app.UseExceptionHandler();
 app.UseStatusCodePages(StatusCodeProblems.WriteAsync);
@@ -49,4 +55,5 @@ api.MapAudit();
 api.MapTeaching();
 
 app.AnnounceAddresses();
-app.Run();
+await app.RunAsync();
+return 0;

@@ -25,6 +25,23 @@ public abstract class DatabaseStartTests(Func<Task<ITestDatabase>> newDatabase)
     }
 
     [Fact]
+    public async Task CheckWaitsForTheMigrationsAndDoesNothingItself()
+    {
+        await using var database = await newDatabase();
+        await using var store = new StoreUnderTest(database.NewEngine());
+        await using var context = store.NewContext();
+        await database.NewEngine().CreateAsync(Cancellation);
+
+        var behind = await Assert.ThrowsAsync<DatabaseBehindException>(store.CheckAsync);
+        Assert.Contains($"lacks {context.Database.GetMigrations().Count()} migrations", behind.Message, StringComparison.Ordinal);
+        Assert.Empty(await context.Database.GetAppliedMigrationsAsync(Cancellation));
+
+        await store.StartAsync();
+
+        Assert.Equal(new DatabaseStartReport(0, Seeded: false, SeedDiffers: false), await store.CheckAsync());
+    }
+
+    [Fact]
     public async Task LaterStartChangesNothing()
     {
         await using var database = await newDatabase();
@@ -107,6 +124,7 @@ public abstract class DatabaseStartTests(Func<Task<ITestDatabase>> newDatabase)
         var refusal = await Assert.ThrowsAsync<InvalidOperationException>(store.StartAsync);
 
         Assert.Contains("99990101000000_Later", refusal.Message, StringComparison.Ordinal);
+        Assert.Equal(refusal.Message, (await Assert.ThrowsAsync<InvalidOperationException>(store.CheckAsync)).Message);
     }
 
     [Fact]

@@ -53,6 +53,9 @@ internal sealed class StoreUnderTest : IAsyncDisposable
 
     public Task<DatabaseStartReport> StartAsync() => StartAsync(SampleTable.Seed);
 
+    public Task<DatabaseStartReport> CheckAsync() =>
+        _services.GetRequiredService<DatabaseStart>().CheckAsync(SampleTable.Seed, TestContext.Current.CancellationToken);
+
     public ValueTask DisposeAsync() => _services.DisposeAsync();
 
     // Only what o'clock it is stands still; elapsed time goes on.

@@ -15,6 +15,12 @@ public sealed record AccessSettings
     /// </summary>
     public string? AdministratorKey { get; init; }
 
+    /// <summary>
+    /// Addresses and networks of the proxies that are believed when they say whose request they pass on, separated by
+    /// commas. Missing: empty, none; all that comes through a proxy then counts as sent by it.
+    /// </summary>
+    public string TrustedProxies { get; init; } = "";
+
     /// <summary>The institution's sign-in. Missing: null, keys only.</summary>
     public SignInSettings? OpenIdConnect { get; init; }
 
@@ -30,6 +36,7 @@ public sealed record AccessSettings
                 $"Access:AdministratorKey isn't a key. It must be {KeyText.Form}, every x and y a digit 0-9 or a-f.");
         }
 
+        _ = Access.TrustedProxies.Read(settings.TrustedProxies);
         settings.OpenIdConnect?.Check();
         return settings;
     }

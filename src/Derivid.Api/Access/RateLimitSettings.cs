@@ -12,7 +12,7 @@ public sealed record RateLimitSettings
 
     /// <summary>
     /// Requests from one address (IPv6: one /64 network) without a valid key or sign-in. Units: per minute. A whole class
-    /// may share an address. Behind a proxy the address is the proxy's, unless ASPNETCORE_FORWARDEDHEADERS_ENABLED is true.
+    /// may share an address. Behind a proxy the address is the proxy's, unless <c>Access:TrustedProxies</c> names it.
     /// </summary>
     public int AnonymousRequestsPerMinute { get; init; } = 6000;
 

@@ -5,11 +5,14 @@ using Derivid.Store.Tables;
 
 namespace Derivid.Api.Table;
 
-/// <summary>Brings the database up to date at the start, then keeps looking for newer versions of the table.</summary>
+/// <summary>
+/// Brings the database up to date at the start, or waits until that is done, then keeps looking for newer versions of the
+/// table.
+/// </summary>
 /// <remarks>
 /// Looks at once when another process announces a release, and from time to time in any case: announcements may get lost.
 /// </remarks>
-/// <param name="start">Migrates and seeds.</param>
+/// <param name="start">Migrates and seeds, or looks whether that is done.</param>
 /// <param name="seed">The seed tables.</param>
 /// <param name="firstKey">The administrator key a service begins with.</param>
 /// <param name="tables">Takes the versions found.</param>
@@ -72,6 +75,11 @@ public sealed partial class TableWatch(
             _isDatabaseReachable = true;
             return true;
         }
+        catch (DatabaseBehindException fault)
+        {
+            Behind(log, fault.Message);
+            return isStarted;
+        }
         catch (DatabaseUnavailableException fault)
         {
             Away(log, fault.InnerException?.Message ?? fault.Message);
@@ -88,7 +96,9 @@ public sealed partial class TableWatch(
 
     private async Task PrepareAsync(CancellationToken cancellationToken)
     {
-        var report = await start.RunAsync(seed, cancellationToken);
+        var report = settings.Migrates
+            ? await start.RunAsync(seed, cancellationToken)
+            : await start.CheckAsync(seed, cancellationToken);
         await firstKey.MakeAsync(cancellationToken);
         Started(log, report.MigrationsApplied, report.Seeded);
         if (!engine.IsShared)
@@ -115,6 +125,9 @@ public sealed partial class TableWatch(
 
     [LoggerMessage(LogLevel.Information, "Table version {Version} loaded: {Parents} parents, {Derivatives} derivatives.")]
     private static partial void Loaded(ILogger log, int version, int parents, int derivatives);
+
+    [LoggerMessage(LogLevel.Warning, "Not ready: {Reason}")]
+    private static partial void Behind(ILogger log, string reason);
 
     [LoggerMessage(LogLevel.Warning, "The database is away: {Reason}")]
     private static partial void Away(ILogger log, string reason);

@@ -40,18 +40,34 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
             cancellation);
     }
 
+    /// <summary>Looks whether the database is as this build needs it, and changes nothing: needs no right to make tables.</summary>
+    /// <param name="seed">The seed tables.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>That nothing was done, and whether the seed differs.</returns>
+    /// <exception cref="DatabaseBehindException">It has not been brought up to date yet.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<DatabaseStartReport> CheckAsync(SeedTable seed, CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            var hasHistory = await context.GetService<IHistoryRepository>().ExistsAsync(token);
+            var applied = hasHistory ? await AppliedAsync(context, token) : [];
+            var missing = context.Database.GetMigrations().Count() - applied.Count;
+            if (missing > 0)
+            {
+                throw new DatabaseBehindException(missing);
+            }
+
+            var first = await FirstVersionAsync(context, token);
+            return new DatabaseStartReport(0, Seeded: false, SeedDiffers: first?.SeedHash != seed.Hash);
+        },
+        cancellation);
+
     private static async Task<int> MigrateAsync(DerividContext context, CancellationToken cancellation)
     {
         // Asking a database without a history fails, and PostgreSQL would then refuse the rest of the transaction.
         await ExecuteAsync(context, context.GetService<IHistoryRepository>().GetCreateIfNotExistsScript(), cancellation);
-        var applied = (await context.Database.GetAppliedMigrationsAsync(cancellation)).ToList();
+        var applied = await AppliedAsync(context, cancellation);
         var known = context.Database.GetMigrations().ToList();
-        if (applied.Except(known).FirstOrDefault() is { } newer)
-        {
-            throw new InvalidOperationException(
-                $"The database was last used by a newer build (migration {newer}); start that one, or restore an older copy.");
-        }
-
         if (applied.Count == known.Count)
         {
             return 0;
@@ -62,6 +78,18 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
         await ExecuteAsync(context, script, cancellation);
         return known.Count - applied.Count;
     }
+
+    private static async Task<List<string>> AppliedAsync(DerividContext context, CancellationToken cancellation)
+    {
+        var applied = (await context.Database.GetAppliedMigrationsAsync(cancellation)).ToList();
+        return applied.Except(context.Database.GetMigrations()).FirstOrDefault() is { } newer
+            ? throw new InvalidOperationException(
+                $"The database was last used by a newer build (migration {newer}); start that one, or restore an older copy.")
+            : applied;
+    }
+
+    private static Task<TableVersion?> FirstVersionAsync(DerividContext context, CancellationToken cancellation) =>
+        context.TableVersions.AsNoTracking().OrderBy(version => version.Number).FirstOrDefaultAsync(cancellation);
 
     // A script may hold braces, so it goes past the framework's own call, which would take them for parameters.
     private static async Task ExecuteAsync(DerividContext context, string script, CancellationToken cancellation)
@@ -76,8 +104,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     private async Task<DatabaseStartReport> SeedAsync(
         DerividContext context, SeedTable seed, int migrations, CancellationToken cancellation)
     {
-        var first = await context.TableVersions.AsNoTracking()
-            .OrderBy(version => version.Number).FirstOrDefaultAsync(cancellation);
+        var first = await FirstVersionAsync(context, cancellation);
         if (first is not null)
         {
             return new DatabaseStartReport(migrations, Seeded: false, SeedDiffers: first.SeedHash != seed.Hash);

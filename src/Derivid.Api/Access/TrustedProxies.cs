@@ -1,0 +1,50 @@
+using System.Net;
+using Microsoft.AspNetCore.HttpOverrides;
+using IPNetwork = System.Net.IPNetwork;
+
+namespace Derivid.Api.Access;
+
+/// <summary>Which proxies are believed when they say whose request they pass on (X-Forwarded-For).</summary>
+/// <remarks>
+/// Without any, the sender is whoever the connection comes from, and anybody may write the header in vain. The framework's
+/// own switch, ASPNETCORE_FORWARDEDHEADERS_ENABLED, believes everybody, which would let each caller choose their address.
+/// </remarks>
+public static class TrustedProxies
+{
+    private static readonly char[] Separators = [',', ';', ' '];
+
+    /// <summary>Reads a list of addresses and networks.</summary>
+    /// <param name="list">Such as "10.42.0.0/16, 192.0.2.7". Missing: empty.</param>
+    /// <exception cref="InvalidOperationException">An entry is neither; the message names it.</exception>
+    public static IReadOnlyList<IPNetwork> Read(string list) =>
+        [.. list.Split(Separators, StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(Network)];
+
+    /// <summary>Takes the sender's address from the header where a proxy of the settings sent it; to be used first.</summary>
+    /// <param name="app">The application.</param>
+    public static void UseTrustedProxies(this WebApplication app)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        var networks = Read(app.Services.GetRequiredService<AccessSettings>().TrustedProxies);
+        if (networks.Count == 0)
+        {
+            return;
+        }
+
+        // From the right: each trusted proxy vouches for the one before it, and what is left of that anyone may have written.
+        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor, ForwardLimit = null };
+        options.KnownProxies.Clear();
+        options.KnownIPNetworks.Clear();
+        foreach (var network in networks)
+        {
+            options.KnownIPNetworks.Add(network);
+        }
+
+        app.UseForwardedHeaders(options);
+    }
+
+    private static IPNetwork Network(string entry) =>
+        IPNetwork.TryParse(entry, out var network) ? network
+        : IPAddress.TryParse(entry, out var address) ? new IPNetwork(address, address.GetAddressBytes().Length * 8)
+        : throw new InvalidOperationException(
+            $"Access:TrustedProxies holds '{entry}'; allowed are addresses (192.0.2.7) and networks (10.42.0.0/16), separated by commas.");
+}
