@@ -6,6 +6,9 @@ public enum EvidenceKind
     /// <summary>The melting range of a derivative.</summary>
     DerivativeMeltingRange,
 
+    /// <summary>A derivative's reagent with which no crystals came.</summary>
+    Precipitate,
+
     /// <summary>The colour of a derivative.</summary>
     DerivativeColour,
 

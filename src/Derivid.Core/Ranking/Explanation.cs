@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Pieces;
 using Derivid.Core.Structures;
 
@@ -104,7 +105,15 @@ internal sealed class Explanation
             ? "No single listed compound explains the observations as well as a compound that is not listed would."
             : "A compound that is not listed explains the observations less well than the leading candidate.";
         return new NoneOfThese(
-            _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence);
+            _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence + WithoutCrystals());
+    }
+
+    /// <summary>What every reagent failing may mean. Missing: empty, crystals came or no reagent was tried.</summary>
+    private string WithoutCrystals()
+    {
+        var isDoubtful = _weighed.Pieces.OfType<PrecipitatePiece>().Any(piece => piece.DoubtsCarbonyl);
+        var came = _weighed.Observation.Derivatives.Any(reading => reading.Came is Precipitate.Crystals or Precipitate.Oil);
+        return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all." : "";
     }
 
     private List<CandidateGroup> Groups()

@@ -10,12 +10,18 @@ public sealed class KindSnapshot
     private readonly Lazy<TemperatureForecast> _forecast;
 
     private KindSnapshot(
-        DerivativeKind kind, ListedTemperatures listed, ColourTable? colours, ModelSettings settings)
+        DerivativeKind kind,
+        ListedTemperatures listed,
+        PrecipitateRates precipitates,
+        ColourTable? colours,
+        ModelSettings settings)
     {
         Kind = kind;
         Listed = listed;
+        Precipitates = precipitates;
         Colours = colours;
-        _forecast = new Lazy<TemperatureForecast>(() => TemperatureForecast.Build(listed, settings));
+        _forecast = new Lazy<TemperatureForecast>(
+            () => TemperatureForecast.Build(listed, settings, precipitates: precipitates));
     }
 
     /// <summary>The kind.</summary>
@@ -23,6 +29,9 @@ public sealed class KindSnapshot
 
     /// <summary>Listed melting ranges, by parent.</summary>
     public ListedTemperatures Listed { get; }
+
+    /// <summary>What comes with its reagent, by parent.</summary>
+    public PrecipitateRates Precipitates { get; }
 
     /// <summary>What making it is expected to tell. Worked out when first asked for.</summary>
     public TemperatureForecast Forecast => _forecast.Value;
@@ -58,6 +67,7 @@ public sealed class KindSnapshot
             settings.OpenSet.DerivativeMeltingCelsius,
             settings.OpenSet.EvenShare);
         var colours = kind.ColourInforms ? ColourTable.Build(kind.Key, records, table, snapshot) : null;
-        return new KindSnapshot(kind, listed, colours, settings);
+        return new KindSnapshot(
+            kind, listed, PrecipitateRates.Build(kind, listed, snapshot), colours, settings);
     }
 }

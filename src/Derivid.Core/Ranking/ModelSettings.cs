@@ -30,6 +30,9 @@ public sealed record ModelSettings
     /// <summary>Colour calls.</summary>
     public required ColourSettings Colour { get; init; }
 
+    /// <summary>What comes when the unknown is mixed with a reagent.</summary>
+    public required PrecipitateSettings Precipitate { get; init; }
+
     /// <summary>The alternative "none of these".</summary>
     public required OpenSetSettings OpenSet { get; init; }
 

@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
 using Derivid.Core.Ranking.Pieces;
 
@@ -76,7 +77,8 @@ internal sealed class NextSteps
     {
         foreach (var kind in _snapshot.Kinds)
         {
-            if (_weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key && r.Range is not null))
+            if (_weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
+                && (r.Range is not null || r.Precipitate is Precipitate.Oil or Precipitate.None)))
             {
                 continue;
             }
@@ -132,8 +134,9 @@ internal sealed class NextSteps
         var predicted = new double[weights.Length];
         foreach (var test in _snapshot.SpotTests.Tests)
         {
-            if (_weighed.Observation.SpotTests.Any(reading =>
-                reading.TestKey == test.Key && reading.Outcome != SpotTests.SpotTestOutcome.NotDone))
+            if (_weighed.IsRepeated(test.Key)
+                || _weighed.Observation.SpotTests.Any(reading =>
+                    reading.TestKey == test.Key && reading.Outcome != SpotTests.SpotTestOutcome.NotDone))
             {
                 continue;
             }

@@ -25,4 +25,7 @@ public sealed record OpenSetSettings
 
     /// <summary>Share of relatives that are like nothing in the table, even over the working range.</summary>
     public required double EvenShare { get; init; }
+
+    /// <summary>Share of unlisted compounds that are no aldehyde or ketone at all.</summary>
+    public required double NotCarbonylShare { get; init; }
 }

@@ -23,6 +23,7 @@ public sealed class TableSnapshot
         Parents = [.. table.Parents.OrderBy(parent => parent.Key, StringComparer.Ordinal)];
         _parentIndex = Parents.Select((parent, i) => (parent.Key, i)).ToDictionary(StringComparer.Ordinal);
         Features = [.. Parents.Select(FeaturesOf)];
+        SpotTests = SpotTestTable.Build(table, this);
         _kinds = table.Kinds.ToDictionary(
             kind => kind.Key, kind => KindSnapshot.Build(kind, table, this), StringComparer.Ordinal);
         Kinds = [.. _kinds.Values.OrderBy(kind => kind.Kind.Key, StringComparer.Ordinal)];
@@ -31,7 +32,6 @@ public sealed class TableSnapshot
             ParentProperty.MeltingPoint, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
         _boilingForecast = new(() => TemperatureForecast.Build(BoilingPoints, settings));
         _meltingForecast = new(() => TemperatureForecast.Build(MeltingPoints, settings, RoomCelsius));
-        SpotTests = SpotTestTable.Build(table, this);
     }
 
     /// <summary>The table it was built from.</summary>

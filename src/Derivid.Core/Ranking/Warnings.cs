@@ -1,4 +1,6 @@
+using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking;
 
@@ -18,6 +20,7 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
     {
         var warnings = new List<string>();
         AddReadings(warnings);
+        AddPrecipitates(warnings);
         foreach (var reading in weighed.SetAside)
         {
             warnings.Add(
@@ -52,6 +55,32 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
                     $"The {kind.Name} melted with decomposition, so its range depends on the rate of heating and is weighed more loosely.");
             }
         }
+    }
+
+    private void AddPrecipitates(List<string> warnings)
+    {
+        foreach (var piece in weighed.Pieces.OfType<PrecipitatePiece>())
+        {
+            var kind = weighed.Snapshot.Kind(piece.Subject!).Kind;
+            if (piece.Came == Precipitate.None)
+            {
+                warnings.Add(
+                    $"Nothing came with {kind.ReagentName}: try the reagent on a known aldehyde or ketone, check its acid or buffer, leave the mixture longer, then cool it in ice and scratch the glass, before taking it for a fact.");
+            }
+            else if (piece.Came == Precipitate.Oil)
+            {
+                warnings.Add(
+                    $"The {kind.Name} came as an oil: cool it in ice and scratch the glass, stir it with a little cold solvent, or dissolve it and let it come again slowly; crystals tell far more.");
+            }
+        }
+
+        warnings.AddRange(weighed.Outdone.Select(kind =>
+            $"The test with {kind.Kind.ReagentName} was positive though no {kind.Kind.Name} came: only the test is weighed; repeat both."));
+        warnings.AddRange(weighed.Observation.SpotTests
+            .Where(reading => reading.Outcome == SpotTestOutcome.Negative && weighed.IsRepeated(reading.TestKey))
+            .Select(reading => weighed.Snapshot.SpotTests.Row(reading.TestKey).Test.Name)
+            .Distinct(StringComparer.Ordinal)
+            .Select(test => $"The {test} carries no weight of its own: that its reagent gave no crystals is weighed once."));
     }
 
     private void AddContradictions(List<string> warnings)

@@ -11,6 +11,8 @@ internal sealed class WeighedObservation
     private readonly List<EvidencePiece> _pieces = [];
     private readonly List<CorrectedReading> _readings = [];
     private readonly List<DerivativeReading> _setAside = [];
+    private readonly List<KindSnapshot> _outdone = [];
+    private readonly HashSet<string> _repeatedTests = new(StringComparer.Ordinal);
     private readonly Dictionary<string, SpotTestPiece> _spotTestsByQuestion = new(StringComparer.Ordinal);
 
     private WeighedObservation(Observation observation, TableSnapshot snapshot)
@@ -34,6 +36,14 @@ internal sealed class WeighedObservation
     /// <summary>Readings of a kind that was also melted in a better state; they carry no weight.</summary>
     public IReadOnlyList<DerivativeReading> SetAside => _setAside;
 
+    /// <summary>Kinds of which no crystals came though the spot test with their reagent was positive; of no weight.</summary>
+    public IReadOnlyList<KindSnapshot> Outdone => _outdone;
+
+    /// <summary>
+    /// Whether a spot test would only repeat that a derivative failed, being the same mixing; it carries no weight then.
+    /// </summary>
+    public bool IsRepeated(string testKey) => _repeatedTests.Contains(testKey);
+
     /// <summary>The piece of one spot-test question. Missing: null, none of its tests was read.</summary>
     public SpotTestPiece? SpotTestsOf(string questionKey) => _spotTestsByQuestion.GetValueOrDefault(questionKey);
 
@@ -50,6 +60,7 @@ internal sealed class WeighedObservation
 
     private void AddDerivatives()
     {
+        RelativesByReagent? relatives = null;
         foreach (var group in Observation.Derivatives
             .GroupBy(reading => reading.KindKey, StringComparer.Ordinal)
             .OrderBy(group => group.Key, StringComparer.Ordinal))
@@ -61,6 +72,11 @@ internal sealed class WeighedObservation
             {
                 AddMeltingRange(kind, range, readings[0].Preparation);
             }
+            else if (Failed(kind, readings) is { } came)
+            {
+                relatives ??= RelativesSoFar();
+                _pieces.Add(PrecipitatePiece.Weigh(kind, came, Snapshot, relatives));
+            }
 
             var colour = readings.Select(reading => reading.ColourKey).FirstOrDefault(key => key is not null);
             if (colour is not null && ColourPiece.Weigh(kind, colour, Snapshot) is { } piece)
@@ -68,6 +84,58 @@ internal sealed class WeighedObservation
                 _pieces.Add(piece);
             }
         }
+    }
+
+    /// <summary>What the reagents tell of relatives that gave crystals, or were used in a spot test only.</summary>
+    private RelativesByReagent RelativesSoFar()
+    {
+        var relatives = new RelativesByReagent(Snapshot);
+        foreach (var kind in Snapshot.Kinds)
+        {
+            var came = Observation.Derivatives
+                .Where(reading => reading.KindKey == kind.Kind.Key)
+                .Min(reading => reading.Came);
+            if (came == Precipitate.Crystals || IsRead(kind, SpotTestOutcome.Positive))
+            {
+                relatives.TakeIn(kind.Precipitates, Precipitate.Crystals);
+            }
+            else if (came is null && IsRead(kind, SpotTestOutcome.Negative))
+            {
+                relatives.TakeIn(kind.Precipitates, Precipitate.None);
+            }
+        }
+
+        return relatives;
+    }
+
+    /// <summary>Whether the spot test with a kind's reagent had an outcome.</summary>
+    private bool IsRead(KindSnapshot kind, SpotTestOutcome outcome) =>
+        kind.Precipitates.TestKey is { } test && Observation.SpotTests.Contains(new SpotTestReading(test, outcome));
+
+    /// <summary>
+    /// What came of a kind where it was no crystals. A later attempt may have given some, and so may the spot test with the
+    /// same reagent: the best outcome counts. Missing: null, crystals came or nobody said.
+    /// </summary>
+    private Precipitate? Failed(KindSnapshot kind, List<DerivativeReading> readings)
+    {
+        var came = readings.Min(reading => reading.Came);
+        if (came is null or Precipitate.Crystals)
+        {
+            return null;
+        }
+
+        if (IsRead(kind, SpotTestOutcome.Positive))
+        {
+            _outdone.Add(kind);
+            return null;
+        }
+
+        if (kind.Precipitates.TestKey is { } test)
+        {
+            _repeatedTests.Add(test);
+        }
+
+        return came;
     }
 
     /// <summary>The purer the sample, the better its reading; a reading without a range comes last.</summary>
@@ -110,7 +178,8 @@ internal sealed class WeighedObservation
     private void AddSpotTests()
     {
         var outcomes = Observation.SpotTests
-            .Where(reading => reading.Outcome is SpotTestOutcome.Positive or SpotTestOutcome.Negative)
+            .Where(reading => reading.Outcome is SpotTestOutcome.Positive or SpotTestOutcome.Negative
+                && !IsRepeated(reading.TestKey))
             .OrderBy(reading => reading.TestKey, StringComparer.Ordinal)
             .ThenBy(reading => reading.Outcome)
             .Select(reading => (

@@ -72,6 +72,16 @@ public static class ModelSettingsReader
                 LapseShare = take.One("colour.lapseShare"),
                 RecordedShare = take.One("colour.recordedShare"),
             },
+            Precipitate = new PrecipitateSettings
+            {
+                ReadyShare = take.One("precipitate.readyShare"),
+                SlowShare = take.One("precipitate.slowShare"),
+                RingClosingShare = take.One("precipitate.ringClosingShare"),
+                FalseShare = take.One("precipitate.falseShare"),
+                OilShare = take.One("precipitate.oilShare"),
+                LowMeltingOilShare = take.One("precipitate.lowMeltingOilShare"),
+                OilFallCelsius = take.One("precipitate.oilFallCelsius"),
+            },
             OpenSet = new OpenSetSettings
             {
                 Prior = take.One("openSet.prior"),
@@ -80,6 +90,7 @@ public static class ModelSettingsReader
                 BoilingCelsius = take.One("openSet.boilingCelsius"),
                 MolarMassGramsPerMole = take.One("openSet.molarMassGramsPerMole"),
                 EvenShare = take.One("openSet.evenShare"),
+                NotCarbonylShare = take.One("openSet.notCarbonylShare"),
             },
             ElementFalsePositive = take.One("elementFalsePositive"),
             ElementFalseNegative = take.One("elementFalseNegative"),

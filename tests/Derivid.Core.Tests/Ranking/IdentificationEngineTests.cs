@@ -18,6 +18,7 @@ public sealed class IdentificationEngineTests
         from dnph in Gen.Double[20, 340]
         from span in Gen.Double[0, 12]
         from semicarbazone in Gen.Double[20, 340].Nullable()
+        from came in Gen.Enum<Precipitate>()
         from colour in Gen.Int[0, 3].Select(i => Colours[i])
         from tests in Gen.Int[0, 3].HashSet[0, 4]
         from outcomes in Gen.Enum<SpotTests.SpotTestOutcome>().Array[4]
@@ -27,7 +28,7 @@ public sealed class IdentificationEngineTests
             Derivatives =
             [
                 Observed.Dnph(dnph, dnph + span, preparation, colour),
-                .. semicarbazone is { } s ? new[] { Observed.Semicarbazone(s, s + 1) } : [],
+                .. semicarbazone is { } s ? new[] { Observed.Semicarbazone(s, s + 1) } : new[] { Observed.Came(TestTable.Semicarbazone, came) },
             ],
             SpotTests = [.. tests.Order().Select(test => new SpotTestReading(Tests[test], outcomes[test]))],
         };

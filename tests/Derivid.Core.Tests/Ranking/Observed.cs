@@ -15,6 +15,9 @@ internal static class Observed
     public static DerivativeReading Semicarbazone(double onset, double clearPoint) =>
         new(TestTable.Semicarbazone, new MeltingRange(onset, clearPoint), Preparation.Recrystallised);
 
+    public static DerivativeReading Came(string kind, Precipitate precipitate) =>
+        new(kind, null, Precipitate: precipitate);
+
     public static SpotTestReading Positive(string test) => new(test, SpotTestOutcome.Positive);
 
     public static SpotTestReading Negative(string test) => new(test, SpotTestOutcome.Negative);

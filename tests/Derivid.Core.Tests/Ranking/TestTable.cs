@@ -32,6 +32,16 @@ internal static class TestTable
             PerSpanCelsius = 0.7,
         },
         Colour = new ColourSettings { CallSteps = 0.8, LapseShare = 0.1, RecordedShare = 0.8 },
+        Precipitate = new PrecipitateSettings
+        {
+            ReadyShare = 0.95,
+            SlowShare = 0.6,
+            RingClosingShare = 0.3,
+            FalseShare = 0.04,
+            OilShare = 0.2,
+            LowMeltingOilShare = 0.5,
+            OilFallCelsius = 40,
+        },
         OpenSet = new OpenSetSettings
         {
             Prior = 0.1,
@@ -40,6 +50,7 @@ internal static class TestTable
             BoilingCelsius = 30,
             MolarMassGramsPerMole = 25,
             EvenShare = 0.15,
+            NotCarbonylShare = 0.2,
         },
         ElementFalsePositive = 0.03,
         ElementFalseNegative = 0.05,

@@ -5,10 +5,11 @@ namespace Derivid.Core.Ranking.Forecasts;
 
 /// <summary>For one quantity, the readings each parent is expected to give: what measuring it would tell.</summary>
 /// <remarks>
-/// Readings are gathered into bins of <see cref="BinCelsius"/> over the working range, with one bin more for "no
-/// product"; readings below the lowest that a bench takes are one bin, since a liquid is only seen to be liquid. Expected
-/// information is the mutual information of parent and bin; coarse bins lose a little of it and never
-/// add any. Built once a table version; thread safe.
+/// Readings are gathered into bins of <see cref="BinCelsius"/> over the working range, for a derivative with two bins more:
+/// an oil and nothing, by the very rates that such an outcome is weighed with. Readings below the lowest that a bench takes
+/// are one bin, since a liquid is only seen to be liquid. Expected information is the mutual information of parent and
+/// bin; coarse bins lose a little of it and never add any. That crystals came at all is counted here, though a range is
+/// weighed given the crystals: what that adds is small beside the range. Built once a table version; thread safe.
 /// </remarks>
 public sealed class TemperatureForecast
 {
@@ -35,12 +36,16 @@ public sealed class TemperatureForecast
     /// <param name="listed">The values listed.</param>
     /// <param name="settings">The model's numbers.</param>
     /// <param name="lowestTakenCelsius">Lowest reading a bench takes. Units: °C.</param>
+    /// <param name="precipitates">What comes with a derivative's reagent. Missing: null, always something to read.</param>
     internal static TemperatureForecast Build(
-        ListedTemperatures listed, ModelSettings settings, double lowestTakenCelsius = double.NegativeInfinity)
+        ListedTemperatures listed,
+        ModelSettings settings,
+        double lowestTakenCelsius = double.NegativeInfinity,
+        PrecipitateRates? precipitates = null)
     {
         var scatter = listed.Scatter;
         var temperatureBins = (int)Math.Ceiling((scatter.HighestCelsius - scatter.LowestCelsius) / BinCelsius);
-        var bins = temperatureBins + 1;
+        var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
         var rows = new double[(parents + 1) * bins];
         var purity = settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised);
@@ -63,9 +68,14 @@ public sealed class TemperatureForecast
         for (var row = 0; row <= parents; row++)
         {
             var cells = rows.AsSpan(row * bins, bins);
-            // A parent that cannot form the derivative gives a temperature by gross error only.
-            cells[^1] = row < parents && !listed.CanHave(row) ? (1 - scatter.GrossShare) / BinCelsius : 0;
-            Normalise(cells);
+            Normalise(cells[..temperatureBins]);
+            if (precipitates is not null)
+            {
+                AddOutcomes(cells, temperatureBins, outcome => row < parents
+                    ? precipitates.Of(outcome)[row]
+                    : precipitates.OfRelatives(outcome, settings.OpenSet.NotCarbonylShare));
+            }
+
             entropies[row] = Entropy(cells);
         }
 
@@ -94,6 +104,19 @@ public sealed class TemperatureForecast
         AddScaled(mixture, _background, noneWeight);
         conditional += noneWeight * _entropies[_background];
         return Math.Max(0, Entropy(mixture) - conditional);
+    }
+
+    /// <summary>Shares a row out among melting crystals, an oil and nothing.</summary>
+    private static void AddOutcomes(Span<double> cells, int temperatureBins, Func<Precipitate, double> probability)
+    {
+        var crystals = probability(Precipitate.Crystals);
+        for (var i = 0; i < temperatureBins; i++)
+        {
+            cells[i] *= crystals;
+        }
+
+        cells[temperatureBins] = probability(Precipitate.Oil);
+        cells[temperatureBins + 1] = probability(Precipitate.None);
     }
 
     private static void Normalise(Span<double> cells)

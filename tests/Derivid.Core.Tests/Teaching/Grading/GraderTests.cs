@@ -16,6 +16,7 @@ public sealed class GraderTests
         from claim in Gen.Int[0, 5]
         from attempt in Gen.Int[1, 9]
         from hours in Gen.Double[-50, 200]
+        from came in Gen.Enum<Precipitate>().Nullable()
         from outcome in Gen.Enum<SpotTests.SpotTestOutcome>()
         select new Report
         {
@@ -24,7 +25,11 @@ public sealed class GraderTests
             Lateness = TimeSpan.FromHours(hours),
             Observation = new Observation
             {
-                Derivatives = [Observed.Dnph(dnph, dnph + span)],
+                Derivatives =
+                [
+                    Observed.Dnph(dnph, dnph + span),
+                    .. came is { } precipitate ? new[] { Observed.Came(TestTable.Semicarbazone, precipitate) } : [],
+                ],
                 SpotTests = [new SpotTestReading("iodoform", outcome)],
             },
         };

@@ -1,0 +1,152 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Ranking;
+
+/// <summary>For one derivative kind, the probabilities of crystals, an oil and nothing, by parent.</summary>
+/// <remarks>
+/// Evidence and advice both take them from here. The three sum to 1 for every parent and for a compound that is no
+/// aldehyde or ketone. Built once a table version; thread safe.
+/// </remarks>
+public sealed class PrecipitateRates
+{
+    /// <summary>From here on an open chain is long. Chosen: undecan-6-one and decan-2-one are known to give oils.</summary>
+    private const int LongChainCarbons = 9;
+
+    /// <summary>A parent that reacts this often is said to do so readily. Chosen.</summary>
+    private const double Readily = 0.85;
+
+    private readonly double[][] _byOutcome;
+    private readonly double[] _notCarbonyl;
+    private readonly double[] _works;
+    private readonly double[] _oils;
+    private readonly PrecipitateBehaviour[] _behaviour;
+    private readonly SpotTestTable.TestRow? _test;
+
+    private PrecipitateRates(
+        DerivativeKind kind, ListedTemperatures listed, TableSnapshot snapshot, SpotTestTable.TestRow? test)
+    {
+        var settings = snapshot.Settings.Precipitate;
+        var count = snapshot.Parents.Count;
+        _test = test;
+        _oils = Oils(listed, settings);
+        _behaviour = [.. Enumerable.Range(0, count).Select(parent => listed.CanHave(parent)
+            ? BehaviourOf(snapshot.Parents[parent], snapshot.Features[parent], RingOf(kind))
+            : PrecipitateBehaviour.NotFormed)];
+        _works = [.. Enumerable.Range(0, count).Select(parent => Works(parent, settings))];
+        _byOutcome = [new double[count], new double[count], new double[count]];
+        for (var parent = 0; parent < count; parent++)
+        {
+            var outcomes = Outcomes(_works[parent], _oils[parent], settings);
+            for (var outcome = 0; outcome < outcomes.Length; outcome++)
+            {
+                _byOutcome[outcome][parent] = outcomes[outcome];
+            }
+        }
+
+        _notCarbonyl = Outcomes(settings.FalseShare, 0, settings);
+    }
+
+    /// <summary>The table's spot test with the kind's own reagent: the same mixing. Missing: null, it has none.</summary>
+    public string? TestKey => _test?.Test.Key;
+
+    /// <summary>Probability of an outcome for each parent. Shape: one a parent, in snapshot order. Bounds: above 0.</summary>
+    /// <param name="outcome">What came.</param>
+    public ReadOnlySpan<double> Of(Precipitate outcome) => _byOutcome[(int)outcome];
+
+    /// <summary>Probability of an outcome for a compound that is no aldehyde or ketone.</summary>
+    /// <param name="outcome">What came.</param>
+    public double OfNotCarbonyl(Precipitate outcome) => _notCarbonyl[(int)outcome];
+
+    /// <summary>Probability of an outcome for a relative of any parent.</summary>
+    /// <param name="outcome">What came.</param>
+    /// <param name="notCarbonylShare">Share of relatives that are no aldehyde or ketone.</param>
+    internal double OfRelatives(Precipitate outcome, double notCarbonylShare) =>
+        RelativesByReagent.Mixed(notCarbonylShare, _byOutcome[(int)outcome].Average(), OfNotCarbonyl(outcome));
+
+    /// <summary>Share of oils among a parent's products.</summary>
+    internal double OilsOf(int parent) => _oils[parent];
+
+    /// <summary>Whether every parent can form the derivative.</summary>
+    internal bool IsFormedByAll => !_behaviour.Contains(PrecipitateBehaviour.NotFormed);
+
+    /// <summary>Whether a parent reacts readily.</summary>
+    internal bool IsReady(int parent) => _works[parent] >= Readily;
+
+    /// <summary>How a parent takes to the reagent.</summary>
+    internal PrecipitateBehaviour BehaviourOf(int parent) => _behaviour[parent];
+
+    /// <summary>Source of a parent's rates. Missing: null, the model's settings.</summary>
+    internal string? SourceOf(int parent) =>
+        _test is null || _behaviour[parent] == PrecipitateBehaviour.NotFormed
+            ? null
+            : _test.Response[parent]?.SourceKey ?? _test.Test.SourceKey;
+
+    /// <summary>The ring that a 1,3-dicarbonyl compound closes with the kind's reagent. Missing: null, none.</summary>
+    internal static string? RingOf(DerivativeKind kind) =>
+        kind.ReagentSmiles.Contains("NN", StringComparison.Ordinal) ? "pyrazole"
+        : kind.ReagentSmiles == "NO" ? "isoxazole"
+        : null;
+
+    internal static PrecipitateRates Build(DerivativeKind kind, ListedTemperatures listed, TableSnapshot snapshot) =>
+        new(kind, listed, snapshot, snapshot.SpotTests.NamedAfter(kind.ReagentName));
+
+    /// <summary>Probability that the reaction works: crystals or an oil of the derivative.</summary>
+    private double Works(int parent, PrecipitateSettings settings)
+    {
+        if (_behaviour[parent] == PrecipitateBehaviour.NotFormed)
+        {
+            return settings.FalseShare;
+        }
+
+        if (_test is { } test)
+        {
+            var contrary = test.Question.ContraryRate;
+            return ((1 - contrary) * test.Positive[parent]) + (contrary * test.Contrary[parent]);
+        }
+
+        return _behaviour[parent] switch
+        {
+            PrecipitateBehaviour.Slow => settings.SlowShare,
+            PrecipitateBehaviour.ClosesRing => settings.RingClosingShare,
+            _ => settings.ReadyShare,
+        };
+    }
+
+    private static double[] Outcomes(double works, double oils, PrecipitateSettings settings)
+    {
+        var oil = (works * oils) + ((1 - works) * settings.OilShare);
+        var none = (1 - works) * (1 - settings.OilShare);
+        return [1 - oil - none, oil, none];
+    }
+
+    /// <summary>A parent with nothing listed gives oils as often as the listed ones do on the mean.</summary>
+    private static double[] Oils(ListedTemperatures listed, PrecipitateSettings settings)
+    {
+        var oils = new double?[listed.ParentCount];
+        for (var parent = 0; parent < oils.Length; parent++)
+        {
+            oils[parent] = listed.Of(parent) is { Count: > 0 } values
+                ? values.Sum(value => value.Weight * settings.OilsAt(value.HighCelsius))
+                : null;
+        }
+
+        var mean = oils.Average() ?? 0;
+        return [.. oils.Select((share, parent) => listed.CanHave(parent) ? share ?? mean : 0)];
+    }
+
+    private static PrecipitateBehaviour BehaviourOf(Parent parent, StructureFeature features, string? ring) =>
+        ring is not null && features.HasFlag(StructureFeature.OneThreeDicarbonyl) ? PrecipitateBehaviour.ClosesRing
+        : (features & (StructureFeature.HinderedKetone | StructureFeature.Methanal)) != 0 || IsLongChain(parent)
+            ? PrecipitateBehaviour.Slow
+        : PrecipitateBehaviour.Ready;
+
+    /// <summary>CnH2nO of an aldehyde or ketone leaves room for the one C=O and no ring.</summary>
+    private static bool IsLongChain(Parent parent) =>
+        MolecularFormula.TryParse(parent.Formula, out var formula, out _)
+        && formula is { Counts.Count: 3 }
+        && formula.CountOf("C") is >= LongChainCarbons and var carbons
+        && formula.CountOf("H") == 2 * carbons
+        && formula.CountOf("O") == 1;
+}

@@ -1,0 +1,207 @@
+using CsCheck;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+
+namespace Derivid.Core.Tests.Ranking;
+
+/// <summary>A derivative that did not form, as evidence and as forecast.</summary>
+public sealed class PrecipitateTests
+{
+    private static readonly Precipitate[] Outcomes = Enum.GetValues<Precipitate>();
+
+    private static readonly TableSnapshot Six = TestTable.Snapshot(
+        ("propanone", "CC(C)=O", [126], [188]),
+        ("hindered", "CC(C)C(=O)C(C)C", [95], [160]),
+        ("diketone", "CC(=O)CC(C)=O", [], [122]),
+        ("low-melting", "CCC(=O)CC", [40], [139]),
+        ("high-melting", "CC(=O)c1ccccc1", [240], [199]),
+        ("aldehyde", "O=Cc1ccccc1", [237], [222]));
+
+    private static readonly IdentificationEngine Engine = new(Six);
+
+    [Fact]
+    public void OutcomesOfEveryParentSumToOne()
+    {
+        foreach (var kind in Six.Kinds)
+        {
+            Assert.Equal(1, Outcomes.Sum(kind.Precipitates.OfNotCarbonyl), 1e-12);
+            for (var parent = 0; parent < Six.Parents.Count; parent++)
+            {
+                Assert.Equal(1, Outcomes.Sum(outcome => kind.Precipitates.Of(outcome)[parent]), 1e-12);
+                Assert.All(Outcomes, outcome => Assert.InRange(kind.Precipitates.Of(outcome)[parent], 1e-9, 1));
+            }
+        }
+    }
+
+    [Fact]
+    public void RatesFollowFromTheSettings()
+    {
+        var rates = Six.Kind(TestTable.Dnph).Precipitates;
+
+        // Settings of the test table: works 0.95, 0.6 if slow, 0.3 if a ring closes; a failed mixing gives oil in 0.2.
+        Assert.Equal(0.05 * 0.8, rates.Of(Precipitate.None)[IndexOf("propanone")], 1e-12);
+        Assert.Equal(0.4 * 0.8, rates.Of(Precipitate.None)[IndexOf("hindered")], 1e-12);
+        Assert.Equal(0.7 * 0.8, rates.Of(Precipitate.None)[IndexOf("diketone")], 1e-12);
+        Assert.Equal(0.96 * 0.8, rates.OfNotCarbonyl(Precipitate.None), 1e-12);
+        // Oils: half of the products at 20 °C, e times fewer every 40 °C higher.
+        Assert.Equal(
+            (0.95 * 0.5 * Math.Exp(-(126.0 - 20) / 40)) + (0.05 * 0.2),
+            rates.Of(Precipitate.Oil)[IndexOf("propanone")],
+            1e-12);
+    }
+
+    [Fact]
+    public void OilsGrowFewerTheHigherADerivativeMelts() =>
+        Gen.Double[-50, 400].Array[2].Sample(celsius =>
+        {
+            Array.Sort(celsius);
+            var settings = TestTable.Settings.Precipitate;
+            Assert.InRange(settings.OilsAt(celsius[1]), 0, settings.OilsAt(celsius[0]));
+            Assert.InRange(settings.OilsAt(celsius[0]), 0, settings.LowMeltingOilShare);
+        });
+
+    [Fact]
+    public void NothingRaisesWhatReactsBadlyAndLowersWhatReactsReadily()
+    {
+        var view = Engine.Weigh(Came(Precipitate.None));
+
+        Assert.True(view.LogRatioOf(Six, "diketone") > view.LogRatioOf(Six, "hindered"));
+        Assert.True(view.LogRatioOf(Six, "hindered") > 0);
+        Assert.True(view.LogRatioOf(Six, "propanone") < 0);
+        Assert.True(view.NoneOfThese > TestTable.Settings.OpenSet.Prior);
+    }
+
+    [Fact]
+    public void WorkedFailureMatchesTheArithmeticDoneByHand()
+    {
+        var view = Engine.Weigh(Came(Precipitate.None));
+
+        // Four ready parents, a slow one, a ring; six alike in the prior; a fifth of the unlisted is no carbonyl compound.
+        var listed = 0.8 * ((4 * 0.05) + 0.4 + 0.7);
+        var none = 0.1 * ((0.2 * 0.96 * 0.8) + (0.8 * listed / 6));
+        var total = (0.9 * listed / 6) + none;
+        Assert.Equal(none / total, view.NoneOfThese, 1e-12);
+        Assert.Equal(0.9 / 6 * 0.7 * 0.8 / total, view.ProbabilityOf(Six, "diketone"), 1e-12);
+    }
+
+    [Fact]
+    public void OilRaisesTheLowMeltingDerivativeAboveTheHighMeltingOne()
+    {
+        var view = Engine.Weigh(Came(Precipitate.Oil));
+
+        Assert.True(view.LogRatioOf(Six, "low-melting") > 0);
+        Assert.True(view.LogRatioOf(Six, "low-melting") > view.LogRatioOf(Six, "propanone"));
+        Assert.True(view.LogRatioOf(Six, "propanone") > view.LogRatioOf(Six, "high-melting"));
+    }
+
+    [Fact]
+    public void TwoReagentsThatFailGoTogetherForNoneOfThese()
+    {
+        var both = Engine.Weigh(new Observation
+        {
+            Derivatives =
+            [
+                Observed.Came(TestTable.Semicarbazone, Precipitate.None),
+                Observed.Came(TestTable.Dnph, Precipitate.None),
+            ],
+        });
+
+        // Joint for each relative: 0.2·(0.96·0.8)² + 0.8·(own rate)², both kinds having the same rates here.
+        double[] rates = [0.04, 0.04, 0.04, 0.04, 0.32, 0.56];
+        var listed = rates.Sum(rate => rate * rate) / 6;
+        var none = 0.1 * ((0.2 * 0.768 * 0.768) + (0.8 * listed));
+        Assert.Equal(none / (none + (0.9 * listed)), both.NoneOfThese, 1e-12);
+    }
+
+    [Fact]
+    public void CrystalsOfAnotherKindTakeTheDoubtOfACarbonylAway()
+    {
+        var failed = Engine.Weigh(Came(Precipitate.None)).NoneLogLikelihoodRatio;
+        var alone = Engine.Weigh(new Observation { Derivatives = [Observed.Semicarbazone(187, 188)] });
+        var both = Engine.Weigh(new Observation
+        {
+            Derivatives = [Observed.Semicarbazone(187, 188), Observed.Came(TestTable.Dnph, Precipitate.None)],
+        });
+
+        Assert.True(both.NoneLogLikelihoodRatio - alone.NoneLogLikelihoodRatio < failed);
+    }
+
+    [Fact]
+    public void CrystalsCarryNoWeightOfTheirOwn()
+    {
+        var melted = new Observation { Derivatives = [Observed.Dnph(125, 126)] };
+        var told = new Observation { Derivatives = [Observed.Dnph(125, 126) with { Precipitate = Precipitate.Crystals }] };
+
+        Assert.Equal(Engine.Weigh(melted).Probability, Engine.Weigh(told).Probability);
+        Assert.All(Engine.Weigh(Came(Precipitate.Crystals)).LogLikelihoodRatio, ratio => Assert.Equal(0, ratio));
+    }
+
+    [Fact]
+    public void BestOfSeveralAttemptsCounts()
+    {
+        var melted = Engine.Weigh(new Observation { Derivatives = [Observed.Dnph(125, 126)] });
+        var second = Engine.Weigh(new Observation
+        {
+            Derivatives = [Observed.Came(TestTable.Dnph, Precipitate.None), Observed.Dnph(125, 126)],
+        });
+        var oil = Engine.Weigh(new Observation
+        {
+            Derivatives = [Observed.Came(TestTable.Dnph, Precipitate.None), Observed.Came(TestTable.Dnph, Precipitate.Oil)],
+        });
+
+        Assert.Equal(melted.Probability, second.Probability);
+        Assert.Equal(Engine.Weigh(Came(Precipitate.Oil)).Probability, oil.Probability);
+    }
+
+    [Fact]
+    public void AnswerSaysWhatIsUsualWhatToCheckAndWhatItMayBeInstead()
+    {
+        var answer = Engine.Identify(Came(Precipitate.None));
+
+        Assert.Contains("may close to a pyrazole", SentenceOf(answer, "diketone"), StringComparison.Ordinal);
+        Assert.Contains("not unusual, since hindered is slow", SentenceOf(answer, "hindered"), StringComparison.Ordinal);
+        Assert.Contains("unusual, since propanone gives", SentenceOf(answer, "propanone"), StringComparison.Ordinal);
+        Assert.Contains("no aldehyde or ketone at all", answer.NoneOfThese.Sentence, StringComparison.Ordinal);
+        Assert.Contains(answer.Warnings, warning => warning.Contains("scratch the glass", StringComparison.Ordinal));
+        Assert.DoesNotContain(answer.NextSteps, step => step.Key == TestTable.Dnph);
+    }
+
+    [Fact]
+    public void CrystalsOfAnotherKindKeepTheAnswerFromDoubtingTheCarbonyl()
+    {
+        var answer = Engine.Identify(new Observation
+        {
+            Derivatives = [Observed.Semicarbazone(187, 188), Observed.Came(TestTable.Dnph, Precipitate.None)],
+        });
+
+        Assert.DoesNotContain("at all", answer.NoneOfThese.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ForecastOfWhatNeverMeltsApartIsThatOfTheOutcomesAlone()
+    {
+        // Alike in every listed value; only the rates of a failure tell them apart.
+        var alike = TestTable.Snapshot(
+            ("propanone", "CC(C)=O", [126], [188]), ("hindered", "CC(C)C(=O)C(C)C", [126], [188]));
+        var kind = alike.Kind(TestTable.Dnph);
+        double[] weights = [0.3, 0.7];
+
+        var expected = 0.0;
+        foreach (var outcome in Outcomes)
+        {
+            var rates = kind.Precipitates.Of(outcome).ToArray();
+            var mixture = (weights[0] * rates[0]) + (weights[1] * rates[1]);
+            expected += weights.Zip(rates, (w, p) => w * p * Math.Log(p / mixture)).Sum();
+        }
+
+        Assert.Equal(expected, kind.Forecast.ExpectedInformation(weights, 0), 1e-12);
+    }
+
+    private static Observation Came(Precipitate precipitate) =>
+        new() { Derivatives = [Observed.Came(TestTable.Dnph, precipitate)] };
+
+    private static int IndexOf(string parent) => Six.TryFindParent(parent, out var index) ? index : -1;
+
+    private static string SentenceOf(Identification answer, string parent) =>
+        answer.Candidates.Single(candidate => candidate.Parent.Key == parent).Evidence.Single().Sentence;
+}
