@@ -60,6 +60,7 @@ public sealed class DeterminismTests(SqliteService service)
     [InlineData("\"outcome\": \"doubtful\" }", "\"outcome\": \"doubtful\" }, { \"test\": \"iodoform\", \"outcome\": \"notDone\" }")]
     [InlineData("[\"chlorine\", \"nitrogen\"]", "[\"nitrogen\", \"chlorine\", \"nitrogen\"]")]
     [InlineData("\"noneOfThese\": 0.05", "\"noneOfThese\": 5e-2")]
+    [InlineData("\"meltingRange\": \"221-222 °C dec.\"", "\"meltingRange\": \"221-222 °C dec.\", \"precipitate\": \"crystals\"")]
     public async Task OtherWordsForTheSameAreTheSameQuestion(string said, string otherwise)
     {
         Assert.Contains(said, Observation, StringComparison.Ordinal);
@@ -74,6 +75,7 @@ public sealed class DeterminismTests(SqliteService service)
     [InlineData("\"noneOfThese\": 0.05", "\"noneOfThese\": 0.06")]
     [InlineData("\"crude\"", "\"recrystallised\"")]
     [InlineData("221-222 °C dec.", "221-222 °C")]
+    [InlineData("\"meltingRange\": \"221-222 °C dec.\"", "\"precipitate\": \"none\"")]
     public async Task AnotherQuestionHasAnotherId(string said, string otherwise)
     {
         var one = await service.Client.IdentifiedAsync(Observation);

@@ -8,13 +8,13 @@ internal sealed class HostileBodies(int seed)
 {
     // No text in it holds a quotation mark, bracket, colon or comma, so that taking any one of them away breaks it.
     private const string Valid =
-        """{"derivatives":[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}}],"spotTests":[{"test":"tollens","outcome":"negative"}],"boilingPoint":{"range":"55-57","pressureKilopascals":101.3},"meltingPoint":"48","molarMass":{"gramsPerMole":58,"uncertaintyGramsPerMole":2},"elements":{"present":["nitrogen"],"absent":["chlorine"]},"thermometer":{"standards":[{"standard":"benzil","readCelsius":94}],"stem":{"exposedCelsius":100,"stemCelsius":40}},"windowCelsius":5,"prior":{"shelfList":["propanone"],"noneOfThese":0.1},"tableVersion":1,"maximumCandidates":313}""";
+        """{"derivatives":[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}},{"kind":"dimethone","precipitate":"none"}],"spotTests":[{"test":"tollens","outcome":"negative"}],"boilingPoint":{"range":"55-57","pressureKilopascals":101.3},"meltingPoint":"48","molarMass":{"gramsPerMole":58,"uncertaintyGramsPerMole":2},"elements":{"present":["nitrogen"],"absent":["chlorine"]},"thermometer":{"standards":[{"standard":"benzil","readCelsius":94}],"stem":{"exposedCelsius":100,"stemCelsius":40}},"windowCelsius":5,"prior":{"shelfList":["propanone"],"noneOfThese":0.1},"tableVersion":1,"maximumCandidates":313}""";
 
     // A value in the valid body, and the kinds of value that do not fit there.
     private static readonly (string Value, string Fits)[] Fields =
     [
-        ("""[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}}]""", "list"),
-        ("\"oxime\"", "text"), ("\"59-61\"", "text object"), ("\"crude\"", "text"), ("\"yellow\"", "text"),
+        ("""[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}},{"kind":"dimethone","precipitate":"none"}]""", "list"),
+        ("\"oxime\"", "text"), ("\"59-61\"", "text object"), ("\"crude\"", "text"), ("\"yellow\"", "text"), ("\"none\"", "text"),
         ("""{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}""", "text object"),
         ("187", "number"), ("189", "number"), (":true}", "truth"), ("""[{"test":"tollens","outcome":"negative"}]""", "list"),
         ("\"tollens\"", "text"), ("\"negative\"", "text"), ("""{"range":"55-57","pressureKilopascals":101.3}""", "object"),
@@ -45,7 +45,7 @@ internal sealed class HostileBodies(int seed)
     ];
 
     private static readonly string[] Names =
-        ["\"oxime\"", "\"yellow\"", "\"tollens\"", "\"benzil\"", "\"propanone\"", "\"59-61\"", "\"55-57\"", "\"48\"", "\"crude\""];
+        ["\"oxime\"", "\"yellow\"", "\"tollens\"", "\"benzil\"", "\"propanone\"", "\"59-61\"", "\"55-57\"", "\"48\"", "\"crude\"", "\"none\""];
 
     private readonly Random _random = new(seed);
 

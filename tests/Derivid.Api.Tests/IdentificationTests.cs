@@ -49,6 +49,36 @@ public abstract class IdentificationTests(RunningService service)
     }
 
     [Fact]
+    public async Task DerivativeThatDidNotFormIsStoredAndReplayed()
+    {
+        using var made = await Client.PostAsync(
+            Requests.Identifications,
+            """{ "derivatives": [{ "kind": "2,4-DNPH", "precipitate": "none" }], "windowCelsius": 6.75 }""");
+        var answer = await made.JsonAsync(HttpStatusCode.Created);
+        var address = $"{Requests.Identifications}/{answer.GetProperty("id")}";
+        var observation = await Client.JsonAtAsync(address + "/observation");
+        using var replayed = await Client.GetAsync(address + "/replay", TestContext.Current.CancellationToken);
+
+        Assert.Equal(await BytesAsync(made), await BytesAsync(replayed));
+        Assert.Equal("none", observation.GetProperty("derivatives")[0].GetProperty("precipitate").GetString());
+        Assert.Equal(
+            "precipitate", answer.GetProperty("candidates")[0].GetProperty("evidence")[0].GetProperty("kind").GetString());
+    }
+
+    [Fact]
+    public async Task RequestWithoutTheFieldKeepsItsCanonicalForm()
+    {
+        using var made = await Client.PostAsync(Requests.Identifications, Own(7));
+        using var observation = await Client.GetAsync(
+            $"{Requests.Identifications}/{await IdAsync(made)}/observation", TestContext.Current.CancellationToken);
+
+        // To the byte as before the field was there, since ids are hashes of it.
+        Assert.Equal(
+            """{"derivatives":[{"kind":"2-4-dinitrophenylhydrazone","meltingRange":{"onsetCelsius":125,"clearPointCelsius":127},"preparation":"unstated"}],"windowCelsius":7.75,"tableVersion":1,"maximumCandidates":10}""",
+            Encoding.UTF8.GetString(await BytesAsync(observation)));
+    }
+
+    [Fact]
     public async Task StoredObservationSentAgainIsTheSameIdentification()
     {
         using var made = await Client.PostAsync(Requests.Identifications, Own(4));

@@ -49,13 +49,38 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
     private DerivativeObserved Derivative(DerivativeObserved derivative, int index)
     {
         var here = JsonPointer.Item(place + "/derivatives", index);
+        CheckCrystals(derivative, here);
         return new DerivativeObserved
         {
             Kind = Key(table.Kinds, derivative.Kind, here + "/kind"),
+            Precipitate = derivative.MeltingRange is null ? derivative.Precipitate : null,
             MeltingRange = Range(derivative.MeltingRange, here + "/meltingRange"),
             Preparation = derivative.Preparation ?? Preparation.Unstated,
             Colour = derivative.Colour is { } colour ? Key(table.Colours, colour, here + "/colour") : null,
         };
+    }
+
+    // Of crystals that did not come nothing can be said.
+    private void CheckCrystals(DerivativeObserved derivative, string here)
+    {
+        if (derivative.Precipitate is not (Precipitate.Oil or Precipitate.None))
+        {
+            return;
+        }
+
+        var came = JsonNamingPolicy.CamelCase.ConvertName(derivative.Precipitate.Value.ToString());
+        var contradicted = new[]
+        {
+            (Field: "meltingRange", IsGiven: derivative.MeltingRange is not null),
+            (Field: "colour", IsGiven: derivative.Colour is not null),
+            (Field: "preparation", IsGiven: derivative.Preparation is Preparation.Crude or Preparation.Recrystallised),
+        };
+        foreach (var (field, _) in contradicted.Where(item => item.IsGiven))
+        {
+            errors.Add(
+                $"{here}/{field}",
+                $"precipitate is \"{came}\", and of crystals that did not come there is no {field}: leave it out, or set precipitate to \"crystals\".");
+        }
     }
 
     private List<SpotTestObserved>? SpotTests(IReadOnlyList<SpotTestObserved>? tests)

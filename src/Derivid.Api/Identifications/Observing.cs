@@ -40,7 +40,12 @@ public static class Observing
     }
 
     private static DerivativeReading Derivative(DerivativeObserved derivative) =>
-        new(derivative.Kind, Range(derivative.MeltingRange), derivative.Preparation!.Value, derivative.Colour);
+        new(
+            derivative.Kind,
+            Range(derivative.MeltingRange),
+            derivative.Preparation!.Value,
+            derivative.Colour,
+            derivative.Precipitate);
 
     private static MeltingRange? Range(RangeObserved? range) => range?.Figures is { } figures
         ? new MeltingRange(figures.OnsetCelsius, figures.ClearPointCelsius, figures.Decomposes ?? false)
