@@ -49,6 +49,8 @@ internal sealed class IdentifyCommand
                     "derivid identify --derivative '2,4-DNPH=125-127 °C; yellow' --test iodoform=+ --test Tollens=-"),
                 ("a second derivative, and what is on the shelf",
                     "derivid identify --derivative '2,4-DNPH=125-127' --derivative 'semicarbazone=187-189' --shelf propanone butanone"),
+                ("a derivative that did not form",
+                    "derivid identify --derivative '2,4-DNPH=none' --test Tollens=-"),
                 ("an observation or a class's batch in a file, for a script",
                     "derivid identify --file observation.json --json"),
             ],

@@ -10,7 +10,7 @@ internal sealed class ObservationOptions
     private readonly Option<DerivativeObserved[]> _derivatives = OptionOf.Many(
         "--derivative",
         "KIND=RANGE[;COLOUR[;PREPARATION]]",
-        "A derivative made, such as '2,4-DNPH=125-127 °C; yellow; recrystallised'.",
+        "A derivative made, such as '2,4-DNPH=125-127 °C; yellow; recrystallised', or what came: 'semicarbazone=none', '=oil'.",
         ObservationText.Derivative);
 
     private readonly Option<SpotTestObserved[]> _tests = OptionOf.Many(

@@ -6,7 +6,9 @@ namespace Derivid.Cli.Identify;
 /// <summary>Reads what was observed from the short forms of the command line. What it may be, the service decides.</summary>
 internal static class ObservationText
 {
-    /// <summary>KIND=RANGE; COLOUR; PREPARATION, of which only the kind must be there.</summary>
+    /// <summary>
+    /// KIND=RANGE; COLOUR; PREPARATION, of which only the kind must be there, or KIND=PRECIPITATE where there is no range.
+    /// </summary>
     public static DerivativeObserved Derivative(string text)
     {
         var (kind, rest) = Halves(text, "2,4-DNPH=125-127 °C; yellow; recrystallised");
@@ -16,10 +18,15 @@ internal static class ObservationText
             throw new FormatException($"\"{text}\" has too many parts; a range, a colour and a preparation are allowed.");
         }
 
+        var first = Part(parts, 0);
+        Precipitate? came = Enum.GetNames<Precipitate>().Contains(first, StringComparer.OrdinalIgnoreCase)
+            ? OptionOf.Word<Precipitate>(first!)
+            : null;
         return new DerivativeObserved
         {
             Kind = kind,
-            MeltingRange = Part(parts, 0) is { } range ? (RangeObserved)range : null,
+            Precipitate = came,
+            MeltingRange = came is null && first is { } range ? (RangeObserved)range : null,
             Colour = Part(parts, 1),
             Preparation = Part(parts, 2) is { } word ? OptionOf.Word<Preparation>(word) : null,
         };
