@@ -2,6 +2,7 @@
 import { element } from "./elements.js";
 
 const preparations = [["unstated", "not stated"], ["crude", "crude"], ["recrystallised", "recrystallised"]];
+const precipitates = [["crystals", "crystals"], ["oil", "an oil only"], ["none", "nothing"]];
 const outcomes = [["notDone", "not run"], ["positive", "positive"], ["negative", "negative"], ["doubtful", "doubtful"]];
 
 const options = (pairs) => pairs.map(([value, text]) => element("option", { value }, text));
@@ -12,15 +13,21 @@ const field = (text, input) => element("label", {}, text, input);
 function derivativeRow(kinds, colours, kindKey) {
   const kind = element("select", { name: "kind" }, ...options(kinds.map((k) => [k.key, k.name])));
   kind.value = kindKey;
-  const colour = element("select", { name: "colour" }, ...options([["", "not noted"], ...colours.map((c) => [c.key, c.name])]));
+  const precipitate = element("select", { name: "precipitate" }, ...options(precipitates));
+  const colour = element("select", { name: "colour", "data-of-crystals": "" }, ...options([["", "not noted"], ...colours.map((c) => [c.key, c.name])]));
   const remove = element("button", { type: "button", class: "plain" }, "Take out");
   const row = element("div", { class: "derivative" },
     field("Derivative", kind),
-    field("Melting range", element("input", { name: "meltingRange", placeholder: "125-127 °C" })),
-    field("Crystals", element("select", { name: "preparation" }, ...options(preparations))),
+    field("What came", precipitate),
+    field("Melting range", element("input", { name: "meltingRange", "data-of-crystals": "", placeholder: "125-127 °C" })),
+    field("Crystals", element("select", { name: "preparation", "data-of-crystals": "" }, ...options(preparations))),
     field("Colour", colour),
     remove);
   remove.addEventListener("click", () => row.remove());
+  precipitate.addEventListener("change", () => {
+    // Of crystals that did not come there is nothing to enter; what was entered is kept, should they come yet.
+    row.querySelectorAll("[data-of-crystals]").forEach((input) => { input.disabled = precipitate.value !== "crystals"; });
+  });
   return row;
 }
 
@@ -49,15 +56,19 @@ export function read(form) {
   }
 
   observation.derivatives = [...form.querySelectorAll(".derivative")].flatMap((row) => {
-    const value = (name) => row.querySelector(`[name=${name}]`).value.trim();
-    return value("meltingRange") || value("colour") ? [{ row, value }] : [];
+    const value = (name) => {
+      const input = row.querySelector(`[name=${name}]`);
+      return input.disabled ? "" : input.value.trim();
+    };
+    return value("meltingRange") || value("colour") || value("precipitate") !== "crystals" ? [{ row, value }] : [];
   }).map(({ row, value }, index) => {
-    for (const name of ["kind", "meltingRange", "preparation", "colour"]) {
+    for (const name of ["kind", "precipitate", "meltingRange", "preparation", "colour"]) {
       places.set(`/derivatives/${index}/${name}`, row.querySelector(`[name=${name}]`));
     }
     return {
       kind: value("kind"),
-      preparation: value("preparation"),
+      ...(value("precipitate") !== "crystals" && { precipitate: value("precipitate") }),
+      ...(value("preparation") && { preparation: value("preparation") }),
       ...(value("meltingRange") && { meltingRange: value("meltingRange") }),
       ...(value("colour") && { colour: value("colour") }),
     };
