@@ -38,6 +38,18 @@ public sealed class AcceptanceTests(SqliteService service)
     }
 
     [Fact]
+    public async Task LiquidRulesOutWhatIsListedAsASolid()
+    {
+        var (bare, liquid) = (
+            await AskAsync($$"""{ "derivatives": [{{PropanoneDerivative}}], "spotTests": {{PropanoneTests}}, "maximumCandidates": 200 }"""),
+            await AskAsync($$"""{ "derivatives": [{{PropanoneDerivative}}], "spotTests": {{PropanoneTests}}, "state": "liquid", "maximumCandidates": 200 }"""));
+
+        // Camphor melts near 178 °C, propanone near -95 °C (CRC Handbook of Chemistry and Physics, recalled).
+        Assert.True(liquid.PosteriorOf("propanone") > bare.PosteriorOf("propanone"));
+        Assert.True(liquid.PosteriorOf("camphor") < bare.PosteriorOf("camphor") / 5);
+    }
+
+    [Fact]
     public async Task BenzaldehydeLeadsWithItsTests()
     {
         var answer = await AskAsync(

@@ -28,6 +28,7 @@ public sealed class ValidationTests(SqliteService service)
     [InlineData("""{ "spotTests": [{ "test": "Tolens", "outcome": "positive" }] }""", "/spotTests/0/test", "\"Tolens\"", "tollens")]
     [InlineData("""{ "spotTests": [{ "test": "tollens", "outcome": "maybe" }] }""", "/spotTests/0/outcome", "\"maybe\"", "doubtful")]
     [InlineData("""{ "spotTests": [{ "test": "tollens", "outcome": "Positive" }] }""", "/spotTests/0/outcome", "\"Positive\"", "positive")]
+    [InlineData("""{ "state": "gas" }""", "/state", "\"gas\"", "liquid")]
     [InlineData("""{ "boilingPoint": "55 °C" }""", "/boilingPoint", "\"55 °C\"", "object")]
     [InlineData("""{ "boilingPoint": { "range": "55 °C", "pressureKilopascals": 2 } }""", "/boilingPoint/pressureKilopascals", "2", "60 to 110")]
     [InlineData("""{ "meltingPoint": "b.p. 55 °C" }""", "/meltingPoint", "b.p. 55", "125-127")]

@@ -41,8 +41,8 @@ public sealed class IdentifyTests(ServiceUnderTest service)
     public async Task EveryOptionReachesTheService()
     {
         var ran = (await _shell.RunAsync(
-            "identify", "--derivative", "semicarbazone=187-189", "--derivative", "2,4-DNPH=; yellow", "--derivative", "oxime=none", "--boiling-point",
-            "55.5-57 °C", "--pressure", "100.5", "--melting-point", "-95", "--molar-mass", "58", "--molar-mass-uncertainty",
+            "identify", "--derivative", "semicarbazone=187-189", "--derivative", "2,4-DNPH=; yellow", "--derivative", "oxime=none", "--state",
+            "liquid", "--boiling-point", "55.5-57 °C", "--pressure", "100.5", "--melting-point", "-95", "--molar-mass", "58", "--molar-mass-uncertainty",
             "2", "--element", "Chlorine", "--no-element", "nitrogen", "--standard", "benzoic-acid=120.9", "--stem-exposed",
             "20", "--stem-temperature", "40", "--window", "2.5", "--shelf", "propanone", "butanone", "--table-version", "1",
             "--json")).Exits(ExitCode.Done);
@@ -55,6 +55,7 @@ public sealed class IdentifyTests(ServiceUnderTest service)
             sent.Derivatives,
             d => d is { Kind: "oxime", Precipitate: Client.Identifications.Precipitate.None, MeltingRange: null });
         Assert.Contains(sent.Derivatives, d => d.Colour == "yellow" && d.MeltingRange is null);
+        Assert.Equal(Client.Identifications.PhysicalState.Liquid, sent.State);
         Assert.Equal(100.5, sent.BoilingPoint!.PressureKilopascals);
         Assert.Equal(55.5, sent.BoilingPoint.Range.Figures!.OnsetCelsius);
         Assert.Equal(-95, sent.MeltingPoint!.Figures!.ClearPointCelsius);

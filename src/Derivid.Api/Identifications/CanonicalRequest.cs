@@ -34,6 +34,7 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
         {
             Derivatives = InOrder(request.Derivatives, Derivative, d => JsonSerializer.Serialize(d, Wire.DerivativeObserved)),
             SpotTests = SpotTests(request.SpotTests),
+            State = request.State,
             BoilingPoint = request.BoilingPoint is { } boiling ? BoilingPoint(boiling) : null,
             MeltingPoint = Range(request.MeltingPoint, place + "/meltingPoint"),
             MolarMass = request.MolarMass,

@@ -21,6 +21,7 @@ public static class Observing
         {
             Derivatives = [.. (request.Derivatives ?? []).Select(Derivative)],
             SpotTests = [.. (request.SpotTests ?? []).Select(t => new SpotTestReading(t.Test, t.Outcome))],
+            State = request.State,
             BoilingPoint = request.BoilingPoint is { } boiling
                 ? new BoilingPointReading(Range(boiling.Range)!.Value, boiling.PressureKilopascals!.Value)
                 : null,

@@ -19,6 +19,12 @@ internal sealed class ObservationOptions
         "A spot test: positive (+), negative (-), doubtful (?).",
         ObservationText.SpotTest);
 
+    private readonly Option<PhysicalState?> _state = new("--state")
+    {
+        Description = "What the unknown is at room temperature: liquid or solid.",
+        HelpName = "STATE",
+    };
+
     private readonly Option<string?> _boilingPoint = new("--boiling-point")
     {
         Description = "Boiling range of the unknown.",
@@ -69,7 +75,7 @@ internal sealed class ObservationOptions
 
     private Option[] All =>
     [
-        _derivatives, _tests, _boilingPoint, _pressure, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
+        _derivatives, _tests, _state, _boilingPoint, _pressure, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
         _standards, _stemExposed, _stemMean, _window, _shelf,
     ];
 
@@ -89,6 +95,7 @@ internal sealed class ObservationOptions
     {
         Derivatives = parsed.GetValue(_derivatives),
         SpotTests = parsed.GetValue(_tests),
+        State = parsed.GetValue(_state),
         BoilingPoint = BoilingPoint(parsed),
         MeltingPoint = parsed.GetValue(_meltingPoint) is { } range ? (RangeObserved)range : null,
         MolarMass = Pair(parsed, _molarMass, _molarMassError) is var (mass, error)

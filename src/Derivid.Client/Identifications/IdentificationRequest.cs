@@ -9,6 +9,12 @@ public sealed record IdentificationRequest
     /// <summary>Spot tests run.</summary>
     public IReadOnlyList<SpotTestObserved>? SpotTests { get; init; }
 
+    /// <summary>
+    /// What the unknown is at room temperature. Weighed against the listed melting points unless its own melting range is
+    /// given, which says more.
+    /// </summary>
+    public PhysicalState? State { get; init; }
+
     /// <summary>Boiling range of the unknown.</summary>
     public BoilingPointObserved? BoilingPoint { get; init; }
 

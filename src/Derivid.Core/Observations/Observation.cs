@@ -14,6 +14,11 @@ public sealed record Observation
     /// <summary>Spot tests run. Shape: any order.</summary>
     public IReadOnlyList<SpotTestReading> SpotTests { get; init; } = [];
 
+    /// <summary>
+    /// What the unknown is at room temperature; not weighed beside a melting range of it, which says more. Missing: null.
+    /// </summary>
+    public PhysicalState? State { get; init; }
+
     /// <summary>Boiling range of the unknown. Missing: null.</summary>
     public BoilingPointReading? BoilingPoint { get; init; }
 

@@ -15,6 +15,9 @@ public enum EvidenceKind
     /// <summary>The spot tests that ask one question, taken together.</summary>
     SpotTests,
 
+    /// <summary>Whether the unknown is a liquid or a solid.</summary>
+    State,
+
     /// <summary>The boiling range of the unknown.</summary>
     BoilingPoint,
 

@@ -36,6 +36,9 @@ public sealed record ModelSettings
     /// <summary>The alternative "none of these".</summary>
     public required OpenSetSettings OpenSet { get; init; }
 
+    /// <summary>Liquid or solid.</summary>
+    public required StateSettings State { get; init; }
+
     /// <summary>Probability of finding an element that is not there.</summary>
     public required double ElementFalsePositive { get; init; }
 

@@ -99,7 +99,7 @@ internal sealed class NextSteps
     private void AddPhysicalData(
         List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
     {
-        if (_weighed.Observation.BoilingPoint is null)
+        if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid })
         {
             var information = _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight);
             steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, told => new NextStep(
@@ -113,7 +113,7 @@ internal sealed class NextSteps
                 "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.")));
         }
 
-        if (_weighed.Observation.MeltingPoint is null)
+        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid })
         {
             var information = _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight);
             steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, told => new NextStep(

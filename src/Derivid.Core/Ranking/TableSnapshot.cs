@@ -30,6 +30,7 @@ public sealed class TableSnapshot
         BoilingPoints = ConstantsOf(ParentProperty.BoilingPoint, settings.Boiling, settings.OpenSet.BoilingCelsius);
         MeltingPoints = ConstantsOf(
             ParentProperty.MeltingPoint, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
+        Solids = new SolidShares(MeltingPoints, settings);
         _boilingForecast = new(() => TemperatureForecast.Build(BoilingPoints, settings));
         _meltingForecast = new(() => TemperatureForecast.Build(MeltingPoints, settings, RoomCelsius));
     }
@@ -54,6 +55,9 @@ public sealed class TableSnapshot
 
     /// <summary>Listed melting points of the parents themselves.</summary>
     public ListedTemperatures MeltingPoints { get; }
+
+    /// <summary>How likely each parent is met as a solid.</summary>
+    public SolidShares Solids { get; }
 
     /// <summary>What a boiling point is expected to tell. Worked out when first asked for.</summary>
     public TemperatureForecast BoilingForecast => _boilingForecast.Value;

@@ -197,6 +197,11 @@ internal sealed class WeighedObservation
 
     private void AddPhysicalData()
     {
+        if (Observation is { State: { } state, MeltingPoint: null })
+        {
+            _pieces.Add(StatePiece.Weigh(state, Snapshot));
+        }
+
         if (Observation.BoilingPoint is { } boiling)
         {
             var used = PressureCorrection.ToStandard(
@@ -207,13 +212,14 @@ internal sealed class WeighedObservation
 
         if (Observation.MeltingPoint is { } melting)
         {
+            // An unknown is handed out clean, or has been recrystallised for its melting point.
             AddTemperature(
                 EvidenceKind.MeltingPoint,
                 null,
                 "melting point",
                 Snapshot.MeltingPoints,
                 (melting, Observation.Thermometer.Apply(melting)),
-                Snapshot.Settings.Depression.PurityOf(SpanOf(melting), Preparation.Unstated));
+                Snapshot.Settings.Depression.PurityOf(SpanOf(melting), Preparation.Recrystallised));
         }
 
         if (Observation.MolarMass is { } molarMass)

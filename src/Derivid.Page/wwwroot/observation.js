@@ -79,6 +79,9 @@ export function read(form) {
       places.set(`/spotTests/${index}/outcome`, select);
       return { test: select.dataset.test, outcome: select.value };
     });
+  if (text("state")) {
+    observation.state = text("state");
+  }
   if (text("boilingPoint")) {
     observation.boilingPoint = { range: text("boilingPoint"), ...(text("pressure") && { pressureKilopascals: number(text("pressure")) }) };
   }

@@ -92,6 +92,11 @@ public static class ModelSettingsReader
                 EvenShare = take.One("openSet.evenShare"),
                 NotCarbonylShare = take.One("openSet.notCarbonylShare"),
             },
+            State = new StateSettings
+            {
+                SpreadCelsius = take.One("state.spreadCelsius"),
+                MistakeShare = take.One("state.mistakeShare"),
+            },
             ElementFalsePositive = take.One("elementFalsePositive"),
             ElementFalseNegative = take.One("elementFalseNegative"),
             MolarMassGrossShare = take.One("molarMassGrossShare"),

@@ -23,8 +23,10 @@ public sealed class IdentificationEngineTests
         from tests in Gen.Int[0, 3].HashSet[0, 4]
         from outcomes in Gen.Enum<SpotTests.SpotTestOutcome>().Array[4]
         from preparation in Gen.Enum<Preparation>()
+        from state in Gen.Enum<PhysicalState>().Nullable()
         select new Observation
         {
+            State = state,
             Derivatives =
             [
                 Observed.Dnph(dnph, dnph + span, preparation, colour),

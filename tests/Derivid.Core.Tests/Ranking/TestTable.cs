@@ -52,6 +52,7 @@ internal static class TestTable
             EvenShare = 0.15,
             NotCarbonylShare = 0.2,
         },
+        State = new StateSettings { SpreadCelsius = 4, MistakeShare = 0.02 },
         ElementFalsePositive = 0.03,
         ElementFalseNegative = 0.05,
         MolarMassGrossShare = 0.02,

@@ -39,6 +39,8 @@ public sealed class FitCommand(ReferenceTable table, BenchParameters parameters,
         ("boiling.wideCelsius", 3, 25),
         ("boiling.grossShare", 0.005, 0.2),
         ("boilingLowCelsius", 0.1, 5),
+        ("parentMelting.readingCelsius", 0.2, 4),
+        ("openSet.parentMeltingCelsius", 5, 120),
     ];
 
     /// <summary>Fits and writes.</summary>

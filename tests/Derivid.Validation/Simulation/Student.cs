@@ -51,6 +51,7 @@ public sealed record Student
             BoilingPoint = row.HasFlag(EvidenceSet.BoilingPoint) || (row.HasFlag(EvidenceSet.OwnConstant) && MeltingPoint is null)
                 ? new BoilingPointReading(BoilingPoint)
                 : null,
+            State = row.HasFlag(EvidenceSet.OwnConstant) ? MeltingPoint is null ? PhysicalState.Liquid : PhysicalState.Solid : null,
             MeltingPoint = row.HasFlag(EvidenceSet.OwnConstant) ? MeltingPoint : null,
         };
     }

@@ -17,4 +17,15 @@ public static class NormalDensity
         var u = deviation / sigma;
         return Math.Exp(-0.5 * u * u) / (sigma * RootTwoPi);
     }
+
+    /// <summary>The share of the distribution below a deviation.</summary>
+    /// <param name="deviation">Distance from the centre.</param>
+    /// <param name="sigma">Standard deviation, in the same unit. Bounds: above 0.</param>
+    /// <returns>Bounds: 0 to 1.</returns>
+    public static double Below(double deviation, double sigma)
+    {
+        var u = Math.Abs(deviation) / (sigma * Math.Sqrt(2));
+        var beyond = 0.5 * Math.Exp(-u * u) * ScaledErrorFunction.At(u);
+        return deviation < 0 ? beyond : 1 - beyond;
+    }
 }

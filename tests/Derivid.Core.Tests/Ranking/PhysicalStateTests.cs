@@ -1,0 +1,111 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+using Derivid.Core.Ranking.Likelihoods;
+
+namespace Derivid.Core.Tests.Ranking;
+
+/// <summary>Liquid or solid as evidence. Compounds are real, melting points invented round figures near the real ones.</summary>
+public sealed class PhysicalStateTests
+{
+    private static readonly TableSnapshot Four = TableSnapshot.Build(
+        TestTable.Table(
+            ("propanone", "CC(C)=O", [126], [188]),
+            ("acetophenone", "CC(=O)c1ccccc1", [240], [199]),
+            ("benzophenone", "O=C(c1ccccc1)c1ccccc1", [239], [165]),
+            ("pentan-3-one", "CCC(=O)CC", [156], [139])) with
+        {
+            Constants =
+            [
+                Constant("propanone", ParentProperty.MeltingPoint, -95),
+                Constant("acetophenone", ParentProperty.MeltingPoint, 20),
+                Constant("benzophenone", ParentProperty.MeltingPoint, 48),
+                Constant("propanone", ParentProperty.BoilingPoint, 56),
+                Constant("acetophenone", ParentProperty.BoilingPoint, 202),
+            ],
+        },
+        TestTable.Settings);
+
+    private static readonly IdentificationEngine Engine = new(Four);
+
+    /// <summary>Source: Abramowitz and Stegun, Handbook of Mathematical Functions, table 26.1.</summary>
+    [Theory]
+    [InlineData(0, 0.5)]
+    [InlineData(1, 0.841344746)]
+    [InlineData(-1, 0.158655254)]
+    [InlineData(1.96, 0.975002105)]
+    [InlineData(-3, 0.001349898)]
+    public void ShareBelowIsThePrintedOne(double deviations, double share)
+    {
+        Assert.Equal(share, NormalDensity.Below(deviations, 1), 1e-9);
+        Assert.Equal(share, NormalDensity.Below(7 * deviations, 7), 1e-9);
+    }
+
+    [Fact]
+    public void SolidIsWeighedByTheArithmeticDoneByHand()
+    {
+        var view = Engine.Weigh(new Observation { State = PhysicalState.Solid });
+
+        // Room 20 °C, spread 4 °C, mistakes 0.02: far below room 0.02, at it 0.5, far above it 0.98; unlisted the mean of
+        // 0, 0.5 and 1 before mistakes.
+        double[] solid = [0.02, 0.5, 0.98, 0.5];
+        var mean = solid.Average();
+        Assert.Equal(Math.Log(solid[0] / mean), view.LogRatioOf(Four, "propanone"), 1e-9);
+        Assert.Equal(Math.Log(solid[1] / mean), view.LogRatioOf(Four, "acetophenone"), 1e-9);
+        Assert.Equal(Math.Log(solid[2] / mean), view.LogRatioOf(Four, "benzophenone"), 1e-9);
+        Assert.Equal(Math.Log(solid[3] / mean), view.LogRatioOf(Four, "pentan-3-one"), 1e-9);
+    }
+
+    [Fact]
+    public void LiquidAndSolidShareWhatThereIs()
+    {
+        double Of(PhysicalState state, string parent)
+        {
+            var view = Engine.Weigh(new Observation { State = state });
+            return Math.Exp(view.LogRatioOf(Four, parent));
+        }
+
+        // Ratios are against the table's mean, which is 0.5 for either here.
+        Assert.All(Four.Parents, parent =>
+            Assert.Equal(2, Of(PhysicalState.Liquid, parent.Key) + Of(PhysicalState.Solid, parent.Key), 1e-9));
+    }
+
+    [Fact]
+    public void MeltingRangeOfTheUnknownSaysItAll()
+    {
+        var melted = new Observation { MeltingPoint = new MeltingRange(47, 48) };
+
+        Assert.Equal(
+            Engine.Weigh(melted).Probability, Engine.Weigh(melted with { State = PhysicalState.Solid }).Probability);
+    }
+
+    [Theory]
+    [InlineData(null, true, true)]
+    [InlineData(PhysicalState.Liquid, true, false)]
+    [InlineData(PhysicalState.Solid, false, true)]
+    public void LiquidIsNotSentToTheMeltingBlockNorSolidToTheStill(PhysicalState? state, bool boils, bool melts)
+    {
+        var steps = Engine.Identify(new Observation { State = state }).NextSteps;
+
+        Assert.Equal(boils, steps.Any(step => step.Kind == NextStepKind.BoilingPoint));
+        Assert.Equal(melts, steps.Any(step => step.Kind == NextStepKind.MeltingPoint));
+    }
+
+    [Fact]
+    public void SentenceNamesTheMeltingPoint()
+    {
+        var answer = Engine.Identify(new Observation { State = PhysicalState.Solid });
+        string Sentence(string parent) => answer.Candidates.Single(c => c.Parent.Key == parent).Evidence
+            .Single(evidence => evidence.Kind == EvidenceKind.State).Sentence;
+
+        Assert.StartsWith("The unknown is a solid; benzophenone melts at 48 °C.", Sentence("benzophenone"), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "The unknown is a solid; no melting point of pentan-3-one is listed, so it is weighed as an average one.",
+            Sentence("pentan-3-one"),
+            StringComparison.Ordinal);
+    }
+
+    private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>
+        new(parent, property, celsius, celsius, null, "invented", null, Verification.Recalled, null);
+}
