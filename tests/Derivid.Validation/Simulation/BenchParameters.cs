@@ -42,11 +42,11 @@ public sealed record BenchParameters
 
     /// <summary>Error of one listed boiling point. Source: as above.</summary>
     public LiteratureScatter BoilingScatter { get; init; } = new(
-        (0.50, 0.3), (0.75, 0.7), (0.90, 1.5), (0.95, 2.5), (0.975, 4), (0.9875, 6), (1, 16));
+        (0.50, 0.3), (0.75, 0.8), (0.85, 1.5), (0.916, 3), (0.95, 5), (0.975, 8), (0.9875, 11), (1, 16));
 
     /// <summary>Error of one listed melting point of a parent. Source: as above.</summary>
     public LiteratureScatter ParentScatter { get; init; } = new(
-        (0.50, 0.35), (0.75, 0.7), (0.90, 1.5), (0.95, 3), (0.975, 11), (1, 45));
+        (0.50, 0.5), (0.83, 1), (0.89, 1.5), (0.925, 2), (0.95, 4), (0.975, 7), (0.9875, 12), (1, 46));
 
     /// <summary>Extra scatter of a value listed as decomposing, normal. Units: °C. Assumed.</summary>
     public double DecompositionCelsius { get; init; } = 3;
