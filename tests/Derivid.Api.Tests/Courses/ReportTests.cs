@@ -81,6 +81,33 @@ public abstract class ReportTests(RunningService service)
     }
 
     [Fact]
+    public async Task ReportOfADerivativeThatDidNotFormIsRankedAndGraded()
+    {
+        await using var room = await Classroom.IssuedAsync(service.Service);
+        var failed = JsonNode.Parse(room.Report("ann", room.Answers["ann"]))!.AsObject();
+        failed["observation"] = JsonNode.Parse("""{ "derivatives": [{ "kind": "2,4-DNPH", "precipitate": "none" }] }""");
+        var contradictory = failed.DeepClone();
+        contradictory["observation"]!["derivatives"]![0]!["meltingRange"] = "125-127";
+        using var refused = await room.Ann.PostAsync($"{room.Address}/reports", contradictory.ToJsonString());
+        var report = await room.HandInAsync(room.Ann, failed.ToJsonString());
+
+        var ranking = await room.Grader.JsonAtAsync(
+            $"{room.Address}/reports/{report.GetProperty("id").GetString()}/ranking");
+        var grading = await room.GradeAsync();
+        var grades = await room.Grader.JsonAtAsync($"{room.Address}/grades?grading={grading}");
+
+        Assert.Contains(
+            "\"none\"",
+            (await refused.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("/observation/derivatives/0/meltingRange"),
+            StringComparison.Ordinal);
+        Assert.Equal(
+            "precipitate", ranking.GetProperty("candidates")[0].GetProperty("evidence")[0].GetProperty("kind").GetString());
+        Assert.Equal(
+            "ann",
+            grades.GetProperty("items").EnumerateArray().Single(item => item.TryGetProperty("total", out _)).GetProperty("student").GetString());
+    }
+
+    [Fact]
     public async Task CourseTakesNoReportsAfterItClosedOrReleasedGrades()
     {
         var closed = JsonNode.Parse(Classroom.Course)!.AsObject();
