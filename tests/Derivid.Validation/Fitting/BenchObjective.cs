@@ -14,13 +14,16 @@ public sealed class BenchObjective
     private const int Folds = 16;
 
     private readonly BenchTable _table;
+    private readonly IReadOnlyList<EvidenceSet> _rows;
     private readonly Student[][] _byFold;
     private readonly HashSet<string>[] _removedKeys;
 
     /// <summary>Makes the students.</summary>
-    public BenchObjective(BenchTable table, BenchParameters parameters, StudentGroup group)
+    public BenchObjective(
+        BenchTable table, BenchParameters parameters, StudentGroup group, IReadOnlyList<EvidenceSet> rows)
     {
         _table = table;
+        _rows = rows;
         var bench = new Bench(table, parameters);
         _byFold = [.. Enumerable.Range(0, group.Count)
             .Select(number => bench.Student(group.Seed, number))
@@ -46,13 +49,13 @@ public sealed class BenchObjective
             var engine = new IdentificationEngine(snapshot);
             losses[fold] = _byFold[fold].Sum(student => Loss(engine, snapshot, student));
         });
-        return losses.Sum() / (_byFold.Sum(fold => fold.Length) * EvidenceSets.Rows.Count);
+        return losses.Sum() / (_byFold.Sum(fold => fold.Length) * _rows.Count);
     }
 
     private double Loss(IdentificationEngine engine, TableSnapshot snapshot, Student student)
     {
         var loss = 0.0;
-        foreach (var row in EvidenceSets.Rows)
+        foreach (var row in _rows)
         {
             var view = engine.Weigh(student.Observe(row, BenchExperiment.TestKeys));
             var right = snapshot.TryFindParent(_table.Parents[student.Truth].Key, out var index)
