@@ -110,8 +110,15 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(2, course.IssueNumber);
         var second = new CourseReport
         {
-            Id = "second", CourseId = "c", IssueNumber = 2, StudentKey = "s0000", Number = 1, BodyJson = "{}",
-            CreatedAtUtc = StoreUnderTest.Now, HandedInAtUtc = StoreUnderTest.Now, Revision = 1,
+            Id = "second",
+            CourseId = "c",
+            IssueNumber = 2,
+            StudentKey = "s0000",
+            Number = 1,
+            BodyJson = "{}",
+            CreatedAtUtc = StoreUnderTest.Now,
+            HandedInAtUtc = StoreUnderTest.Now,
+            Revision = 1,
         };
         await store.Reports.AddAsync(second, 2, null, Instructor, Cancellation);
         Assert.Equal(

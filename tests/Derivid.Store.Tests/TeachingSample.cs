@@ -27,7 +27,11 @@ internal static class TeachingSample
 
     public static CourseStudent Student(string key, string? actor = null) => new()
     {
-        CourseId = "c", StudentKey = key, Neighbours = [], Actor = actor, IsEnrolled = true,
+        CourseId = "c",
+        StudentKey = key,
+        Neighbours = [],
+        Actor = actor,
+        IsEnrolled = true,
     };
 
     public static UnknownIssue Issue(int number = 1) => new()

@@ -1,4 +1,4 @@
-using System.Globalization;
+using Derivid.Cli.Writing;
 using Derivid.Client.Curation;
 using Spectre.Console;
 
@@ -33,6 +33,6 @@ internal static class ImportProgressBar
             });
     }
 
-    private static string Words(ImportItem import) => string.Create(
-        CultureInfo.InvariantCulture, $"{import.State.ToString().ToLowerInvariant()}, {import.Rows} rows, {import.Faults} faults");
+    private static string Words(ImportItem import) =>
+        $"{import.State.ToString().ToLowerInvariant()}, {Figures.Count(import.Rows, "row")}, {Figures.Count(import.Faults, "fault")}";
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Cli.Writing;
 using Derivid.Client.Curation;
 using Spectre.Console;
 
@@ -15,9 +16,10 @@ internal static class ImportView
         }
 
         var import = result.Import;
-        console.WriteLine(string.Create(
-            CultureInfo.InvariantCulture,
-            $"{import.Rows} rows: {import.Added} add a record, {import.Changed} change one, {import.Unchanged} say what is said already; {import.Removed} records left out; {import.Faults} faults."));
+        console.WriteLine(
+            $"{Figures.Count(import.Rows, "row")}: {Figures.Plain(import.Added)} new, {Figures.Plain(import.Changed)} changed, "
+            + $"{Figures.Plain(import.Unchanged)} as they were; {Figures.Count(import.Removed, "record")} left out; "
+            + $"{Figures.Count(import.Faults, "fault")}.");
         if (import.Message is { } message)
         {
             console.WriteLine(message);

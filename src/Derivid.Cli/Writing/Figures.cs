@@ -16,6 +16,9 @@ internal static class Figures
     /// <summary>A whole number or one with its decimals, with a point.</summary>
     public static string Plain(IFormattable number) => number.ToString(null, CultureInfo.InvariantCulture);
 
+    /// <summary>So many things, one of them in the singular.</summary>
+    public static string Count(int number, string thing) => $"{Plain(number)} {thing}{(number == 1 ? "" : "s")}";
+
     /// <summary>A number with its sign.</summary>
     public static string Signed(double number) => number.ToString("+0.0;-0.0;0.0", CultureInfo.InvariantCulture);
 

@@ -14,7 +14,11 @@ internal sealed class CourseReportMapping : IEntityTypeConfiguration<CourseRepor
         builder.HasKey(report => report.Id);
         builder.HasIndex(report => new
         {
-            report.CourseId, report.IssueNumber, report.StudentKey, report.Number, report.Attempt,
+            report.CourseId,
+            report.IssueNumber,
+            report.StudentKey,
+            report.Number,
+            report.Attempt,
         }).IsUnique();
         builder.HasOne<Assignment>().WithMany()
             .HasForeignKey(report => new { report.CourseId, report.IssueNumber, report.StudentKey, report.Number })

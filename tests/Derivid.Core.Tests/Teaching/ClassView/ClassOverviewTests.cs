@@ -141,7 +141,9 @@ public sealed class ClassOverviewTests
         var report = Claim($"ketone-0{claimed}", clearPoint - spanCelsius, clearPoint);
         var rubric = new Rubric
         {
-            Name = "Two", RightCompound = Rubrics.Full.RightCompound, RangeWidth = Rubrics.Full.RangeWidth,
+            Name = "Two",
+            RightCompound = Rubrics.Full.RightCompound,
+            RangeWidth = Rubrics.Full.RangeWidth,
         };
         return new ClassReport(student, null, unknown, report, Grader.Grade(report, unknown, rubric, TeachingTable.Many));
     }

@@ -133,7 +133,9 @@ public sealed class GraderTests
         var before = Grade(report, "propanone");
         var stricter = Rubrics.Full with
         {
-            Name = "Stricter", RangeWidth = new RangeWidth { Points = 4, ZeroSpanCelsius = 4 }, TestsFitClaim = null,
+            Name = "Stricter",
+            RangeWidth = new RangeWidth { Points = 4, ZeroSpanCelsius = 4 },
+            TestsFitClaim = null,
         };
 
         var comparison = GradeComparison.Between(

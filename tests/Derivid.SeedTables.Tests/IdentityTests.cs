@@ -5,7 +5,7 @@ using static Derivid.SeedTables.Tests.TableFixture;
 namespace Derivid.SeedTables.Tests;
 
 /// <summary>Keys and names: unique, sorted, pointing at something.</summary>
-public sealed partial class IdentityTest
+public sealed partial class IdentityTests
 {
     [Fact]
     public void KeysAreWellFormedUniqueAndSorted()

@@ -9,7 +9,7 @@ using static Derivid.SeedTables.Tests.TableFixture;
 
 namespace Derivid.SeedTables.Tests.Curation;
 
-public sealed class TableDifferencesTest
+public sealed class TableDifferencesTests
 {
     private const int Iterations = 60;
 

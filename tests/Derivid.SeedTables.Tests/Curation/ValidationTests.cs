@@ -5,7 +5,7 @@ using static Derivid.SeedTables.Tests.TableFixture;
 namespace Derivid.SeedTables.Tests.Curation;
 
 /// <summary>The rules that hold for a curator's proposal hold for the seed tables.</summary>
-public sealed class ValidationTest
+public sealed class ValidationTests
 {
     private static readonly IReadOnlyList<TableFinding> Findings = TableValidation.Of(Table.Ordered());
 

@@ -5,7 +5,7 @@ using static Derivid.SeedTables.Tests.TableFixture;
 
 namespace Derivid.SeedTables.Tests.Curation;
 
-public sealed class CuratorHelpTest
+public sealed class CuratorHelpTests
 {
     private static readonly Coverage Coverage = Coverage.Of(Table);
 

@@ -6,7 +6,7 @@ using Seed = Derivid.Store.Seeding.SeedTables;
 namespace Derivid.SeedTables.Tests;
 
 /// <summary>Every value says where it comes from and how far it was followed back.</summary>
-public sealed class ProvenanceTest
+public sealed class ProvenanceTests
 {
     private static readonly string[] WaysOfReading =
     [

@@ -5,7 +5,7 @@ using static Derivid.SeedTables.Tests.TableFixture;
 namespace Derivid.SeedTables.Tests.Curation;
 
 /// <summary>One thing wrong with the seed tables at a time: the rule that should see it does, and says where.</summary>
-public sealed class ValidationRulesTest
+public sealed class ValidationRulesTests
 {
     private static readonly Dictionary<string, Func<ReferenceTable, ReferenceTable>> Faults = new()
     {

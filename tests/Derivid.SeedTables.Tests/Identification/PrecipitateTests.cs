@@ -7,7 +7,7 @@ using Derivid.Store.Seeding;
 namespace Derivid.SeedTables.Tests.Identification;
 
 /// <summary>Derivatives that did not form, against the whole seed table and the shipped settings.</summary>
-public sealed class PrecipitateTest
+public sealed class PrecipitateTests
 {
     private const string Dnph = "2-4-dinitrophenylhydrazone";
     private const string DnphTest = "2-4-dnph-precipitate";

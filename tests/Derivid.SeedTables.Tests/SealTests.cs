@@ -4,7 +4,7 @@ using Derivid.Store.Seeding;
 namespace Derivid.SeedTables.Tests;
 
 /// <summary>The generated files are up to date. With DERIVID_RESEAL=1 they are rewritten first.</summary>
-public sealed class SealTest
+public sealed class SealTests
 {
     private const int TableVersion = 1;
 

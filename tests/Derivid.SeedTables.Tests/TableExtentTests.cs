@@ -4,7 +4,7 @@ using Seed = Derivid.Store.Seeding.SeedTables;
 
 namespace Derivid.SeedTables.Tests;
 
-public sealed class TableExtentTest
+public sealed class TableExtentTests
 {
     private const string Dnph = "2-4-dinitrophenylhydrazone";
 

@@ -5,7 +5,7 @@ using static Derivid.SeedTables.Tests.TableFixture;
 namespace Derivid.SeedTables.Tests;
 
 /// <summary>Spot-test responses and colour expectations.</summary>
-public sealed class ExpectationTest
+public sealed class ExpectationTests
 {
     private const string SingleParent = "parent:";
 

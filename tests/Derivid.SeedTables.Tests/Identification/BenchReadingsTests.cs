@@ -7,7 +7,7 @@ using Derivid.Store.Seeding;
 namespace Derivid.SeedTables.Tests.Identification;
 
 /// <summary>Readings as they come off the bench, against the whole seed table and the shipped settings.</summary>
-public sealed class BenchReadingsTest
+public sealed class BenchReadingsTests
 {
     private const string Dnph = "2-4-dinitrophenylhydrazone";
 

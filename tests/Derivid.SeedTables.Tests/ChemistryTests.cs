@@ -4,7 +4,7 @@ using static Derivid.SeedTables.Tests.TableFixture;
 
 namespace Derivid.SeedTables.Tests;
 
-public sealed class ChemistryTest
+public sealed class ChemistryTests
 {
     /// <summary>Molar masses are printed to 0.01 g/mol.</summary>
     private const double MassTolerance = 0.005001;

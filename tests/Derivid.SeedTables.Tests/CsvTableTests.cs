@@ -4,7 +4,7 @@ using Derivid.Store.Seeding;
 
 namespace Derivid.SeedTables.Tests;
 
-public sealed class CsvTableTest
+public sealed class CsvTableTests
 {
     private const string Header =
         "parent_key,property,low,high,pressure_kpa,source_key,locator,verification,note\n";

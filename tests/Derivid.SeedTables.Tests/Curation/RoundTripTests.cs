@@ -8,7 +8,7 @@ using Derivid.Store.Seeding;
 namespace Derivid.SeedTables.Tests.Curation;
 
 /// <summary>Whatever the rules allow in a record is written out and read back to the letter and to the last digit.</summary>
-public sealed class RoundTripTest
+public sealed class RoundTripTests
 {
     private const string Letters = "ab Z09\u00e9\u03b1\u00b0\u2013\u00a0\"',;:=+-@()[]{}|\\/#<>&%\ufeff";
 
