@@ -111,7 +111,8 @@ internal sealed class Explanation
     /// <summary>What every reagent failing may mean. Missing: empty, crystals came or no reagent was tried.</summary>
     private string WithoutCrystals()
     {
-        var isDoubtful = _weighed.Pieces.OfType<PrecipitatePiece>().Any(piece => piece.DoubtsCarbonyl);
+        var isDoubtful = _weighed.Pieces.Any(piece =>
+            piece is PrecipitatePiece { DoubtsCarbonyl: true } or SpotTestPiece { DoubtsCarbonyl: true });
         var came = _weighed.Observation.Derivatives.Any(reading => reading.Came is Precipitate.Crystals or Precipitate.Oil);
         return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all." : "";
     }

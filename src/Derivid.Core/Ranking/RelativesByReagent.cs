@@ -22,11 +22,15 @@ internal sealed class RelativesByReagent
     /// <param name="rates">The reagent's rates.</param>
     /// <param name="came">What came.</param>
     /// <returns>Probability of that outcome given the ones before. Shape: one a parent.</returns>
-    public double[] TakeIn(PrecipitateRates rates, Precipitate came)
+    public double[] TakeIn(PrecipitateRates rates, Precipitate came) => TakeIn(rates.Of(came), rates.OfNotCarbonyl(came));
+
+    /// <summary>Takes in one outcome that only an aldehyde or ketone should give.</summary>
+    /// <param name="carbonyl">Its probability for each parent. Shape: one a parent.</param>
+    /// <param name="other">Its probability for a compound that is no aldehyde or ketone.</param>
+    /// <returns>Probability of that outcome given the ones before. Shape: one a parent.</returns>
+    public double[] TakeIn(ReadOnlySpan<double> carbonyl, double other)
     {
         var likelihood = new double[_notCarbonyl.Length];
-        var carbonyl = rates.Of(came);
-        var other = rates.OfNotCarbonyl(came);
         for (var parent = 0; parent < likelihood.Length; parent++)
         {
             likelihood[parent] = Mixed(_notCarbonyl[parent], carbonyl[parent], other);

@@ -14,6 +14,7 @@ internal sealed class WeighedObservation
     private readonly List<KindSnapshot> _outdone = [];
     private readonly HashSet<string> _repeatedTests = new(StringComparer.Ordinal);
     private readonly Dictionary<string, SpotTestPiece> _spotTestsByQuestion = new(StringComparer.Ordinal);
+    private RelativesByReagent? _relatives;
 
     private WeighedObservation(Observation observation, TableSnapshot snapshot)
     {
@@ -60,7 +61,6 @@ internal sealed class WeighedObservation
 
     private void AddDerivatives()
     {
-        RelativesByReagent? relatives = null;
         foreach (var group in Observation.Derivatives
             .GroupBy(reading => reading.KindKey, StringComparer.Ordinal)
             .OrderBy(group => group.Key, StringComparer.Ordinal))
@@ -74,8 +74,7 @@ internal sealed class WeighedObservation
             }
             else if (Failed(kind, readings) is { } came)
             {
-                relatives ??= RelativesSoFar();
-                _pieces.Add(PrecipitatePiece.Weigh(kind, came, Snapshot, relatives));
+                _pieces.Add(PrecipitatePiece.Weigh(kind, came, Snapshot, Relatives()));
             }
 
             var colour = readings.Select(reading => reading.ColourKey).FirstOrDefault(key => key is not null);
@@ -86,26 +85,20 @@ internal sealed class WeighedObservation
         }
     }
 
-    /// <summary>What the reagents tell of relatives that gave crystals, or were used in a spot test only.</summary>
-    private RelativesByReagent RelativesSoFar()
+    /// <summary>What the reagents have told of unlisted relatives so far; those that gave crystals tell it first.</summary>
+    private RelativesByReagent Relatives()
     {
-        var relatives = new RelativesByReagent(Snapshot);
-        foreach (var kind in Snapshot.Kinds)
+        if (_relatives is null)
         {
-            var came = Observation.Derivatives
-                .Where(reading => reading.KindKey == kind.Kind.Key)
-                .Min(reading => reading.Came);
-            if (came == Precipitate.Crystals || IsRead(kind, SpotTestOutcome.Positive))
+            _relatives = new RelativesByReagent(Snapshot);
+            foreach (var kind in Snapshot.Kinds.Where(kind => Observation.Derivatives.Any(reading =>
+                reading.KindKey == kind.Kind.Key && reading.Came == Precipitate.Crystals)))
             {
-                relatives.TakeIn(kind.Precipitates, Precipitate.Crystals);
-            }
-            else if (came is null && IsRead(kind, SpotTestOutcome.Negative))
-            {
-                relatives.TakeIn(kind.Precipitates, Precipitate.None);
+                _relatives.TakeIn(kind.Precipitates, Precipitate.Crystals);
             }
         }
 
-        return relatives;
+        return _relatives;
     }
 
     /// <summary>Whether the spot test with a kind's reagent had an outcome.</summary>
@@ -189,7 +182,8 @@ internal sealed class WeighedObservation
             .OrderBy(group => group.Key, StringComparer.Ordinal);
         foreach (var group in outcomes)
         {
-            var piece = SpotTestPiece.Weigh(group.Key, [.. group], Snapshot);
+            var isOfReagent = group.Any(outcome => Snapshot.Kinds.Any(kind => kind.Precipitates.TestKey == outcome.Row.Test.Key));
+            var piece = SpotTestPiece.Weigh(group.Key, [.. group], Snapshot, isOfReagent ? Relatives() : null);
             _spotTestsByQuestion.Add(group.Key, piece);
             _pieces.Add(piece);
         }

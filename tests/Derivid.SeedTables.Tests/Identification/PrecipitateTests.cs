@@ -51,6 +51,41 @@ public sealed class PrecipitateTests
     }
 
     [Fact]
+    public void NegativeSpotTestDoubtsTheCarbonylAsAFailedDerivativeDoes()
+    {
+        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)] };
+        var settings = Snapshot.Settings.OpenSet;
+        var ifNo = Snapshot.Table.SpotTests.Single(one => one.Key == DnphTest).PositiveRateIfNo;
+
+        // By hand: a parent fails the test as often as it gives neither crystals nor an oil of its derivative (a fifth of the
+        // failures are oils); of the unlisted a share is no aldehyde or ketone, and nearly always fails.
+        var nothing = Snapshot.Kind(Dnph).Precipitates.Of(Precipitate.None).ToArray();
+        var listed = nothing.Average() / 0.8;
+        var unlisted = ((1 - settings.NotCarbonylShare) * listed) + (settings.NotCarbonylShare * (1 - ifNo));
+        var expected = settings.Prior * unlisted / ((settings.Prior * unlisted) + ((1 - settings.Prior) * listed));
+        var answer = Engine.Identify(test);
+
+        Assert.Equal(expected, Engine.Weigh(test).NoneOfThese, 1e-9);
+        Assert.True(expected > 2 * settings.Prior);
+        Assert.Contains("no aldehyde or ketone", answer.NoneOfThese.Sentence, StringComparison.Ordinal);
+        Assert.True(Engine.Weigh(test with { SpotTests = [new(DnphTest, SpotTestOutcome.Positive)] }).NoneOfThese < settings.Prior);
+    }
+
+    [Fact]
+    public void NegativeSpotTestAndAnotherReagentThatFailsGoTogether()
+    {
+        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)] };
+        var semicarbazone = new Observation { Derivatives = [new("semicarbazone", null, Precipitate: Precipitate.None)] };
+        var both = test with { Derivatives = semicarbazone.Derivatives };
+        double Odds(Observation observation) =>
+            Engine.Weigh(observation).NoneOfThese / (1 - Engine.Weigh(observation).NoneOfThese);
+        var prior = Snapshot.Settings.OpenSet.Prior / (1 - Snapshot.Settings.OpenSet.Prior);
+
+        // One doubt feeds the other: together they say more than the product of the two.
+        Assert.True(Odds(both) / prior > Odds(test) / prior * (Odds(semicarbazone) / prior));
+    }
+
+    [Fact]
     public void SpotTestThatRepeatsTheFailureCountsOnce()
     {
         var both = Nothing with { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)] };

@@ -13,25 +13,37 @@ internal sealed class SpotTestPiece : EvidencePiece
     private readonly TableSnapshot _snapshot;
     private readonly IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> _outcomes;
     private readonly double[] _straightShare;
+    private readonly bool _isOfReagent;
 
     private SpotTestPiece(
         string questionKey,
         TableSnapshot snapshot,
         IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
         double[] likelihood,
-        double[] straightShare)
-        : base(EvidenceKind.SpotTests, questionKey, likelihood, likelihood)
+        double[] relative,
+        double[] straightShare,
+        bool isOfReagent)
+        : base(EvidenceKind.SpotTests, questionKey, likelihood, relative)
     {
         _snapshot = snapshot;
         _outcomes = outcomes;
         _straightShare = straightShare;
+        _isOfReagent = isOfReagent;
     }
 
     /// <summary>Weighs the clear outcomes of the tests of one question.</summary>
+    /// <param name="questionKey">The question.</param>
+    /// <param name="outcomes">The outcomes. Shape: at least one.</param>
+    /// <param name="snapshot">The table.</param>
+    /// <param name="relatives">
+    /// What is believed of unlisted relatives, brought up to date, where only an aldehyde or ketone should answer. Missing:
+    /// null, a relative answers as its parent.
+    /// </param>
     public static SpotTestPiece Weigh(
         string questionKey,
         IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
-        TableSnapshot snapshot)
+        TableSnapshot snapshot,
+        RelativesByReagent? relatives)
     {
         var contraryRate = outcomes[0].Row.Question.ContraryRate;
         var likelihood = new double[snapshot.Parents.Count];
@@ -49,11 +61,15 @@ internal sealed class SpotTestPiece : EvidencePiece
             straightShare[parent] = straight / likelihood[parent];
         }
 
-        return new SpotTestPiece(questionKey, snapshot, outcomes, likelihood, straightShare);
+        var relative = relatives?.TakeIn(likelihood, OfNotCarbonyl(outcomes)) ?? likelihood;
+        return new SpotTestPiece(questionKey, snapshot, outcomes, likelihood, relative, straightShare, relatives is not null);
     }
 
     /// <summary>Probability, after these outcomes, that the sample answers as its structure says.</summary>
     public double StraightShare(int parent) => _straightShare[parent];
+
+    /// <summary>Whether it hints at no aldehyde or ketone: negative with a reagent that every one of them should answer.</summary>
+    public bool DoubtsCarbonyl => _isOfReagent && _outcomes.All(outcome => !outcome.IsPositive);
 
     /// <summary>The outcomes of this question that contradict each other.</summary>
     public bool IsContradictory(int parent) =>
@@ -61,6 +77,10 @@ internal sealed class SpotTestPiece : EvidencePiece
 
     /// <summary>Names of the tests read, in order of their keys.</summary>
     public IEnumerable<SpotTest> Tests => _outcomes.Select(outcome => outcome.Row.Test);
+
+    private static double OfNotCarbonyl(IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes) =>
+        outcomes.Aggregate(1.0, (product, outcome) =>
+            product * (outcome.IsPositive ? outcome.Row.Test.PositiveRateIfNo : 1 - outcome.Row.Test.PositiveRateIfNo));
 
     protected override string Describe(int parent)
     {
