@@ -66,6 +66,12 @@ public static class ProposalStepEndpoints
             return ProposalAnswer.Missing(id);
         }
 
+        // What is wrong with it is told of the revision meant, not of what somebody else has made of it since.
+        if (proposal.Revision != step.Revision)
+        {
+            return ProposalAnswer.Of(context, id, new ProposalWrite(ProposalFault.Stale, proposal));
+        }
+
         if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;

@@ -147,6 +147,22 @@ public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAs
     }
 
     [Fact]
+    public async Task SubmissionOfAnEarlierRevisionIsStaleEvenOfWhatIsEmptyNow()
+    {
+        var record = await Author.RecordAsync("parents", 0);
+        var key = (string)record["key"]!;
+        record["note"] = "n";
+        var (id, tag) = await Author.MakeAsync();
+        var (_, full) = await Curator.DoneAsync(Author.PutAsync(id, tag, "parents", key, record));
+        (_, var emptied) = await Curator.DoneAsync(Author.PutAsync(id, full, "parents", key, await Author.RecordAsync("parents", 0)));
+
+        using var stale = await Author.StepAsync(id, full, "submission");
+        using var empty = await Author.StepAsync(id, emptied, "submission");
+        await stale.ProblemAsync(ProblemTypes.StaleRevision);
+        await empty.ProblemAsync(ProblemTypes.NothingProposed);
+    }
+
+    [Fact]
     public async Task ErrorStopsTheSubmissionAndClashIsAWarning()
     {
         var record = await Author.RecordAsync("derivatives", 0);
