@@ -161,11 +161,13 @@ internal sealed class NextSteps
     private double Predict(SpotTestTable.TestRow row, double[] predicted)
     {
         var read = _weighed.SpotTestsOf(row.Question.Key);
+        var relatives = _snapshot.IsOfReagent(row.Test.Key) ? _weighed.Relatives() : null;
         var none = 0.0;
         for (var parent = 0; parent < predicted.Length; parent++)
         {
             predicted[parent] = Predict(row, read, parent);
-            none += _relativeShare[parent] * predicted[parent];
+            none += _relativeShare[parent]
+                * (relatives?.Foresee(parent, predicted[parent], row.Test.PositiveRateIfNo) ?? predicted[parent]);
         }
 
         return none;

@@ -40,6 +40,12 @@ internal sealed class RelativesByReagent
         return likelihood;
     }
 
+    /// <summary>Probability of an outcome for a parent's relative, after the reagents taken in.</summary>
+    /// <param name="parent">Index of the parent.</param>
+    /// <param name="carbonyl">Its probability for the parent.</param>
+    /// <param name="other">Its probability for a compound that is no aldehyde or ketone.</param>
+    public double Foresee(int parent, double carbonyl, double other) => Mixed(_notCarbonyl[parent], carbonyl, other);
+
     /// <summary>Probability of an outcome for a relative that may be no aldehyde or ketone.</summary>
     public static double Mixed(double notCarbonyl, double carbonyl, double other) =>
         (notCarbonyl * other) + ((1 - notCarbonyl) * carbonyl);

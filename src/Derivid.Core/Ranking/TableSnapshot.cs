@@ -95,6 +95,9 @@ public sealed class TableSnapshot
             ? kind
             : throw new ArgumentException($"The table has no derivative kind '{key}'.", nameof(key));
 
+    /// <summary>Whether a spot test is the mixing with a derivative kind's own reagent.</summary>
+    internal bool IsOfReagent(string testKey) => Kinds.Any(kind => kind.Precipitates.TestKey == testKey);
+
     /// <summary>Lays out values by parent, weighted by form first and by quality within a form.</summary>
     internal ListedTemperature[][] ByParent(IEnumerable<(string ParentKey, string Group, ListedTemperature Value)> rows,
         ScatterSettings scatter)

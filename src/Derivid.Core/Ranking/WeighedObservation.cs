@@ -59,6 +59,22 @@ internal sealed class WeighedObservation
         return weighed;
     }
 
+    /// <summary>What the reagents have told of unlisted relatives so far; those that gave crystals tell it first.</summary>
+    public RelativesByReagent Relatives()
+    {
+        if (_relatives is null)
+        {
+            _relatives = new RelativesByReagent(Snapshot);
+            foreach (var kind in Snapshot.Kinds.Where(kind => Observation.Derivatives.Any(reading =>
+                reading.KindKey == kind.Kind.Key && reading.Came == Precipitate.Crystals)))
+            {
+                _relatives.TakeIn(kind.Precipitates, Precipitate.Crystals);
+            }
+        }
+
+        return _relatives;
+    }
+
     private void AddDerivatives()
     {
         foreach (var group in Observation.Derivatives
@@ -83,22 +99,6 @@ internal sealed class WeighedObservation
                 _pieces.Add(piece);
             }
         }
-    }
-
-    /// <summary>What the reagents have told of unlisted relatives so far; those that gave crystals tell it first.</summary>
-    private RelativesByReagent Relatives()
-    {
-        if (_relatives is null)
-        {
-            _relatives = new RelativesByReagent(Snapshot);
-            foreach (var kind in Snapshot.Kinds.Where(kind => Observation.Derivatives.Any(reading =>
-                reading.KindKey == kind.Kind.Key && reading.Came == Precipitate.Crystals)))
-            {
-                _relatives.TakeIn(kind.Precipitates, Precipitate.Crystals);
-            }
-        }
-
-        return _relatives;
     }
 
     /// <summary>Whether the spot test with a kind's reagent had an outcome.</summary>
@@ -182,7 +182,7 @@ internal sealed class WeighedObservation
             .OrderBy(group => group.Key, StringComparer.Ordinal);
         foreach (var group in outcomes)
         {
-            var isOfReagent = group.Any(outcome => Snapshot.Kinds.Any(kind => kind.Precipitates.TestKey == outcome.Row.Test.Key));
+            var isOfReagent = group.Any(outcome => Snapshot.IsOfReagent(outcome.Row.Test.Key));
             var piece = SpotTestPiece.Weigh(group.Key, [.. group], Snapshot, isOfReagent ? Relatives() : null);
             _spotTestsByQuestion.Add(group.Key, piece);
             _pieces.Add(piece);

@@ -72,6 +72,22 @@ public sealed class PrecipitateTests
     }
 
     [Fact]
+    public void AdviceToRunTheTestForeseesWhatItsOutcomesTell()
+    {
+        var nothing = new Observation();
+        PosteriorView After(SpotTestOutcome outcome) => Engine.Weigh(new() { SpotTests = [new(DnphTest, outcome)] });
+        double[] All(PosteriorView view) => [.. view.Probability, view.NoneOfThese];
+        var (before, positive, negative) =
+            (All(Engine.Weigh(nothing)), All(After(SpotTestOutcome.Positive)), All(After(SpotTestOutcome.Negative)));
+        double Gain(double[] after) => after.Zip(before, (p, q) => p > 0 ? p * Math.Log(p / q) : 0).Sum();
+
+        // The two posteriors mix back into the prior, which gives the probability of a positive.
+        var share = (before[0] - negative[0]) / (positive[0] - negative[0]);
+        var step = Engine.Identify(nothing).NextSteps.Single(step => step.Key == DnphTest);
+        Assert.Equal((share * Gain(positive)) + ((1 - share) * Gain(negative)), step.ExpectedInformation, 1e-9);
+    }
+
+    [Fact]
     public void NegativeSpotTestAndAnotherReagentThatFailsGoTogether()
     {
         var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)] };
