@@ -1,3 +1,4 @@
+using Derivid.Core.Observations;
 using Derivid.Store.Seeding;
 using Derivid.Validation.Experiments;
 using Derivid.Validation.Metrics;
@@ -38,6 +39,36 @@ public sealed class BenchSmokeTests
             // Chance alone moves a difference of two top-1 shares over 850 students by about 0.01.
             Assert.InRange(Of(row, Method.Ideal).Top1 - Of(row, Method.Engine).Top1, -0.02, 0.05);
         });
+
+    [Fact]
+    public void NotBeingToldWhatIsMissingCostsOnlyTheNone() =>
+        Assert.All(Enumerable.Range(0, EvidenceSets.Rows.Count), row =>
+        {
+            var (told, untold) = (Of(row, Method.Ideal), Of(row, Method.IdealUntold));
+
+            Assert.Equal(told.Top1, untold.Top1);
+            Assert.InRange(untold.NoneAuroc, 0.5, told.NoneAuroc);
+            Assert.True(told.LogLoss < untold.LogLoss);
+            Assert.True(untold.LogLoss < Of(row, Method.Engine).LogLoss);
+        });
+
+    [Fact]
+    public void SolidIsMeltedAndLiquidDistilled()
+    {
+        const EvidenceSet row = EvidenceSet.Hydrazone | EvidenceSet.OwnConstant;
+        var bench = new Bench(Table, new BenchParameters());
+        var students = Enumerable.Range(0, 500).Select(number => bench.Student(2, number)).ToList();
+
+        Assert.Contains(students, student => student.MeltingPoint is null);
+        Assert.Contains(students, student => student.MeltingPoint is not null);
+        Assert.All(students, student =>
+        {
+            var seen = student.Observe(row, BenchExperiment.TestKeys);
+            Assert.Equal(student.MeltingPoint is null ? PhysicalState.Liquid : PhysicalState.Solid, seen.State);
+            Assert.Equal(student.MeltingPoint, seen.MeltingPoint);
+            Assert.Equal(student.MeltingPoint is null, seen.BoilingPoint is not null);
+        });
+    }
 
     [Fact]
     public void MoreEvidenceLowersTheLogLoss()

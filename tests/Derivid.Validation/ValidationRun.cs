@@ -62,7 +62,16 @@ public sealed class ValidationRun(string folder, Action<string> log)
         plots.Reliability(results);
         plots.TopK(results);
         log("bench scored");
+        return (rows, gains, Details(bench, results, students, rows, gains));
+    }
 
+    private string Details(
+        BenchTable bench,
+        BenchResults results,
+        StudentGroup students,
+        List<RowReport> rows,
+        List<ColourGain> gains)
+    {
         var details = new StringBuilder();
         details.Append("## Bench simulation\n\n").Append(BenchPages.Methods(rows)).Append('\n');
         details.Append("### Differences on the same students\n\n").Append(BenchPages.Differences(rows, gains)).Append('\n');
@@ -73,14 +82,13 @@ public sealed class ValidationRun(string folder, Action<string> log)
             details.Append(BenchPages.Listing(NoneByListing.Of(bench, _parameters, results, students, row))).Append('\n');
         }
 
-        // The rows whose first estimates lie above the ideal observer's, and the best row.
-        foreach (var row in new[] { 5, 7, EvidenceSets.EverythingAsTaken + 1 })
+        foreach (var row in TargetsPage.BelowEstimate(rows).Append(EvidenceSets.EverythingAsTaken + 1))
         {
             details.Append(CultureInfo.InvariantCulture, $"### Hardest compounds: {EvidenceSets.Name(rows[row].Row)}\n\n");
             details.Append(BenchPages.Hardest(HardCompound.Of(bench, _parameters, results, students, row, HardCompounds))).Append('\n');
         }
 
-        return (rows, gains, details.ToString());
+        return details.ToString();
     }
 
     private IReadOnlyDictionary<StepOrder, AdviceTrial[]> WriteAdvice(BenchTable bench, Plots plots)

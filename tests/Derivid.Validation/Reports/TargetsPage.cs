@@ -45,6 +45,13 @@ public static class TargetsPage
         return table.ToString();
     }
 
+    /// <summary>The rows with colour whose top-1 stays below the first crude estimate.</summary>
+    public static IEnumerable<int> BelowEstimate(IReadOnlyList<RowReport> rows) =>
+        Enumerable.Range(0, rows.Count / 2)
+            .Where(pair => FirstEstimate.TryGetValue(rows[2 * pair].Row, out var estimate)
+                && rows[(2 * pair) + 1].Of(Method.Engine)[0].Value < estimate.Top1)
+            .Select(pair => (2 * pair) + 1);
+
     /// <summary>The other targets, held or not.</summary>
     public static string Others(
         IReadOnlyList<RowReport> rows, IReadOnlyList<ColourGain> gains, IReadOnlyDictionary<StepOrder, AdviceTrial[]> trials)
