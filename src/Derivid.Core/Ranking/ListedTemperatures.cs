@@ -96,6 +96,19 @@ public sealed class ListedTemperatures
         }
     }
 
+    /// <summary>Mean of something over the values listed, by parent; one with nothing listed has the mean of the others.</summary>
+    /// <param name="of">What each value tells.</param>
+    /// <param name="ifNone">What to take where nothing is listed at all.</param>
+    /// <returns>Shape: one a parent.</returns>
+    public double[] Averages(Func<ListedTemperature, double> of, double ifNone)
+    {
+        var listed = _byParent
+            .Select(values => values.Length > 0 ? values.Sum(value => value.Weight * of(value)) : (double?)null)
+            .ToArray();
+        var mean = listed.Average() ?? ifNone;
+        return [.. listed.Select(average => average ?? mean)];
+    }
+
     /// <summary>The listed value nearest to a range read.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
     /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>

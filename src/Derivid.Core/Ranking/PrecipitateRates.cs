@@ -121,20 +121,9 @@ public sealed class PrecipitateRates
         return [1 - oil - none, oil, none];
     }
 
-    /// <summary>A parent with nothing listed gives oils as often as the listed ones do on the mean.</summary>
-    private static double[] Oils(ListedTemperatures listed, PrecipitateSettings settings)
-    {
-        var oils = new double?[listed.ParentCount];
-        for (var parent = 0; parent < oils.Length; parent++)
-        {
-            oils[parent] = listed.Of(parent) is { Count: > 0 } values
-                ? values.Sum(value => value.Weight * settings.OilsAt(value.HighCelsius))
-                : null;
-        }
-
-        var mean = oils.Average() ?? 0;
-        return [.. oils.Select((share, parent) => listed.CanHave(parent) ? share ?? mean : 0)];
-    }
+    private static double[] Oils(ListedTemperatures listed, PrecipitateSettings settings) =>
+        [.. listed.Averages(value => settings.OilsAt(value.HighCelsius), ifNone: 0)
+            .Select((share, parent) => listed.CanHave(parent) ? share : 0)];
 
     private static PrecipitateBehaviour BehaviourOf(Parent parent, StructureFeature features, string? ring) =>
         ring is not null && features.HasFlag(StructureFeature.OneThreeDicarbonyl) ? PrecipitateBehaviour.ClosesRing

@@ -32,13 +32,10 @@ public sealed class SolidShares
 
     private static double[] Shares(ListedTemperatures melting, double spread, double mistakes, double average)
     {
-        var listed = Enumerable.Range(0, melting.ParentCount)
-            .Select(parent => melting.Of(parent) is { Count: > 0 } values
-                ? values.Sum(value => value.Weight * NormalDensity.Below(value.HighCelsius - TableSnapshot.RoomCelsius, spread))
-                : (double?)null)
-            .ToArray();
-        var mean = listed.Average() ?? 0.5;
-        return [.. listed.Select(share => ((1 - average) * (share ?? mean)) + (average * mean))
+        var shares = melting.Averages(
+            value => NormalDensity.Below(value.HighCelsius - TableSnapshot.RoomCelsius, spread), ifNone: 0.5);
+        var mean = shares.Average();
+        return [.. shares.Select(share => ((1 - average) * share) + (average * mean))
             .Select(share => ((1 - mistakes) * share) + (mistakes * (1 - share)))];
     }
 }

@@ -82,7 +82,7 @@ internal sealed class WeighedObservation
             .OrderBy(group => group.Key, StringComparer.Ordinal))
         {
             var kind = Snapshot.Kind(group.Key);
-            var readings = group.OrderBy(reading => Preference(reading)).ThenBy(SpanOf).ThenBy(ClearPointOf).ToList();
+            var readings = group.Order(MostCarefulFirst.Order).ToList();
             _setAside.AddRange(readings.Skip(1));
             if (readings[0].Range is { } range)
             {
@@ -130,19 +130,6 @@ internal sealed class WeighedObservation
 
         return came;
     }
-
-    /// <summary>The purer the sample, the better its reading; a reading without a range comes last.</summary>
-    private static int Preference(DerivativeReading reading) =>
-        (reading.Range is null ? 10 : 0) + reading.Preparation switch
-        {
-            Preparation.Recrystallised => 0,
-            Preparation.Unstated => 1,
-            _ => 2,
-        };
-
-    private static double SpanOf(DerivativeReading reading) => reading.Range?.SpanCelsius ?? 0;
-
-    private static double ClearPointOf(DerivativeReading reading) => reading.Range?.ClearPointCelsius ?? 0;
 
     private void AddMeltingRange(KindSnapshot kind, MeltingRange range, Preparation preparation)
     {

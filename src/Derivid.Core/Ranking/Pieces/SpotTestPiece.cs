@@ -13,7 +13,6 @@ internal sealed class SpotTestPiece : EvidencePiece
     private readonly TableSnapshot _snapshot;
     private readonly IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> _outcomes;
     private readonly double[] _straightShare;
-    private readonly bool _isOfReagent;
 
     private SpotTestPiece(
         string questionKey,
@@ -21,14 +20,12 @@ internal sealed class SpotTestPiece : EvidencePiece
         IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
         double[] likelihood,
         double[] relative,
-        double[] straightShare,
-        bool isOfReagent)
+        double[] straightShare)
         : base(EvidenceKind.SpotTests, questionKey, likelihood, relative)
     {
         _snapshot = snapshot;
         _outcomes = outcomes;
         _straightShare = straightShare;
-        _isOfReagent = isOfReagent;
     }
 
     /// <summary>Weighs the clear outcomes of the tests of one question.</summary>
@@ -62,14 +59,16 @@ internal sealed class SpotTestPiece : EvidencePiece
         }
 
         var relative = relatives?.TakeIn(likelihood, OfNotCarbonyl(outcomes)) ?? likelihood;
-        return new SpotTestPiece(questionKey, snapshot, outcomes, likelihood, relative, straightShare, relatives is not null);
+        return new SpotTestPiece(questionKey, snapshot, outcomes, likelihood, relative, straightShare);
     }
 
     /// <summary>Probability, after these outcomes, that the sample answers as its structure says.</summary>
     public double StraightShare(int parent) => _straightShare[parent];
 
     /// <summary>Whether it hints at no aldehyde or ketone: negative with a reagent that every one of them should answer.</summary>
-    public bool DoubtsCarbonyl => _isOfReagent && _outcomes.All(outcome => !outcome.IsPositive);
+    public bool DoubtsCarbonyl =>
+        _outcomes.Any(outcome => _snapshot.IsOfReagent(outcome.Row.Test.Key))
+        && _outcomes.All(outcome => !outcome.IsPositive);
 
     /// <summary>The outcomes of this question that contradict each other.</summary>
     public bool IsContradictory(int parent) =>

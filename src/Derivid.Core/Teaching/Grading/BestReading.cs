@@ -1,4 +1,5 @@
 using Derivid.Core.Melting;
+using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
 
 namespace Derivid.Core.Teaching.Grading;
@@ -14,26 +15,12 @@ internal sealed record BestReading(KindSnapshot Kind, MeltingRange AsRead, Melti
         Kind.Listed.Nearest(parent, Corrected.ClearPointCelsius);
 
     /// <summary>The range that counts of every derivative of an observation. Shape: in order of the kinds' keys.</summary>
-    public static IReadOnlyList<BestReading> Of(Observations.Observation observation, TableSnapshot snapshot) =>
+    public static IReadOnlyList<BestReading> Of(Observation observation, TableSnapshot snapshot) =>
         [.. observation.Derivatives
             .Where(reading => reading.Range is not null)
             .GroupBy(reading => reading.KindKey, StringComparer.Ordinal)
             .OrderBy(group => group.Key, StringComparer.Ordinal)
-            .Select(group => (
-                group.Key,
-                Range: group
-                    .OrderBy(reading => Preference(reading.Preparation))
-                    .ThenBy(reading => reading.Range!.Value.SpanCelsius)
-                    .ThenBy(reading => reading.Range!.Value.ClearPointCelsius)
-                    .First().Range!.Value))
+            .Select(group => (group.Key, Range: group.Order(MostCarefulFirst.Order).First().Range!.Value))
             .Select(item => new BestReading(
                 snapshot.Kind(item.Key), item.Range, observation.Thermometer.Apply(item.Range)))];
-
-    private static int Preference(Observations.Preparation preparation) =>
-        preparation switch
-        {
-            Observations.Preparation.Recrystallised => 0,
-            Observations.Preparation.Unstated => 1,
-            Observations.Preparation.Crude => 2,
-        };
 }

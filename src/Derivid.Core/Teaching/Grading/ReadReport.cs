@@ -52,8 +52,7 @@ internal sealed class ReadReport
 
     /// <summary>Whether the report holds anything the engine can weigh.</summary>
     public bool HasEvidence =>
-        Best.Count > 0
-        || Report.Observation.Derivatives.Any(reading => reading.Came is not null)
+        Report.Observation.Derivatives.Any(reading => reading.Came is not null)
         || TestOutcomes.Any(pair => pair.Outcome != SpotTestOutcome.Doubtful)
         || Report.Observation is { BoilingPoint: not null }
             or { MeltingPoint: not null }
