@@ -1,5 +1,5 @@
-using System.Runtime.CompilerServices;
 using System.Xml.Linq;
+using Derivid.Testing;
 
 namespace Derivid.Api.Tests;
 
@@ -21,7 +21,7 @@ public sealed class ArchitectureTests
     [Fact]
     public void ProjectsReferToThoseInsideThemOnly()
     {
-        var projects = Directory.GetFiles(SourceFolder(), "*.csproj", SearchOption.AllDirectories);
+        var projects = Directory.GetFiles(RepositoryFiles.At("src"), "*.csproj", SearchOption.AllDirectories);
 
         Assert.Contains(projects, p => p.EndsWith("Derivid.Core.csproj", StringComparison.Ordinal));
         Assert.All(projects, project =>
@@ -37,7 +37,7 @@ public sealed class ArchitectureTests
     [Fact]
     public void CoreTakesNoPackageIntoTheService()
     {
-        var packages = XDocument.Load(Path.Combine(SourceFolder(), "Derivid.Core", "Derivid.Core.csproj"))
+        var packages = XDocument.Load(RepositoryFiles.At("src", "Derivid.Core", "Derivid.Core.csproj"))
             .Descendants("PackageReference");
 
         Assert.All(packages, p => Assert.Equal("all", p.Attribute("PrivateAssets")?.Value));
@@ -60,7 +60,4 @@ public sealed class ArchitectureTests
 
         Assert.DoesNotContain(references, r => r.StartsWith("Microsoft.AspNetCore", StringComparison.Ordinal));
     }
-
-    private static string SourceFolder([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "src"));
 }

@@ -1,8 +1,8 @@
-using System.Runtime.CompilerServices;
 using System.Text.Encodings.Web;
-using System.Text.Json;
 using System.Text.Json.Nodes;
+using System.Text.Json;
 using System.Text.RegularExpressions;
+using Derivid.Testing;
 
 namespace Derivid.Api.Tests;
 
@@ -30,7 +30,7 @@ internal static partial class ExampleFiles
         return File.Exists(file) ? await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) : null;
     }
 
-    public static string InFolder(params string[] path) => Path.Combine([OpenApiFolder(), .. path]);
+    public static string InFolder(params string[] path) => RepositoryFiles.At(["src", "Derivid.Api", "openapi", .. path]);
 
     /// <summary>Method and path of an operation of the published document.</summary>
     public static (string Method, string Path) Find(JsonElement document, string operation) => (
@@ -38,9 +38,6 @@ internal static partial class ExampleFiles
         from method in path.Value.EnumerateObject()
         where method.Value.GetProperty("operationId").GetString() == operation
         select (method.Name, path.Name)).Single();
-
-    private static string OpenApiFolder([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "src", "Derivid.Api", "openapi"));
 
     // Ids and the two parts of a key are random; in an example the public ones are made up and the secret one is plainly none.
     private static string Settled(Match part) =>

@@ -1,5 +1,5 @@
-using System.Runtime.CompilerServices;
 using Derivid.Api.Problems;
+using Derivid.Testing;
 
 namespace Derivid.Api.Tests;
 
@@ -9,7 +9,7 @@ public sealed class ProblemTypesTests
     [Fact]
     public void ContributorGuideListsThemAll()
     {
-        var listed = File.ReadLines(Guide())
+        var listed = File.ReadLines(RepositoryFiles.At("DEVELOPERS.md"))
             .SkipWhile(line => line != "| slug | status | title |")
             .Skip(2)
             .TakeWhile(line => line.StartsWith('|'));
@@ -20,7 +20,4 @@ public sealed class ProblemTypesTests
 
         Assert.Equal(expected, listed);
     }
-
-    private static string Guide([CallerFilePath] string here = "") =>
-        Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "DEVELOPERS.md");
 }

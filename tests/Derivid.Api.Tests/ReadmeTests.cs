@@ -1,6 +1,6 @@
-using System.Runtime.CompilerServices;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Derivid.Testing;
 
 namespace Derivid.Api.Tests;
 
@@ -10,7 +10,7 @@ public sealed partial class ReadmeTests(SqliteService service)
     [Fact]
     public async Task AnswerShownIsTheAnswerGiven()
     {
-        var text = await File.ReadAllTextAsync(Readme(), TestContext.Current.CancellationToken);
+        var text = await File.ReadAllTextAsync(RepositoryFiles.At("README.md"), TestContext.Current.CancellationToken);
         var answer = await service.Client.IdentifiedAsync(FirstBody().Match(text).Groups[1].Value);
         var second = answer.GetProperty("candidates")[1];
         var step = answer.GetProperty("nextSteps")[0];
@@ -34,7 +34,4 @@ public sealed partial class ReadmeTests(SqliteService service)
 
     [GeneratedRegex("api/v1/identifications [^']*'Content-Type: application/json' -d '([^']*)'")]
     private static partial Regex FirstBody();
-
-    private static string Readme([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "README.md"));
 }

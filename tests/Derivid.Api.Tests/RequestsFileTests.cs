@@ -1,5 +1,5 @@
-using System.Runtime.CompilerServices;
 using System.Text.RegularExpressions;
+using Derivid.Testing;
 
 namespace Derivid.Api.Tests;
 
@@ -9,7 +9,7 @@ public sealed partial class RequestsFileTests(SqliteService service)
     [Fact]
     public async Task EveryRequestIsAnsweredAsItsTitleSays()
     {
-        var text = await File.ReadAllTextAsync(RequestsFile(), TestContext.Current.CancellationToken);
+        var text = await File.ReadAllTextAsync(RepositoryFiles.At("deploy", "requests.http"), TestContext.Current.CancellationToken);
         var blocks = Separator().Split(text)[1..];
 
         Assert.True(blocks.Length > 10);
@@ -32,7 +32,4 @@ public sealed partial class RequestsFileTests(SqliteService service)
 
     [GeneratedRegex("^###", RegexOptions.Multiline)]
     private static partial Regex Separator();
-
-    private static string RequestsFile([CallerFilePath] string here = "") =>
-        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "deploy", "requests.http"));
 }

@@ -1,8 +1,8 @@
 using System.Reflection;
-using System.Runtime.CompilerServices;
-using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json;
 using Derivid.Client;
+using Derivid.Testing;
 
 namespace Derivid.Cli.Tests;
 
@@ -12,7 +12,7 @@ public sealed class DocumentTests
     [Fact]
     public void RecordsHaveTheFieldsOfThePublishedDocument()
     {
-        using var document = JsonDocument.Parse(File.ReadAllText(DocumentPath()));
+        using var document = JsonDocument.Parse(File.ReadAllText(RepositoryFiles.At("src", "Derivid.Api", "openapi", "derivid.v1.json")));
         var schemas = document.RootElement.GetProperty("components").GetProperty("schemas");
         var shared = typeof(DerividClient).Assembly.GetExportedTypes()
             .Where(type => schemas.TryGetProperty(type.Name, out _))
@@ -40,7 +40,4 @@ public sealed class DocumentTests
             : type.GetProperties()
                 .Where(property => !property.IsDefined(typeof(JsonIgnoreAttribute)))
                 .Select(property => property.Name);
-
-    private static string DocumentPath([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(
-        Path.GetDirectoryName(here)!, "..", "..", "src", "Derivid.Api", "openapi", "derivid.v1.json"));
 }

@@ -69,7 +69,7 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
             return;
         }
 
-        var came = JsonNamingPolicy.CamelCase.ConvertName(derivative.Precipitate.Value.ToString());
+        var came = Word(derivative.Precipitate.Value);
         var contradicted = new[]
         {
             (Field: "meltingRange", IsGiven: derivative.MeltingRange is not null),
@@ -95,7 +95,7 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
             errors.Add(
                 place + "/spotTests",
                 $"The test {repeated.Key} is given with different outcomes: "
-                + string.Join(", ", repeated.Select(t => JsonNamingPolicy.CamelCase.ConvertName(t.Outcome.ToString())))
+                + string.Join(", ", repeated.Select(t => Word(t.Outcome)))
                 + ". Repeat it and send one outcome, or \"doubtful\".",
                 ProblemTypes.ContradictoryReadings);
         }
@@ -230,6 +230,9 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
             ClearPointCelsius = clearPoint,
             Decomposes = decomposes ? true : null,
         });
+
+    private static string Word<T>(T value)
+        where T : struct, Enum => JsonNamingPolicy.CamelCase.ConvertName(value.ToString());
 
     private string Key(NameIndex names, string name, string here)
     {

@@ -16,9 +16,10 @@ namespace Derivid.Cli.Teaching;
 internal sealed class DemoClass(DerividClient client)
 {
     private const int StudentsPerBench = 4;
+    private const string BenchOff = "C";
     private const double BenchOffCelsius = 3;
 
-    private static readonly string[] Benches = ["A", "B", "C"];
+    private static readonly string[] Benches = ["A", "B", BenchOff];
 
     private static readonly string[] Shelf =
     [
@@ -102,7 +103,7 @@ internal sealed class DemoClass(DerividClient client)
                 continue;
             }
 
-            var clear = highest - (place * 7 % 5 * 0.3) + (place / StudentsPerBench == 2 ? BenchOffCelsius : 0);
+            var clear = highest - (place * 7 % 5 * 0.3) + (Benches[place / StudentsPerBench] == BenchOff ? BenchOffCelsius : 0);
             seen.Add(new DerivativeObserved
             {
                 Kind = kind,

@@ -1,4 +1,4 @@
-using System.Runtime.CompilerServices;
+using Derivid.Testing;
 using k8s;
 using YamlDotNet.Core;
 using YamlDotNet.Serialization;
@@ -9,7 +9,7 @@ namespace Derivid.Api.Tests.Deployment;
 internal static class DeployFiles
 {
     /// <summary>The repository's top folder.</summary>
-    public static string Top { get; } = Path.GetFullPath(Path.Combine(Here(), "..", "..", ".."));
+    public static string Top { get; } = RepositoryFiles.At();
 
     /// <summary>The folder of everything but docker-compose.yml.</summary>
     public static string Folder { get; } = Path.Combine(Top, "deploy");
@@ -39,6 +39,4 @@ internal static class DeployFiles
     public static IEnumerable<string> ManifestNames() =>
         Directory.GetFiles(Path.Combine(Folder, "kubernetes"))
             .Select(path => "kubernetes/" + Path.GetFileName(path)).Order(StringComparer.Ordinal);
-
-    private static string Here([CallerFilePath] string here = "") => Path.GetDirectoryName(here)!;
 }
