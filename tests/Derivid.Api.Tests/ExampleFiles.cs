@@ -1,6 +1,6 @@
 using System.Text.Encodings.Web;
-using System.Text.Json.Nodes;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Derivid.Testing;
 

@@ -1,6 +1,6 @@
 using System.Reflection;
-using System.Text.Json.Serialization;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Derivid.Client;
 using Derivid.Testing;
 

@@ -54,7 +54,8 @@ internal sealed class ReadReport
     public bool HasEvidence =>
         Report.Observation.Derivatives.Any(reading => reading.Came is not null)
         || TestOutcomes.Any(pair => pair.Outcome != SpotTestOutcome.Doubtful)
-        || Report.Observation is { BoilingPoint: not null }
+        || Report.Observation is { State: not null }
+            or { BoilingPoint: not null }
             or { MeltingPoint: not null }
             or { MolarMass: not null }
             or { Elements.Count: > 0 };

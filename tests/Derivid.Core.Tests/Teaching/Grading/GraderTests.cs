@@ -78,6 +78,18 @@ public sealed class GraderTests
     }
 
     [Fact]
+    public void LiquidOrSolidIsEvidenceToo()
+    {
+        string Sentence(Observation observation) => Grade(
+            new Report { Observation = observation, ClaimedParentKey = "pinacolone" }, "propanone")
+            .Lines.Single(line => line.Criterion == CriterionKind.SupportedClaim).Sentence;
+
+        Assert.Contains("holds no evidence", Sentence(new Observation()), StringComparison.Ordinal);
+        Assert.DoesNotContain(
+            "holds no evidence", Sentence(new Observation { State = PhysicalState.Liquid }), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void ClaimOfAFunctionEarnsThatHalfOfTheClass()
     {
         var grade = Grade(
