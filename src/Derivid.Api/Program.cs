@@ -1,15 +1,12 @@
 using Derivid.Api.Access;
 using Derivid.Api.Auditing;
-using Derivid.Api.Courses;
 using Derivid.Api.Curation;
 using Derivid.Api.Curation.Imports;
-using Derivid.Api.Documentation;
-using Derivid.Api.Health;
-using Derivid.Api.Hosting;
+using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Keys;
-using Derivid.Api.Problems;
 using Derivid.Api.Table;
+using Derivid.Api.Teaching;
 
 var builder = WebApplication.CreateBuilder(args);
 builder.AddServer();

@@ -1,9 +1,9 @@
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
+using Derivid.Store.Idempotency;
 using Derivid.Store.Identifications;
 using Derivid.Store.Mapping;
-using Derivid.Store.Repeats;
 using Derivid.Store.Tables;
 using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
@@ -31,7 +31,7 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 
     /// <summary>The marked requests carried out.</summary>
-    public DbSet<RememberedRequest> RememberedRequests => Set<RememberedRequest>();
+    public DbSet<IdempotentRequest> IdempotentRequests => Set<IdempotentRequest>();
 
     /// <summary>The courses.</summary>
     public DbSet<Course> Courses => Set<Course>();
@@ -40,7 +40,7 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
     public DbSet<CourseStudent> CourseStudents => Set<CourseStudent>();
 
     /// <summary>The issues of unknowns.</summary>
-    public DbSet<UnknownIssue> UnknownIssues => Set<UnknownIssue>();
+    public DbSet<StoredHandOut> StoredHandOuts => Set<StoredHandOut>();
 
     /// <summary>The unknowns issued.</summary>
     public DbSet<Assignment> Assignments => Set<Assignment>();
@@ -52,7 +52,7 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
     public DbSet<Grading> Gradings => Set<Grading>();
 
     /// <summary>The reports of gradings.</summary>
-    public DbSet<GradingItem> GradingItems => Set<GradingItem>();
+    public DbSet<GradingEntry> GradingEntries => Set<GradingEntry>();
 
     /// <summary>The grades.</summary>
     public DbSet<CourseGrade> CourseGrades => Set<CourseGrade>();
@@ -117,14 +117,14 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
             .ApplyConfiguration(new StoredIdentificationMapping())
             .ApplyConfiguration(new ApiKeyMapping())
             .ApplyConfiguration(new AuditEntryMapping())
-            .ApplyConfiguration(new RememberedRequestMapping())
+            .ApplyConfiguration(new IdempotentRequestMapping())
             .ApplyConfiguration(new CourseMapping())
             .ApplyConfiguration(new CourseStudentMapping())
-            .ApplyConfiguration(new UnknownIssueMapping())
+            .ApplyConfiguration(new StoredHandOutMapping())
             .ApplyConfiguration(new AssignmentMapping())
             .ApplyConfiguration(new CourseReportMapping())
             .ApplyConfiguration(new GradingMapping())
-            .ApplyConfiguration(new GradingItemMapping())
+            .ApplyConfiguration(new GradingEntryMapping())
             .ApplyConfiguration(new CourseGradeMapping())
             .ApplyConfiguration(new ProposalMapping())
             .ApplyConfiguration(new ProposedRecordMapping())

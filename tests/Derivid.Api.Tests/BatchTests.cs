@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Net;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Tests;
 

@@ -1,7 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Net;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;

@@ -1,9 +1,9 @@
 using System.Net;
 using System.Text.Json.Nodes;
 using Derivid.Api.Access;
-using Derivid.Api.Problems;
-using Derivid.Api.Tests.Courses;
+using Derivid.Api.Http;
 using Derivid.Api.Tests.Curation;
+using Derivid.Api.Tests.Teaching;
 using Derivid.Store.Access;
 
 namespace Derivid.Api.Tests;
@@ -135,10 +135,10 @@ public sealed class DocumentTests(SqliteService service)
 
         if (ExampleFiles.IsResealing)
         {
-            await ExampleFiles.SealAsync($"{name}.answer", answer);
+            await ExampleFiles.SealAsync($"{name}.reply", answer);
         }
 
-        Assert.Equal(await ExampleFiles.ReadAsync($"{name}.answer"), ExampleFiles.Indented(answer));
+        Assert.Equal(await ExampleFiles.ReadAsync($"{name}.reply"), ExampleFiles.Indented(answer));
     }
 
     private static string AddressOf(string path, JsonObject parameters)

@@ -1,5 +1,5 @@
 using System.Net;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Identifications;
 using Derivid.Testing;
 using Microsoft.Extensions.DependencyInjection;

@@ -1,4 +1,4 @@
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests;

@@ -1,6 +1,6 @@
 using System.Net;
 using System.Text.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Tests;

@@ -1,5 +1,5 @@
 using System.Globalization;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Tests;
 

@@ -35,9 +35,9 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         _course = await _client.Courses.GetAsync(made.Id, Token);
         await _client.Courses.PutRosterAsync(
             _course, [.. Enumerable.Range(1, 4).Select(n => new RosterStudent { Student = $"s{n}", Bench = "A", Place = n })], Token);
-        await _client.Courses.IssueAsync(Id, new IssueRequest { Seed = "a seed of this test, long enough" }, cancellationToken: Token);
+        await _client.Courses.HandOutAsync(Id, new HandOutRequest { Seed = "a seed of this test, long enough" }, cancellationToken: Token);
         _course = await _client.Courses.GetAsync(Id, Token);
-        _assignments = await _client.Courses.ListAssignmentsAsync(Id, withAnswers: true, Token).ToListAsync(Token);
+        _assignments = await _client.Courses.ListAssignmentsAsync(Id, withIdentities: true, Token).ToListAsync(Token);
     }
 
     public ValueTask DisposeAsync()
@@ -76,7 +76,7 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         var after = (await _shell.RunAsync("grade", Id, "--rubric", file, "--json")).Exits(ExitCode.Done).Json;
         var comparison = await _client.Grades.CompareAsync(Id, GradingOf(before), GradingOf(after), Token);
         var gradings = await _client.Grades.ListGradingsAsync(Id, Token).ToListAsync(Token);
-        var released = await _client.Grades.ReleaseAsync(await _client.Courses.GetAsync(Id, Token), GradingOf(after), Token);
+        var published = await _client.Grades.PublishAsync(await _client.Courses.GetAsync(Id, Token), GradingOf(after), Token);
         var grades = await _client.Grades.ListAsync(Id, student: "s1", cancellationToken: Token).ToListAsync(Token);
         await File.WriteAllTextAsync(file, "{", Token);
 
@@ -84,7 +84,7 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         Assert.Equal(4, comparison.Compared);
         Assert.Equal(
             [.. ((string[])[GradingOf(before), GradingOf(after)]).Order(StringComparer.Ordinal)], gradings.Select(g => g.Id));
-        Assert.Equal(GradingOf(after), released.Value.ReleasedGrading);
+        Assert.Equal(GradingOf(after), published.Value.PublishedGrading);
         Assert.Equal(3, Assert.Single(grades).Maximum);
     }
 
@@ -115,7 +115,7 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         var ranking = await _client.Reports.RankAsync(Id, draft.Id, Token);
         var roster = await _client.Courses.GetRosterAsync(Id, Token);
         var shelf = await _client.Courses.CheckShelfAsync(Id, 0.7, Token);
-        var issue = await _client.Courses.GetIssueAsync(Id, 1, Token);
+        var handOut = await _client.Courses.GetHandOutAsync(Id, 1, Token);
         var overview = await _client.Courses.GetOverviewAsync(Id, cancellationToken: Token);
         var links = await _client.Courses.ListAsync(Token).ToListAsync(Token);
         var stale = await Assert.ThrowsAsync<DerividException>(
@@ -126,7 +126,7 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         Assert.NotEmpty(ranking.Candidates);
         Assert.Equal(4, roster.Count);
         Assert.Equal(6, shelf.Items.Count);
-        Assert.Equal("a seed of this test, long enough", issue.Seed);
+        Assert.Equal("a seed of this test, long enough", handOut.Seed);
         Assert.Equal(1, overview.Reports);
         Assert.Contains(links, link => link.Id == Id && link.IsInvented);
         Assert.Equal("urn:derivid:problem:stale-revision", stale.Type);

@@ -1,4 +1,4 @@
-using Derivid.Store.Repeats;
+using Derivid.Store.Idempotency;
 using Derivid.Store.Teaching;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;
@@ -38,9 +38,9 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Single(created, one => one.IsNew);
         Assert.Single(created.Select(one => one.Value.Id).Distinct());
         Assert.Single(await store.Courses.ListAsync(null, null, 10, Cancellation));
-        await Assert.ThrowsAsync<RequestKeyReusedException>(
+        await Assert.ThrowsAsync<IdempotencyKeyReusedException>(
             () => store.Courses.AddAsync(Course("x"), Mark("monday", "another"), Instructor, Cancellation));
-        await store.Courses.AddAsync(Course("y"), new RequestMark("key:other", "monday", "another"), Instructor, Cancellation);
+        await store.Courses.AddAsync(Course("y"), new IdempotencyKey("key:other", "monday", "another"), Instructor, Cancellation);
         Assert.Equal(2, (await store.Courses.ListAsync(null, null, 10, Cancellation)).Count);
     }
 
@@ -101,18 +101,18 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         var course = (await store.Courses.FindAsync("c", Cancellation))!;
         var stale = Course("c");
 
-        Assert.Equal(1, course.IssueNumber);
-        Assert.Equal(["s0000", "s0001"], (await store.Issues.AssignmentsAsync("c", 1, null, Cancellation)).Select(row => row.StudentKey));
-        Assert.Equal(CourseRule.Stale, (await RefusedAsync(() => IssueAsync(stale))).Rule);
+        Assert.Equal(1, course.HandOutNumber);
+        Assert.Equal(["s0000", "s0001"], (await store.HandOuts.AssignmentsAsync("c", 1, null, Cancellation)).Select(row => row.StudentKey));
+        Assert.Equal(CourseRule.Stale, (await RefusedAsync(() => HandOutAsync(stale))).Rule);
         await store.Reports.AddAsync(Report(0, handedIn: false), 2, null, Instructor, Cancellation);
-        await IssueAsync(course);
+        await HandOutAsync(course);
         course = (await store.Courses.FindAsync("c", Cancellation))!;
-        Assert.Equal(2, course.IssueNumber);
+        Assert.Equal(2, course.HandOutNumber);
         var second = new CourseReport
         {
             Id = "second",
             CourseId = "c",
-            IssueNumber = 2,
+            HandOutNumber = 2,
             StudentKey = "s0000",
             Number = 1,
             BodyJson = "{}",
@@ -123,10 +123,10 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await store.Reports.AddAsync(second, 2, null, Instructor, Cancellation);
         Assert.Equal(
             CourseRule.ReportsHandedIn,
-            (await RefusedAsync(() => store.Issues.AddAsync(course, Issue(3), [], null, Instructor, Cancellation))).Rule);
+            (await RefusedAsync(() => store.HandOuts.AddAsync(course, HandOut(3), [], null, Instructor, Cancellation))).Rule);
 
-        Task IssueAsync(Course read) =>
-            store.Issues.AddAsync(read, Issue(2), [Assignment(0, 2)], null, Instructor, Cancellation);
+        Task HandOutAsync(Course read) =>
+            store.HandOuts.AddAsync(read, HandOut(2), [Assignment(0, 2)], null, Instructor, Cancellation);
     }
 
     [Fact]

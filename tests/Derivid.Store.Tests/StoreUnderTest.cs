@@ -34,7 +34,7 @@ internal sealed class StoreUnderTest : IAsyncDisposable
 
     public Courses Courses => _services.GetRequiredService<Courses>();
 
-    public Issues Issues => _services.GetRequiredService<Issues>();
+    public HandOuts HandOuts => _services.GetRequiredService<HandOuts>();
 
     public Reports Reports => _services.GetRequiredService<Reports>();
 

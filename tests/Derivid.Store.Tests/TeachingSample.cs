@@ -1,6 +1,6 @@
 using System.Globalization;
 using Derivid.Store.Auditing;
-using Derivid.Store.Repeats;
+using Derivid.Store.Idempotency;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Store.Tests;
@@ -34,7 +34,7 @@ internal static class TeachingSample
         IsEnrolled = true,
     };
 
-    public static UnknownIssue Issue(int number = 1) => new()
+    public static StoredHandOut HandOut(int number = 1) => new()
     {
         CourseId = "c",
         Number = number,
@@ -43,17 +43,17 @@ internal static class TeachingSample
         ModelVersion = "1",
         ShelfKeys = ["propanone"],
         SummaryJson = "{}",
-        IssuedAtUtc = StoreUnderTest.Now,
+        HandedOutAtUtc = StoreUnderTest.Now,
     };
 
-    public static Assignment Assignment(int student, int issue = 1) =>
-        new("c", issue, StudentKey(student), 1, $"code-{student}", "propanone");
+    public static Assignment Assignment(int student, int handOut = 1) =>
+        new("c", handOut, StudentKey(student), 1, $"code-{student}", "propanone");
 
     public static CourseReport Report(int student, bool handedIn = true, string suffix = "") => new()
     {
         Id = $"r{student:0000}{suffix}",
         CourseId = "c",
-        IssueNumber = 1,
+        HandOutNumber = 1,
         StudentKey = StudentKey(student),
         Number = 1,
         BodyJson = "{}",
@@ -77,14 +77,14 @@ internal static class TeachingSample
     public static CourseGrade Grade(CourseReport report, string basis = "basis", string json = "{}") =>
         new(report.Id, basis, json, 7.5, 10, StoreUnderTest.Now);
 
-    public static RequestMark Mark(string key, string hash = "hash") => new("key:instructor", key, hash);
+    public static IdempotencyKey Mark(string key, string hash = "hash") => new("key:instructor", key, hash);
 
     /// <summary>A course with students, each with one unknown and, if asked for, one report handed in.</summary>
     public static async Task FillAsync(StoreUnderTest store, int students, bool withReports, CancellationToken cancellation)
     {
         var course = (await store.Courses.AddAsync(Course("c"), null, Instructor, cancellation)).Value;
-        await store.Issues.AddAsync(
-            course, Issue(), [.. Enumerable.Range(0, students).Select(student => Assignment(student))], null, Instructor, cancellation);
+        await store.HandOuts.AddAsync(
+            course, HandOut(), [.. Enumerable.Range(0, students).Select(student => Assignment(student))], null, Instructor, cancellation);
         if (withReports)
         {
             foreach (var student in Enumerable.Range(0, students))

@@ -1,5 +1,5 @@
 using System.Text.Encodings.Web;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authorization;

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Security.Claims;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 

@@ -1,5 +1,4 @@
-using Derivid.Api.Documentation;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Access;
 
 namespace Derivid.Api.Access;

@@ -1,7 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using System.Threading.RateLimiting;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Microsoft.AspNetCore.RateLimiting;
 
 namespace Derivid.Api.Access;

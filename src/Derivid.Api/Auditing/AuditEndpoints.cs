@@ -1,8 +1,6 @@
 using System.Globalization;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Paging;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 
@@ -28,7 +26,7 @@ public static class AuditEndpoints
             .ProducesProblems(ProblemTypes.StorageUnavailable);
 
     private static Task<IResult> ListAsync(HttpContext context, AuditTrail audit) =>
-        RowAnswer.ListAsync<AuditQuery, AuditEntry, AuditItem>(
+        RowReply.ListAsync<AuditQuery, AuditEntry, AuditItem>(
             context,
             (query, beyond, most) => audit.ReadAsync(
                 new AuditFilter(query.Actor, query.Action, query.Resource),

@@ -1,6 +1,5 @@
 using System.Text.Json;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Curation;
 

@@ -1,5 +1,5 @@
 using System.ComponentModel.DataAnnotations;
-using Derivid.Api.Paging;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Curation;
 

@@ -1,9 +1,6 @@
 using System.Runtime.CompilerServices;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Core.Curation;
 using Derivid.Core.Structures;
@@ -23,7 +20,7 @@ public static class CuratorHelpEndpoints
     /// <param name="api">The group of the interface.</param>
     public static void MapCuratorHelp(this RouteGroupBuilder api)
     {
-        api.MapPost("/structures", SketchAsync)
+        api.MapPost("/structures", ComputeAsync)
             .RequireRole(Role.Instructor)
             .WithTags("Curation")
             .WithName("describeStructure")
@@ -49,7 +46,7 @@ public static class CuratorHelpEndpoints
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
     }
 
-    private static async Task<IResult> SketchAsync(HttpContext context, TableSnapshots tables)
+    private static async Task<IResult> ComputeAsync(HttpContext context, TableSnapshots tables)
     {
         if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
             || !(await Bodies.ReadAsync<StructureRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem)
@@ -66,11 +63,11 @@ public static class CuratorHelpEndpoints
             return errors.ToProblem()!;
         }
 
-        return TableAnswer.Json(Item(ParentSketch.Of(reading.Molecule, request.Name, served.Table), served));
+        return TableReply.Json(Item(ComputedParent.Of(reading.Molecule, request.Name, served.Table), served));
     }
 
     private static Task<IResult> CoverageAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.OneAsync(context, tables, table => (Known.GetValue(table, Covered), ""));
+        TableReply.OneAsync(context, tables, table => (Known.GetValue(table, Covered), ""));
 
     private static CoverageItem Covered(ServedTable served)
     {
@@ -83,7 +80,7 @@ public static class CuratorHelpEndpoints
             [.. coverage.InseparablePairs.Take(MostPairs)]);
     }
 
-    private static StructureItem Item(ParentSketch sketch, ServedTable served) => new(
+    private static StructureItem Item(ComputedParent sketch, ServedTable served) => new(
         served.Table.Version,
         sketch.Formula.ToString(),
         sketch.Formula.MolarMass,
@@ -97,7 +94,7 @@ public static class CuratorHelpEndpoints
             outcome.Response?.AppliesTo,
             outcome.Response?.SourceKey,
             outcome.Response?.IsAssumed ?? true))],
-        [.. sketch.Derivatives.Select(derivative => new DerivativeSketchItem(
+        [.. sketch.Derivatives.Select(derivative => new ComputedDerivativeItem(
             derivative.Kind.Key,
             derivative.CarbonylsCondensed,
             derivative.Formula.ToString(),

@@ -1,12 +1,7 @@
 using System.Globalization;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Paging;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
-using Derivid.Api.Writing;
 using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Curation;
@@ -75,7 +70,7 @@ public static class ProposalEndpoints
     }
 
     private static Task<IResult> ListAsync(HttpContext context, Proposals proposals) =>
-        RowAnswer.ListAsync<ProposalQuery, Proposal, ProposalItem>(
+        RowReply.ListAsync<ProposalQuery, Proposal, ProposalItem>(
             context,
             (query, beyond, most) => proposals.ListAsync(query.State, beyond is null ? null : Place(beyond), most, context.RequestAborted),
             row => row.CreatedAtUtc.Ticks.ToString("D19", CultureInfo.InvariantCulture) + row.Id,
@@ -108,13 +103,13 @@ public static class ProposalEndpoints
             TableDifferences.Between(current.Table, restored.Table), context.RequestAborted);
         context.Response.StatusCode = StatusCodes.Status201Created;
         context.Response.Headers.Location = "/api/v1/proposals/" + proposal.Id;
-        return ProposalAnswer.Of(context, proposal);
+        return ProposalReply.Of(context, proposal);
     }
 
     private static async Task<IResult> GetAsync(string id, HttpContext context, Proposals proposals) =>
         !RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem) ? problem
-        : await proposals.FindAsync(id, context.RequestAborted) is { } proposal ? ProposalAnswer.Of(context, proposal)
-        : ProposalAnswer.Missing(id);
+        : await proposals.FindAsync(id, context.RequestAborted) is { } proposal ? ProposalReply.Of(context, proposal)
+        : ProposalReply.Missing(id);
 
     private static async Task<IResult> DescribeAsync(string id, HttpContext context, Proposals proposals)
     {
@@ -124,7 +119,7 @@ public static class ProposalEndpoints
             return problem;
         }
 
-        return ProposalAnswer.Of(context, id, await proposals.DescribeAsync(
+        return ProposalReply.Of(context, id, await proposals.DescribeAsync(
             step.Origin, id, step.Revision, request.Title, request.Reason, context.RequestAborted));
     }
 
@@ -137,8 +132,8 @@ public static class ProposalEndpoints
 
         context.Response.Headers.CacheControl = "no-store";
         return await proposals.FindAsync(id, context.RequestAborted) is null
-            ? ProposalAnswer.Missing(id)
-            : TableAnswer.Json(new CommentList(
+            ? ProposalReply.Missing(id)
+            : TableReply.Json(new CommentList(
                 [.. (await proposals.CommentsAsync(id, context.RequestAborted)).Select(CommentItem.Of)]));
     }
 
@@ -153,11 +148,11 @@ public static class ProposalEndpoints
 
         if (await proposals.CommentAsync(origin, id, request.Text, context.RequestAborted) is not { } comment)
         {
-            return ProposalAnswer.Missing(id);
+            return ProposalReply.Missing(id);
         }
 
         context.Response.StatusCode = StatusCodes.Status201Created;
         context.Response.Headers.CacheControl = "no-store";
-        return TableAnswer.Json(CommentItem.Of(comment));
+        return TableReply.Json(CommentItem.Of(comment));
     }
 }

@@ -1,4 +1,4 @@
-using Derivid.Api.Paging;
+using Derivid.Api.Http;
 using Derivid.Store.Curation;
 
 namespace Derivid.Api.Curation;

@@ -1,12 +1,7 @@
 using System.Text.Json;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Paging;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
-using Derivid.Api.Writing;
 using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Curation;
@@ -71,11 +66,11 @@ public static class ProposalRecordEndpoints
     {
         if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
         {
-            return ProposalAnswer.Missing(id);
+            return ProposalReply.Missing(id);
         }
 
         return (await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out var problem)
-            ? await ChangeAnswer.ListAsync(context, table.Changes)
+            ? await ChangeReply.ListAsync(context, table.Changes)
             : problem;
     }
 
@@ -89,7 +84,7 @@ public static class ProposalRecordEndpoints
 
         if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
         {
-            return ProposalAnswer.Missing(id);
+            return ProposalReply.Missing(id);
         }
 
         if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -100,7 +95,7 @@ public static class ProposalRecordEndpoints
         var found = checks.Check(table.After);
         var known = TableValidation.Of(table.Before).ToHashSet();
         Revisions.Tag(context, proposal.Revision);
-        return TableAnswer.Json(new ValidationItem(
+        return TableReply.Json(new ValidationItem(
             found.Count(finding => finding.Severity == FindingSeverity.Error),
             found.Count(finding => finding.Severity == FindingSeverity.Warning),
             [.. found.Select(finding => FindingItem.Of(finding, !known.Contains(finding)))
@@ -117,7 +112,7 @@ public static class ProposalRecordEndpoints
             return problem;
         }
 
-        return ProposalAnswer.Of(context, id, await proposals.PutAsync(
+        return ProposalReply.Of(context, id, await proposals.PutAsync(
             step.Origin, id, step.Revision, type.Kind, key, proposed.Record, context.RequestAborted));
     }
 
@@ -129,7 +124,7 @@ public static class ProposalRecordEndpoints
             return problem;
         }
 
-        return ProposalAnswer.Of(context, id, await proposals.TakeBackAsync(
+        return ProposalReply.Of(context, id, await proposals.TakeBackAsync(
             step.Origin, id, step.Revision, type.Kind, key, context.RequestAborted));
     }
 

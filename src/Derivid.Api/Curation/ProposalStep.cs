@@ -1,7 +1,5 @@
 using Derivid.Api.Access;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
-using Derivid.Api.Writing;
+using Derivid.Api.Http;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Curation;

@@ -1,11 +1,7 @@
 using System.Globalization;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
-using Derivid.Api.Writing;
 using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Curation;
@@ -63,13 +59,13 @@ public static class ProposalStepEndpoints
 
         if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
         {
-            return ProposalAnswer.Missing(id);
+            return ProposalReply.Missing(id);
         }
 
         // What is wrong with it is told of the revision meant, not of what somebody else has made of it since.
         if (proposal.Revision != step.Revision)
         {
-            return ProposalAnswer.Of(context, id, new ProposalWrite(ProposalFault.Stale, proposal));
+            return ProposalReply.Of(context, id, new ProposalWrite(ProposalFault.Stale, proposal));
         }
 
         if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -84,8 +80,8 @@ public static class ProposalStepEndpoints
 
         var errors = checks.Check(table.After).Where(finding => finding.Severity == FindingSeverity.Error).ToList();
         return errors.Count > 0
-            ? ProposalAnswer.RulesBroken(errors)
-            : ProposalAnswer.Of(context, id, await proposals.SubmitAsync(step.Origin, id, step.Revision, context.RequestAborted));
+            ? ProposalReply.RulesBroken(errors)
+            : ProposalReply.Of(context, id, await proposals.SubmitAsync(step.Origin, id, step.Revision, context.RequestAborted));
     }
 
     private static async Task<IResult> ReviewAsync(
@@ -97,7 +93,7 @@ public static class ProposalStepEndpoints
             return problem;
         }
 
-        return ProposalAnswer.Of(context, id, await proposals.ReviewAsync(
+        return ProposalReply.Of(context, id, await proposals.ReviewAsync(
             step.Origin, id, step.Revision, request.Verdict == ReviewVerdict.Approve, request.Note, settings.SingleCurator,
             context.RequestAborted));
     }
@@ -119,7 +115,7 @@ public static class ProposalStepEndpoints
             context.Response.Headers.Location = string.Create(CultureInfo.InvariantCulture, $"/api/v1/table-versions/{version}");
         }
 
-        return ProposalAnswer.Of(context, id, write);
+        return ProposalReply.Of(context, id, write);
     }
 
     // Whoever released it must find it. It is released in any case: if it can't be loaded now, the watch will.
@@ -142,12 +138,12 @@ public static class ProposalStepEndpoints
             return problem;
         }
 
-        return ProposalAnswer.Of(context, id, await proposals.RebaseAsync(
+        return ProposalReply.Of(context, id, await proposals.RebaseAsync(
             step.Origin, id, step.Revision, current.Table.Version, context.RequestAborted));
     }
 
     private static async Task<IResult> WithdrawAsync(string id, HttpContext context, Proposals proposals) =>
         ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            ? ProposalAnswer.Of(context, id, await proposals.WithdrawAsync(step.Origin, id, step.Revision, context.RequestAborted))
+            ? ProposalReply.Of(context, id, await proposals.WithdrawAsync(step.Origin, id, step.Revision, context.RequestAborted))
             : problem;
 }

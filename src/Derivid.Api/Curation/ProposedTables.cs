@@ -1,4 +1,4 @@
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Core.Curation;
 using Derivid.Store.Curation;

@@ -1,6 +1,4 @@
-using Derivid.Api.Documentation;
-using Derivid.Api.Paging;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Core.Curation;
 
@@ -27,5 +25,5 @@ public static class TableDifferenceEndpoints
         !(await VersionNumber.FindAsync(number, tables, context.RequestAborted)).Succeeded(out var before, out var problem)
         || !(await VersionNumber.FindAsync(other, tables, context.RequestAborted)).Succeeded(out var after, out problem)
             ? problem
-            : await ChangeAnswer.ListAsync(context, TableDifferences.Between(before.Table, after.Table));
+            : await ChangeReply.ListAsync(context, TableDifferences.Between(before.Table, after.Table));
 }

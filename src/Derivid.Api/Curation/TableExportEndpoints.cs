@@ -1,6 +1,4 @@
-using Derivid.Api.Documentation;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;

@@ -1,5 +1,4 @@
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Core.Curation;
 
 namespace Derivid.Api.Curation;

@@ -1,6 +1,5 @@
 using System.Globalization;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 
 namespace Derivid.Api.Curation;

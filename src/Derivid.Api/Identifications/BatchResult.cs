@@ -1,4 +1,4 @@
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Identifications;
 

@@ -1,6 +1,5 @@
 using System.Text.Json;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;

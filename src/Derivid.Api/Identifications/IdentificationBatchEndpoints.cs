@@ -2,10 +2,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using System.Text.Json;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Core.Ranking;
 using Derivid.Store.Identifications;
@@ -54,7 +51,7 @@ public static class IdentificationBatchEndpoints
             }
 
             var results = new List<BatchResult>(items.Count);
-            var answers = new List<Answer>(items.Count);
+            var answers = new List<IdentificationReply>(items.Count);
             foreach (var item in items)
             {
                 results.Add(await ResultAsync(item, current, tables, answers, context.RequestAborted));
@@ -121,7 +118,7 @@ public static class IdentificationBatchEndpoints
     }
 
     private static async Task<BatchResult> ResultAsync(
-        Item item, ServedTable current, TableSnapshots tables, List<Answer> answers, CancellationToken cancellationToken)
+        Item item, ServedTable current, TableSnapshots tables, List<IdentificationReply> answers, CancellationToken cancellationToken)
     {
         cancellationToken.ThrowIfCancellationRequested();
         var problem = item.Problem;

@@ -1,9 +1,6 @@
 using System.Text;
 using System.Text.Json;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Store.Identifications;
 
@@ -151,7 +148,7 @@ public static class IdentificationEndpoints
                 $"No identification {Text.Quoted(id)} is stored here. An id has {IdentificationId.Length} letters and digits; one made with store=false is not kept.");
     }
 
-    private static IResult Answered(HttpContext context, Answer answer, bool isNew)
+    private static IResult Answered(HttpContext context, IdentificationReply answer, bool isNew)
     {
         if (isNew)
         {

@@ -1,6 +1,5 @@
 using System.Text.Json;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 
 namespace Derivid.Api.Identifications;
@@ -22,7 +21,7 @@ public static class Identifying
     /// <param name="request">The request.</param>
     /// <param name="table">The version of the table to use.</param>
     /// <param name="place">Where the request stands in the body, a JSON Pointer.</param>
-    public static Outcome<Answer> Answer(IdentificationRequest request, ServedTable table, string place)
+    public static Outcome<IdentificationReply> Answer(IdentificationRequest request, ServedTable table, string place)
     {
         ArgumentNullException.ThrowIfNull(table);
         var errors = new FieldErrors();
@@ -44,7 +43,7 @@ public static class Identifying
         var identification = table.Engine.Identify(observation, canonical.MaximumCandidates!.Value);
         var id = IdentificationId.Of(written, identification.ModelVersion);
         var response = Answering.Of(id, identification);
-        return new Answer(
+        return new IdentificationReply(
             id,
             identification.TableVersion,
             identification.ModelVersion,

@@ -1,5 +1,5 @@
 using System.Text.Json.Serialization;
-using Derivid.Api.Json;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Identifications;
 

@@ -1,6 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using Derivid.Api.Json;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Identifications;
 

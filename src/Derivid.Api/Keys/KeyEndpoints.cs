@@ -1,10 +1,6 @@
 using System.Text.Json;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Paging;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Store.Access;
 
@@ -71,7 +67,7 @@ public static class KeyEndpoints
         var caller = Caller.Of(context)!;
         var key = caller.KeyId is { } id ? await keys.FindAsync(id, context.RequestAborted) : null;
         context.Response.Headers.CacheControl = "no-store";
-        return TableAnswer.Json(new CallerItem(caller.Actor, caller.Role!.Value, key is null ? null : Item(key, time)));
+        return TableReply.Json(new CallerItem(caller.Actor, caller.Role!.Value, key is null ? null : Item(key, time)));
     }
 
     private static async Task<IResult> MakeAsync(HttpContext context, ApiKeys keys, TimeProvider time)
@@ -96,12 +92,12 @@ public static class KeyEndpoints
             context.Response.StatusCode = StatusCodes.Status201Created;
             context.Response.Headers.Location = "/api/v1/keys/" + key.Id;
             context.Response.Headers.CacheControl = "no-store";
-            return TableAnswer.Json(new KeyMade(text.Reveal(), Item(key, time)));
+            return TableReply.Json(new KeyMade(text.Reveal(), Item(key, time)));
         }
     }
 
     private static Task<IResult> ListAsync(HttpContext context, ApiKeys keys, TimeProvider time) =>
-        RowAnswer.ListAsync<KeyQuery, ApiKey, KeyItem>(
+        RowReply.ListAsync<KeyQuery, ApiKey, KeyItem>(
             context,
             (query, beyond, most) => keys.ListAsync(
                 new ApiKeyFilter(query.Role, query.IsUsable), beyond, most, context.RequestAborted),
@@ -122,7 +118,7 @@ public static class KeyEndpoints
 
         context.Response.Headers.CacheControl = "no-store";
         return KeyText.IsId(id) && await keys.FindAsync(id, context.RequestAborted) is { } key
-            ? TableAnswer.Json(Item(key, time))
+            ? TableReply.Json(Item(key, time))
             : Missing(id);
     }
 

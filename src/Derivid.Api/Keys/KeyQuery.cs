@@ -1,4 +1,4 @@
-using Derivid.Api.Paging;
+using Derivid.Api.Http;
 using Derivid.Store.Access;
 
 namespace Derivid.Api.Keys;

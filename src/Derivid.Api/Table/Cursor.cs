@@ -3,7 +3,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
-using Derivid.Api.Json;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Table;
 

@@ -1,6 +1,4 @@
-using Derivid.Api.Documentation;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Api.Table;
@@ -25,7 +23,7 @@ public static class DerivativeEndpoints
     }
 
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.ListAsync<DerivativeQuery, DerivativeItem>(context, tables, Select);
+        TableReply.ListAsync<DerivativeQuery, DerivativeItem>(context, tables, Select);
 
     private static IEnumerable<DerivativeItem> Select(DerivativeQuery query, ServedTable table, FieldErrors errors)
     {

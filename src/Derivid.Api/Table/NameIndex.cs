@@ -1,4 +1,5 @@
 using System.Text;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Table;
 
@@ -39,7 +40,7 @@ public sealed class NameIndex
     /// <param name="name">The name nobody knows.</param>
     public string Unknown(string name)
     {
-        var shown = Json.Text.Quoted(name);
+        var shown = Text.Quoted(name);
         if (_keyByName.ContainsKey(Folded(name)))
         {
             return $"{shown} may mean more than one {_noun}; use the key.";

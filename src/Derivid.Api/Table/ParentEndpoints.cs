@@ -1,5 +1,4 @@
-using Derivid.Api.Documentation;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Api.Table;
@@ -31,13 +30,13 @@ public static class ParentEndpoints
     }
 
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.ListAsync<ParentQuery, ParentItem>(context, tables, Select);
+        TableReply.ListAsync<ParentQuery, ParentItem>(context, tables, Select);
 
     /// <param name="key">Key, name, listed synonym or CAS number of the parent.</param>
     /// <param name="context">The request.</param>
     /// <param name="tables">The tables.</param>
     private static Task<IResult> GetAsync(string key, HttpContext context, TableSnapshots tables) =>
-        TableAnswer.OneAsync(context, tables, table => table.Parents.Find(key) is { } found
+        TableReply.OneAsync(context, tables, table => table.Parents.Find(key) is { } found
             ? (ParentDetail.Of(table, found), "")
             : (null, table.Parents.Unknown(key)));
 

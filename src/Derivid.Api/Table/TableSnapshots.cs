@@ -1,5 +1,5 @@
 using System.Globalization;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Store.Databases;

@@ -1,7 +1,5 @@
 using System.Globalization;
-using Derivid.Api.Documentation;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Table;
 
@@ -32,7 +30,7 @@ public static class TableVersionEndpoints
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables)
     {
         var versions = tables.Versions;
-        return TableAnswer.ListAsync<PageQuery, TableVersionItem>(
+        return TableReply.ListAsync<PageQuery, TableVersionItem>(
             context, tables, (_, _, _) => versions.Select(v => TableVersionItem.Of(v, versions[0].Number)));
     }
 
@@ -64,6 +62,6 @@ public static class TableVersionEndpoints
 
         return TableEtag.IsFresh(context, versions[0].Number)
             ? Results.StatusCode(StatusCodes.Status304NotModified)
-            : TableAnswer.Json(TableVersionItem.Of(found, versions[0].Number));
+            : TableReply.Json(TableVersionItem.Of(found, versions[0].Number));
     }
 }

@@ -1,6 +1,4 @@
-using Derivid.Api.Documentation;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Table;
 
@@ -58,31 +56,31 @@ public static class VocabularyEndpoints
             .Produces(StatusCodes.Status304NotModified);
 
     private static Task<IResult> ListKindsAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.ListAsync<PageQuery, DerivativeKindItem>(
+        TableReply.ListAsync<PageQuery, DerivativeKindItem>(
             context, tables, (_, table, _) => table.Table.Kinds.Select(k => DerivativeKindItem.Of(k, table.Table)));
 
     private static Task<IResult> ListColoursAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.ListAsync<PageQuery, ColourItem>(
+        TableReply.ListAsync<PageQuery, ColourItem>(
             context, tables, (_, table, _) => table.Table.Colours.Select(ColourItem.Of));
 
     private static Task<IResult> ListStandardsAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.ListAsync<PageQuery, StandardItem>(
+        TableReply.ListAsync<PageQuery, StandardItem>(
             context, tables, (_, table, _) => table.Table.Standards.Select(StandardItem.Of));
 
     private static Task<IResult> ListSourcesAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.ListAsync<PageQuery, SourceItem>(
+        TableReply.ListAsync<PageQuery, SourceItem>(
             context, tables, (_, table, _) => table.Table.Sources.Select(SourceItem.Of));
 
     /// <param name="key">Key of the source.</param>
     /// <param name="context">The request.</param>
     /// <param name="tables">The tables.</param>
     private static Task<IResult> GetSourceAsync(string key, HttpContext context, TableSnapshots tables) =>
-        TableAnswer.OneAsync(context, tables, table => table.Table.Sources.FirstOrDefault(s => s.Key == key) is { } source
+        TableReply.OneAsync(context, tables, table => table.Table.Sources.FirstOrDefault(s => s.Key == key) is { } source
             ? (SourceItem.Of(source), "")
             : (null, $"{Text.Quoted(key)} is no source of this table; see /api/v1/sources."));
 
     private static Task<IResult> ListSpotTestsAsync(HttpContext context, TableSnapshots tables) =>
-        TableAnswer.ListAsync<SpotTestQuery, SpotTestItem>(context, tables, SelectSpotTests);
+        TableReply.ListAsync<SpotTestQuery, SpotTestItem>(context, tables, SelectSpotTests);
 
     private static IEnumerable<SpotTestItem> SelectSpotTests(SpotTestQuery query, ServedTable table, FieldErrors errors)
     {

@@ -29,7 +29,7 @@ internal sealed class DemoClass(DerividClient client)
 
     private static readonly string[] Kinds = ["2-4-dinitrophenylhydrazone", "semicarbazone"];
 
-    /// <summary>Makes the course, issues its unknowns and hands in a report for each.</summary>
+    /// <summary>Makes the course, hands out its unknowns and hands in a report for each.</summary>
     /// <param name="cancellationToken">Gives up, leaving what was made.</param>
     /// <returns>The course.</returns>
     public async Task<CourseItem> MakeAsync(CancellationToken cancellationToken)
@@ -47,9 +47,9 @@ internal sealed class DemoClass(DerividClient client)
         var roster = Roster();
         await client.Courses.PutRosterAsync(
             await client.Courses.GetAsync(made.Id, cancellationToken), roster, cancellationToken);
-        await client.Courses.IssueAsync(
-            made.Id, new IssueRequest { Seed = "an invented class has no secrets" }, cancellationToken: cancellationToken);
-        await foreach (var unknown in client.Courses.ListAssignmentsAsync(made.Id, withAnswers: true, cancellationToken))
+        await client.Courses.HandOutAsync(
+            made.Id, new HandOutRequest { Seed = "an invented class has no secrets" }, cancellationToken: cancellationToken);
+        await foreach (var unknown in client.Courses.ListAssignmentsAsync(made.Id, withIdentities: true, cancellationToken))
         {
             var place = roster.FindIndex(student => student.Student == unknown.Student);
             await client.Reports.CreateAsync(

@@ -20,5 +20,5 @@ public sealed record StructureItem(
     int KetoneGroups,
     IReadOnlyList<string> Features,
     IReadOnlyList<ExpectedTestItem> SpotTests,
-    IReadOnlyList<DerivativeSketchItem> Derivatives,
+    IReadOnlyList<ComputedDerivativeItem> Derivatives,
     IReadOnlyList<DuplicateItem> Duplicates);

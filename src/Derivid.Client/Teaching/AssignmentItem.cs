@@ -1,6 +1,6 @@
 namespace Derivid.Client.Teaching;
 
-/// <summary>An unknown issued to a student.</summary>
+/// <summary>An unknown handed out to a student.</summary>
 /// <param name="Code">The code on its label.</param>
 /// <param name="Student">The student.</param>
 /// <param name="Number">First, second ... unknown of the student, from 1.</param>

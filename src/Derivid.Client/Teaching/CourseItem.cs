@@ -38,7 +38,7 @@ public sealed record CourseItem
     /// <summary>When reports are due (RFC 3339, UTC). Missing: none is late.</summary>
     public DateTime? DueAt { get; init; }
 
-    /// <summary>From when on no report is taken (RFC 3339, UTC). Missing: until grades are released.</summary>
+    /// <summary>From when on no report is taken (RFC 3339, UTC). Missing: until grades are published.</summary>
     public DateTime? ClosesAt { get; init; }
 
     /// <summary>Reports that may be handed in for one unknown; the last one counts.</summary>
@@ -50,11 +50,11 @@ public sealed record CourseItem
     /// <summary>Whether class and readings are invented, for showing the service.</summary>
     public required bool IsInvented { get; init; }
 
-    /// <summary>The issue in force. Missing: nothing is issued yet.</summary>
-    public int? Issue { get; init; }
+    /// <summary>The hand-out in force. Missing: nothing is handed out yet.</summary>
+    public int? HandOut { get; init; }
 
-    /// <summary>The grading whose grades students see. Missing: none is released; reports are still taken.</summary>
-    public string? ReleasedGrading { get; init; }
+    /// <summary>The grading whose grades students see. Missing: none is published; reports are still taken.</summary>
+    public string? PublishedGrading { get; init; }
 
     /// <summary>When it was made (RFC 3339, UTC).</summary>
     public required DateTime CreatedAt { get; init; }

@@ -35,7 +35,7 @@ public sealed record CourseRequest
     /// <summary>When reports are due. Missing: none is late.</summary>
     public DateTimeOffset? DueAt { get; init; }
 
-    /// <summary>From when on no report is taken, not before it is due. Missing: until grades are released.</summary>
+    /// <summary>From when on no report is taken, not before it is due. Missing: until grades are published.</summary>
     public DateTimeOffset? ClosesAt { get; init; }
 
     /// <summary>Reports that may be handed in for one unknown; the last one counts. Missing: 1.</summary>

@@ -2,7 +2,7 @@ using Derivid.Client.Http;
 
 namespace Derivid.Client.Teaching;
 
-/// <summary>Courses, their rosters and the unknowns issued in them. Needs an instructor's key, to read often a grader's.</summary>
+/// <summary>Courses, their rosters and the unknowns handed out in them. Needs an instructor's key, to read often a grader's.</summary>
 public sealed class CoursesClient
 {
     private readonly Wire _wire;
@@ -69,35 +69,35 @@ public sealed class CoursesClient
         _wire.GetAsync<ShelfCheck>(
             Address.Of(Of(id) + "/shelf-check", ("leastPosterior", leastPosterior)), cancellationToken);
 
-    /// <summary>Issues unknowns to the students. The answer is as secret as theirs.</summary>
+    /// <summary>Hands out unknowns to the students. The answer is as secret as theirs.</summary>
     /// <param name="id">The course.</param>
     /// <param name="request">How.</param>
     /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public Task<IssueItem> IssueAsync(
-        string id, IssueRequest request, string? requestKey = null, CancellationToken cancellationToken = default) =>
-        _wire.SendAsync<IssueItem>(
-            Wire.Request(HttpMethod.Post, Of(id) + "/issues", request).Marked(requestKey), cancellationToken);
+    public Task<HandOutItem> HandOutAsync(
+        string id, HandOutRequest request, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<HandOutItem>(
+            Wire.Request(HttpMethod.Post, Of(id) + "/hand-outs", request).Marked(requestKey), cancellationToken);
 
-    /// <summary>An issue of unknowns, with its seed.</summary>
+    /// <summary>A hand-out of unknowns, with its seed.</summary>
     /// <param name="id">The course.</param>
-    /// <param name="number">First, second ... issue of the course, from 1.</param>
+    /// <param name="number">First, second ... hand-out of the course, from 1.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public Task<IssueItem> GetIssueAsync(string id, int number, CancellationToken cancellationToken = default) =>
-        _wire.GetAsync<IssueItem>(FormattableString.Invariant($"{Of(id)}/issues/{number}"), cancellationToken);
+    public Task<HandOutItem> GetHandOutAsync(string id, int number, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<HandOutItem>(FormattableString.Invariant($"{Of(id)}/hand-outs/{number}"), cancellationToken);
 
-    /// <summary>The unknowns issued, by student.</summary>
+    /// <summary>The unknowns handed out, by student.</summary>
     /// <param name="id">The course.</param>
-    /// <param name="withAnswers">Whether to tell what is inside.</param>
+    /// <param name="withIdentities">Whether to tell what is inside.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<AssignmentItem> ListAssignmentsAsync(
-        string id, bool withAnswers = false, CancellationToken cancellationToken = default) =>
+        string id, bool withIdentities = false, CancellationToken cancellationToken = default) =>
         _wire.ListAsync<AssignmentItem>(
-            Address.Of(Of(id) + "/assignments", ("answers", withAnswers ? true : null)), cancellationToken);
+            Address.Of(Of(id) + "/assignments", ("answers", withIdentities ? true : null)), cancellationToken);
 
     /// <summary>The class as a whole.</summary>
     /// <param name="id">The course.</param>
-    /// <param name="grading">The grading its items are taken from. Missing: the one released, or none.</param>
+    /// <param name="grading">The grading its items are taken from. Missing: the one published, or none.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<OverviewItem> GetOverviewAsync(
         string id, string? grading = null, CancellationToken cancellationToken = default) =>

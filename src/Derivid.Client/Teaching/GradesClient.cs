@@ -66,7 +66,7 @@ public sealed class GradesClient
 
     /// <summary>The grades, with every criterion and the sentence that justifies its points.</summary>
     /// <param name="course">The course.</param>
-    /// <param name="grading">The grading. Missing: the one released.</param>
+    /// <param name="grading">The grading. Missing: the one published.</param>
     /// <param name="student">Of one student. Missing: of all.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<GradeItem> ListAsync(
@@ -78,7 +78,7 @@ public sealed class GradesClient
 
     /// <summary>The grades as a CSV file.</summary>
     /// <param name="course">The course.</param>
-    /// <param name="grading">The grading. Missing: the one released.</param>
+    /// <param name="grading">The grading. Missing: the one published.</param>
     /// <param name="cancellationToken">Gives up.</param>
     /// <returns>The bytes, to be read to their end and disposed of.</returns>
     public async Task<Stream> ExportAsync(
@@ -105,12 +105,12 @@ public sealed class GradesClient
     /// <param name="seen">The course as last seen.</param>
     /// <param name="grading">The grading, finished.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public Task<Versioned<CourseItem>> ReleaseAsync(
+    public Task<Versioned<CourseItem>> PublishAsync(
         Versioned<CourseItem> seen, string grading, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(seen);
         return _wire.SendVersionedAsync<CourseItem>(
-            Wire.Request(HttpMethod.Put, CoursesClient.Of(seen.Value.Id) + "/release", new { grading }).Meant(seen.Tag),
+            Wire.Request(HttpMethod.Put, CoursesClient.Of(seen.Value.Id) + "/publication", new { grading }).Meant(seen.Tag),
             cancellationToken);
     }
 

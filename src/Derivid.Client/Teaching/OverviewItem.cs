@@ -3,7 +3,7 @@ namespace Derivid.Client.Teaching;
 /// <summary>A class seen as a whole.</summary>
 /// <param name="TableVersion">Version of the reference table the readings are held against.</param>
 /// <param name="Reports">Reports that count.</param>
-/// <param name="ByCompound">Deviations of corrected clear points from the literature, by compound issued.</param>
+/// <param name="ByCompound">Deviations of corrected clear points from the literature, by compound handed out.</param>
 /// <param name="ByBench">The same by bench.</param>
 /// <param name="Suggestions">A thermometer offset common to a bench, or a bad batch: to look into, never a finding.</param>
 /// <param name="Items">Compounds and criteria, hardest first, with their discrimination. Empty without a grading.</param>
@@ -14,5 +14,5 @@ public sealed record OverviewItem(
     IReadOnlyList<DeviationSummary> ByCompound,
     IReadOnlyList<DeviationSummary> ByBench,
     IReadOnlyList<Suggestion> Suggestions,
-    IReadOnlyList<ItemDifficulty> Items,
+    IReadOnlyList<ExaminationItem> Items,
     IReadOnlyList<Signal> Signals);

@@ -10,7 +10,7 @@ public sealed class ReportsClient
 
     internal ReportsClient(Wire wire) => _wire = wire;
 
-    /// <summary>The reports handed in on the issue in force; a student gets their own, drafts too.</summary>
+    /// <summary>The reports handed in on the hand-out in force; a student gets their own, drafts too.</summary>
     /// <param name="course">The course.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<ReportItem> ListAsync(string course, CancellationToken cancellationToken = default) =>

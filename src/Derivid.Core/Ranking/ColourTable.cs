@@ -1,5 +1,5 @@
 using Derivid.Core.Compounds;
-using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.Ranking.Distributions;
 using Derivid.Core.Structures;
 
 namespace Derivid.Core.Ranking;

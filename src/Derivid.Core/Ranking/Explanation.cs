@@ -1,6 +1,6 @@
 using System.Globalization;
 using Derivid.Core.Observations;
-using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.Structures;
 
 namespace Derivid.Core.Ranking;
@@ -69,7 +69,7 @@ internal sealed class Explanation
             LogLikelihoodRatio = _posterior.LogRatio[parent],
             Evidence = [.. _weighed.Pieces.Select(piece => piece.Weigh(parent))],
             Windows = [.. _weighed.Pieces
-                .OfType<TemperaturePiece>()
+                .OfType<TemperatureLikelihoods>()
                 .Select(piece => piece.Check(parent, _weighed.Observation.WindowCelsius))
                 .OfType<WindowCheck>()],
             Remarks = Remarks(parent),
@@ -112,7 +112,7 @@ internal sealed class Explanation
     private string WithoutCrystals()
     {
         var isDoubtful = _weighed.Pieces.Any(piece =>
-            piece is PrecipitatePiece { DoubtsCarbonyl: true } or SpotTestPiece { DoubtsCarbonyl: true });
+            piece is PrecipitateLikelihoods { DoubtsCarbonyl: true } or SpotTestLikelihoods { DoubtsCarbonyl: true });
         var came = _weighed.Observation.Derivatives.Any(reading => reading.Came is Precipitate.Crystals or Precipitate.Oil);
         return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all." : "";
     }

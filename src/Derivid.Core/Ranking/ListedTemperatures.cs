@@ -1,5 +1,5 @@
 using System.Runtime.CompilerServices;
-using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.Ranking.Distributions;
 
 namespace Derivid.Core.Ranking;
 

@@ -1,7 +1,7 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
-using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.Ranking.Likelihoods;
 
 namespace Derivid.Core.Ranking;
 
@@ -173,7 +173,7 @@ internal sealed class NextSteps
         return none;
     }
 
-    private static double Predict(SpotTestTable.TestRow row, SpotTestPiece? read, int parent)
+    private static double Predict(SpotTestTable.TestRow row, SpotTestLikelihoods? read, int parent)
     {
         var straight = read?.StraightShare(parent) ?? 1 - row.Question.ContraryRate;
         return (straight * row.Positive[parent]) + ((1 - straight) * row.Contrary[parent]);

@@ -1,5 +1,5 @@
 using Derivid.Core.Observations;
-using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.Ranking.Likelihoods;
 
 namespace Derivid.Core.Ranking;
 
@@ -44,7 +44,7 @@ internal sealed class Posterior
 
     /// <summary>Weighs the evidence.</summary>
     public static Posterior Of(
-        IReadOnlyList<EvidencePiece> pieces, PriorChoice prior, TableSnapshot snapshot)
+        IReadOnlyList<ParentLikelihoods> pieces, PriorChoice prior, TableSnapshot snapshot)
     {
         var posterior = new Posterior(snapshot.Parents.Count);
         posterior.SetPrior(prior, snapshot);
@@ -81,14 +81,14 @@ internal sealed class Posterior
         }
     }
 
-    private void SetRatios(IReadOnlyList<EvidencePiece> pieces)
+    private void SetRatios(IReadOnlyList<ParentLikelihoods> pieces)
     {
         var reference = 0.0;
         foreach (var piece in pieces)
         {
             reference += piece.LogReference;
             var own = piece.LogLikelihood;
-            var relative = piece.RelativeLogLikelihood;
+            var relative = piece.UnlistedLogLikelihood;
             for (var parent = 0; parent < LogRatio.Length; parent++)
             {
                 LogRatio[parent] += own[parent];

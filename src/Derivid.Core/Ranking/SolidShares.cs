@@ -1,4 +1,4 @@
-using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.Ranking.Distributions;
 
 namespace Derivid.Core.Ranking;
 

@@ -1,5 +1,5 @@
 using Derivid.Core.Observations;
-using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking;
@@ -59,7 +59,7 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
 
     private void AddPrecipitates(List<string> warnings)
     {
-        foreach (var piece in weighed.Pieces.OfType<PrecipitatePiece>())
+        foreach (var piece in weighed.Pieces.OfType<PrecipitateLikelihoods>())
         {
             var kind = weighed.Snapshot.Kind(piece.Subject!).Kind;
             if (piece.Came == Precipitate.None)
@@ -74,7 +74,7 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
             }
         }
 
-        warnings.AddRange(weighed.Outdone.Select(kind =>
+        warnings.AddRange(weighed.FailedDespiteTest.Select(kind =>
             $"The test with {kind.Kind.ReagentName} was positive though no {kind.Kind.Name} came: only the test is weighed; repeat both."));
         warnings.AddRange(weighed.Observation.SpotTests
             .Where(reading => reading.Outcome == SpotTestOutcome.Negative && weighed.IsRepeated(reading.TestKey))
@@ -90,7 +90,7 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
             warnings.Add($"This speaks against the leading candidate: {piece.Weigh(leader).Sentence}");
         }
 
-        foreach (var piece in weighed.Pieces.OfType<SpotTestPiece>().Where(piece => piece.IsContradictory(leader)))
+        foreach (var piece in weighed.Pieces.OfType<SpotTestLikelihoods>().Where(piece => piece.IsContradictory(leader)))
         {
             var tests = string.Join(", ", piece.Tests.Select(test => test.Name));
             warnings.Add(

@@ -1,6 +1,6 @@
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
-using Derivid.Core.Ranking.Pieces;
+using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking;
@@ -8,12 +8,12 @@ namespace Derivid.Core.Ranking;
 /// <summary>An observation turned into pieces of evidence over one snapshot.</summary>
 internal sealed class WeighedObservation
 {
-    private readonly List<EvidencePiece> _pieces = [];
+    private readonly List<ParentLikelihoods> _pieces = [];
     private readonly List<CorrectedReading> _readings = [];
     private readonly List<DerivativeReading> _setAside = [];
-    private readonly List<KindSnapshot> _outdone = [];
+    private readonly List<KindSnapshot> _failedDespiteTest = [];
     private readonly HashSet<string> _repeatedTests = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, SpotTestPiece> _spotTestsByQuestion = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, SpotTestLikelihoods> _spotTestsByQuestion = new(StringComparer.Ordinal);
     private RelativesByReagent? _relatives;
 
     private WeighedObservation(Observation observation, TableSnapshot snapshot)
@@ -29,7 +29,7 @@ internal sealed class WeighedObservation
     public TableSnapshot Snapshot { get; }
 
     /// <summary>The pieces, derivatives first, each sort in order of its key.</summary>
-    public IReadOnlyList<EvidencePiece> Pieces => _pieces;
+    public IReadOnlyList<ParentLikelihoods> Pieces => _pieces;
 
     /// <summary>Temperatures as read and as used.</summary>
     public IReadOnlyList<CorrectedReading> Readings => _readings;
@@ -38,7 +38,7 @@ internal sealed class WeighedObservation
     public IReadOnlyList<DerivativeReading> SetAside => _setAside;
 
     /// <summary>Kinds of which no crystals came though the spot test with their reagent was positive; of no weight.</summary>
-    public IReadOnlyList<KindSnapshot> Outdone => _outdone;
+    public IReadOnlyList<KindSnapshot> FailedDespiteTest => _failedDespiteTest;
 
     /// <summary>
     /// Whether a spot test would only repeat that a derivative failed, being the same mixing; it carries no weight then.
@@ -46,7 +46,7 @@ internal sealed class WeighedObservation
     public bool IsRepeated(string testKey) => _repeatedTests.Contains(testKey);
 
     /// <summary>The piece of one spot-test question. Missing: null, none of its tests was read.</summary>
-    public SpotTestPiece? SpotTestsOf(string questionKey) => _spotTestsByQuestion.GetValueOrDefault(questionKey);
+    public SpotTestLikelihoods? SpotTestsOf(string questionKey) => _spotTestsByQuestion.GetValueOrDefault(questionKey);
 
     /// <summary>Weighs an observation.</summary>
     /// <exception cref="ArgumentException">It names a kind, test or colour that the table does not have.</exception>
@@ -90,11 +90,11 @@ internal sealed class WeighedObservation
             }
             else if (Failed(kind, readings) is { } came)
             {
-                _pieces.Add(PrecipitatePiece.Weigh(kind, came, Snapshot, Relatives()));
+                _pieces.Add(PrecipitateLikelihoods.Weigh(kind, came, Snapshot, Relatives()));
             }
 
             var colour = readings.Select(reading => reading.ColourKey).FirstOrDefault(key => key is not null);
-            if (colour is not null && ColourPiece.Weigh(kind, colour, Snapshot) is { } piece)
+            if (colour is not null && ColourLikelihoods.Weigh(kind, colour, Snapshot) is { } piece)
             {
                 _pieces.Add(piece);
             }
@@ -119,7 +119,7 @@ internal sealed class WeighedObservation
 
         if (IsRead(kind, SpotTestOutcome.Positive))
         {
-            _outdone.Add(kind);
+            _failedDespiteTest.Add(kind);
             return null;
         }
 
@@ -151,7 +151,7 @@ internal sealed class WeighedObservation
         (MeltingRange AsRead, MeltingRange AsUsed) range,
         Purity purity)
     {
-        _pieces.Add(TemperaturePiece.Weigh(kind, subject, quantity, Snapshot, listed, range.AsUsed, purity));
+        _pieces.Add(TemperatureLikelihoods.Weigh(kind, subject, quantity, Snapshot, listed, range.AsUsed, purity));
         _readings.Add(new CorrectedReading(kind, subject, range.AsRead, range.AsUsed));
     }
 
@@ -170,7 +170,7 @@ internal sealed class WeighedObservation
         foreach (var group in outcomes)
         {
             var isOfReagent = group.Any(outcome => Snapshot.IsOfReagent(outcome.Row.Test.Key));
-            var piece = SpotTestPiece.Weigh(group.Key, [.. group], Snapshot, isOfReagent ? Relatives() : null);
+            var piece = SpotTestLikelihoods.Weigh(group.Key, [.. group], Snapshot, isOfReagent ? Relatives() : null);
             _spotTestsByQuestion.Add(group.Key, piece);
             _pieces.Add(piece);
         }
@@ -180,7 +180,7 @@ internal sealed class WeighedObservation
     {
         if (Observation is { State: { } state, MeltingPoint: null })
         {
-            _pieces.Add(StatePiece.Weigh(state, Snapshot));
+            _pieces.Add(StateLikelihoods.Weigh(state, Snapshot));
         }
 
         if (Observation.BoilingPoint is { } boiling)
@@ -205,12 +205,12 @@ internal sealed class WeighedObservation
 
         if (Observation.MolarMass is { } molarMass)
         {
-            _pieces.Add(MolarMassPiece.Weigh(molarMass, Snapshot));
+            _pieces.Add(MolarMassLikelihoods.Weigh(molarMass, Snapshot));
         }
 
         if (Observation.Elements.Count > 0)
         {
-            _pieces.Add(ElementPiece.Weigh([.. Observation.Elements.OrderBy(e => e.Element)], Snapshot));
+            _pieces.Add(ElementLikelihoods.Weigh([.. Observation.Elements.OrderBy(e => e.Element)], Snapshot));
         }
     }
 

@@ -1037,6 +1037,36 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("proposed_records", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Idempotency.IdempotentRequest", b =>
+                {
+                    b.Property<string>("Actor")
+                        .HasColumnType("text")
+                        .HasColumnName("actor");
+
+                    b.Property<string>("Key")
+                        .HasColumnType("text")
+                        .HasColumnName("key");
+
+                    b.Property<DateTime>("AtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("at_utc");
+
+                    b.Property<string>("RequestHash")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("request_hash");
+
+                    b.Property<string>("Resource")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("resource");
+
+                    b.HasKey("Actor", "Key")
+                        .HasName("pk_idempotent_requests");
+
+                    b.ToTable("idempotent_requests", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Identifications.StoredIdentification", b =>
                 {
                     b.Property<string>("Id")
@@ -1073,36 +1103,6 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasDatabaseName("ix_identifications_table_version");
 
                     b.ToTable("identifications", (string)null);
-                });
-
-            modelBuilder.Entity("Derivid.Store.Repeats.RememberedRequest", b =>
-                {
-                    b.Property<string>("Actor")
-                        .HasColumnType("text")
-                        .HasColumnName("actor");
-
-                    b.Property<string>("Key")
-                        .HasColumnType("text")
-                        .HasColumnName("key");
-
-                    b.Property<DateTime>("AtUtc")
-                        .HasColumnType("timestamp with time zone")
-                        .HasColumnName("at_utc");
-
-                    b.Property<string>("RequestHash")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("request_hash");
-
-                    b.Property<string>("Resource")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("resource");
-
-                    b.HasKey("Actor", "Key")
-                        .HasName("pk_remembered_requests");
-
-                    b.ToTable("remembered_requests", (string)null);
                 });
 
             modelBuilder.Entity("Derivid.Store.Tables.TableVersion", b =>
@@ -1161,9 +1161,9 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("course_id");
 
-                    b.Property<int>("IssueNumber")
+                    b.Property<int>("HandOutNumber")
                         .HasColumnType("integer")
-                        .HasColumnName("issue_number");
+                        .HasColumnName("hand_out_number");
 
                     b.Property<string>("StudentKey")
                         .HasColumnType("text")
@@ -1183,12 +1183,12 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("parent_key");
 
-                    b.HasKey("CourseId", "IssueNumber", "StudentKey", "Number")
+                    b.HasKey("CourseId", "HandOutNumber", "StudentKey", "Number")
                         .HasName("pk_assignments");
 
-                    b.HasIndex("CourseId", "IssueNumber", "Code")
+                    b.HasIndex("CourseId", "HandOutNumber", "Code")
                         .IsUnique()
-                        .HasDatabaseName("ix_assignments_course_id_issue_number_code");
+                        .HasDatabaseName("ix_assignments_course_id_hand_out_number_code");
 
                     b.ToTable("assignments", (string)null);
                 });
@@ -1211,13 +1211,13 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("due_at_utc");
 
+                    b.Property<int>("HandOutNumber")
+                        .HasColumnType("integer")
+                        .HasColumnName("hand_out_number");
+
                     b.Property<bool>("IsInvented")
                         .HasColumnType("boolean")
                         .HasColumnName("is_invented");
-
-                    b.Property<int>("IssueNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("issue_number");
 
                     b.Property<string>("KindKeys")
                         .IsRequired()
@@ -1233,9 +1233,9 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("name");
 
-                    b.Property<string>("ReleasedGradingId")
+                    b.Property<string>("PublishedGradingId")
                         .HasColumnType("text")
-                        .HasColumnName("released_grading_id");
+                        .HasColumnName("published_grading_id");
 
                     b.Property<int>("Revision")
                         .IsConcurrencyToken()
@@ -1343,13 +1343,13 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("created_at_utc");
 
+                    b.Property<int>("HandOutNumber")
+                        .HasColumnType("integer")
+                        .HasColumnName("hand_out_number");
+
                     b.Property<DateTime?>("HandedInAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("handed_in_at_utc");
-
-                    b.Property<int>("IssueNumber")
-                        .HasColumnType("integer")
-                        .HasColumnName("issue_number");
 
                     b.Property<int>("Number")
                         .HasColumnType("integer")
@@ -1368,9 +1368,9 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.HasKey("Id")
                         .HasName("pk_course_reports");
 
-                    b.HasIndex("CourseId", "IssueNumber", "StudentKey", "Number", "Attempt")
+                    b.HasIndex("CourseId", "HandOutNumber", "StudentKey", "Number", "Attempt")
                         .IsUnique()
-                        .HasDatabaseName("ix_course_reports_course_id_issue_number_student_key_number_at");
+                        .HasDatabaseName("ix_course_reports_course_id_hand_out_number_student_key_number");
 
                     b.ToTable("course_reports", (string)null);
                 });
@@ -1481,7 +1481,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("gradings", (string)null);
                 });
 
-            modelBuilder.Entity("Derivid.Store.Teaching.GradingItem", b =>
+            modelBuilder.Entity("Derivid.Store.Teaching.GradingEntry", b =>
                 {
                     b.Property<string>("GradingId")
                         .HasColumnType("text")
@@ -1500,15 +1500,15 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnName("problem");
 
                     b.HasKey("GradingId", "ReportId")
-                        .HasName("pk_grading_items");
+                        .HasName("pk_grading_entries");
 
                     b.HasIndex("ReportId")
-                        .HasDatabaseName("ix_grading_items_report_id");
+                        .HasDatabaseName("ix_grading_entries_report_id");
 
-                    b.ToTable("grading_items", (string)null);
+                    b.ToTable("grading_entries", (string)null);
                 });
 
-            modelBuilder.Entity("Derivid.Store.Teaching.UnknownIssue", b =>
+            modelBuilder.Entity("Derivid.Store.Teaching.StoredHandOut", b =>
                 {
                     b.Property<string>("CourseId")
                         .HasColumnType("text")
@@ -1518,9 +1518,9 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("number");
 
-                    b.Property<DateTime>("IssuedAtUtc")
+                    b.Property<DateTime>("HandedOutAtUtc")
                         .HasColumnType("timestamp with time zone")
-                        .HasColumnName("issued_at_utc");
+                        .HasColumnName("handed_out_at_utc");
 
                     b.Property<string>("ModelVersion")
                         .IsRequired()
@@ -1547,9 +1547,9 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnName("table_version");
 
                     b.HasKey("CourseId", "Number")
-                        .HasName("pk_unknown_issues");
+                        .HasName("pk_hand_outs");
 
-                    b.ToTable("unknown_issues", (string)null);
+                    b.ToTable("hand_outs", (string)null);
                 });
 
             modelBuilder.Entity("Derivid.Store.Curation.ImportFault", b =>
@@ -1614,12 +1614,12 @@ namespace Derivid.Store.PostgreSql.Migrations
 
             modelBuilder.Entity("Derivid.Store.Teaching.Assignment", b =>
                 {
-                    b.HasOne("Derivid.Store.Teaching.UnknownIssue", null)
+                    b.HasOne("Derivid.Store.Teaching.StoredHandOut", null)
                         .WithMany()
-                        .HasForeignKey("CourseId", "IssueNumber")
+                        .HasForeignKey("CourseId", "HandOutNumber")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_assignments_unknown_issues_course_id_issue_number");
+                        .HasConstraintName("fk_assignments_hand_outs_course_id_hand_out_number");
                 });
 
             modelBuilder.Entity("Derivid.Store.Teaching.Course", b =>
@@ -1646,10 +1646,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                 {
                     b.HasOne("Derivid.Store.Teaching.Assignment", null)
                         .WithMany()
-                        .HasForeignKey("CourseId", "IssueNumber", "StudentKey", "Number")
+                        .HasForeignKey("CourseId", "HandOutNumber", "StudentKey", "Number")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_course_reports_assignments_course_id_issue_number_student_k");
+                        .HasConstraintName("fk_course_reports_assignments_course_id_hand_out_number_studen");
                 });
 
             modelBuilder.Entity("Derivid.Store.Teaching.CourseStudent", b =>
@@ -1672,31 +1672,31 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasConstraintName("fk_gradings_courses_course_id");
                 });
 
-            modelBuilder.Entity("Derivid.Store.Teaching.GradingItem", b =>
+            modelBuilder.Entity("Derivid.Store.Teaching.GradingEntry", b =>
                 {
                     b.HasOne("Derivid.Store.Teaching.Grading", null)
                         .WithMany()
                         .HasForeignKey("GradingId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_grading_items_gradings_grading_id");
+                        .HasConstraintName("fk_grading_entries_gradings_grading_id");
 
                     b.HasOne("Derivid.Store.Teaching.CourseReport", null)
                         .WithMany()
                         .HasForeignKey("ReportId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_grading_items_course_reports_report_id");
+                        .HasConstraintName("fk_grading_entries_course_reports_report_id");
                 });
 
-            modelBuilder.Entity("Derivid.Store.Teaching.UnknownIssue", b =>
+            modelBuilder.Entity("Derivid.Store.Teaching.StoredHandOut", b =>
                 {
                     b.HasOne("Derivid.Store.Teaching.Course", null)
                         .WithMany()
                         .HasForeignKey("CourseId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
-                        .HasConstraintName("fk_unknown_issues_courses_course_id");
+                        .HasConstraintName("fk_hand_outs_courses_course_id");
                 });
 #pragma warning restore 612, 618
         }

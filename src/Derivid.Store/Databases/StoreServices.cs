@@ -1,8 +1,8 @@
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
+using Derivid.Store.Idempotency;
 using Derivid.Store.Identifications;
-using Derivid.Store.Repeats;
 using Derivid.Store.Tables;
 using Derivid.Store.Teaching;
 using Microsoft.Extensions.DependencyInjection;
@@ -32,9 +32,9 @@ public static class StoreServices
         services.AddSingleton<ImportJobs>();
         services.AddSingleton<Imports>();
         services.AddSingleton<ApiKeys>();
-        services.AddSingleton<Creations>();
+        services.AddSingleton<IdempotentWrites>();
         services.AddSingleton<Courses>();
-        services.AddSingleton<Issues>();
+        services.AddSingleton<HandOuts>();
         services.AddSingleton<Reports>();
         services.AddSingleton<Gradings>();
         return services;

@@ -29,7 +29,7 @@ internal sealed class CourseMapping : IEntityTypeConfiguration<Course>
         builder.Property(course => course.ClosesAtUtc).MayChange();
         builder.Property(course => course.MostAttempts).MayChange();
         builder.Property(course => course.ShowsRanking).MayChange();
-        builder.Property(course => course.IssueNumber).MayChange();
-        builder.Property(course => course.ReleasedGradingId).MayChange();
+        builder.Property(course => course.HandOutNumber).MayChange();
+        builder.Property(course => course.PublishedGradingId).MayChange();
     }
 }

@@ -15,13 +15,13 @@ internal sealed class CourseReportMapping : IEntityTypeConfiguration<CourseRepor
         builder.HasIndex(report => new
         {
             report.CourseId,
-            report.IssueNumber,
+            report.HandOutNumber,
             report.StudentKey,
             report.Number,
             report.Attempt,
         }).IsUnique();
         builder.HasOne<Assignment>().WithMany()
-            .HasForeignKey(report => new { report.CourseId, report.IssueNumber, report.StudentKey, report.Number })
+            .HasForeignKey(report => new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number })
             .OnDelete(DeleteBehavior.Restrict);
         builder.Property(report => report.BodyJson).MayChange();
         builder.Property(report => report.HandedInAtUtc).MayChange();

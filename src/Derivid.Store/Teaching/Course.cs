@@ -10,7 +10,7 @@ public sealed class Course
     /// <summary>The name shown.</summary>
     public required string Name { get; set; }
 
-    /// <summary>Number of the table version the course holds to: issuing, rankings and grades use it.</summary>
+    /// <summary>Number of the table version the course holds to: handing out, rankings and grades use it.</summary>
     public required int TableVersion { get; set; }
 
     /// <summary>The parents that can be unknowns.</summary>
@@ -37,7 +37,7 @@ public sealed class Course
     /// <summary>When reports are due. Units: UTC. Missing: null, none is late.</summary>
     public DateTime? DueAtUtc { get; set; }
 
-    /// <summary>From when on no report is taken. Units: UTC. Missing: null, until grades are released.</summary>
+    /// <summary>From when on no report is taken. Units: UTC. Missing: null, until grades are published.</summary>
     public DateTime? ClosesAtUtc { get; set; }
 
     /// <summary>Reports that may be handed in for one unknown.</summary>
@@ -49,11 +49,11 @@ public sealed class Course
     /// <summary>Whether class and readings are invented, for showing the service.</summary>
     public bool IsInvented { get; init; }
 
-    /// <summary>The issue in force. Missing: 0, nothing is issued yet.</summary>
-    public int IssueNumber { get; set; }
+    /// <summary>The hand-out in force. Missing: 0, nothing is handed out yet.</summary>
+    public int HandOutNumber { get; set; }
 
     /// <summary>The grading whose grades students see. Missing: null, none yet; reports are still taken.</summary>
-    public string? ReleasedGradingId { get; set; }
+    public string? PublishedGradingId { get; set; }
 
     /// <summary>Raised by each change, from 1.</summary>
     public required int Revision { get; set; }

@@ -9,8 +9,8 @@ public sealed class CourseReport
     /// <summary>The course.</summary>
     public required string CourseId { get; init; }
 
-    /// <summary>The issue.</summary>
-    public required int IssueNumber { get; init; }
+    /// <summary>The hand-out.</summary>
+    public required int HandOutNumber { get; init; }
 
     /// <summary>The student.</summary>
     public required string StudentKey { get; init; }

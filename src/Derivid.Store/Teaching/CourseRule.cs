@@ -6,7 +6,7 @@ public enum CourseRule
     /// <summary>It was changed since it was read.</summary>
     Stale,
 
-    /// <summary>Reports are handed in, so unknowns can't be issued anew.</summary>
+    /// <summary>Reports are handed in, so unknowns can't be handed out anew.</summary>
     ReportsHandedIn,
 
     /// <summary>The report is handed in, so it can't be changed.</summary>

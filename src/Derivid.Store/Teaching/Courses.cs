@@ -1,6 +1,6 @@
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
-using Derivid.Store.Repeats;
+using Derivid.Store.Idempotency;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Teaching;
@@ -9,7 +9,7 @@ namespace Derivid.Store.Teaching;
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes changes down.</param>
 /// <param name="creations">Makes each marked request count once.</param>
-public sealed class Courses(DerividDatabase database, AuditTrail audit, Creations creations)
+public sealed class Courses(DerividDatabase database, AuditTrail audit, IdempotentWrites creations)
 {
     /// <summary>The address of a course, for the audit log.</summary>
     /// <param name="id">Its id.</param>
@@ -20,10 +20,10 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Creation
     /// <param name="mark">Marks the request. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="RequestKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<Created<Course>> AddAsync(
-        Course course, RequestMark? mark, AuditOrigin origin, CancellationToken cancellation) => creations.RunAsync(
+        Course course, IdempotencyKey? mark, AuditOrigin origin, CancellationToken cancellation) => creations.RunAsync(
         mark,
         origin,
         (context, _) =>

@@ -1,6 +1,6 @@
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
-using Derivid.Store.Repeats;
+using Derivid.Store.Idempotency;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Teaching;
@@ -14,7 +14,7 @@ namespace Derivid.Store.Teaching;
 /// <param name="audit">Takes changes down.</param>
 /// <param name="creations">Makes each marked request count once.</param>
 /// <param name="time">The clock.</param>
-public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creations creations, TimeProvider time)
+public sealed class Gradings(DerividDatabase database, AuditTrail audit, IdempotentWrites creations, TimeProvider time)
 {
     /// <summary>How long one process has a grading to itself before another may take it over.</summary>
     public static readonly TimeSpan Lease = TimeSpan.FromSeconds(15);
@@ -25,12 +25,12 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
     /// <param name="mark">Marks the request. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="RequestKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<Grading>> AddAsync(
         Grading grading,
         IEnumerable<string> reportIds,
-        RequestMark? mark,
+        IdempotencyKey? mark,
         AuditOrigin origin,
         CancellationToken cancellation) => creations.RunAsync(
         mark,
@@ -38,7 +38,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
         (context, _) =>
         {
             context.Gradings.Add(grading);
-            context.GradingItems.AddRange(reportIds.Select(id => new GradingItem { GradingId = grading.Id, ReportId = id }));
+            context.GradingEntries.AddRange(reportIds.Select(id => new GradingEntry { GradingId = grading.Id, ReportId = id }));
             return Task.FromResult(new Creation<Grading>(
                 grading,
                 grading.Id,
@@ -71,7 +71,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
             .Where(row => beyond == null || string.Compare(row.Id, beyond) > 0)
             .OrderBy(row => row.Id).Take(most)
             .Select(row => new GradingDone(
-                row, context.GradingItems.Count(item => item.GradingId == row.Id && item.IsDone)))
+                row, context.GradingEntries.Count(item => item.GradingId == row.Id && item.IsDone)))
             .ToListAsync(token),
         cancellation);
 
@@ -80,7 +80,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
     /// <param name="cancellation">Gives up early.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<int> DoneAsync(string id, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.GradingItems.CountAsync(item => item.GradingId == id && item.IsDone, token),
+        (context, token) => context.GradingEntries.CountAsync(item => item.GradingId == id && item.IsDone, token),
         cancellation);
 
     /// <summary>Takes the oldest unfinished grading that no process has, for <see cref="Lease"/>.</summary>
@@ -118,12 +118,12 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
     public Task<List<ReportToGrade>> WaitingAsync(Grading grading, int most, CancellationToken cancellation) =>
         database.RunAsync(
             (context, token) => (
-                from item in context.GradingItems.AsNoTracking()
+                from item in context.GradingEntries.AsNoTracking()
                 where item.GradingId == grading.Id && !item.IsDone
                 join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
                 join assignment in context.Assignments.AsNoTracking()
-                    on new { report.CourseId, report.IssueNumber, report.StudentKey, report.Number }
-                    equals new { assignment.CourseId, assignment.IssueNumber, assignment.StudentKey, assignment.Number }
+                    on new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number }
+                    equals new { assignment.CourseId, assignment.HandOutNumber, assignment.StudentKey, assignment.Number }
                 orderby item.ReportId
                 select new ReportToGrade(report, assignment.ParentKey)).Take(most).ToListAsync(token),
             cancellation);
@@ -144,7 +144,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
         {
             await InsertAsync(context, grades, token);
             var done = grades.Select(grade => grade.ReportId).Concat(problems.Keys).ToList();
-            var items = await context.GradingItems
+            var items = await context.GradingEntries
                 .Where(item => item.GradingId == grading.Id && done.Contains(item.ReportId)).ToListAsync(token);
             foreach (var item in items)
             {
@@ -187,13 +187,13 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Creatio
         Grading grading, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
             (context, token) => (
-                from item in context.GradingItems.AsNoTracking()
+                from item in context.GradingEntries.AsNoTracking()
                 where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond) > 0)
                 join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
                 where studentKey == null || report.StudentKey == studentKey
                 join assignment in context.Assignments.AsNoTracking()
-                    on new { report.CourseId, report.IssueNumber, report.StudentKey, report.Number }
-                    equals new { assignment.CourseId, assignment.IssueNumber, assignment.StudentKey, assignment.Number }
+                    on new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number }
+                    equals new { assignment.CourseId, assignment.HandOutNumber, assignment.StudentKey, assignment.Number }
                 join stored in context.CourseGrades.AsNoTracking().Where(grade => grade.Basis == grading.Basis)
                     on report.Id equals stored.ReportId into stored
                 from grade in stored.DefaultIfEmpty()

@@ -1,6 +1,6 @@
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
-using Derivid.Store.Repeats;
+using Derivid.Store.Idempotency;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Teaching;
@@ -9,7 +9,7 @@ namespace Derivid.Store.Teaching;
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes changes down.</param>
 /// <param name="creations">Makes each marked request count once.</param>
-public sealed class Reports(DerividDatabase database, AuditTrail audit, Creations creations)
+public sealed class Reports(DerividDatabase database, AuditTrail audit, IdempotentWrites creations)
 {
     /// <summary>Keeps a new report as the next attempt at its assignment.</summary>
     /// <param name="report">The report; its attempt is filled in.</param>
@@ -18,12 +18,12 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Creation
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <exception cref="CourseRuleException">A draft is open, or no attempt is left.</exception>
-    /// <exception cref="RequestKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<CourseReport>> AddAsync(
         CourseReport report,
         int mostAttempts,
-        RequestMark? mark,
+        IdempotencyKey? mark,
         AuditOrigin origin,
         CancellationToken cancellation) => creations.RunAsync(
         mark,
@@ -95,36 +95,36 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Creation
                 .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
             cancellation);
 
-    /// <summary>Lists the reports on an issue in order of their ids.</summary>
+    /// <summary>Lists the reports on a hand-out in order of their ids.</summary>
     /// <param name="courseId">The course.</param>
-    /// <param name="issueNumber">The issue.</param>
+    /// <param name="handOutNumber">The hand-out.</param>
     /// <param name="studentKey">Those of one student, drafts too. Missing: null, those handed in of all.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<CourseReport>> ListAsync(
-        string courseId, int issueNumber, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
+        string courseId, int handOutNumber, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
             (context, token) => context.CourseReports.AsNoTracking()
-                .Where(row => row.CourseId == courseId && row.IssueNumber == issueNumber)
+                .Where(row => row.CourseId == courseId && row.HandOutNumber == handOutNumber)
                 .Where(row => studentKey == null ? row.HandedInAtUtc != null : row.StudentKey == studentKey)
                 .Where(row => beyond == null || string.Compare(row.Id, beyond) > 0)
                 .OrderBy(row => row.Id).Take(most).ToListAsync(token),
             cancellation);
 
-    /// <summary>The last report handed in for each assignment of an issue: those that count.</summary>
+    /// <summary>The last report handed in for each assignment of a hand-out: those that count.</summary>
     /// <param name="courseId">The course.</param>
-    /// <param name="issueNumber">The issue.</param>
+    /// <param name="handOutNumber">The hand-out.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Shape: by student, then number.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public async Task<IReadOnlyList<CountedReport>> CountedAsync(
-        string courseId, int issueNumber, CancellationToken cancellation)
+        string courseId, int handOutNumber, CancellationToken cancellation)
     {
         var rows = await database.RunAsync(
             (context, token) => context.CourseReports.AsNoTracking()
-                .Where(row => row.CourseId == courseId && row.IssueNumber == issueNumber && row.HandedInAtUtc != null)
+                .Where(row => row.CourseId == courseId && row.HandOutNumber == handOutNumber && row.HandedInAtUtc != null)
                 .Select(row => new CountedReport(row.Id, row.StudentKey, row.Number, row.Attempt))
                 .ToListAsync(token),
             cancellation);
@@ -139,7 +139,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Creation
         DerividContext context, CourseReport report, int mostAttempts, CancellationToken cancellation)
     {
         var before = await context.CourseReports.AsNoTracking()
-            .Where(row => row.CourseId == report.CourseId && row.IssueNumber == report.IssueNumber
+            .Where(row => row.CourseId == report.CourseId && row.HandOutNumber == report.HandOutNumber
                 && row.StudentKey == report.StudentKey && row.Number == report.Number)
             .Select(row => new { row.Id, row.HandedInAtUtc })
             .ToListAsync(cancellation);

@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text.Json;
 using Derivid.Api.Access;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store;
 using Derivid.Store.Access;
 using Derivid.Testing;

@@ -1,6 +1,6 @@
 using System.Net;
 using Derivid.Api.Access;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Access;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;

@@ -1,5 +1,5 @@
 using System.Net.Http.Headers;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Access;

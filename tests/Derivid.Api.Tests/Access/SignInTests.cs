@@ -1,7 +1,7 @@
 using System.Net;
 using System.Security.Cryptography;
 using Derivid.Api.Access;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
 using Microsoft.IdentityModel.Tokens;

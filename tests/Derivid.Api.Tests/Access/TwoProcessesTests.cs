@@ -2,7 +2,7 @@ using System.Diagnostics;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text.RegularExpressions;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Store.Access;
 using Derivid.Testing;
 

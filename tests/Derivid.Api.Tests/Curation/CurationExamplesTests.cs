@@ -131,7 +131,7 @@ public sealed class CurationExamplesTests
         var response = await client.SendAsync(message, Cancellation);
         var text = await response.Content.ReadAsStringAsync(Cancellation);
         Assert.True(response.IsSuccessStatusCode, $"{name}: {text}");
-        await CompareAsync($"{name}.answer.{answer}", answer == "json" ? Trimmed(ExampleFiles.Indented(text)) : text);
+        await CompareAsync($"{name}.reply.{answer}", answer == "json" ? Trimmed(ExampleFiles.Indented(text)) : text);
         return response;
     }
 

@@ -1,7 +1,7 @@
 using Derivid.Testing;
-using k8s;
 using YamlDotNet.Core;
 using YamlDotNet.Serialization;
+using k8s;
 
 namespace Derivid.Api.Tests.Deployment;
 

@@ -1,6 +1,6 @@
 using Derivid.Api.Access;
 using Derivid.Api.Curation;
-using Derivid.Api.Hosting;
+using Derivid.Api.Http;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.Configuration;
 

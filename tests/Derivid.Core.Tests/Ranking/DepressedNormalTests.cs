@@ -1,5 +1,5 @@
 using CsCheck;
-using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.Ranking.Distributions;
 using MathNet.Numerics.Integration;
 
 namespace Derivid.Core.Tests.Ranking;

@@ -2,7 +2,7 @@ using CsCheck;
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
-using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.Ranking.Distributions;
 using MathNet.Numerics.Integration;
 
 namespace Derivid.Core.Tests.Ranking;

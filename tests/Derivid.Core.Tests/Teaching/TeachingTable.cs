@@ -1,6 +1,6 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
-using Derivid.Core.Teaching.Issuing;
+using Derivid.Core.Teaching.HandOuts;
 using Derivid.Core.Tests.Ranking;
 
 namespace Derivid.Core.Tests.Teaching;

@@ -12,7 +12,7 @@ public sealed class CuratorHelpTests
     [Fact]
     public void StructureTellsFormulaKindTestsAndDerivatives()
     {
-        var sketch = ParentSketch.Of(SmilesReader.Read("CCC(=O)C(C)C").Molecule!, null, Table);
+        var sketch = ComputedParent.Of(SmilesReader.Read("CCC(=O)C(C)C").Molecule!, null, Table);
 
         Assert.Equal(("C6H12O", ParentKind.Ketone, 1), (sketch.Formula.ToString(), sketch.Kind, sketch.Environment.CarbonylGroups));
         Assert.Equal(Table.SpotTests.Count, sketch.Outcomes.Count);
@@ -34,13 +34,13 @@ public sealed class CuratorHelpTests
     [InlineData("CCCCCCCCCCCCCCCC=O", "Aceto-phenone", "acetophenone")]
     public void LikelyDuplicateIsSuggested(string smiles, string? name, string key) =>
         Assert.Contains(
-            ParentSketch.Of(SmilesReader.Read(smiles).Molecule!, name, Table).Duplicates, duplicate => duplicate.Parent.Key == key);
+            ComputedParent.Of(SmilesReader.Read(smiles).Molecule!, name, Table).Duplicates, duplicate => duplicate.Parent.Key == key);
 
     [Theory]
     [InlineData("CCCC(C)CCCCC(C)CCC=O", "4,9-dimethyldodecanal")]
     [InlineData("CCCC(C)CCCCC(C)CCC=O", null)]
     public void UnlikeParentIsNoDuplicate(string smiles, string? name) =>
-        Assert.Empty(ParentSketch.Of(SmilesReader.Read(smiles).Molecule!, name, Table).Duplicates);
+        Assert.Empty(ComputedParent.Of(SmilesReader.Read(smiles).Molecule!, name, Table).Duplicates);
 
     [Fact]
     public void CoverageListsWhatIsMissing()
@@ -72,7 +72,7 @@ public sealed class CuratorHelpTests
         Assert.DoesNotContain(Coverage.InseparablePairs, pair =>
             (pair.First == first && pair.Second == second) || (pair.First == second && pair.Second == first));
 
-    private static double Outcome(ParentSketch sketch, string test) =>
+    private static double Outcome(ComputedParent sketch, string test) =>
         sketch.Outcomes.Single(outcome => outcome.Test.Key == test).PositiveRate;
 
     private static List<Derivative> Records(string parent, string kind) =>

@@ -1,9 +1,7 @@
 using System.Globalization;
 using System.Net.Http.Headers;
 using System.Text;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 
 namespace Derivid.Api.Curation.Imports;
 

@@ -1,13 +1,8 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using Derivid.Api.Access;
-using Derivid.Api.Documentation;
-using Derivid.Api.Hosting;
-using Derivid.Api.Json;
-using Derivid.Api.Paging;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Api.Table;
-using Derivid.Api.Writing;
 using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Curation;
@@ -109,7 +104,7 @@ public static class ImportEndpoints
     private static async Task<IResult> FaultsAsync(string id, HttpContext context, ImportJobs jobs) =>
         await jobs.FindAsync(id, context.RequestAborted) is null
             ? Missing(id)
-            : await RowAnswer.ListAsync<RowQuery, ImportFault, ImportFaultItem>(
+            : await RowReply.ListAsync<RowQuery, ImportFault, ImportFaultItem>(
                 context,
                 (_, beyond, most) => jobs.FaultsAsync(id, Number(beyond) ?? 0, most, context.RequestAborted),
                 fault => fault.Number.ToString(CultureInfo.InvariantCulture),
@@ -154,7 +149,7 @@ public static class ImportEndpoints
             : ProposalFault.None;
         return fault == ProposalFault.None
             ? null
-            : context => ProposalAnswer.Of(context, id, new ProposalWrite(fault, proposal));
+            : context => ProposalReply.Of(context, id, new ProposalWrite(fault, proposal));
     }
 
     private static ImportJob JobOf(Proposal proposal, ProposalStep step, RecordType type, ImportQuery query, DateTime now) => new()
@@ -174,7 +169,7 @@ public static class ImportEndpoints
     private static IResult Answer(HttpContext context, ImportJob job)
     {
         context.Response.Headers.CacheControl = "no-store";
-        return TableAnswer.Json(ImportItem.Of(job));
+        return TableReply.Json(ImportItem.Of(job));
     }
 
     private static int? Number(string? text) =>

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
-using Derivid.Api.Json;
-using Derivid.Api.Problems;
+using Derivid.Api.Http;
 using Derivid.Core.Curation;
 using Derivid.Store.Curation;
 using Derivid.Store.Seeding;

@@ -5,7 +5,7 @@ namespace Derivid.Core.Teaching.ClassView;
 /// <summary>A class seen as a whole. For instructors only: it names compounds.</summary>
 public sealed record ClassOverview
 {
-    /// <summary>Deviations by compound issued. Shape: by key.</summary>
+    /// <summary>Deviations by compound handed out. Shape: by key.</summary>
     public required IReadOnlyList<DeviationSummary> ByCompound { get; init; }
 
     /// <summary>Deviations by bench. Shape: by key; readings without a bench left out.</summary>

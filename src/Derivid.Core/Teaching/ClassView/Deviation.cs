@@ -3,10 +3,10 @@ using Derivid.Core.Teaching.Grading;
 
 namespace Derivid.Core.Teaching.ClassView;
 
-/// <summary>How far one derivative's clear point lay from the literature of the compound issued.</summary>
+/// <summary>How far one derivative's clear point lay from the literature of the compound handed out.</summary>
 /// <param name="StudentKey">The student.</param>
 /// <param name="Bench">The bench. Missing: null, no fixed place.</param>
-/// <param name="ParentKey">The compound issued.</param>
+/// <param name="ParentKey">The compound handed out.</param>
 /// <param name="KindKey">The derivative kind.</param>
 /// <param name="Celsius">
 /// Corrected clear point less the nearest end of the nearest range listed; 0 inside it. Units: °C, a difference.
@@ -36,14 +36,14 @@ public sealed record Deviation(
 
     private static IEnumerable<Deviation> Of(ClassReport report, TableSnapshot snapshot)
     {
-        if (!snapshot.TryFindParent(report.Unknown.ParentKey, out var issued))
+        if (!snapshot.TryFindParent(report.Unknown.ParentKey, out var handedOut))
         {
             throw new ArgumentException($"The table has no parent '{report.Unknown.ParentKey}'.", nameof(report));
         }
 
         foreach (var reading in BestReading.Of(report.Report.Observation, snapshot))
         {
-            if (reading.NearestListed(issued) is { } nearest)
+            if (reading.NearestListed(handedOut) is { } nearest)
             {
                 yield return new Deviation(
                     report.StudentKey,

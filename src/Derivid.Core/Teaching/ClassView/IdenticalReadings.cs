@@ -35,13 +35,13 @@ public static class IdenticalReadings
         List<string> students =
             [.. group.Select(report => report.StudentKey).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
         var unknowns = group.Select(report => report.Unknown.ParentKey).Distinct(StringComparer.Ordinal).Count();
-        var issued = unknowns == 1
-            ? "They were issued the same compound, and may have shared a reading."
-            : $"They were issued {unknowns} different compounds.";
+        var handedOut = unknowns == 1
+            ? "They were handed out the same compound, and may have shared a reading."
+            : $"They were handed out {unknowns} different compounds.";
         return new Signal(
             SignalKind.IdenticalReadings,
             students,
-            $"{string.Join(", ", students)} report the same {Figures(group.First()).Count} temperatures throughout. {issued} Working together by permission explains it too.");
+            $"{string.Join(", ", students)} report the same {Figures(group.First()).Count} temperatures throughout. {handedOut} Working together by permission explains it too.");
     }
 
     private static bool IsTelling(ClassReport report)

@@ -11,7 +11,7 @@ namespace Derivid.Core.Teaching.ClassView;
 /// Point-biserial correlation of getting it right with the share of points earned by the rest of the report, the item's own criterion
 /// left out. Bounds: −1 to 1. Missing: null, all or none were right, or all earned alike.
 /// </param>
-public sealed record Item(ItemKind Kind, string Key, int Count, double ShareRight, double? Discrimination)
+public sealed record Item(ExaminationItemKind Kind, string Key, int Count, double ShareRight, double? Discrimination)
 {
     /// <summary>The items of a class.</summary>
     /// <param name="reports">Shape: any order; those not graded are left out.</param>
@@ -22,7 +22,7 @@ public sealed record Item(ItemKind Kind, string Key, int Count, double ShareRigh
         var graded = reports.Where(report => report.Grade is not null).ToList();
         var compounds = graded
             .GroupBy(report => report.Unknown.ParentKey, StringComparer.Ordinal)
-            .Select(group => Of(ItemKind.Compound, group.Key, [.. group.Select(report => (
+            .Select(group => Of(ExaminationItemKind.Compound, group.Key, [.. group.Select(report => (
                 report.Report.ClaimedParentKey == group.Key,
                 ShareOfRest(report.Grade!, CriterionKind.RightCompound)))]));
         var criteria = graded
@@ -30,12 +30,12 @@ public sealed record Item(ItemKind Kind, string Key, int Count, double ShareRigh
                 .Where(line => line.Maximum > 0)
                 .Select(line => (line, score: ShareOfRest(report.Grade, line.Criterion))))
             .GroupBy(item => item.line.Criterion)
-            .Select(group => Of(ItemKind.Criterion, group.Key.ToString(), [.. group.Select(item => (
+            .Select(group => Of(ExaminationItemKind.Criterion, group.Key.ToString(), [.. group.Select(item => (
                 item.line.Points == item.line.Maximum, item.score))]));
         return [.. Hardest(compounds), .. Hardest(criteria)];
     }
 
-    private static Item Of(ItemKind kind, string key, List<(bool IsRight, double Score)> answers) =>
+    private static Item Of(ExaminationItemKind kind, string key, List<(bool IsRight, double Score)> answers) =>
         new(kind, key, answers.Count, answers.Average(answer => answer.IsRight ? 1.0 : 0), PointBiserial.Of(answers));
 
     private static IEnumerable<Item> Hardest(IEnumerable<Item> items) =>

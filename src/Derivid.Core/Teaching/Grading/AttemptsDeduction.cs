@@ -30,6 +30,6 @@ public sealed record AttemptsDeduction : Criterion
             points,
             0,
             $"Attempt {report.Report.Attempt}, {FreeAttempts} free: {beyond} beyond at {Text(PointsPerAttempt)} each, {Text(MostPoints)} at most. {Text(points)}.",
-            TellsAnswer: false);
+            TellsIdentity: false);
     }
 }

@@ -8,7 +8,7 @@ internal static class BestShares
         Rubric rubric,
         IReadOnlyList<ShareOfKind> shares,
         string rule,
-        bool tellsAnswer,
+        bool tellsIdentity,
         string nothing = "no melting range is reported")
     {
         var expected = rubric.ExpectedDerivatives;
@@ -19,7 +19,7 @@ internal static class BestShares
             ? ""
             : $" Averaged over the {expected} derivatives expected: {Criterion.Text(share)}.";
         return criterion.Line(
-            share, $"{Capital(found)}; {rule}.{average}", rubric, tellsAnswer && counted.Count > 0);
+            share, $"{Capital(found)}; {rule}.{average}", rubric, tellsIdentity && counted.Count > 0);
     }
 
     private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];

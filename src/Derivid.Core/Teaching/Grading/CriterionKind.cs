@@ -3,7 +3,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// <summary>What a rubric gives or takes points for.</summary>
 public enum CriterionKind
 {
-    /// <summary>The compound claimed is the one issued.</summary>
+    /// <summary>The compound claimed is the one handed out.</summary>
     RightCompound,
 
     /// <summary>It is of the same class.</summary>
@@ -15,7 +15,7 @@ public enum CriterionKind
     /// <summary>The melting ranges are sharp.</summary>
     RangeWidth,
 
-    /// <summary>The melting ranges lie where the literature puts the compound issued.</summary>
+    /// <summary>The melting ranges lie where the literature puts the compound handed out.</summary>
     RangeDistance,
 
     /// <summary>Recrystallising improved the melting range.</summary>
@@ -24,7 +24,7 @@ public enum CriterionKind
     /// <summary>The spot tests reported fit the claim.</summary>
     TestsFitClaim,
 
-    /// <summary>The spot tests reported fit the compound issued.</summary>
+    /// <summary>The spot tests reported fit the compound handed out.</summary>
     TestsFitCompound,
 
     /// <summary>Attempts beyond those free; takes points.</summary>

@@ -5,9 +5,9 @@ namespace Derivid.Core.Teaching.Grading;
 /// <param name="Points">Points given; below zero where points are taken.</param>
 /// <param name="Maximum">Most points it could give; 0 where it only takes.</param>
 /// <param name="Sentence">What was found, what was asked for and how the points follow.</param>
-/// <param name="TellsAnswer">
+/// <param name="TellsIdentity">
 /// Whether the sentence gives something of the answer away, so that it is for graders only. The points are not secret
 /// once grades are handed out.
 /// </param>
 public sealed record GradeLine(
-    CriterionKind Criterion, decimal Points, decimal Maximum, string Sentence, bool TellsAnswer);
+    CriterionKind Criterion, decimal Points, decimal Maximum, string Sentence, bool TellsIdentity);

@@ -8,12 +8,12 @@ public static class Grader
 {
     /// <summary>Marks one report.</summary>
     /// <param name="report">What was handed in; every key in it must be one of the table's.</param>
-    /// <param name="unknown">What was issued.</param>
+    /// <param name="unknown">What was handed out.</param>
     /// <param name="rubric">The marking rules.</param>
     /// <param name="snapshot">The table version to mark by.</param>
     /// <returns>The points, each with its sentence.</returns>
     /// <exception cref="ArgumentException">
-    /// A key is not in the table, the shelf list does not hold the compound issued, or the rubric has faults.
+    /// A key is not in the table, the shelf list does not hold the compound handed out, or the rubric has faults.
     /// </exception>
     public static Grade Grade(Report report, Unknown unknown, Rubric rubric, TableSnapshot snapshot)
     {
@@ -28,7 +28,7 @@ public static class Grader
 
         if (unknown.ShelfKeys.Count > 0 && !unknown.ShelfKeys.Contains(unknown.ParentKey))
         {
-            throw new ArgumentException("The compound issued is not on the shelf list given with it.", nameof(unknown));
+            throw new ArgumentException("The compound handed out is not on the shelf list given with it.", nameof(unknown));
         }
 
         ArgumentOutOfRangeException.ThrowIfLessThan(report.Attempt, 1);

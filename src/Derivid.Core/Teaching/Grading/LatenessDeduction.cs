@@ -35,6 +35,6 @@ public sealed record LatenessDeduction : Criterion
             points,
             0,
             $"{found}: {days} days begun at {Text(PointsPerDay)} each, {Text(MostPoints)} at most. {Text(points)}.",
-            TellsAnswer: false);
+            TellsIdentity: false);
     }
 }

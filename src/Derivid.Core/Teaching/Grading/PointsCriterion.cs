@@ -7,11 +7,11 @@ public abstract record PointsCriterion : Criterion
     public required decimal Points { get; init; }
 
     /// <summary>A line that gives a share of the points, rounded to the rubric's step, halves up.</summary>
-    internal GradeLine Line(double share, string sentence, Rubric rubric, bool tellsAnswer)
+    internal GradeLine Line(double share, string sentence, Rubric rubric, bool tellsIdentity)
     {
         // Shares are quotients of readings; nine digits keep the last bits of a double from deciding a half.
         var exact = Math.Round((decimal)share, 9) * Points;
         var points = Math.Round(exact / rubric.PointStep, MidpointRounding.AwayFromZero) * rubric.PointStep;
-        return new GradeLine(Kind, points, Points, $"{sentence} {Text(points)} of {Text(Points)}.", tellsAnswer);
+        return new GradeLine(Kind, points, Points, $"{sentence} {Text(points)} of {Text(Points)}.", tellsIdentity);
     }
 }

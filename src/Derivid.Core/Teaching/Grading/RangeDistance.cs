@@ -2,9 +2,9 @@ using Derivid.Core.Ranking;
 
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points for melting ranges that end where the literature puts the compound issued.</summary>
+/// <summary>Points for melting ranges that end where the literature puts the compound handed out.</summary>
 /// <remarks>
-/// The clear point, after the thermometer's correction, is held against the nearest range listed for the compound issued.
+/// The clear point, after the thermometer's correction, is held against the nearest range listed for the compound handed out.
 /// Share of one derivative: 1 up to <see cref="FullCelsius"/> away, 0 from <see cref="ZeroCelsius"/> on, in proportion
 /// between; 1 where nothing is listed, since there is nothing to hold against the student. The reading that counts is the
 /// one <see cref="RangeWidth"/> names.
@@ -30,14 +30,14 @@ public sealed record RangeDistance : PointsCriterion
         BestShares.Line(
             this,
             rubric,
-            [.. report.Best.Select(reading => Of(reading, report.Issued))],
+            [.. report.Best.Select(reading => Of(reading, report.Identity))],
             $"full to {Text(FullCelsius)} °C away, nothing from {Text(ZeroCelsius)} °C",
-            tellsAnswer: true);
+            tellsIdentity: true);
 
-    private ShareOfKind Of(BestReading reading, int issued)
+    private ShareOfKind Of(BestReading reading, int handedOut)
     {
         var name = reading.Kind.Kind.Name;
-        if (reading.NearestListed(issued) is not { } nearest)
+        if (reading.NearestListed(handedOut) is not { } nearest)
         {
             return new ShareOfKind(1, $"{name} has no range listed to compare with (share 1)");
         }

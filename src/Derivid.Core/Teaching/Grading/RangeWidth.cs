@@ -35,7 +35,7 @@ public sealed record RangeWidth : PointsCriterion
                 ? new ShareOfKind(SingleFigureShare, $"{reading.Kind.Kind.Name} one figure (share {Text(SingleFigureShare)})")
                 : Of(reading.Kind.Kind.Name, reading.AsRead.SpanCelsius))],
             $"full to {Text(FullSpanCelsius)} °C, nothing from {Text(ZeroSpanCelsius)} °C",
-            tellsAnswer: false);
+            tellsIdentity: false);
 
     private ShareOfKind Of(string kind, double spanCelsius)
     {

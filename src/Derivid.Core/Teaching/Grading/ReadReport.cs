@@ -18,7 +18,7 @@ internal sealed class ReadReport
     {
         Report = report;
         Snapshot = snapshot;
-        Issued = Find(unknown.ParentKey);
+        Identity = Find(unknown.ParentKey);
         Claim = report.ClaimedParentKey is { } claimed ? Find(claimed) : null;
         var prior = unknown.ShelfKeys.Count == 0
             ? PriorChoice.Uniform
@@ -35,8 +35,8 @@ internal sealed class ReadReport
 
     public TableSnapshot Snapshot { get; }
 
-    /// <summary>Index of the compound issued.</summary>
-    public int Issued { get; }
+    /// <summary>Index of the compound handed out.</summary>
+    public int Identity { get; }
 
     /// <summary>Index of the compound claimed. Missing: null, none.</summary>
     public int? Claim { get; }

@@ -58,7 +58,7 @@ public sealed record Recrystallisation : PointsCriterion
             rubric,
             shares,
             $"narrower or within {Text(SharpSpanCelsius)} °C, and clear no more than {Text(AllowedDropCelsius)} °C lower",
-            tellsAnswer: false,
+            tellsIdentity: false,
             nothing: "no derivative has both a crude and a recrystallised range");
     }
 

@@ -3,7 +3,7 @@ using Derivid.Core.Structures;
 
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points for claiming a compound of the class of the one issued.</summary>
+/// <summary>Points for claiming a compound of the class of the one handed out.</summary>
 /// <remarks>
 /// The class has two parts: the function (aldehyde, ketone, both, masked), and what the carbonyl group is joined to
 /// (whether an aromatic ring, whether a C=C). A claim of a function without a compound can earn the first part.
@@ -25,25 +25,25 @@ public sealed record RightClass : PointsCriterion
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {
-        var issued = report.Snapshot.Parents[report.Issued].Kind;
+        var handedOut = report.Snapshot.Parents[report.Identity].Kind;
         var claimed = report.Claim is { } parent ? report.Snapshot.Parents[parent].Kind : report.Report.ClaimedKind;
         if (claimed is null)
         {
-            return Line(0, "Neither a compound nor a function is claimed.", rubric, tellsAnswer: false);
+            return Line(0, "Neither a compound nor a function is claimed.", rubric, tellsIdentity: false);
         }
 
-        var isFunctionRight = claimed == issued;
+        var isFunctionRight = claimed == handedOut;
         var areSurroundingsRight = report.Claim is { } claim
-            && Surroundings(report, claim) == Surroundings(report, report.Issued);
+            && Surroundings(report, claim) == Surroundings(report, report.Identity);
         var share = (isFunctionRight ? FunctionShare : 0) + (areSurroundingsRight ? 1 - FunctionShare : 0);
         var around = report.Claim is { } named
-            ? $"its carbonyl group {Words(Surroundings(report, named))}, that of the one issued {Words(Surroundings(report, report.Issued))} (share {Text(areSurroundingsRight ? 1 - FunctionShare : 0)})"
+            ? $"its carbonyl group {Words(Surroundings(report, named))}, that of the one handed out {Words(Surroundings(report, report.Identity))} (share {Text(areSurroundingsRight ? 1 - FunctionShare : 0)})"
             : "no compound is claimed, so its surroundings earn nothing";
         return Line(
             share,
-            $"Claimed: {Word(claimed.Value)}, issued: {Word(issued)} (share {Text(isFunctionRight ? FunctionShare : 0)}); {around}.",
+            $"Claimed: {Word(claimed.Value)}, handed out: {Word(handedOut)} (share {Text(isFunctionRight ? FunctionShare : 0)}); {around}.",
             rubric,
-            tellsAnswer: true);
+            tellsIdentity: true);
     }
 
     private static (bool IsAryl, bool IsConjugated) Surroundings(ReadReport report, int parent)

@@ -1,10 +1,10 @@
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points for claiming the compound that was issued.</summary>
+/// <summary>Points for claiming the compound that was handed out.</summary>
 /// <remarks>
 /// Full for the compound itself. A share for another one if the student's own evidence cannot tell the two apart: their
 /// log likelihood ratios differ by less than the model's limit, the one claimed has a probability of 0.01 or more, and
-/// the set that cannot be told from the compound issued is no larger than <see cref="LargestGroup"/>.
+/// the set that cannot be told from the compound handed out is no larger than <see cref="LargestGroup"/>.
 /// </remarks>
 public sealed record RightCompound : PointsCriterion
 {
@@ -27,26 +27,26 @@ public sealed record RightCompound : PointsCriterion
     {
         if (report.Claim is not { } claim)
         {
-            return Line(0, "No compound is claimed.", rubric, tellsAnswer: false);
+            return Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
         }
 
-        var (claimed, issued) = (report.NameOf(claim), report.NameOf(report.Issued));
-        if (claim == report.Issued)
+        var (claimed, handedOut) = (report.NameOf(claim), report.NameOf(report.Identity));
+        if (claim == report.Identity)
         {
-            return Line(1, $"The compound claimed, {claimed}, is the one issued.", rubric, tellsAnswer: true);
+            return Line(1, $"The compound claimed, {claimed}, is the one handed out.", rubric, tellsIdentity: true);
         }
 
-        var group = report.GroupAround(report.Issued);
+        var group = report.GroupAround(report.Identity);
         return group.Contains(claim) && group.Count <= LargestGroup
             ? Line(
                 GroupShare,
-                $"The compound claimed is {claimed}, the one issued {issued}; the student's own evidence cannot tell the two apart (a set of {group.Count}), which earns a share of {Text(GroupShare)}.",
+                $"The compound claimed is {claimed}, the one handed out {handedOut}; the student's own evidence cannot tell the two apart (a set of {group.Count}), which earns a share of {Text(GroupShare)}.",
                 rubric,
-                tellsAnswer: true)
+                tellsIdentity: true)
             : Line(
                 0,
-                $"The compound claimed is {claimed}, the one issued {issued}, and the student's own evidence does not leave the two alone together.",
+                $"The compound claimed is {claimed}, the one handed out {handedOut}, and the student's own evidence does not leave the two alone together.",
                 rubric,
-                tellsAnswer: true);
+                tellsIdentity: true);
     }
 }

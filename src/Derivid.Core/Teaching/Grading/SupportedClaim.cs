@@ -47,12 +47,12 @@ public sealed record SupportedClaim : PointsCriterion
     {
         if (report.Claim is not { } claim)
         {
-            return Line(0, "No compound is claimed.", rubric, tellsAnswer: false);
+            return Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
         }
 
         if (!report.HasEvidence)
         {
-            return Line(0, "The report holds no evidence, so nothing bears the claim out.", rubric, tellsAnswer: false);
+            return Line(0, "The report holds no evidence, so nothing bears the claim out.", rubric, tellsIdentity: false);
         }
 
         var (posterior, rank, leading) = (report.Posterior(claim), report.RankOf(claim), report.GroupAround(report.Leader));
@@ -68,6 +68,6 @@ public sealed record SupportedClaim : PointsCriterion
             share,
             $"On the student's own evidence {report.NameOf(claim)} has rank {rank} and probability {Text(posterior)}: {rule} (share {Text(share)}).",
             rubric,
-            tellsAnswer: false);
+            tellsIdentity: false);
     }
 }

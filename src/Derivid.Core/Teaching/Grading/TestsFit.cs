@@ -16,7 +16,7 @@ public abstract record TestsFit : PointsCriterion
     internal override IEnumerable<RubricFault> Faults() =>
         [.. PointsBetween(nameof(Points), Points), .. Between(nameof(DoubtfulShare), DoubtfulShare, 0, 1)];
 
-    internal GradeLine Mark(ReadReport report, Rubric rubric, int parent, bool tellsAnswer)
+    internal GradeLine Mark(ReadReport report, Rubric rubric, int parent, bool tellsIdentity)
     {
         var outcomes = report.TestOutcomes;
         var counted = outcomes.Sum(pair => Count(pair.Outcome, ExpectedOutcome.Of(pair.TestKey, parent, report.Snapshot)));
@@ -28,7 +28,7 @@ public abstract record TestsFit : PointsCriterion
             counted / divisor,
             $"{words}. Counted {Text(counted)} of {divisor} ({rubric.ExpectedTests} expected).",
             rubric,
-            tellsAnswer && outcomes.Count > 0);
+            tellsIdentity && outcomes.Count > 0);
     }
 
     private double Count(SpotTestOutcome seen, SpotTestOutcome expected) =>

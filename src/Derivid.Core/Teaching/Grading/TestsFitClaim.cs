@@ -7,6 +7,6 @@ public sealed record TestsFitClaim : TestsFit
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         report.Claim is { } claim
-            ? Mark(report, rubric, claim, tellsAnswer: false)
-            : Line(0, "No compound is claimed.", rubric, tellsAnswer: false);
+            ? Mark(report, rubric, claim, tellsIdentity: false)
+            : Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
 }

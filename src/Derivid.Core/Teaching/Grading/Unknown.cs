@@ -1,7 +1,7 @@
 namespace Derivid.Core.Teaching.Grading;
 
 /// <summary>What was in the vial, and what it was taken from.</summary>
-/// <param name="ParentKey">The compound issued. Never shown to a student.</param>
+/// <param name="ParentKey">The compound handed out. Never shown to a student.</param>
 /// <param name="ShelfKeys">The shelf list it was taken from. Shape: holds the compound; empty for the whole table.</param>
 public sealed record Unknown(string ParentKey, IReadOnlyList<string> ShelfKeys)
 {

@@ -58,7 +58,7 @@ public sealed class ClassOverviewTests
 
         var items = Item.Of(reports);
 
-        var compounds = items.Where(item => item.Kind == ItemKind.Compound).ToList();
+        var compounds = items.Where(item => item.Kind == ExaminationItemKind.Compound).ToList();
         Assert.Equal(["ketone-01", "ketone-00"], compounds.Select(item => item.Key));
         Assert.Equal(0.5, compounds[0].ShareRight);
         Assert.Equal(2 / 3.0, compounds[1].ShareRight, 1e-12);
@@ -90,8 +90,8 @@ public sealed class ClassOverviewTests
     [Fact]
     public void IdenticalReadingsAreNamedOnlyWhenThereAreEnoughOfThem()
     {
-        ClassReport Report(string student, string issued, params DerivativeReading[] readings) =>
-            new(student, null, new Unknown(issued, []), new Report { Observation = new Observation { Derivatives = readings } });
+        ClassReport Report(string student, string handedOut, params DerivativeReading[] readings) =>
+            new(student, null, new Unknown(handedOut, []), new Report { Observation = new Observation { Derivatives = readings } });
 
         var signals = IdenticalReadings.In(
         [
@@ -134,10 +134,10 @@ public sealed class ClassOverviewTests
             TeachingTable.Many);
 
     /// <summary>A report on one compound that claims another one, with a range as wide as given.</summary>
-    private static ClassReport Graded(string student, int issued, int claimed, double spanCelsius)
+    private static ClassReport Graded(string student, int handedOut, int claimed, double spanCelsius)
     {
-        var unknown = new Unknown($"ketone-0{issued}", []);
-        var clearPoint = 60 + (9 * issued);
+        var unknown = new Unknown($"ketone-0{handedOut}", []);
+        var clearPoint = 60 + (9 * handedOut);
         var report = Claim($"ketone-0{claimed}", clearPoint - spanCelsius, clearPoint);
         var rubric = new Rubric
         {

@@ -36,9 +36,9 @@ public sealed class GraderTests
 
     [Fact]
     public void PointsStayWithinTheirBoundsAndOnTheStep() =>
-        Gen.Select(AnyReport, Gen.Int[0, 4]).Sample((report, issued) =>
+        Gen.Select(AnyReport, Gen.Int[0, 4]).Sample((report, handedOut) =>
         {
-            var grade = Grade(report, Keys[issued]);
+            var grade = Grade(report, Keys[handedOut]);
 
             Assert.All(grade.Lines.Where(line => line.Maximum > 0), line => Assert.InRange(line.Points, 0, line.Maximum));
             Assert.All(grade.Lines.Where(line => line.Maximum == 0), line => Assert.InRange(line.Points, -10, 0));
@@ -49,21 +49,21 @@ public sealed class GraderTests
 
     [Fact]
     public void SentencesForStudentsNeverNameTheCompoundIssued() =>
-        Gen.Select(AnyReport, Gen.Int[0, 4]).Sample((report, issued) =>
+        Gen.Select(AnyReport, Gen.Int[0, 4]).Sample((report, handedOut) =>
         {
-            var shown = Grade(report, Keys[issued]).Lines.Where(line => !line.TellsAnswer).Select(line => line.Sentence);
+            var shown = Grade(report, Keys[handedOut]).Lines.Where(line => !line.TellsIdentity).Select(line => line.Sentence);
 
             Assert.All(
-                shown.Where(_ => report.ClaimedParentKey != Keys[issued]),
-                sentence => Assert.DoesNotContain(Keys[issued], sentence, StringComparison.Ordinal));
+                shown.Where(_ => report.ClaimedParentKey != Keys[handedOut]),
+                sentence => Assert.DoesNotContain(Keys[handedOut], sentence, StringComparison.Ordinal));
         });
 
     [Fact]
     public void SentencesForStudentsAreTheSameWhateverWasIssued() =>
         Gen.Select(AnyReport, Gen.Int[0, 4], Gen.Int[0, 4]).Sample((report, one, other) =>
             Assert.Equal(
-                Grade(report, Keys[one]).Lines.Where(line => !line.TellsAnswer),
-                Grade(report, Keys[other]).Lines.Where(line => !line.TellsAnswer)));
+                Grade(report, Keys[one]).Lines.Where(line => !line.TellsIdentity),
+                Grade(report, Keys[other]).Lines.Where(line => !line.TellsIdentity)));
 
     [Fact]
     public void ReportWithoutEvidenceOrClaimEarnsNothing()
@@ -101,7 +101,7 @@ public sealed class GraderTests
     [Fact]
     public void WrongClaimThatTheEvidenceBearsOutKeepsThosePoints()
     {
-        // Issued propanone, but the readings are those of pentan-3-one.
+        // Handed out propanone, but the readings are those of pentan-3-one.
         var grade = Grade(
             new Report
             {
@@ -198,8 +198,8 @@ public sealed class GraderTests
         Assert.Empty(Rubrics.Full.Faults());
     }
 
-    private static Grade Grade(Report report, string issued) =>
-        Grader.Grade(report, new Unknown(issued, issued == "water" ? [] : Keys), Rubrics.Full, TeachingTable.Five);
+    private static Grade Grade(Report report, string handedOut) =>
+        Grader.Grade(report, new Unknown(handedOut, handedOut == "water" ? [] : Keys), Rubrics.Full, TeachingTable.Five);
 
     private static decimal Points(Grade grade, CriterionKind kind) =>
         grade.Lines.Single(line => line.Criterion == kind).Points;

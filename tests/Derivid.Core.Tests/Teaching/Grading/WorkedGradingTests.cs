@@ -15,7 +15,7 @@ public sealed class WorkedGradingTests
     [Fact]
     public void GoodReportMatchesTheArithmeticDoneByHand()
     {
-        // Issued propanone: 2,4-DNPH 126 °C, semicarbazone 188 °C in the invented table.
+        // Handed out propanone: 2,4-DNPH 126 °C, semicarbazone 188 °C in the invented table.
         var report = new Report
         {
             ClaimedParentKey = "propanone",
@@ -54,7 +54,7 @@ public sealed class WorkedGradingTests
     [Fact]
     public void PoorReportMatchesTheArithmeticDoneByHand()
     {
-        // Issued pinacolone: 2,4-DNPH 125 °C. The thermometer reads 1 °C low at a standard of 122.4 °C.
+        // Handed out pinacolone: 2,4-DNPH 125 °C. The thermometer reads 1 °C low at a standard of 122.4 °C.
         var report = new Report
         {
             ClaimedParentKey = "propanone",

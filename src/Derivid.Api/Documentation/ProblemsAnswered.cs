@@ -1,7 +1,0 @@
-using Derivid.Api.Problems;
-
-namespace Derivid.Api.Documentation;
-
-/// <summary>Problems an endpoint may answer with; several add up.</summary>
-/// <param name="Types">The problems.</param>
-public sealed record ProblemsAnswered(IReadOnlyList<ProblemType> Types);

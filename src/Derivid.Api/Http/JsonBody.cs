@@ -1,0 +1,139 @@
+using System.Globalization;
+using System.Net.Http.Headers;
+using System.Text.Json;
+using System.Text.Unicode;
+
+namespace Derivid.Api.Http;
+
+/// <summary>Reads a request's body as JSON, within limits.</summary>
+public static class JsonBody
+{
+    /// <summary>Deepest nesting read.</summary>
+    public const int DeepestNesting = 16;
+
+    private static readonly JsonDocumentOptions Strict = new()
+    {
+        AllowDuplicateProperties = false,
+        AllowTrailingCommas = false,
+        CommentHandling = JsonCommentHandling.Disallow,
+        MaxDepth = DeepestNesting,
+    };
+
+    /// <summary>Reads a whole body.</summary>
+    /// <param name="request">The request.</param>
+    /// <param name="mostBytes">Largest body accepted. Units: bytes.</param>
+    /// <returns>The document, which the caller disposes of; or why there is none.</returns>
+    public static async Task<Outcome<JsonDocument>> ReadAsync(HttpRequest request, int mostBytes)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        if (WrongMediaType(request) is { } wrong)
+        {
+            return wrong;
+        }
+
+        return await ReadBytesAsync(request, mostBytes) is { } bytes
+            ? Parse(bytes)
+            : new Problem(ProblemTypes.TooLarge, string.Create(
+                CultureInfo.InvariantCulture, $"The body may hold at most {mostBytes} bytes here."));
+    }
+
+    /// <summary>Reads JSON from bytes.</summary>
+    /// <param name="bytes">UTF-8.</param>
+    public static Outcome<JsonDocument> Parse(ReadOnlyMemory<byte> bytes)
+    {
+        if (bytes.Span.StartsWith("\uFEFF"u8))
+        {
+            bytes = bytes[3..];
+        }
+
+        if (!Utf8.IsValid(bytes.Span))
+        {
+            return Malformed("The body holds bytes that are not UTF-8. Send it in UTF-8.");
+        }
+
+        try
+        {
+            return JsonDocument.Parse(bytes, Strict);
+        }
+        catch (JsonException fault)
+        {
+            return Malformed(Sentence(fault));
+        }
+        catch (InvalidOperationException)
+        {
+            // A property's name with half of a surrogate pair cannot be compared with the others.
+            return Malformed("A property's name holds an escape that is no character, such as half of a surrogate pair.");
+        }
+    }
+
+    private static Problem Malformed(string detail) => new(ProblemTypes.MalformedJson, detail);
+
+    // The parser's own message is kept for the two rules a well-formed body can break.
+    private static string Sentence(JsonException fault) => fault switch
+    {
+        _ when fault.Message.Contains("maximum configured depth", StringComparison.OrdinalIgnoreCase) => string.Create(
+            CultureInfo.InvariantCulture, $"Nested deeper than {DeepestNesting} levels."),
+        _ when fault.Message.Contains("uplicate", StringComparison.Ordinal) =>
+            "A property is given twice: " + Text.Quoted(DuplicateName(fault.Message)) + ". Keep one of the two.",
+        { LineNumber: { } line, BytePositionInLine: { } position } => string.Create(
+            CultureInfo.InvariantCulture,
+            $"The JSON breaks off or goes wrong at line {line + 1}, byte {position + 1}. Check brackets, quotes and commas there."),
+        _ => "The JSON breaks off or goes wrong. Check brackets, quotes and commas.",
+    };
+
+    private static string DuplicateName(string message)
+    {
+        var (from, to) = (message.IndexOf('\'', StringComparison.Ordinal), message.LastIndexOf('\'', message.Length - 1));
+        return from >= 0 && to > from ? message[(from + 1)..to] : "?";
+    }
+
+    private static Problem? WrongMediaType(HttpRequest request)
+    {
+        if (request.Headers.ContentEncoding is { Count: > 0 } encoding && encoding != "identity")
+        {
+            return Unsupported(request, "compressed as " + Text.Quoted(encoding.ToString()));
+        }
+
+        if (!MediaTypeHeaderValue.TryParse(request.ContentType, out var type))
+        {
+            return Unsupported(request, "without a media type");
+        }
+
+        var isJson = string.Equals(type.MediaType, "application/json", StringComparison.OrdinalIgnoreCase);
+        var isUtf8 = type.CharSet is null
+            || string.Equals(type.CharSet.Trim('"'), "utf-8", StringComparison.OrdinalIgnoreCase);
+        return isJson && isUtf8 ? null : Unsupported(request, "as " + Text.Quoted(request.ContentType!));
+    }
+
+    private static Problem Unsupported(HttpRequest request, string came)
+    {
+        request.HttpContext.Response.Headers.Accept = "application/json";
+        return new Problem(
+            ProblemTypes.UnsupportedMediaType,
+            $"Send the body as application/json in UTF-8, not compressed; this one came {came}.");
+    }
+
+    // Null: larger than allowed. Counted here too because a chunked body says nothing of its length beforehand.
+    private static async Task<ReadOnlyMemory<byte>?> ReadBytesAsync(HttpRequest request, int mostBytes)
+    {
+        if (request.ContentLength > mostBytes)
+        {
+            return null;
+        }
+
+        using var bytes = new MemoryStream((int)(request.ContentLength ?? 0));
+        var chunk = new byte[16 * 1024];
+        int read;
+        while ((read = await request.Body.ReadAsync(chunk, request.HttpContext.RequestAborted)) > 0)
+        {
+            if (bytes.Length + read > mostBytes)
+            {
+                return null;
+            }
+
+            bytes.Write(chunk, 0, read);
+        }
+
+        return bytes.ToArray();
+    }
+}

@@ -1,0 +1,61 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+
+namespace Derivid.Api.Http;
+
+/// <summary>Reads the query of an address into a record, as strictly as a body.</summary>
+public static class RequestQuery
+{
+    /// <summary>Reads the query.</summary>
+    /// <typeparam name="T">The record whose properties are the parameters allowed.</typeparam>
+    /// <param name="request">The request.</param>
+    public static Outcome<T> Read<T>(HttpRequest request)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        var errors = new FieldErrors();
+        var members = ShapeOf.Members(typeof(T));
+        var values = new JsonObject();
+        foreach (var (name, given) in request.Query)
+        {
+            var place = "?" + Text.Shortened(name);
+            if (members.GetValueOrDefault(name) is not { } member)
+            {
+                errors.Add(place, $"{Text.Quoted(name)} is not known here; allowed: {Allowed(members.Keys)}.");
+            }
+            else if (given.Count != 1)
+            {
+                errors.Add(place, "Given more than once; once is allowed.");
+            }
+            else
+            {
+                var value = ValueOf(given.ToString(), member.Info.PropertyType);
+                Shape.Check(JsonSerializer.SerializeToElement(value), member.Info, place, errors);
+                values[name] = value;
+            }
+        }
+
+        return errors.ToProblem() is { } problem
+            ? problem
+            : (T)values.Deserialize(typeof(T), WireJson.Context)!;
+    }
+
+    private static string Allowed(IEnumerable<string> names) =>
+        string.Join(", ", names) is { Length: > 0 } some ? some : "no parameters";
+
+    private static JsonValue ValueOf(string text, Type type)
+    {
+        type = Nullable.GetUnderlyingType(type) ?? type;
+        if (type == typeof(bool) && bool.TryParse(text, out var truth))
+        {
+            return JsonValue.Create(truth);
+        }
+
+        var isNumber = type == typeof(double) || type == typeof(int);
+        return isNumber && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number)
+            && double.IsFinite(number)
+            ? JsonValue.Create(number)
+            : JsonValue.Create(text);
+    }
+}

@@ -1,0 +1,62 @@
+using Derivid.Api.Table;
+using Derivid.Store.Databases;
+using Derivid.Store.PostgreSql;
+using Derivid.Store.Seeding;
+using Derivid.Store.Sqlite;
+using Derivid.Store.Tables;
+
+namespace Derivid.Api.Http;
+
+/// <summary>Sets up the server, the store and the table.</summary>
+public static class ServiceHosting
+{
+    private const string DefaultAddress = "http://127.0.0.1:5080";
+
+    /// <summary>Sets limits and the default address: loopback only, so that nothing is published by accident.</summary>
+    /// <param name="builder">The application's builder.</param>
+    public static void AddServer(this WebApplicationBuilder builder)
+    {
+        ArgumentNullException.ThrowIfNull(builder);
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = RequestLimits.BatchBytes;
+        });
+        var settings = builder.Configuration;
+        var isAddressSet = settings["urls"] is not null || settings["http_ports"] is not null
+            || settings.GetSection("Kestrel:Endpoints").Exists();
+        if (!isAddressSet)
+        {
+            builder.WebHost.UseUrls(DefaultAddress);
+        }
+
+        builder.Services.ConfigureHttpJsonOptions(options => WireJson.Configured(options.SerializerOptions));
+        builder.Services.AddExceptionHandler<UnhandledErrors>();
+        builder.Services.AddProblemDetails();
+    }
+
+    /// <summary>Chooses the database, and keeps the table of its current version in memory.</summary>
+    /// <param name="builder">The application's builder.</param>
+    /// <exception cref="InvalidOperationException">The database settings are contradictory.</exception>
+    public static void AddTable(this WebApplicationBuilder builder)
+    {
+        ArgumentNullException.ThrowIfNull(builder);
+        var settings = builder.Configuration;
+        var dataFolder = Path.Combine(
+            builder.Environment.ContentRootPath, settings["Derivid:DataFolder"] ?? "data");
+        var database = DatabaseOptions.Choose(
+            settings["Database:Engine"], settings.GetConnectionString("Derivid"), dataFolder);
+        builder.Services.AddDerividStore(database.Engine switch
+        {
+            DatabaseEngineName.PostgreSql => new PostgreSqlEngine(database.ConnectionString),
+            DatabaseEngineName.Sqlite => new SqliteEngine(database.ConnectionString),
+        });
+        builder.Services.AddSingleton(SeedTable.BuiltIn());
+        builder.Services.AddSingleton(_ => ModelSettingsReader.BuiltIn());
+        builder.Services.AddSingleton<TableSnapshots>();
+        builder.Services.AddSingleton(TableWatchSettings.Read(settings));
+        builder.Services.AddSingleton<TableWatch>();
+        builder.Services.AddHostedService(services => services.GetRequiredService<TableWatch>());
+        builder.Services.AddHostedService<ReleaseListener>();
+    }
+}

@@ -1,0 +1,293 @@
+using System.ComponentModel.DataAnnotations;
+using System.Globalization;
+using System.Reflection;
+using System.Text.Json;
+using Derivid.Core.Compounds;
+
+namespace Derivid.Api.Http;
+
+/// <summary>
+/// Checks a JSON document against the wire record it is meant for: names, kinds of value and the bounds its data
+/// annotations state, every fault noted with its place. What passes can be deserialised.
+/// </summary>
+public static class Shape
+{
+    private const int LongestTextByDefault = 100;
+
+    // Records of the table hold citations and notes; their own rules have the last word.
+    private const int LongestTextOfTable = 2000;
+
+    /// <summary>Checks one value.</summary>
+    /// <param name="value">The value.</param>
+    /// <param name="type">The wire type it is meant for.</param>
+    /// <param name="place">Where it stands, a JSON Pointer.</param>
+    /// <param name="errors">Takes the faults.</param>
+    public static void Check(JsonElement value, Type type, string place, FieldErrors errors) =>
+        Check(value, type, null, place, errors);
+
+    /// <summary>Checks the value of one property.</summary>
+    /// <param name="value">The value.</param>
+    /// <param name="member">The property of the wire record.</param>
+    /// <param name="place">Where it stands.</param>
+    /// <param name="errors">Takes the faults.</param>
+    public static void Check(JsonElement value, PropertyInfo member, string place, FieldErrors errors)
+    {
+        ArgumentNullException.ThrowIfNull(member);
+        Check(value, member.PropertyType, member, place, errors);
+    }
+
+    /// <summary>Whether a value of any shape holds, in a name or a text, an escape that is no character.</summary>
+    /// <param name="value">The value.</param>
+    public static bool HoldsNoCharacter(JsonElement value) => value.ValueKind switch
+    {
+        JsonValueKind.String => TextOf(value) is null,
+        JsonValueKind.Array => value.EnumerateArray().Any(HoldsNoCharacter),
+        JsonValueKind.Object => value.EnumerateObject().Any(property =>
+            NameOf(property) is null || HoldsNoCharacter(property.Value)),
+        _ => false,
+    };
+
+    private static void Check(JsonElement value, Type type, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        type = Nullable.GetUnderlyingType(type) ?? type;
+        if (type == typeof(JsonElement))
+        {
+            return;
+        }
+
+        if (type == typeof(string))
+        {
+            CheckText(value, member, place, errors);
+        }
+        else if (type == typeof(double) || type == typeof(int))
+        {
+            CheckNumber(value, type, member, place, errors);
+        }
+        else if (type == typeof(bool))
+        {
+            Expect(value.ValueKind is JsonValueKind.True or JsonValueKind.False, value, "true or false", place, errors);
+        }
+        else if (type.IsEnum)
+        {
+            CheckWord(value, type, place, errors);
+        }
+        else if (type.GetCustomAttribute<TextOrAttribute>() is { } either)
+        {
+            CheckTextOr(value, either.ObjectType, member, place, errors);
+        }
+        else if (ShapeOf.ValueOfMap(type) is { } mapped)
+        {
+            CheckMap(value, mapped, member, place, errors);
+        }
+        else if (ShapeOf.ItemOfList(type) is { } item)
+        {
+            CheckList(value, item, member, place, errors);
+        }
+        else
+        {
+            CheckObject(value, type, place, errors);
+        }
+    }
+
+    private static void CheckText(JsonElement value, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        if (!Expect(value.ValueKind == JsonValueKind.String, value, "text", place, errors))
+        {
+            return;
+        }
+
+        var longest = member?.GetCustomAttribute<StringLengthAttribute>()?.MaximumLength
+            ?? (member?.DeclaringType?.Assembly == typeof(Parent).Assembly ? LongestTextOfTable : LongestTextByDefault);
+        if (TextOf(value) is not { } text)
+        {
+            errors.Add(place, "The text holds an escape that is no character, such as half of a surrogate pair.");
+        }
+        else if (text.Length > longest)
+        {
+            errors.Add(place, Invariant(
+                $"{Text.Quoted(text)} is {text.Length} characters long; at most {longest} are read."));
+        }
+        else if (Text.HasControlCharacter(text))
+        {
+            errors.Add(place, $"{Text.Quoted(text)} holds a control character; plain text is allowed, in one line.");
+        }
+    }
+
+    private static void CheckNumber(JsonElement value, Type type, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        if (!Expect(value.ValueKind == JsonValueKind.Number, value, "a number", place, errors))
+        {
+            return;
+        }
+
+        var shown = Text.Shortened(value.GetRawText());
+        var range = member?.GetCustomAttribute<RangeAttribute>();
+        var allowed = range is null ? "" : Invariant($" from {range.Minimum} to {range.Maximum}");
+        var isRead = value.TryGetDouble(out var number) && double.IsFinite(number);
+        if (type == typeof(int) && !(isRead && value.TryGetInt32(out _)))
+        {
+            errors.Add(place, $"{shown} is not allowed; a whole number{allowed} is.");
+        }
+        else if (!isRead || (range is not null && !range.IsValid(type == typeof(int) ? (int)number : number)))
+        {
+            errors.Add(place, $"{shown} is out of bounds; a number{allowed} is allowed.");
+        }
+    }
+
+    private static void CheckWord(JsonElement value, Type type, string place, FieldErrors errors)
+    {
+        var words = ShapeOf.Words(type);
+        var allowed = "one of " + string.Join(", ", words);
+        if (Expect(value.ValueKind == JsonValueKind.String, value, allowed, place, errors)
+            && !(TextOf(value) is { } text && words.Contains(text)))
+        {
+            errors.Add(place, $"{Shown(value)} is not allowed; {allowed} is.");
+        }
+    }
+
+    private static void CheckTextOr(
+        JsonElement value, Type objectType, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        if (value.ValueKind == JsonValueKind.Object)
+        {
+            CheckObject(value, objectType, place, errors);
+        }
+        else if (Expect(value.ValueKind == JsonValueKind.String, value, "text or an object", place, errors))
+        {
+            CheckText(value, member, place, errors);
+        }
+    }
+
+    private static void CheckList(JsonElement value, Type item, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        if (!Expect(value.ValueKind == JsonValueKind.Array, value, "a list in [ ]", place, errors)
+            || !IsCountAllowed(value.GetArrayLength(), member, place, errors))
+        {
+            return;
+        }
+
+        var index = 0;
+        foreach (var element in value.EnumerateArray())
+        {
+            Check(element, item, null, JsonPointer.Item(place, index++), errors);
+        }
+    }
+
+    private static void CheckMap(JsonElement value, Type mapped, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        if (!Expect(value.ValueKind == JsonValueKind.Object, value, "an object in { }", place, errors)
+            || !IsCountAllowed(value.GetPropertyCount(), member, place, errors))
+        {
+            return;
+        }
+
+        foreach (var property in value.EnumerateObject())
+        {
+            if (NameOf(property) is { } name)
+            {
+                Check(property.Value, mapped, null, JsonPointer.Property(place, name), errors);
+            }
+            else
+            {
+                errors.Add(place, "A name holds an escape that is no character.");
+            }
+        }
+    }
+
+    private static void CheckObject(JsonElement value, Type type, string place, FieldErrors errors)
+    {
+        if (!Expect(value.ValueKind == JsonValueKind.Object, value, "an object in { }", place, errors))
+        {
+            return;
+        }
+
+        var members = ShapeOf.Members(type);
+        foreach (var property in value.EnumerateObject())
+        {
+            var name = NameOf(property) ?? "?";
+            if (members.GetValueOrDefault(name) is not { } member)
+            {
+                errors.Add(
+                    JsonPointer.Property(place, name),
+                    $"{Text.Quoted(name)} is not known here; allowed: {string.Join(", ", members.Keys)}.");
+            }
+            else if (property.Value.ValueKind != JsonValueKind.Null || !member.AcceptsNull)
+            {
+                Check(property.Value, member.Info.PropertyType, member.Info, JsonPointer.Property(place, name), errors);
+            }
+        }
+
+        foreach (var (name, member) in members.Where(m => m.Value.IsRequired && !value.TryGetProperty(m.Key, out _)))
+        {
+            errors.Add(JsonPointer.Property(place, name), "Missing; it is needed here.");
+        }
+    }
+
+    private static bool IsCountAllowed(int count, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        var most = member?.GetCustomAttribute<MaxLengthAttribute>()?.Length ?? int.MaxValue;
+        var least = member?.GetCustomAttribute<MinLengthAttribute>()?.Length ?? 0;
+        if (count >= least && count <= most)
+        {
+            return true;
+        }
+
+        errors.Add(place, Invariant($"Holds {count} entries; {least} to {most} are allowed."));
+        return false;
+    }
+
+    private static bool Expect(bool holds, JsonElement value, string wanted, string place, FieldErrors errors)
+    {
+        if (!holds)
+        {
+            errors.Add(place, $"{Shown(value)} is {KindOf(value)}; {wanted} is wanted.");
+        }
+
+        return holds;
+    }
+
+    private static string Shown(JsonElement value) => value.ValueKind switch
+    {
+        JsonValueKind.String => TextOf(value) is { } text ? Text.Quoted(text) : "The text",
+        JsonValueKind.Object => "{…}",
+        JsonValueKind.Array => "[…]",
+        _ => Text.Shortened(value.GetRawText()),
+    };
+
+    private static string KindOf(JsonElement value) => value.ValueKind switch
+    {
+        JsonValueKind.String => "text",
+        JsonValueKind.Number => "a number",
+        JsonValueKind.Object => "an object",
+        JsonValueKind.Array => "a list",
+        JsonValueKind.Null => "no value",
+        _ => "a truth value",
+    };
+
+    // Null: an escape stands for half of a surrogate pair only.
+    private static string? TextOf(JsonElement value)
+    {
+        try
+        {
+            return value.GetString();
+        }
+        catch (InvalidOperationException)
+        {
+            return null;
+        }
+    }
+
+    private static string? NameOf(JsonProperty property)
+    {
+        try
+        {
+            return property.Name;
+        }
+        catch (InvalidOperationException)
+        {
+            return null;
+        }
+    }
+
+    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,60 @@
+using Derivid.Api.Table;
+using Derivid.Core.Teaching.ClassView;
+using Derivid.Core.Teaching.Grading;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Fetches the reports of a class as the laboratory looks at them.</summary>
+/// <param name="courses">The rosters.</param>
+/// <param name="handOuts">The unknowns handed out.</param>
+/// <param name="reports">The reports.</param>
+/// <param name="gradings">The grades.</param>
+public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOuts, Reports reports, Gradings gradings)
+{
+    private const int AllReports = 50_000;
+
+    /// <summary>Fetches the reports that count.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="grading">Where grades are taken from. Missing: null, none.</param>
+    /// <param name="table">The version of the table the course holds to.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>Shape: by report id; those this version of the table can't take are left out.</returns>
+    public async Task<IReadOnlyList<ClassReport>> ReadAsync(
+        Course course, Grading? grading, ServedTable table, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        var benches = (await courses.RosterAsync(course.Id, cancellationToken))
+            .ToDictionary(student => student.StudentKey, student => student.Bench, StringComparer.Ordinal);
+        var handOut = await handOuts.FindAsync(course.Id, course.HandOutNumber, cancellationToken);
+        var handedOut = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellationToken))
+            .ToDictionary(row => (row.StudentKey, row.Number), row => row.ParentKey);
+        var counted = (await reports.CountedAsync(course.Id, course.HandOutNumber, cancellationToken))
+            .Select(row => row.Id).ToHashSet(StringComparer.Ordinal);
+        var grades = await GradesAsync(grading, cancellationToken);
+        var all = await reports.ListAsync(course.Id, course.HandOutNumber, null, null, AllReports, cancellationToken);
+
+        var found = new List<ClassReport>();
+        foreach (var kept in all.Where(row => counted.Contains(row.Id)))
+        {
+            if (ReportGrading.ReportOf(kept, course.DueAtUtc, table).Succeeded(out var report, out _))
+            {
+                found.Add(new ClassReport(
+                    kept.StudentKey,
+                    benches.GetValueOrDefault(kept.StudentKey),
+                    new Unknown(handedOut[(kept.StudentKey, kept.Number)], handOut!.ShelfKeys),
+                    report,
+                    grades.GetValueOrDefault(kept.Id)));
+            }
+        }
+
+        return found;
+    }
+
+    private async Task<Dictionary<string, Grade>> GradesAsync(Grading? grading, CancellationToken cancellationToken) =>
+        grading is null
+            ? []
+            : (await gradings.GradesAsync(grading, null, null, AllReports, cancellationToken))
+                .Where(row => row.Grade is not null)
+                .ToDictionary(row => row.Report.Id, row => ReportGrading.Kept(row.Grade!), StringComparer.Ordinal);
+}

@@ -1,0 +1,40 @@
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Store.Access;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Who sees what of a course, in one place.</summary>
+/// <remarks>
+/// Graders, instructors and administrators see all of every course. A student sees the courses whose roster names them
+/// as a caller, and of these their own assignments, reports and published grades. To everyone else, and to a student of
+/// another course, a course is as if it were not there.
+/// </remarks>
+/// <param name="courses">The courses.</param>
+public sealed class CourseAccess(Store.Teaching.Courses courses)
+{
+    /// <summary>Finds a course for a caller.</summary>
+    /// <param name="context">A request let in by a policy that asks for a role.</param>
+    /// <param name="id">The course.</param>
+    public async Task<Outcome<CourseView>> FindAsync(HttpContext context, string id)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        var caller = Caller.Of(context)!;
+        var course = ResourceId.IsWellFormed(id) ? await courses.FindAsync(id, context.RequestAborted) : null;
+        if (course is null)
+        {
+            return Missing(id);
+        }
+
+        if (caller.Role > Role.Student)
+        {
+            return new CourseView(course, null);
+        }
+
+        return await courses.StudentOfAsync(id, caller.Actor, context.RequestAborted) is { } student
+            ? new CourseView(course, student)
+            : Missing(id);
+    }
+
+    private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"No course {Text.Quoted(id)} of yours is here.");
+}

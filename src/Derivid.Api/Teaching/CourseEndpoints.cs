@@ -1,0 +1,170 @@
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Store.Access;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Courses themselves.</summary>
+public static class CourseEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="courses">The group of courses.</param>
+    public static void MapCourses(this RouteGroupBuilder courses)
+    {
+        courses.MapPost("", MakeAsync)
+            .RequireRole(Role.Instructor)
+            .WithIdempotencyKey()
+            .WithName("makeCourse")
+            .WithSummary("Make a course")
+            .WithDescription(
+                "A shelf list, what the laboratory offers, how reports are taken and the rubric. It holds to one version of "
+                + "the reference table until it is changed.")
+            .WithQuery<NoQuery>()
+            .Accepts<CourseRequest>("application/json")
+            .Produces<CourseItem>(StatusCodes.Status201Created)
+            .ProducesProblems(ProblemTypes.NotFound)
+            .ProducesProblems(BodyProblems);
+        courses.MapGet("", ListAsync)
+            .RequireRole(Role.Student)
+            .WithName("listCourses")
+            .WithSummary("List courses")
+            .WithDescription("All of them; for a student, those whose roster names them. In order of their ids.")
+            .WithQuery<RowQuery>()
+            .Produces<RowPage<CourseLink>>();
+        courses.MapGet("/{id}", GetAsync)
+            .RequireRole(Role.Student)
+            .WithName("getCourse")
+            .WithSummary("Get a course")
+            .WithDescription("With its ETag, which a change has to name. A student gets less: no rubric, and who they are in it.")
+            .WithQuery<NoQuery>()
+            .Produces<CourseItem>()
+            .ProducesProblems(ProblemTypes.NotFound);
+        courses.MapPut("/{id}", ChangeAsync)
+            .RequireRole(Role.Instructor)
+            .TakesRevision()
+            .WithName("changeCourse")
+            .WithSummary("Change a course")
+            .WithDescription(
+                "Puts the whole description in place of the one before. What is handed out stays as it was handed out; grades stay as "
+                + "they were given, until reports are graded again.")
+            .WithQuery<NoQuery>()
+            .Accepts<CourseRequest>("application/json")
+            .Produces<CourseItem>()
+            .ProducesProblems(ProblemTypes.NotFound)
+            .ProducesProblems(BodyProblems);
+    }
+
+    /// <summary>What any operation with a JSON body may answer.</summary>
+    internal static ProblemType[] BodyProblems =>
+        [ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType];
+
+    private static async Task<IResult> MakeAsync(
+        HttpContext context, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
+    {
+        if (!(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out var problem)
+            || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        var errors = new FieldErrors();
+        var course = Empty(write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
+        new CourseReading(write.Body, table, errors).Into(course);
+        if (errors.ToProblem() is { } wrong)
+        {
+            return wrong with { TableVersion = table.Table.Version };
+        }
+
+        var created = await courses.AddAsync(course, write.Mark, write.Origin, context.RequestAborted);
+        return Made(context, created.IsNew, created.Value);
+    }
+
+    private static Task<IResult> ListAsync(HttpContext context, Store.Teaching.Courses courses)
+    {
+        var caller = Caller.Of(context)!;
+        var actor = caller.Role > Role.Student ? null : caller.Actor;
+        return RowReply.ListAsync<RowQuery, Course, CourseLink>(
+            context,
+            (_, beyond, most) => courses.ListAsync(actor, beyond, most, context.RequestAborted),
+            course => course.Id,
+            ResourceId.IsWellFormed,
+            course => new CourseLink(course.Id, course.Name, course.IsInvented));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    private static async Task<IResult> GetAsync(string id, HttpContext context, CourseAccess access)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        {
+            return problem;
+        }
+
+        Revisions.Tag(context, view.Course.Revision);
+        return view.Student is { } student
+            ? TableReply.Json(StudentCourseItem.Of(view.Course, student))
+            : TableReply.Json(CourseItem.Of(view.Course));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="courses">The courses.</param>
+    /// <param name="tables">The versions of the table.</param>
+    private static async Task<IResult> ChangeAsync(
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
+            || !(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out problem)
+            || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        var errors = new FieldErrors();
+        var reading = new CourseReading(write.Body, table, errors);
+        reading.Into(view.Course);
+        if (write.Body.IsInvented is { } invented && invented != view.Course.IsInvented)
+        {
+            errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
+        }
+
+        if (errors.ToProblem() is { } wrong)
+        {
+            return wrong with { TableVersion = table.Table.Version };
+        }
+
+        var course = await courses.ChangeAsync(
+            id, expected.Revision, reading.Into, "course.change", write.Origin, context.RequestAborted);
+        Revisions.Tag(context, course!.Revision);
+        return TableReply.Json(CourseItem.Of(course));
+    }
+
+    private static IResult Made(HttpContext context, bool isNew, Course course)
+    {
+        WriteRequest.Answered(context, isNew, $"/api/v1/courses/{course.Id}");
+        Revisions.Tag(context, course.Revision);
+        return TableReply.Json(CourseItem.Of(course));
+    }
+
+    private static Course Empty(bool isInvented, DateTime now) => new()
+    {
+        Id = ResourceId.New(),
+        Name = "",
+        TableVersion = 0,
+        ShelfKeys = [],
+        KindKeys = [],
+        SpotTestKeys = [],
+        WindowCelsius = 0,
+        RubricJson = "",
+        MostAttempts = 1,
+        IsInvented = isInvented,
+        Revision = 1,
+        CreatedAtUtc = now,
+    };
+}

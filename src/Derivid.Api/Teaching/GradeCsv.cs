@@ -1,0 +1,43 @@
+using System.Globalization;
+using System.Text.Json;
+using Derivid.Core.Teaching.Grading;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Grades as a CSV file: one row a report, points and sentence of every criterion.</summary>
+public static class GradeCsv
+{
+    private static readonly string[] First =
+        ["report", "student", "number", "code", "attempt", "total", "maximum", "rubric", "table_version", "model_version", "problem"];
+
+    /// <summary>Writes grades.</summary>
+    /// <param name="grades">The grades.</param>
+    public static string Write(IReadOnlyList<GradeItem> grades)
+    {
+        ArgumentNullException.ThrowIfNull(grades);
+        var criteria = grades.SelectMany(grade => grade.Lines ?? []).Select(line => line.Criterion).Distinct().Order().ToList();
+        string[] header = [.. First, .. criteria.SelectMany(criterion => new[] { Name(criterion), Name(criterion) + "_why" })];
+        return CsvText.Write(header, grades.Select(grade => Row(grade, criteria)));
+    }
+
+    private static IReadOnlyList<string?> Row(GradeItem grade, List<CriterionKind> criteria) =>
+        [
+            grade.Report,
+            grade.Student,
+            grade.Number.ToString(CultureInfo.InvariantCulture),
+            grade.Code,
+            grade.Attempt.ToString(CultureInfo.InvariantCulture),
+            grade.Total?.ToString(CultureInfo.InvariantCulture),
+            grade.Maximum?.ToString(CultureInfo.InvariantCulture),
+            grade.Rubric,
+            grade.TableVersion?.ToString(CultureInfo.InvariantCulture),
+            grade.ModelVersion,
+            grade.Problem,
+            .. criteria.SelectMany(criterion =>
+                grade.Lines?.FirstOrDefault(line => line.Criterion == criterion) is { } line
+                    ? new string?[] { line.Points.ToString(CultureInfo.InvariantCulture), line.Sentence }
+                    : [null, null]),
+        ];
+
+    private static string Name(CriterionKind criterion) => JsonNamingPolicy.SnakeCaseLower.ConvertName(criterion.ToString());
+}

@@ -1,0 +1,164 @@
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Store.Access;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Reading, comparing and releasing grades.</summary>
+public static class GradeEndpoints
+{
+    private const int AllReports = 20_000;
+
+    /// <summary>Maps them.</summary>
+    /// <param name="courses">The group of courses.</param>
+    public static void MapGrades(this RouteGroupBuilder courses)
+    {
+        courses.MapGet("/{id}/grades", ListAsync)
+            .RequireRole(Role.Student)
+            .WithName("listGrades")
+            .WithSummary("List grades")
+            .WithDescription(
+                "Of the grading published, or for graders of any: every criterion with its points and the sentence that justifies "
+                + "them. A student gets their own, once published, without what would give an answer away. With Accept: text/csv "
+                + "the whole list as a CSV file.")
+            .WithQuery<GradeQuery>()
+            .Produces<RowPage<GradeItem>>(StatusCodes.Status200OK, "application/json", "text/csv")
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
+        courses.MapGet("/{id}/gradings/{gradingId}/comparison/{otherId}", CompareAsync)
+            .RequireRole(Role.Grader)
+            .WithName("compareGradings")
+            .WithSummary("Compare two gradings")
+            .WithDescription(
+                "Under another rubric, table version or model: the reports whose grades differ, criterion by criterion. The "
+                + "first grading is taken as the one before.")
+            .WithQuery<NoQuery>()
+            .Produces<GradeComparisonItem>()
+            .ProducesProblems(ProblemTypes.NotFound);
+        courses.MapPut("/{id}/publication", PublishAsync)
+            .RequireRole(Role.Instructor)
+            .TakesRevision()
+            .WithName("publishGrades")
+            .WithSummary("Let students see their grades")
+            .WithDescription(
+                "Those of one finished grading; another may take its place later. From then on the course takes no reports.")
+            .WithQuery<NoQuery>()
+            .Accepts<GradePublicationRequest>("application/json")
+            .Produces<CourseItem>()
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids)
+            .ProducesProblems(CourseEndpoints.BodyProblems);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="gradings">The gradings.</param>
+    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Gradings gradings)
+    {
+        if (!RequestQuery.Read<GradeQuery>(context.Request).Succeeded(out var query, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+            || !Chosen(view, query).Succeeded(out var chosen, out problem)
+            || !(await GradingEndpoints.FindAsync(id, chosen, gradings, context.RequestAborted)).Succeeded(out var grading, out problem))
+        {
+            return problem;
+        }
+
+        var student = view.Student?.StudentKey ?? query.Student;
+        if (CsvText.IsWantedBy(context.Request))
+        {
+            var all = await gradings.GradesAsync(grading, student, null, AllReports, context.RequestAborted);
+            return CsvText.Answer(
+                context, GradeCsv.Write([.. all.Select(row => GradeItem.Of(row, view.SeesIdentities))]), "grades.csv");
+        }
+
+        return await RowReply.ListAsync<GradeQuery, GradedReport, GradeItem>(
+            context,
+            (_, beyond, most) => gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted),
+            row => row.Report.Id,
+            ResourceId.IsWellFormed,
+            row => GradeItem.Of(row, view.SeesIdentities));
+    }
+
+    private static Outcome<string> Chosen(CourseView view, GradeQuery query)
+    {
+        if (view.Student is { } student && (query.Grading is not null || (query.Student ?? student.StudentKey) != student.StudentKey))
+        {
+            return new Problem(ProblemTypes.ScopeMissing, "You can ask for your own published grades only.");
+        }
+
+        if (query.Grading is { } named)
+        {
+            return named;
+        }
+
+        return view.Course.PublishedGradingId is { } published
+            ? published
+            : new Problem(
+                ProblemTypes.Withheld,
+                view.SeesIdentities ? "No grades are published yet; name a grading with ?grading=." : "Grades are not published yet.");
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="gradingId">The grading; in a comparison the one before.</param>
+    /// <param name="otherId">The grading to compare with, taken as the later one.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="gradings">The gradings.</param>
+    private static async Task<IResult> CompareAsync(
+        string id, string gradingId, string otherId, HttpContext context, CourseAccess access, Gradings gradings)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
+            || !(await GradingEndpoints.FindAsync(id, gradingId, gradings, context.RequestAborted)).Succeeded(out var before, out problem)
+            || !(await GradingEndpoints.FindAsync(id, otherId, gradings, context.RequestAborted)).Succeeded(out var after, out problem))
+        {
+            return problem;
+        }
+
+        var first = await gradings.GradesAsync(before, null, null, AllReports, context.RequestAborted);
+        var second = (await gradings.GradesAsync(after, null, null, AllReports, context.RequestAborted))
+            .Where(row => row.Grade is not null)
+            .ToDictionary(row => row.Report.Id, row => row.Grade!, StringComparer.Ordinal);
+        var items = first
+            .Where(row => row.Grade is not null && second.ContainsKey(row.Report.Id))
+            .Select(row => ComparisonItem.Of(row.Report, row.Grade!, second[row.Report.Id]))
+            .ToList();
+        var changed = items.Where(item => item.Changes.Count > 0).ToList();
+        context.Response.Headers.CacheControl = "no-store";
+        return TableReply.Json(new GradeComparisonItem(items.Count, changed.Count, changed));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="courses">The courses.</param>
+    /// <param name="gradings">The gradings.</param>
+    private static async Task<IResult> PublishAsync(
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Gradings gradings)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
+            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
+            || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
+            || !(await GradingEndpoints.FindAsync(id, write.Body.Grading, gradings, context.RequestAborted))
+                .Succeeded(out var grading, out problem))
+        {
+            return problem;
+        }
+
+        if (grading.FinishedAtUtc is null)
+        {
+            return new Problem(ProblemTypes.CourseStateForbids, "The grading is still under way; publish it when it is finished.");
+        }
+
+        var course = await courses.ChangeAsync(
+            id,
+            expected.Revision,
+            changed => changed.PublishedGradingId = grading.Id,
+            "course.publish-grades",
+            write.Origin,
+            context.RequestAborted);
+        Revisions.Tag(context, course!.Revision);
+        return TableReply.Json(CourseItem.Of(course));
+    }
+}

@@ -1,0 +1,164 @@
+using System.Text.Json;
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Store.Access;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Grading reports, all at once or some.</summary>
+public static class GradingEndpoints
+{
+    private const string Lines = "application/x-ndjson";
+
+    // Often enough that progress is seen to move, seldom enough to cost nothing.
+    private static readonly TimeSpan Interval = TimeSpan.FromMilliseconds(100);
+
+    /// <summary>Maps them.</summary>
+    /// <param name="courses">The group of courses.</param>
+    public static void MapGradings(this RouteGroupBuilder courses)
+    {
+        courses.MapPost("/{id}/grades", StartAsync)
+            .RequireRole(Role.Grader)
+            .WithIdempotencyKey()
+            .WithName("gradeReports")
+            .WithSummary("Grade one, many or all reports of a course")
+            .WithDescription(
+                "Starts a grading, which survives a restart of the service, and answers at once. With Accept: "
+                + "application/x-ndjson the answer stays open and brings a line of progress whenever some reports are done, the "
+                + "last one when all are. A report graded before by the same rubric, table version, model version and due date "
+                + "keeps its grade.")
+            .WithQuery<NoQuery>()
+            .Accepts<GradingRequest>("application/json")
+            .Produces<GradingStatus>(StatusCodes.Status202Accepted)
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids)
+            .ProducesProblems(CourseEndpoints.BodyProblems);
+        courses.MapGet("/{id}/gradings", ListAsync)
+            .RequireRole(Role.Grader)
+            .WithName("listGradings")
+            .WithSummary("List the gradings of a course")
+            .WithDescription("Finished and under way, each with its rubric and versions. In order of their ids.")
+            .WithQuery<RowQuery>()
+            .Produces<RowPage<GradingStatus>>()
+            .ProducesProblems(ProblemTypes.NotFound);
+        courses.MapGet("/{id}/gradings/{gradingId}", GetAsync)
+            .RequireRole(Role.Grader)
+            .WithName("getGrading")
+            .WithSummary("See how far a grading is")
+            .WithDescription("With Accept: application/x-ndjson the answer stays open and brings lines of progress until it is finished.")
+            .WithQuery<NoQuery>()
+            .Produces<GradingStatus>()
+            .ProducesProblems(ProblemTypes.NotFound);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="start">Starts it.</param>
+    /// <param name="gradings">The gradings.</param>
+    private static async Task<IResult> StartAsync(
+        string id, HttpContext context, CourseAccess access, GradingStart start, Gradings gradings)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !(await WriteRequest.ReadAsync<GradingRequest>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem)
+            || !(await start.RunAsync(view.Course, write, context.RequestAborted)).Succeeded(out var grading, out problem))
+        {
+            return problem;
+        }
+
+        context.Response.Headers.Location = $"/api/v1/courses/{id}/gradings/{grading.Id}";
+        return await AnswerAsync(context, grading, gradings, StatusCodes.Status202Accepted);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="gradings">The gradings.</param>
+    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Gradings gradings)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem))
+        {
+            return problem;
+        }
+
+        return await RowReply.ListAsync<RowQuery, GradingDone, GradingStatus>(
+            context,
+            (_, beyond, most) => gradings.ListAsync(id, beyond, most, context.RequestAborted),
+            row => row.Grading.Id,
+            ResourceId.IsWellFormed,
+            row => GradingStatus.Of(row.Grading, row.Done));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="gradingId">The grading; in a comparison the one before.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="gradings">The gradings.</param>
+    private static async Task<IResult> GetAsync(
+        string id, string gradingId, HttpContext context, CourseAccess access, Gradings gradings)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
+            || !(await FindAsync(id, gradingId, gradings, context.RequestAborted)).Succeeded(out var grading, out problem))
+        {
+            return problem;
+        }
+
+        return await AnswerAsync(context, grading, gradings, StatusCodes.Status200OK);
+    }
+
+    /// <summary>Finds a grading of a course.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="gradingId">The grading.</param>
+    /// <param name="gradings">The gradings.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    internal static async Task<Outcome<Grading>> FindAsync(
+        string courseId, string gradingId, Gradings gradings, CancellationToken cancellationToken) =>
+        ResourceId.IsWellFormed(gradingId) && await gradings.FindAsync(courseId, gradingId, cancellationToken) is { } grading
+            ? grading
+            : new Problem(ProblemTypes.NotFound, $"The course has no grading {Text.Quoted(gradingId)}.");
+
+    private static async Task<IResult> AnswerAsync(HttpContext context, Grading grading, Gradings gradings, int status)
+    {
+        context.Response.Headers.CacheControl = "no-store";
+        if (!context.Request.GetTypedHeaders().Accept.Any(type => type.MediaType.Equals(Lines, StringComparison.OrdinalIgnoreCase)))
+        {
+            var done = await gradings.DoneAsync(grading.Id, context.RequestAborted);
+            context.Response.StatusCode = status;
+            return TableReply.Json(GradingStatus.Of(grading, done));
+        }
+
+        context.Response.StatusCode = status;
+        context.Response.ContentType = Lines;
+        await WatchAsync(context, grading, gradings);
+        return Results.Empty;
+    }
+
+    private static async Task WatchAsync(HttpContext context, Grading grading, Gradings gradings)
+    {
+        GradingProgress? told = null;
+        while (true)
+        {
+            var current = await gradings.FindAsync(grading.CourseId, grading.Id, context.RequestAborted) ?? grading;
+            var done = await gradings.DoneAsync(grading.Id, context.RequestAborted);
+            var state = current.FinishedAtUtc is null ? GradingState.Running : GradingState.Finished;
+            var progress = new GradingProgress(grading.Id, state, done, grading.Total);
+            if (progress != told)
+            {
+                await context.Response.Body.WriteAsync(
+                    JsonSerializer.SerializeToUtf8Bytes(progress, WireJson.Context.GradingProgress), context.RequestAborted);
+                await context.Response.Body.WriteAsync("\n"u8.ToArray(), context.RequestAborted);
+                await context.Response.Body.FlushAsync(context.RequestAborted);
+                told = progress;
+            }
+
+            if (state == GradingState.Finished)
+            {
+                return;
+            }
+
+            await Task.Delay(Interval, context.RequestAborted);
+        }
+    }
+}

@@ -1,0 +1,101 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Core.Teaching.Grading;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Makes a grading of what was asked for.</summary>
+/// <param name="reports">The reports.</param>
+/// <param name="gradings">Keeps it.</param>
+/// <param name="worker">Carries it out.</param>
+/// <param name="tables">The versions of the table.</param>
+/// <param name="time">The clock.</param>
+public sealed class GradingStart(
+    Reports reports, Gradings gradings, GradingWorker worker, TableSnapshots tables, TimeProvider time)
+{
+    /// <summary>Starts it.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="write">What was asked for; its shape has been checked.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<Outcome<Grading>> RunAsync(
+        Course course, WriteRequest<GradingRequest> write, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        ArgumentNullException.ThrowIfNull(write);
+        if (!(await tables.FindAsync(write.Body.TableVersion ?? course.TableVersion, cancellationToken))
+            .Succeeded(out var table, out var problem))
+        {
+            return problem;
+        }
+
+        var errors = new FieldErrors();
+        var rubric = write.Body.Rubric is { } sent
+            ? Rubrics.Read(sent, "/rubric", errors)
+            : Rubrics.Kept(course.RubricJson);
+        var counted = await reports.CountedAsync(course.Id, course.HandOutNumber, cancellationToken);
+        var chosen = Chosen(write.Body, counted, errors);
+        if (errors.ToProblem() is { } wrong)
+        {
+            return wrong;
+        }
+
+        if (chosen.Count == 0)
+        {
+            return new Problem(ProblemTypes.CourseStateForbids, "There is no report to grade: none is handed in, or none fits.");
+        }
+
+        var grading = Of(course, rubric, table, chosen.Count, time.GetUtcNow().UtcDateTime);
+        var created = await gradings.AddAsync(grading, chosen, write.Mark, write.Origin, cancellationToken);
+        worker.Wake();
+        return created.Value;
+    }
+
+    // The ids of the reports asked for; they mean something only while no faults were noted.
+    private static List<string> Chosen(
+        GradingRequest request, IReadOnlyList<CountedReport> counted, FieldErrors errors)
+    {
+        var byId = counted.Select(report => report.Id).ToHashSet(StringComparer.Ordinal);
+        var students = counted.Select(report => report.StudentKey).ToHashSet(StringComparer.Ordinal);
+        foreach (var (id, i) in (request.Reports ?? []).Select((id, i) => (id, i)).Where(item => !byId.Contains(item.id)))
+        {
+            errors.Add(
+                JsonPointer.Item("/reports", i),
+                $"{Text.Quoted(id)} is no report of this course that counts: handed in, and the last one for its unknown.");
+        }
+
+        foreach (var (key, i) in (request.Students ?? []).Select((key, i) => (key, i)).Where(item => !students.Contains(item.key)))
+        {
+            errors.Add(JsonPointer.Item("/students", i), $"{Text.Quoted(key)} has handed in no report in this course.");
+        }
+
+        return [.. counted
+            .Where(report => request.Reports?.Contains(report.Id) ?? true)
+            .Where(report => request.Students?.Contains(report.StudentKey) ?? true)
+            .Select(report => report.Id)];
+    }
+
+    private static Grading Of(Course course, Rubric rubric, ServedTable table, int reports, DateTime now)
+    {
+        var written = Rubrics.Written(rubric);
+        return new Grading
+        {
+            Id = ResourceId.New(),
+            CourseId = course.Id,
+            Basis = Basis(written, table, course.DueAtUtc),
+            RubricJson = written,
+            TableVersion = table.Table.Version,
+            ModelVersion = table.ModelVersion,
+            DueAtUtc = course.DueAtUtc,
+            Total = reports,
+            CreatedAtUtc = now,
+        };
+    }
+
+    private static string Basis(string rubric, ServedTable table, DateTime? due) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Create(
+            CultureInfo.InvariantCulture, $"{rubric}\n{table.Table.Version}\n{table.ModelVersion}\n{due:O}"))));
+}

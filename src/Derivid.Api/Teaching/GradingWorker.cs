@@ -1,0 +1,114 @@
+using Derivid.Api.Table;
+using Derivid.Store.Databases;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Grades what is waiting, batch by batch, and takes up what a killed process left.</summary>
+/// <param name="gradings">The gradings.</param>
+/// <param name="handOuts">The shelf lists the unknowns were taken from.</param>
+/// <param name="tables">The versions of the table.</param>
+/// <param name="time">The clock.</param>
+/// <param name="log">Takes what went wrong.</param>
+public sealed partial class GradingWorker(
+    Gradings gradings, HandOuts handOuts, TableSnapshots tables, TimeProvider time, ILogger<GradingWorker> log)
+    : BackgroundService
+{
+    // Large enough that a transaction costs little, small enough that little is done again and progress shows.
+    private const int BatchSize = 100;
+
+    private static readonly TimeSpan Interval = TimeSpan.FromSeconds(2);
+
+    private readonly SemaphoreSlim _asked = new(0);
+
+    /// <summary>Says that a grading is waiting, so that nobody waits for the next look.</summary>
+    public void Wake() => _asked.Release();
+
+    /// <inheritdoc/>
+    public override void Dispose()
+    {
+        _asked.Dispose();
+        base.Dispose();
+    }
+
+    /// <inheritdoc/>
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        while (!stoppingToken.IsCancellationRequested)
+        {
+            try
+            {
+                while (tables.Current is not null && await gradings.TakeAsync(stoppingToken) is { } grading)
+                {
+                    await GradeAsync(grading, stoppingToken);
+                }
+            }
+            catch (DatabaseUnavailableException)
+            {
+                // The table's watch says so already; what is waiting stays waiting.
+            }
+            catch (Exception fault) when (fault is not OperationCanceledException)
+            {
+                Failed(log, fault);
+            }
+
+            await _asked.WaitAsync(Interval, stoppingToken);
+        }
+    }
+
+    private async Task GradeAsync(Grading grading, CancellationToken cancellationToken)
+    {
+        if (!(await tables.FindAsync(grading.TableVersion, cancellationToken)).Succeeded(out var table, out _))
+        {
+            return;
+        }
+
+        var shelves = new Dictionary<int, IReadOnlyList<string>>();
+        while (await gradings.WaitingAsync(grading, BatchSize, cancellationToken) is { Count: > 0 } batch)
+        {
+            foreach (var number in batch.Select(row => row.Report.HandOutNumber).Distinct().Except(shelves.Keys).ToList())
+            {
+                shelves[number] = (await handOuts.FindAsync(grading.CourseId, number, cancellationToken))!.ShelfKeys;
+            }
+
+            var (grades, problems) = Grade(batch, shelves, grading, table);
+            await gradings.StoreAsync(grading, grades, problems, cancellationToken);
+        }
+
+        await gradings.FinishAsync(grading, cancellationToken);
+    }
+
+    private (List<CourseGrade> Grades, Dictionary<string, string> Problems) Grade(
+        List<ReportToGrade> batch,
+        Dictionary<int, IReadOnlyList<string>> shelves,
+        Grading grading,
+        ServedTable table)
+    {
+        var rubric = Rubrics.Kept(grading.RubricJson);
+        var now = time.GetUtcNow().UtcDateTime;
+        var grades = new List<CourseGrade>(batch.Count);
+        var problems = new Dictionary<string, string>(StringComparer.Ordinal);
+        foreach (var waiting in batch)
+        {
+            if (table.ModelVersion != grading.ModelVersion)
+            {
+                problems[waiting.Report.Id] =
+                    $"The grading began with model {grading.ModelVersion}, and this service runs model {table.ModelVersion}; grade again.";
+            }
+            else if (ReportGrading.GradeOf(waiting, shelves[waiting.Report.HandOutNumber], grading, rubric, table, now)
+                .Succeeded(out var grade, out var problem))
+            {
+                grades.Add(grade);
+            }
+            else
+            {
+                problems[waiting.Report.Id] = problem.Detail;
+            }
+        }
+
+        return (grades, problems);
+    }
+
+    [LoggerMessage(LogLevel.Error, "A grading failed and will be taken up again.")]
+    private static partial void Failed(ILogger log, Exception fault);
+}

@@ -1,0 +1,130 @@
+using System.Globalization;
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Core.Teaching.HandOuts;
+using Derivid.Store.Access;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Checking a shelf and handing out unknowns from it.</summary>
+public static class HandOutEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="courses">The group of courses.</param>
+    public static void MapHandOuts(this RouteGroupBuilder courses)
+    {
+        courses.MapGet("/{id}/shelf-check", CheckAsync)
+            .RequireRole(Role.Grader)
+            .WithName("checkShelf")
+            .WithSummary("Check what can be told apart on the shelf")
+            .WithDescription(
+                "For every compound, what the engine makes of ideal readings with the course's derivatives and tests, which "
+                + "others stay possible, and what would settle it.")
+            .WithQuery<ShelfQuery>()
+            .Produces<ShelfCheck>()
+            .ProducesProblems(ProblemTypes.NotFound);
+        courses.MapPost("/{id}/hand-outs", HandOutAsync)
+            .RequireRole(Role.Instructor)
+            .WithIdempotencyKey()
+            .WithName("handOutUnknowns")
+            .WithSummary("Hand out unknowns to the students of a course")
+            .WithDescription(
+                "No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
+                + "others, difficulty spread fairly. The same seed, roster, shelf, rules and table version give the same hand-out. "
+                + "A new hand-out takes the place of the one before until the first report is handed in.")
+            .WithQuery<NoQuery>()
+            .Accepts<HandOutRequest>("application/json")
+            .Produces<HandOutItem>(StatusCodes.Status201Created)
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.HandOutImpossible, ProblemTypes.StaleRevision)
+            .ProducesProblems(CourseEndpoints.BodyProblems);
+        courses.MapGet("/{id}/hand-outs/{number}", GetAsync)
+            .RequireRole(Role.Instructor)
+            .WithName("getHandOut")
+            .WithSummary("Get a hand-out of unknowns")
+            .WithDescription("With its seed, its rules and what came of them.")
+            .WithQuery<NoQuery>()
+            .Produces<HandOutItem>()
+            .ProducesProblems(ProblemTypes.NotFound);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="tables">The versions of the table.</param>
+    private static async Task<IResult> CheckAsync(
+        string id, HttpContext context, CourseAccess access, TableSnapshots tables)
+    {
+        if (!RequestQuery.Read<ShelfQuery>(context.Request).Succeeded(out var query, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+            || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        var check = new IdentifiabilityCheck(
+            HandOutWork.LaboratoryOf(view.Course), query.LeastPosterior ?? new HandOutRules().LeastPosterior, table.Snapshot);
+        return TableReply.Json(new ShelfCheck(table.Table.Version, [.. check.Run().Select(ShelfItem.Of)]));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="courses">The courses.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
+    /// <param name="tables">The versions of the table.</param>
+    /// <param name="time">The clock.</param>
+    private static async Task<IResult> HandOutAsync(
+        string id,
+        HttpContext context,
+        CourseAccess access,
+        Store.Teaching.Courses courses,
+        HandOuts handOuts,
+        TableSnapshots tables,
+        TimeProvider time)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !(await WriteRequest.ReadAsync<HandOutRequest>(context)).Succeeded(out var write, out problem)
+            || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        var students = await courses.RosterAsync(id, context.RequestAborted);
+        if (!HandOutWork.Of(view.Course, students, write.Body, table, time.GetUtcNow().UtcDateTime)
+            .Succeeded(out var handedOut, out problem))
+        {
+            return problem;
+        }
+
+        var created = await handOuts.AddAsync(
+            view.Course, handedOut.HandOut, handedOut.Assignments, write.Mark, write.Origin, context.RequestAborted);
+        WriteRequest.Answered(
+            context,
+            created.IsNew,
+            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"));
+        return TableReply.Json(HandOutItem.Of(created.Value));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="number">Number of the hand-out, from 1.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
+    private static async Task<IResult> GetAsync(
+        string id, string number, HttpContext context, CourseAccess access, HandOuts handOuts)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem))
+        {
+            return problem;
+        }
+
+        context.Response.Headers.CacheControl = "no-store";
+        return int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var wanted)
+            && await handOuts.FindAsync(id, wanted, context.RequestAborted) is { } handOut
+                ? TableReply.Json(HandOutItem.Of(handOut))
+                : new Problem(ProblemTypes.NotFound, $"The course has no hand-out {Text.Quoted(number)}.");
+    }
+}

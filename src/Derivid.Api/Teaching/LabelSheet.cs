@@ -1,0 +1,59 @@
+using System.Net;
+using System.Text;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>A page of labels to print, stick on vials and hand out. It says nothing of what is inside.</summary>
+public static class LabelSheet
+{
+    private const string Style =
+        """
+        @page { margin: 10mm }
+        body { font: 10pt/1.3 sans-serif; margin: 0; color: #000 }
+        ul { display: grid; grid-template-columns: repeat(3, 1fr); gap: 2mm; margin: 0; padding: 0; list-style: none }
+        li { border: .3mm solid #666; border-radius: 1mm; padding: 3mm; break-inside: avoid }
+        strong { display: block; font: bold 18pt/1.4 monospace; letter-spacing: .05em }
+        span { display: block }
+        """;
+
+    /// <summary>Writes the page.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="assignments">Its unknowns.</param>
+    /// <param name="students">Its students, for their places.</param>
+    public static string Write(
+        Course course, IEnumerable<Assignment> assignments, IEnumerable<CourseStudent> students)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        ArgumentNullException.ThrowIfNull(assignments);
+        var places = students.ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
+        var labels = new StringBuilder();
+        foreach (var assignment in assignments)
+        {
+            labels.Append("<li><strong>").Append(assignment.Code).Append("</strong><span>")
+                .Append(WebUtility.HtmlEncode(assignment.StudentKey)).Append("</span><span>")
+                .Append(WebUtility.HtmlEncode(PlaceOf(places.GetValueOrDefault(assignment.StudentKey)))).Append("</span><span>")
+                .Append(WebUtility.HtmlEncode(course.Name)).Append("</span></li>\n");
+        }
+
+        var title = WebUtility.HtmlEncode(course.Name);
+        return $"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head><meta charset="utf-8"><title>Labels: {title}</title><style>{Style}</style></head>
+            <body>
+            <ul>
+            {labels}</ul>
+            </body>
+            </html>
+
+            """;
+    }
+
+    private static string PlaceOf(CourseStudent? student) => student switch
+    {
+        { Bench: { } bench, Place: { } place } => $"Bench {bench}, place {place}",
+        { Bench: { } bench } => $"Bench {bench}",
+        _ => "",
+    };
+}

@@ -1,0 +1,214 @@
+using System.Text.Json;
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Api.Identifications;
+using Derivid.Api.Table;
+using Derivid.Store.Access;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Reports, from the first draft on.</summary>
+public static class ReportEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="courses">The group of courses.</param>
+    public static void MapReports(this RouteGroupBuilder courses)
+    {
+        var reports = courses.MapGroup("/{id}/reports").RequireRole(Role.Student);
+        reports.MapPost("", MakeAsync)
+            .WithIdempotencyKey()
+            .WithName("makeReport")
+            .WithSummary("Hand in a report, or begin a draft")
+            .WithDescription(
+                "On an unknown of yours; graders may do it for a student. Each report is an attempt, and the last one handed in "
+                + "counts. What is handed in is never changed.")
+            .WithQuery<NoQuery>()
+            .Accepts<ReportRequest>("application/json")
+            .Produces<ReportItem>(StatusCodes.Status201Created)
+            .ProducesProblems(ReadingProblems)
+            .ProducesProblems(CourseEndpoints.BodyProblems);
+        reports.MapGet("", ListAsync)
+            .WithName("listReports")
+            .WithSummary("List reports")
+            .WithDescription("Those handed in on the hand-out in force, in order of their ids; a student gets their own, drafts too.")
+            .WithQuery<RowQuery>()
+            .Produces<RowPage<ReportItem>>()
+            .ProducesProblems(ProblemTypes.NotFound);
+        reports.MapGet("/{reportId}", GetAsync)
+            .WithName("getReport")
+            .WithSummary("Get a report")
+            .WithDescription("With its ETag, which a change of a draft has to name.")
+            .WithQuery<NoQuery>()
+            .Produces<ReportItem>()
+            .ProducesProblems(ProblemTypes.NotFound);
+        reports.MapPut("/{reportId}", ChangeAsync)
+            .TakesRevision()
+            .WithName("changeReport")
+            .WithSummary("Change a draft, or hand it in")
+            .WithDescription("Puts the whole report in place of the draft; without isDraft it is handed in.")
+            .WithQuery<NoQuery>()
+            .Accepts<ReportRequest>("application/json")
+            .Produces<ReportItem>()
+            .ProducesProblems(ReadingProblems)
+            .ProducesProblems(CourseEndpoints.BodyProblems);
+        reports.MapGet("/{reportId}/ranking", RankAsync)
+            .WithName("rankReport")
+            .WithSummary("See what the engine makes of a report")
+            .WithDescription(
+                "The ranking of its own observation against the shelf list; it knows nothing of what was handed out. A student sees "
+                + "it where the course allows.")
+            .WithQuery<NoQuery>()
+            .Produces<IdentificationResponse>()
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
+    }
+
+    private static ProblemType[] ReadingProblems =>
+        [
+            ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.ContradictoryReadings,
+            ProblemTypes.MeltingRangeReversed, ProblemTypes.ThermometerImplausible,
+        ];
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="writing">Takes reports in.</param>
+    /// <param name="reports">The reports.</param>
+    private static async Task<IResult> MakeAsync(
+        string id, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
+            || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+        {
+            return problem;
+        }
+
+        var created = await reports.AddAsync(
+            read.ToReport(), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
+        WriteRequest.Answered(context, created.IsNew, $"/api/v1/courses/{id}/reports/{created.Value.Id}");
+        Revisions.Tag(context, created.Value.Revision);
+        return TableReply.Json(ReportItem.Of(created.Value));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="reports">The reports.</param>
+    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Reports reports)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
+        {
+            return problem;
+        }
+
+        return await RowReply.ListAsync<RowQuery, CourseReport, ReportItem>(
+            context,
+            (_, beyond, most) => reports.ListAsync(
+                id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
+            report => report.Id,
+            ResourceId.IsWellFormed,
+            ReportItem.Of);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="reportId">The report.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="reports">The reports.</param>
+    private static async Task<IResult> GetAsync(
+        string id, string reportId, HttpContext context, CourseAccess access, Reports reports)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+            || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem))
+        {
+            return problem;
+        }
+
+        Revisions.Tag(context, report.Revision);
+        return TableReply.Json(ReportItem.Of(report));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="reportId">The report.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="writing">Takes reports in.</param>
+    /// <param name="reports">The reports.</param>
+    private static async Task<IResult> ChangeAsync(
+        string id, string reportId, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
+            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
+            || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
+            || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+        {
+            return problem;
+        }
+
+        if (read.IsAbout(report) is { } wrong)
+        {
+            return wrong;
+        }
+
+        var changed = await reports.ChangeAsync(
+            id, reportId, expected.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
+        Revisions.Tag(context, changed!.Revision);
+        return TableReply.Json(ReportItem.Of(changed));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="reportId">The report.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="reports">The reports.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
+    /// <param name="tables">The versions of the table.</param>
+    private static async Task<IResult> RankAsync(
+        string id,
+        string reportId,
+        HttpContext context,
+        CourseAccess access,
+        Reports reports,
+        HandOuts handOuts,
+        TableSnapshots tables)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+            || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
+            || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        if (view.Student is not null && !view.Course.ShowsRanking)
+        {
+            return new Problem(ProblemTypes.Withheld, "This course does not show rankings to students.");
+        }
+
+        var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
+        var body = JsonSerializer.Deserialize(report.BodyJson, WireJson.Context.ReportBody)!;
+        context.Response.Headers.CacheControl = "no-store";
+        return Identifying.Answer(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
+            .Succeeded(out var answer, out problem)
+            ? Results.Bytes(answer.Body, "application/json")
+            : problem;
+    }
+
+    // A report of somebody else is to a student as if it were not there.
+    private static async Task<Outcome<CourseReport>> FindAsync(
+        CourseView view, string reportId, Reports reports, CancellationToken cancellationToken)
+    {
+        var report = ResourceId.IsWellFormed(reportId)
+            ? await reports.FindAsync(view.Course.Id, reportId, cancellationToken)
+            : null;
+        var isShown = view.Student is { } student
+            ? report?.StudentKey == student.StudentKey
+            : report is not null;
+        return isShown && report is not null
+            ? report
+            : new Problem(ProblemTypes.NotFound, $"No report {Text.Quoted(reportId)} of yours is in this course.");
+    }
+}

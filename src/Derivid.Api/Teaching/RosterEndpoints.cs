@@ -1,0 +1,122 @@
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Store.Access;
+using Derivid.Store.Auditing;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>The students of a course.</summary>
+public static class RosterEndpoints
+{
+    private const string Csv = "text/csv";
+
+    /// <summary>Maps them.</summary>
+    /// <param name="courses">The group of courses.</param>
+    public static void MapRosters(this RouteGroupBuilder courses)
+    {
+        courses.MapGet("/{id}/roster", GetAsync)
+            .RequireRole(Role.Grader)
+            .WithName("getRoster")
+            .WithSummary("Get the roster of a course")
+            .WithDescription("In order of the identifiers; with Accept: text/csv as a CSV file. The ETag is the course's.")
+            .WithQuery<NoQuery>()
+            .Produces<RosterBody>(StatusCodes.Status200OK, "application/json", Csv)
+            .ProducesProblems(ProblemTypes.NotFound);
+        courses.MapPut("/{id}/roster", PutAsync)
+            .RequireRole(Role.Instructor)
+            .TakesRevision()
+            .WithName("putRoster")
+            .WithSummary("Put a roster in place of the one before")
+            .WithDescription(
+                "As JSON, or as a CSV file (Content-Type: text/csv) with the columns student, bench, place, neighbours (parted "
+                + "by semicolons) and actor. Students who are not in it any more are no longer enrolled; their reports stay. "
+                + "At most 4 MB.")
+            .WithQuery<NoQuery>()
+            .Accepts<RosterBody>("application/json", Csv)
+            .Produces<RosterBody>()
+            .ProducesProblems(ProblemTypes.NotFound)
+            .ProducesProblems(CourseEndpoints.BodyProblems);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="courses">The courses.</param>
+    private static async Task<IResult> GetAsync(
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        {
+            return problem;
+        }
+
+        var roster = Rosters.ToWire(await courses.RosterAsync(id, context.RequestAborted));
+        Revisions.Tag(context, view.Course.Revision);
+        return CsvText.IsWantedBy(context.Request)
+            ? CsvText.Answer(context, RosterCsv.Write(roster.Students), "roster.csv")
+            : TableReply.Json(roster);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="courses">The courses.</param>
+    private static async Task<IResult> PutAsync(
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
+            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
+            || !(await ReadAsync(id, context)).Succeeded(out var sent, out problem))
+        {
+            return problem;
+        }
+
+        var course = await courses.ReplaceRosterAsync(
+            id, expected.Revision, sent.Students, sent.Origin, context.RequestAborted);
+        Revisions.Tag(context, course!.Revision);
+        return TableReply.Json(Rosters.ToWire(sent.Students.OrderBy(student => student.StudentKey, StringComparer.Ordinal)));
+    }
+
+    private static async Task<Outcome<Sent>> ReadAsync(string id, HttpContext context)
+    {
+        var isCsv = context.Request.GetTypedHeaders().ContentType?.MediaType.Equals(Csv, StringComparison.OrdinalIgnoreCase) == true;
+        return isCsv ? await ReadCsvAsync(id, context) : await ReadJsonAsync(id, context);
+    }
+
+    private static async Task<Outcome<Sent>> ReadJsonAsync(string id, HttpContext context)
+    {
+        if (!(await WriteRequest.ReadAsync<RosterBody>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out var problem))
+        {
+            return problem;
+        }
+
+        var errors = new FieldErrors();
+        var students = Rosters.ToStore(id, write.Body.Students, "/students", errors);
+        return errors.ToProblem() is { } wrong ? wrong : new Sent(students, write.Origin);
+    }
+
+    private static async Task<Outcome<Sent>> ReadCsvAsync(string id, HttpContext context)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
+            || !Caller.OriginOf(context).Succeeded(out var origin, out problem))
+        {
+            return problem;
+        }
+
+        // The server itself refuses a body larger than a batch.
+        using var reader = new StreamReader(context.Request.Body);
+        var errors = new FieldErrors();
+        var read = RosterCsv.Read(await reader.ReadToEndAsync(context.RequestAborted), errors);
+        if (errors.Count == 0 && read.Count == 0)
+        {
+            errors.Add("", "Holds no student.");
+        }
+
+        var students = errors.Count == 0 ? Rosters.ToStore(id, read, "", errors) : [];
+        return errors.ToProblem() is { } wrong ? wrong : new Sent(students, origin);
+    }
+
+    private sealed record Sent(IReadOnlyList<Store.Teaching.CourseStudent> Students, AuditOrigin Origin);
+}

@@ -1,0 +1,101 @@
+using Derivid.Api.Http;
+using Derivid.Core.Teaching.HandOuts;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Rosters between wire, archive and laboratory.</summary>
+public static class Rosters
+{
+    private const int LongestText = 300;
+
+    /// <summary>Puts a roster on the wire.</summary>
+    /// <param name="students">The students.</param>
+    public static RosterBody ToWire(IEnumerable<CourseStudent> students) => new()
+    {
+        Students = [.. students.Select(student => new RosterStudent
+        {
+            Student = student.StudentKey,
+            Bench = student.Bench,
+            Place = student.Place,
+            Neighbours = student.Neighbours.Count > 0 ? student.Neighbours : null,
+            Actor = student.Actor,
+        })],
+    };
+
+    /// <summary>Makes a roster that can be kept, and checks it as a whole.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="students">The students as sent.</param>
+    /// <param name="place">Where the list stands, a JSON Pointer; empty for a file.</param>
+    /// <param name="errors">Takes the faults.</param>
+    /// <returns>The students. It means something only while no faults were noted.</returns>
+    public static IReadOnlyList<CourseStudent> ToStore(
+        string courseId, IReadOnlyList<RosterStudent> students, string place, FieldErrors errors)
+    {
+        ArgumentNullException.ThrowIfNull(students);
+        ArgumentNullException.ThrowIfNull(errors);
+        CourseStudent[] kept = [.. students.Select(student => new CourseStudent
+        {
+            CourseId = courseId,
+            StudentKey = student.Student.Trim(),
+            Bench = student.Bench?.Trim() is { Length: > 0 } bench ? bench : null,
+            Place = student.Place,
+            Neighbours = student.Neighbours ?? [],
+            Actor = student.Actor?.Trim() is { Length: > 0 } actor ? actor : null,
+            IsEnrolled = true,
+        })];
+        try
+        {
+            ToCore(kept);
+        }
+        catch (ArgumentException fault)
+        {
+            errors.Add(place, fault.Message);
+        }
+
+        AddTextFaults(kept, place, errors);
+        AddActorFaults(kept, place, errors);
+        return kept;
+    }
+
+    /// <summary>The roster as unknowns are handed out by.</summary>
+    /// <param name="students">The students.</param>
+    /// <exception cref="ArgumentException">The roster contradicts itself; the message says where.</exception>
+    public static Roster ToCore(IReadOnlyCollection<CourseStudent> students) => new(
+        students.Select(student => new Seat(student.StudentKey, student.Bench, student.Place)),
+        students.SelectMany(student => student.Neighbours.Select(other => new NeighbourPair(student.StudentKey, other))));
+
+    // A file's cells have passed no check of their shape.
+    private static void AddTextFaults(CourseStudent[] students, string place, FieldErrors errors)
+    {
+        foreach (var student in students)
+        {
+            var texts = new[] { student.Bench, student.Actor }.Concat(student.Neighbours).OfType<string>();
+            foreach (var text in texts.Where(text => text.Length > LongestText || Text.HasControlCharacter(text)))
+            {
+                errors.Add(
+                    place,
+                    $"{Text.Quoted(text)} of student {Text.Quoted(student.StudentKey)} can't be kept; one line of at most {LongestText} characters is allowed.");
+            }
+        }
+    }
+
+    private static void AddActorFaults(CourseStudent[] students, string place, FieldErrors errors)
+    {
+        var named = students.Where(student => student.Actor is not null).ToList();
+        foreach (var student in named.Where(student => !IsActor(student.Actor!)))
+        {
+            errors.Add(
+                place,
+                $"{Text.Quoted(student.Actor!)} of student {Text.Quoted(student.StudentKey)} names no caller; it begins with key: or sign-in:, as GET /api/v1/keys/current tells it.");
+        }
+
+        foreach (var shared in named.GroupBy(student => student.Actor, StringComparer.Ordinal).Where(group => group.Count() > 1))
+        {
+            errors.Add(place, $"{Text.Quoted(shared.Key!)} is given to {shared.Count()} students; a caller is one student.");
+        }
+    }
+
+    private static bool IsActor(string actor) =>
+        actor.StartsWith("key:", StringComparison.Ordinal) || actor.StartsWith("sign-in:", StringComparison.Ordinal);
+}

@@ -1,0 +1,33 @@
+using System.Text;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>The published schemas.</summary>
+public static class SchemaEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapSchemas(this RouteGroupBuilder api) =>
+        api.MapGet("/schemas/rubric", GetRubric)
+            .WithTags("Courses")
+            .WithName("getRubricSchema")
+            .WithSummary("Get the schema of a rubric")
+            .WithDescription("JSON Schema, 2020-12: what a rubric may hold, with bounds and defaults. Every rubric sent is checked against it.")
+            .WithQuery<NoQuery>()
+            .Produces<object>(StatusCodes.Status200OK, "application/schema+json")
+            .Produces(StatusCodes.Status304NotModified);
+
+    private static IResult GetRubric(HttpContext context)
+    {
+        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
+        {
+            return problem;
+        }
+
+        return TableEtag.IsFresh(context, 0)
+            ? Results.StatusCode(StatusCodes.Status304NotModified)
+            : Results.Bytes(Encoding.UTF8.GetBytes(Rubrics.SchemaText), "application/schema+json");
+    }
+}

@@ -1,0 +1,81 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Structures;
+
+namespace Derivid.Core.Curation;
+
+/// <summary>Everything about a parent that follows from its structure, for the curator who adds it.</summary>
+public sealed record ComputedParent
+{
+    private const int MostCondensed = 2;
+    private const int NearNameEdits = 2;
+    private const int ShortestNearName = 6;
+
+    /// <summary>The formula, in Hill order; the molar mass follows from it.</summary>
+    public required MolecularFormula Formula { get; init; }
+
+    /// <summary>Its carbonyl groups and what surrounds them.</summary>
+    public required CarbonylEnvironment Environment { get; init; }
+
+    /// <summary>What carbonyl function it brings.</summary>
+    public required ParentKind Kind { get; init; }
+
+    /// <summary>How it is expected to answer each spot test.</summary>
+    public required IReadOnlyList<ExpectedOutcome> Outcomes { get; init; }
+
+    /// <summary>The derivatives it could form. Shape: by kind, then carbonyls condensed.</summary>
+    public required IReadOnlyList<ComputedDerivative> Derivatives { get; init; }
+
+    /// <summary>Parents of the table that may be the same. Shape: same structure first; usually empty.</summary>
+    public required IReadOnlyList<LikelyDuplicate> Duplicates { get; init; }
+
+    /// <summary>Draws the sketch.</summary>
+    /// <param name="molecule">The structure.</param>
+    /// <param name="name">The name meant for it. Missing: null.</param>
+    /// <param name="table">The table it is meant for.</param>
+    public static ComputedParent Of(Molecule molecule, string? name, ReferenceTable table)
+    {
+        ArgumentNullException.ThrowIfNull(molecule);
+        ArgumentNullException.ThrowIfNull(table);
+        var environment = CarbonylEnvironment.Of(molecule);
+        return new ComputedParent
+        {
+            Formula = molecule.Formula,
+            Environment = environment,
+            Kind = ParentRules.KindOf(environment),
+            Outcomes = new ExpectedOutcomes(table).Of(null, environment.Features),
+            Derivatives = [.. table.Kinds
+                .Where(kind => StructureClass.Parse(kind.AppliesTo).Matches(environment.Features))
+                .SelectMany(kind => Enumerable.Range(1, Math.Min(environment.CarbonylGroups, MostCondensed))
+                    .Select(count => new ComputedDerivative(kind, count, DerivativeFormula.Of(molecule.Formula, kind, count))))],
+            Duplicates = [.. SameStructure(molecule, table).Concat(NearNames(name, table)).DistinctBy(duplicate => duplicate.Parent.Key)],
+        };
+    }
+
+    private static IEnumerable<LikelyDuplicate> SameStructure(Molecule molecule, ReferenceTable table)
+    {
+        var (formula, fingerprint) = (molecule.Formula.ToString(), StructureFingerprint.Of(molecule));
+        return table.Parents
+            .Where(parent => parent.Formula == formula && SmilesReader.Read(parent.Smiles).Molecule is { } other
+                && StructureFingerprint.Of(other) == fingerprint)
+            .Select(parent => new LikelyDuplicate(parent, "It has this structure; at most the configuration differs."));
+    }
+
+    private static IEnumerable<LikelyDuplicate> NearNames(string? name, ReferenceTable table)
+    {
+        var folded = Folded(name ?? "");
+        return
+            from parent in folded.Length > 0 ? table.Parents : []
+            let near = parent.Synonyms.Prepend(parent.Name).FirstOrDefault(other => IsNear(folded, Folded(other)))
+            where near is not null
+            select new LikelyDuplicate(parent, $"It is called \"{near}\".");
+    }
+
+    private static bool IsNear(string name, string other) => name == other
+        || (Math.Min(name.Length, other.Length) >= ShortestNearName && Digits(name) == Digits(other)
+            && EditDistance.IsAtMost(name, other, NearNameEdits));
+
+    // Locants tell isomers apart: 2- and 3-methylbutanal are near in letters only.
+    private static string Digits(string name) => string.Concat(name.Where(char.IsAsciiDigit));
+
+    private static string Folded(string name) => string.Concat(name.Where(char.IsLetterOrDigit)).ToUpperInvariant();
+}

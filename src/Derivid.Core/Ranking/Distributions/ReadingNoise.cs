@@ -1,0 +1,67 @@
+using System.Runtime.CompilerServices;
+using Derivid.Core.Compounds;
+
+namespace Derivid.Core.Ranking.Distributions;
+
+/// <summary>Density of one reading's deviation from a listed value: core, impurity tail, wide component, gross errors.</summary>
+/// <remarks>
+/// With gross share g, wide share w, impure share i and core σ: (1 − w − g)·[(1 − i)·N(σ) + i·depressed(σ, τ)] +
+/// w·N(√(σ² + W²)) + g/(working range). Every component has its mode at 0, so the whole never rises away from it.
+/// </remarks>
+public sealed class ReadingNoise
+{
+    private readonly Component[] _components = new Component[12];
+    private readonly double _even;
+
+    /// <summary>Prepares the density for one reading.</summary>
+    /// <param name="scatter">Scatter of a reading about a listed value.</param>
+    /// <param name="kindFactor">Factor on the core scatter. Bounds: above 0.</param>
+    /// <param name="purity">What is believed of the crystals' purity.</param>
+    /// <param name="decomposes">Whether the reading was one of decomposition.</param>
+    public ReadingNoise(ScatterSettings scatter, double kindFactor, Purity purity, bool decomposes)
+    {
+        ArgumentNullException.ThrowIfNull(scatter);
+        _even = 1 / (scatter.HighestCelsius - scatter.LowestCelsius);
+        for (var i = 0; i < _components.Length; i++)
+        {
+            var core = scatter.CoreCelsius((Verification)(i >> 2), (i & 1) != 0, decomposes || (i & 2) != 0);
+            _components[i] = new Component(scatter, core * kindFactor, purity, _even);
+        }
+    }
+
+    /// <summary>Density of a gross error. Units: 1/°C.</summary>
+    public double Even => _even;
+
+    /// <summary>The density.</summary>
+    /// <param name="deviation">Reading less listed value. Units: °C.</param>
+    /// <param name="value">The listed value, for its quality.</param>
+    /// <returns>Units: 1/°C. Bounds: at least the gross share of <see cref="Even"/>, so above 0 everywhere.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public double At(double deviation, ListedTemperature value)
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        var index = ((int)value.Verification << 2)
+            | (value.Decomposes ? 2 : 0)
+            | (value.HighCelsius >= ScatterSettings.HotFromCelsius ? 1 : 0);
+        return _components[index].At(deviation);
+    }
+
+    private readonly struct Component(ScatterSettings scatter, double core, Purity purity, double even)
+    {
+        private readonly double _core = core;
+        private readonly double _wide = Math.Sqrt((core * core) + (scatter.WideCelsius * scatter.WideCelsius));
+        private readonly double _coreShare = (1 - scatter.WideShare - scatter.GrossShare) * (1 - purity.ImpureShare);
+        private readonly double _impureShare = (1 - scatter.WideShare - scatter.GrossShare) * purity.ImpureShare;
+        private readonly double _wideShare = scatter.WideShare;
+        private readonly double _floor = scatter.GrossShare * even;
+        private readonly DepressedNormal _depressed =
+            purity.ImpureShare > 0 ? new(core, purity.DepressionCelsius) : default;
+
+        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+        public double At(double deviation)
+        {
+            var density = _floor + (_wideShare * NormalDensity.At(deviation, _wide)) + (_coreShare * NormalDensity.At(deviation, _core));
+            return _impureShare > 0 ? density + (_impureShare * _depressed.At(deviation)) : density;
+        }
+    }
+}

@@ -1,0 +1,43 @@
+namespace Derivid.Core.Ranking.Likelihoods;
+
+/// <summary>The colour called for a derivative.</summary>
+internal sealed class ColourLikelihoods : ParentLikelihoods
+{
+    private readonly TableSnapshot _snapshot;
+    private readonly ColourTable _colours;
+    private readonly string _called;
+
+    private ColourLikelihoods(KindSnapshot kind, ColourTable colours, string called, TableSnapshot snapshot, double[] likelihood)
+        : base(EvidenceKind.DerivativeColour, kind.Kind.Key, likelihood, likelihood)
+    {
+        _snapshot = snapshot;
+        _colours = colours;
+        _called = called;
+    }
+
+    /// <summary>Weighs a colour.</summary>
+    /// <returns>Missing: null, the colour of the kind says nothing.</returns>
+    public static ColourLikelihoods? Weigh(KindSnapshot kind, string colourKey, TableSnapshot snapshot)
+    {
+        if (kind.Colours is not { } colours)
+        {
+            return null;
+        }
+
+        var likelihood = new double[snapshot.Parents.Count];
+        for (var parent = 0; parent < likelihood.Length; parent++)
+        {
+            likelihood[parent] = colours.Probability(parent, colourKey);
+        }
+
+        var name = snapshot.Table.Colours.First(colour => colour.Key == colourKey).Name;
+        return new ColourLikelihoods(kind, colours, name, snapshot, likelihood);
+    }
+
+    protected override string Describe(int parent)
+    {
+        var name = _snapshot.Parents[parent].Name;
+        var origin = _colours.IsRecorded(parent) ? "the colour recorded for" : "the colour expected of the structure of";
+        return $"Called {_called}, weighed against {origin} {name}.";
+    }
+}

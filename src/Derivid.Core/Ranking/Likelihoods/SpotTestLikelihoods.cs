@@ -1,0 +1,102 @@
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Core.Ranking.Likelihoods;
+
+/// <summary>The spot tests that ask one question, weighed together.</summary>
+/// <remarks>
+/// Given the compound, tests of one question are independent only once it is settled whether the sample answers as its
+/// structure says. With contrary rate c the likelihood is (1 − c)·Π P(outcome) + c·Π P(outcome if contrary), so three
+/// tests that ask the same thing never count as three.
+/// </remarks>
+internal sealed class SpotTestLikelihoods : ParentLikelihoods
+{
+    private readonly TableSnapshot _snapshot;
+    private readonly IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> _outcomes;
+    private readonly double[] _straightShare;
+
+    private SpotTestLikelihoods(
+        string questionKey,
+        TableSnapshot snapshot,
+        IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
+        double[] likelihood,
+        double[] relative,
+        double[] straightShare)
+        : base(EvidenceKind.SpotTests, questionKey, likelihood, relative)
+    {
+        _snapshot = snapshot;
+        _outcomes = outcomes;
+        _straightShare = straightShare;
+    }
+
+    /// <summary>Weighs the clear outcomes of the tests of one question.</summary>
+    /// <param name="questionKey">The question.</param>
+    /// <param name="outcomes">The outcomes. Shape: at least one.</param>
+    /// <param name="snapshot">The table.</param>
+    /// <param name="relatives">
+    /// What is believed of unlisted relatives, brought up to date, where only an aldehyde or ketone should answer. Missing:
+    /// null, a relative answers as its parent.
+    /// </param>
+    public static SpotTestLikelihoods Weigh(
+        string questionKey,
+        IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
+        TableSnapshot snapshot,
+        RelativesByReagent? relatives)
+    {
+        var contraryRate = outcomes[0].Row.Question.ContraryRate;
+        var likelihood = new double[snapshot.Parents.Count];
+        var straightShare = new double[likelihood.Length];
+        for (var parent = 0; parent < likelihood.Length; parent++)
+        {
+            double straight = 1 - contraryRate, contrary = contraryRate;
+            foreach (var (row, isPositive) in outcomes)
+            {
+                straight *= isPositive ? row.Positive[parent] : 1 - row.Positive[parent];
+                contrary *= isPositive ? row.Contrary[parent] : 1 - row.Contrary[parent];
+            }
+
+            likelihood[parent] = straight + contrary;
+            straightShare[parent] = straight / likelihood[parent];
+        }
+
+        var relative = relatives?.TakeIn(likelihood, OfNotCarbonyl(outcomes)) ?? likelihood;
+        return new SpotTestLikelihoods(questionKey, snapshot, outcomes, likelihood, relative, straightShare);
+    }
+
+    /// <summary>Probability, after these outcomes, that the sample answers as its structure says.</summary>
+    public double StraightShare(int parent) => _straightShare[parent];
+
+    /// <summary>Whether it hints at no aldehyde or ketone: negative with a reagent that every one of them should answer.</summary>
+    public bool DoubtsCarbonyl =>
+        _outcomes.Any(outcome => _snapshot.IsOfReagent(outcome.Row.Test.Key))
+        && _outcomes.All(outcome => !outcome.IsPositive);
+
+    /// <summary>The outcomes of this question that contradict each other.</summary>
+    public bool IsContradictory(int parent) =>
+        _outcomes.Select(outcome => outcome.IsPositive == (outcome.Row.Positive[parent] > 0.5)).Distinct().Count() > 1;
+
+    /// <summary>Names of the tests read, in order of their keys.</summary>
+    public IEnumerable<SpotTest> Tests => _outcomes.Select(outcome => outcome.Row.Test);
+
+    private static double OfNotCarbonyl(IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes) =>
+        outcomes.Aggregate(1.0, (product, outcome) =>
+            product * (outcome.IsPositive ? outcome.Row.Test.PositiveRateIfNo : 1 - outcome.Row.Test.PositiveRateIfNo));
+
+    protected override string Describe(int parent)
+    {
+        var name = _snapshot.Parents[parent].Name;
+        var parts = _outcomes.Select(outcome =>
+        {
+            var rate = outcome.Row.Positive[parent];
+            var asExpected = rate is > 0.35 and < 0.65 ? "which may go either way"
+                : outcome.IsPositive == (rate > 0.5) ? "as expected"
+                : "against expectation";
+            return $"{outcome.Row.Test.Name} {(outcome.IsPositive ? "positive" : "negative")}, {asExpected}";
+        });
+        return $"For {name}: {string.Join("; ", parts)}.";
+    }
+
+    protected override IReadOnlyList<string> SourcesOf(int parent) =>
+        [.. _outcomes
+            .Select(outcome => outcome.Row.Response[parent]?.SourceKey ?? outcome.Row.Test.SourceKey)
+            .Distinct(StringComparer.Ordinal)];
+}

@@ -1,0 +1,106 @@
+using Derivid.Core.Melting;
+
+namespace Derivid.Core.Ranking.Likelihoods;
+
+/// <summary>A melting or boiling range weighed against the listed ones.</summary>
+internal sealed class TemperatureLikelihoods : ParentLikelihoods
+{
+    private readonly TableSnapshot _snapshot;
+    private readonly ListedTemperatures _listed;
+    private readonly MeltingRange _used;
+    private readonly string _quantity;
+
+    private TemperatureLikelihoods(
+        EvidenceKind kind,
+        string? subject,
+        string quantity,
+        TableSnapshot snapshot,
+        ListedTemperatures listed,
+        MeltingRange used,
+        (double[] Own, double[] Relative) densities)
+        : base(kind, subject, densities.Own, densities.Relative)
+    {
+        _snapshot = snapshot;
+        _listed = listed;
+        _used = used;
+        _quantity = quantity;
+    }
+
+    /// <summary>The range after corrections.</summary>
+    public MeltingRange Used => _used;
+
+    /// <summary>Weighs a range.</summary>
+    /// <param name="kind">Which quantity it is.</param>
+    /// <param name="subject">The derivative kind. Missing: null.</param>
+    /// <param name="quantity">The quantity in words, such as "semicarbazone" or "boiling point".</param>
+    /// <param name="snapshot">The table.</param>
+    /// <param name="listed">The values listed.</param>
+    /// <param name="used">The range after corrections.</param>
+    /// <param name="purity">What is believed of the sample.</param>
+    public static TemperatureLikelihoods Weigh(
+        EvidenceKind kind,
+        string? subject,
+        string quantity,
+        TableSnapshot snapshot,
+        ListedTemperatures listed,
+        MeltingRange used,
+        Purity purity)
+    {
+        var (own, relative) = (new double[listed.ParentCount], new double[listed.ParentCount]);
+        listed.Weigh(used.ClearPointCelsius, used.Decomposes, purity, own, relative);
+        return new TemperatureLikelihoods(kind, subject, quantity, snapshot, listed, used, (own, relative));
+    }
+
+    /// <summary>The classical window comparison with the nearest listed range.</summary>
+    /// <param name="parent">Index of the parent.</param>
+    /// <param name="windowCelsius">Half width of the window. Units: °C.</param>
+    /// <returns>Missing: null, nothing is listed.</returns>
+    public WindowCheck? Check(int parent, double windowCelsius)
+    {
+        if (_listed.Nearest(parent, _used.ClearPointCelsius) is not { } nearest)
+        {
+            return null;
+        }
+
+        var deviation = ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius);
+        var onsetDeviation = ListedTemperatures.DeviationFrom(nearest, _used.OnsetCelsius);
+        var isClearPointInside = Math.Abs(deviation) <= windowCelsius;
+        return new WindowCheck(
+            Kind,
+            Subject,
+            nearest.LowCelsius,
+            nearest.HighCelsius,
+            nearest.SourceKey,
+            deviation,
+            isClearPointInside,
+            isClearPointInside && Math.Abs(onsetDeviation) <= windowCelsius);
+    }
+
+    protected override string Describe(int parent)
+    {
+        var name = _snapshot.Parents[parent].Name;
+        if (!_listed.CanHave(parent))
+        {
+            return $"{name} is not expected to give a {_quantity}.";
+        }
+
+        if (_listed.Nearest(parent, _used.ClearPointCelsius) is not { } nearest)
+        {
+            return $"No {_quantity} of {name} is listed, so it is weighed as an average one.";
+        }
+
+        var deviation = ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius);
+        var form = nearest.Form is null ? "" : $" ({nearest.Form})";
+        var listed = $"{CelsiusText.Range(nearest.LowCelsius, nearest.HighCelsius)}{form}";
+        var place = deviation switch
+        {
+            0 => "agrees with the listed",
+            > 0 => $"is {CelsiusText.Number(deviation)} °C above the listed",
+            _ => $"is {CelsiusText.Number(-deviation)} °C below the listed",
+        };
+        return $"{_quantity}: the reading, {CelsiusText.Number(_used.ClearPointCelsius)} °C, {place} {listed} of {name}.";
+    }
+
+    protected override IReadOnlyList<string> SourcesOf(int parent) =>
+        [.. _listed.Of(parent).Select(value => value.SourceKey).Distinct(StringComparer.Ordinal)];
+}

@@ -1,0 +1,186 @@
+using System.Globalization;
+using Derivid.Core.Ranking;
+
+namespace Derivid.Core.Teaching.HandOuts;
+
+/// <summary>Hands out unknowns.</summary>
+/// <remarks>
+/// Hard: the unknowns of one student differ, and no neighbours share a compound; only compounds that the laboratory can
+/// identify are used, unless the rules say otherwise. Then: each compound is used as often as the others, and difficulty
+/// is spread fairly over students and benches. The same seed, students, shelf, rules and table give the same hand-out, in
+/// whatever order the lists come. Thread safety: immutable.
+/// </remarks>
+public sealed class HandOutDraw
+{
+    private readonly Roster _roster;
+    private readonly Laboratory _laboratory;
+    private readonly HandOutRules _rules;
+    private readonly HandOutSeed _seed;
+    private readonly TableSnapshot _snapshot;
+
+    private HandOutDraw(Roster roster, Laboratory laboratory, HandOutRules rules, HandOutSeed seed, TableSnapshot snapshot)
+    {
+        _roster = roster;
+        _laboratory = laboratory;
+        _rules = rules;
+        _seed = seed;
+        _snapshot = snapshot;
+    }
+
+    /// <summary>Hands out unknowns to a roster.</summary>
+    /// <param name="roster">The students.</param>
+    /// <param name="laboratory">The shelf and what can be done.</param>
+    /// <param name="rules">What has to be satisfied.</param>
+    /// <param name="seed">The secret everything is drawn from.</param>
+    /// <param name="snapshot">The table the laboratory's keys are of.</param>
+    /// <returns>The hand-out, or why it is impossible.</returns>
+    /// <exception cref="ArgumentException">The laboratory or the rules are not valid in themselves.</exception>
+    public static HandOutResult Draw(
+        Roster roster, Laboratory laboratory, HandOutRules rules, HandOutSeed seed, TableSnapshot snapshot)
+    {
+        ArgumentNullException.ThrowIfNull(roster);
+        ArgumentNullException.ThrowIfNull(laboratory);
+        ArgumentNullException.ThrowIfNull(rules);
+        ArgumentNullException.ThrowIfNull(seed);
+        ArgumentNullException.ThrowIfNull(snapshot);
+        rules.Check();
+        return new HandOutDraw(roster, laboratory, rules, seed, snapshot).Draw();
+    }
+
+    private HandOutResult Draw()
+    {
+        var shelf = new IdentifiabilityCheck(_laboratory, _rules.LeastPosterior, _snapshot).Run();
+        var usable = shelf.Where(IsUsable).ToList();
+        if (usable.Count < _rules.UnknownsPerStudent)
+        {
+            return new HandOutResult(null, TooFew(shelf, usable));
+        }
+
+        var graph = new SlotGraph(_roster, _rules.UnknownsPerStudent);
+        var colouring = new NeighbourColouring(graph, usable.Count, _seed.Stream("allocation"));
+        if (!colouring.Run())
+        {
+            return new HandOutResult(null, Crowded(graph, colouring, usable.Count));
+        }
+
+        EvenUse.Improve(graph, colouring.Colours, usable.Count);
+        var fair = new FairDifficulty(
+            graph, colouring.Colours, [.. usable.Select(item => item.Difficulty)], _roster);
+        fair.Improve();
+        return new HandOutResult(HandOut(shelf, usable, colouring.Colours, fair), null);
+    }
+
+    private bool IsUsable(Identifiability item) =>
+        (item.IsIdentifiable || _rules.HandsOutUnidentifiable) && item.Difficulty <= _rules.LargestDifficulty;
+
+    private HandOut HandOut(
+        IReadOnlyList<Identifiability> shelf, List<Identifiability> usable, int[] colours, FairDifficulty fair)
+    {
+        var uses = usable.Select((item, i) => (item.ParentKey, colours.Count(colour => colour == i)))
+            .ToDictionary(StringComparer.Ordinal);
+        var remarks = shelf.Where(item => !item.IsIdentifiable).Select(item => item.Sentence)
+            .Concat(shelf.Where(IsTooHard).Select(TooHard))
+            .ToList();
+        if (uses.Values.Max() - uses.Values.Min() > 1)
+        {
+            remarks.Add(
+                $"Neighbours could only be kept apart by using one compound {uses.Values.Max()} times and another {uses.Values.Min()} times.");
+        }
+
+        return new HandOut
+        {
+            Unknowns = Unknowns(usable, colours),
+            Shelf = shelf,
+            LeftOut = [.. shelf.Where(item => !IsUsable(item)).Select(item => item.ParentKey)],
+            Uses = uses,
+            EasiestTotal = fair.StudentTotals.Min(),
+            HardestTotal = fair.StudentTotals.Max(),
+            Remarks = remarks,
+        };
+    }
+
+    private List<HandedOutUnknown> Unknowns(List<Identifiability> usable, int[] colours)
+    {
+        var codes = new HashSet<UnknownCode>();
+        var unknowns = new List<HandedOutUnknown>(colours.Length);
+        for (var slot = 0; slot < colours.Length; slot++)
+        {
+            var student = _roster.Seats[slot / _rules.UnknownsPerStudent].StudentKey;
+            var number = (slot % _rules.UnknownsPerStudent) + 1;
+            unknowns.Add(new HandedOutUnknown(student, number, Code(student, number, codes), usable[colours[slot]].ParentKey));
+        }
+
+        return unknowns;
+    }
+
+    /// <summary>A code drawn for the student and number alone: what is inside has no part in it.</summary>
+    private UnknownCode Code(string student, int number, HashSet<UnknownCode> taken)
+    {
+        for (var attempt = 0; ; attempt++)
+        {
+            var code = UnknownCode.FromNumber(
+                _seed.Number("code", string.Create(CultureInfo.InvariantCulture, $"{number}/{attempt}/{student}")));
+            if (taken.Add(code))
+            {
+                return code;
+            }
+        }
+    }
+
+    private bool IsTooHard(Identifiability item) => item.Difficulty > _rules.LargestDifficulty;
+
+    private string TooHard(Identifiability item) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{item.ParentKey} is left out: its difficulty is {item.Difficulty:0.00}, above the {_rules.LargestDifficulty:0.00} allowed.");
+
+    private HandOutRefusal TooFew(IReadOnlyList<Identifiability> shelf, List<Identifiability> usable)
+    {
+        var kept = shelf.Except(usable)
+            .Select(item => item.IsIdentifiable || _rules.HandsOutUnidentifiable ? TooHard(item) : item.Sentence)
+            .ToList();
+        var sentence = $"{_rules.UnknownsPerStudent} different unknowns a student are asked for, and {usable.Count} of the {shelf.Count} compounds on the shelf can be handed out. {string.Join(" ", kept)}";
+        return new HandOutRefusal(
+            kept.Count == 0 ? HandOutConstraint.EnoughCompounds : HandOutConstraint.Identifiable,
+            sentence.TrimEnd(),
+            kept.Count == 0
+                ? "Put more compounds on the shelf or hand out fewer unknowns to each student."
+                : "Offer the derivative or test named, put other compounds on the shelf, or lower the probability asked for.");
+    }
+
+    private HandOutRefusal Crowded(SlotGraph graph, NeighbourColouring failure, int compounds)
+    {
+        var clique = graph.AllDiffering(failure.Failed!);
+        var students = clique.Count > compounds ? StudentsOf(clique) : StudentsOf(failure.Failed!);
+        var why = clique.Count > compounds
+            ? $"all neighbours of each other and need {clique.Count} different compounds between them"
+            : failure.GaveUp
+                ? $"so closely neighboured that no way was found in {NeighbourColouring.MostSteps} attempts"
+                : "so closely neighboured that no way exists";
+        return new HandOutRefusal(
+            HandOutConstraint.Neighbours,
+            $"No neighbours may share a compound, but {Listed(students)} are {why}; {compounds} can be handed out.",
+            $"Have {Enough(graph, compounds)} compounds to hand out, or seat some of them apart or take back a pair of neighbours.");
+
+        List<string> StudentsOf(IEnumerable<int> slots) =>
+            [.. slots.Select(slot => _roster.Seats[graph.StudentOf(slot)].StudentKey)
+                .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+    }
+
+    private static string Listed(List<string> students) =>
+        students.Count <= 12
+            ? string.Join(", ", students)
+            : $"{string.Join(", ", students.Take(12))} and {students.Count - 12} more";
+
+    /// <summary>The least number of compounds found to be enough.</summary>
+    private int Enough(SlotGraph graph, int compounds)
+    {
+        // One more than the most slots any slot must differ from is always enough, so this ends.
+        do
+        {
+            compounds++;
+        }
+        while (!new NeighbourColouring(graph, compounds, _seed.Stream("allocation")).Run());
+        return compounds;
+    }
+}

@@ -1,0 +1,9 @@
+namespace Derivid.Store.Idempotency;
+
+/// <summary>A marked request that was carried out, and what came of it.</summary>
+/// <param name="Actor">Who sent it.</param>
+/// <param name="Key">The sender's own word for it.</param>
+/// <param name="RequestHash">Hash of address and body.</param>
+/// <param name="Resource">Id of what it created.</param>
+/// <param name="AtUtc">When. Units: UTC.</param>
+public sealed record IdempotentRequest(string Actor, string Key, string RequestHash, string Resource, DateTime AtUtc);

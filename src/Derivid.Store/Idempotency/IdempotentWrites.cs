@@ -1,0 +1,79 @@
+using Derivid.Store.Auditing;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Idempotency;
+
+/// <summary>Creates things at most once for each marked request, however often and however concurrently it is sent.</summary>
+/// <remarks>The thing, the mark and the audit entry are one transaction. Thread safety: safe.</remarks>
+/// <param name="audit">Takes the creations down.</param>
+/// <param name="time">Dates the marks.</param>
+public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
+{
+    // Each round of a race has a winner, and those of one student or one mark are few.
+    private const int MostAttempts = 5;
+
+    /// <summary>Creates something, or finds what the same request created before.</summary>
+    /// <typeparam name="T">What is created.</typeparam>
+    /// <param name="mark">Marks the request. Missing: null, it is carried out each time.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="create">Adds the thing to the context; must be safe to run twice, the first time rolled back.</param>
+    /// <param name="find">Finds the thing again by the id <paramref name="create"/> gave.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="Databases.DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public async Task<Created<T>> RunAsync<T>(
+        IdempotencyKey? mark,
+        AuditOrigin origin,
+        Func<DerividContext, CancellationToken, Task<Creation<T>>> create,
+        Func<DerividContext, string, CancellationToken, Task<T>> find,
+        CancellationToken cancellation)
+    {
+        for (var attempt = 1; ; attempt++)
+        {
+            try
+            {
+                return await TryAsync(mark, origin, create, find, cancellation);
+            }
+            catch (DbUpdateException fault) when (fault is not DbUpdateConcurrencyException && attempt < MostAttempts)
+            {
+                // Several at once wanted the same number or had the same mark: the next try sees what the first one did.
+            }
+        }
+    }
+
+    private Task<Created<T>> TryAsync<T>(
+        IdempotencyKey? mark,
+        AuditOrigin origin,
+        Func<DerividContext, CancellationToken, Task<Creation<T>>> create,
+        Func<DerividContext, string, CancellationToken, Task<T>> find,
+        CancellationToken cancellation) =>
+        audit.WriteAsync(
+            origin,
+            async (context, token) =>
+            {
+                if (mark is not null && await BeforeAsync(context, mark, token) is { } before)
+                {
+                    return new Audited<Created<T>>(new Created<T>(await find(context, before.Resource, token), false));
+                }
+
+                var creation = await create(context, token);
+                if (mark is not null)
+                {
+                    context.Add(new IdempotentRequest(
+                        mark.Actor, mark.Key, mark.RequestHash, creation.Id, time.GetUtcNow().UtcDateTime));
+                }
+
+                return new Audited<Created<T>>(new Created<T>(creation.Value, true), creation.Acts);
+            },
+            cancellation);
+
+    private static async Task<IdempotentRequest?> BeforeAsync(
+        DerividContext context, IdempotencyKey mark, CancellationToken cancellation)
+    {
+        var before = await context.IdempotentRequests.AsNoTracking()
+            .FirstOrDefaultAsync(row => row.Actor == mark.Actor && row.Key == mark.Key, cancellation);
+        return before is null || before.RequestHash == mark.RequestHash
+            ? before
+            : throw new IdempotencyKeyReusedException(mark.Key);
+    }
+}

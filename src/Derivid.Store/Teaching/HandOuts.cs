@@ -1,0 +1,100 @@
+using System.Globalization;
+using Derivid.Store.Auditing;
+using Derivid.Store.Databases;
+using Derivid.Store.Idempotency;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Teaching;
+
+/// <summary>Keeps what was handed out to whom.</summary>
+/// <param name="database">Where it is kept.</param>
+/// <param name="creations">Makes each marked request count once.</param>
+public sealed class HandOuts(DerividDatabase database, IdempotentWrites creations)
+{
+    /// <summary>Keeps a hand-out and puts it in force.</summary>
+    /// <param name="course">The course as it was read when the hand-out was worked out.</param>
+    /// <param name="handOut">The hand-out.</param>
+    /// <param name="assignments">Its unknowns.</param>
+    /// <param name="mark">Marks the request. Missing: null.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="CourseRuleException">The course was changed since, or reports are handed in.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Created<StoredHandOut>> AddAsync(
+        Course course,
+        StoredHandOut handOut,
+        IReadOnlyCollection<Assignment> assignments,
+        IdempotencyKey? mark,
+        AuditOrigin origin,
+        CancellationToken cancellation) => creations.RunAsync(
+        mark,
+        origin,
+        async (context, token) =>
+        {
+            var current = await context.Courses.FirstAsync(row => row.Id == course.Id, token);
+            Courses.RefuseStale(current, course.Revision);
+            await RefuseHandedInAsync(context, current, token);
+            current.HandOutNumber = handOut.Number;
+            current.Revision++;
+            context.StoredHandOuts.Add(handOut);
+            context.Assignments.AddRange(assignments);
+            return new Creation<StoredHandOut>(
+                handOut,
+                handOut.Number.ToString(CultureInfo.InvariantCulture),
+                new AuditedAct("course.hand-out", $"{Courses.Resource(course.Id)}/hand-outs/{handOut.Number}", handOut.TableVersion));
+        },
+        (context, id, token) =>
+        {
+            var number = int.Parse(id, CultureInfo.InvariantCulture);
+            return context.StoredHandOuts.AsNoTracking().FirstAsync(
+                row => row.CourseId == course.Id && row.Number == number, token);
+        },
+        cancellation);
+
+    /// <summary>Finds one.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="number">Its number.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The hand-out. Missing: null, no such hand-out.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<StoredHandOut?> FindAsync(string courseId, int number, CancellationToken cancellation) =>
+        database.RunAsync(
+            (context, token) => context.StoredHandOuts.AsNoTracking()
+                .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Number == number, token),
+            cancellation);
+
+    /// <summary>The unknowns of a hand-out.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="number">The hand-out.</param>
+    /// <param name="studentKey">Those of one student. Missing: null, all.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: by student, then number.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<IReadOnlyList<Assignment>> AssignmentsAsync(
+        string courseId, int number, string? studentKey, CancellationToken cancellation)
+    {
+        var rows = await database.RunAsync(
+            (context, token) => context.Assignments.AsNoTracking()
+                .Where(row => row.CourseId == courseId && row.HandOutNumber == number)
+                .Where(row => studentKey == null || row.StudentKey == studentKey)
+                .ToListAsync(token),
+            cancellation);
+        return [.. rows.OrderBy(row => row.StudentKey, StringComparer.Ordinal).ThenBy(row => row.Number)];
+    }
+
+    private static async Task RefuseHandedInAsync(
+        DerividContext context, Course course, CancellationToken cancellation)
+    {
+        var reports = await context.CourseReports.CountAsync(
+            report => report.CourseId == course.Id && report.HandOutNumber == course.HandOutNumber
+                && report.HandedInAtUtc != null,
+            cancellation);
+        if (reports > 0)
+        {
+            throw new CourseRuleException(
+                CourseRule.ReportsHandedIn,
+                $"{reports} reports on hand-out {course.HandOutNumber} are handed in, so it stands. Make another course to hand out anew.");
+        }
+    }
+}

@@ -1,0 +1,29 @@
+namespace Derivid.Store.Teaching;
+
+/// <summary>One handing out of unknowns, with all that is needed to work it out again. As secret as the answers.</summary>
+public sealed record StoredHandOut
+{
+    /// <summary>The course.</summary>
+    public required string CourseId { get; init; }
+
+    /// <summary>First, second ... hand-out of the course, from 1.</summary>
+    public required int Number { get; init; }
+
+    /// <summary>The secret everything was drawn from.</summary>
+    public required string Seed { get; init; }
+
+    /// <summary>Version of the reference table it was made on.</summary>
+    public required int TableVersion { get; init; }
+
+    /// <summary>Version of the ranking model it was made with.</summary>
+    public required string ModelVersion { get; init; }
+
+    /// <summary>The shelf list it was taken from.</summary>
+    public required IReadOnlyList<string> ShelfKeys { get; init; }
+
+    /// <summary>Rules, what was found out about the shelf, uses and remarks, as JSON.</summary>
+    public required string SummaryJson { get; init; }
+
+    /// <summary>When. Units: UTC.</summary>
+    public required DateTime HandedOutAtUtc { get; init; }
+}

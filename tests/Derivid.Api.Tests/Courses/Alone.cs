@@ -1,5 +1,0 @@
-namespace Derivid.Api.Tests.Courses;
-
-/// <summary>Tests that measure time, and so run while no others do.</summary>
-[CollectionDefinition(nameof(Alone), DisableParallelization = true)]
-public sealed class Alone;
