@@ -66,6 +66,18 @@ public static class JsonBody
         }
     }
 
+    /// <summary>Checks a value of a body and reads it into a wire record.</summary>
+    /// <typeparam name="T">The wire record; the wire context must know it.</typeparam>
+    /// <param name="json">The value.</param>
+    /// <param name="place">Where it stands in the body, a JSON Pointer.</param>
+    public static Outcome<T> As<T>(JsonElement json, string place = "")
+        where T : class
+    {
+        var errors = new FieldErrors();
+        Shape.Check(json, typeof(T), place, errors);
+        return errors.ToProblem() is { } problem ? problem : (T)json.Deserialize(typeof(T), WireJson.Context)!;
+    }
+
     private static Problem Malformed(string detail) => new(ProblemTypes.MalformedJson, detail);
 
     // The parser's own message is kept for the two rules a well-formed body can break.

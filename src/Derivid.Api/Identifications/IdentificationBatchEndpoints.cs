@@ -125,7 +125,7 @@ public static class IdentificationBatchEndpoints
         if (item.Request is { Observation: var request }
             && (await tables.FindAsync(request.TableVersion ?? current.Table.Version, cancellationToken))
                 .Succeeded(out var table, out problem)
-            && Identifying.Answer(request, table, item.Place + "/observation").Succeeded(out var answer, out problem))
+            && IdentificationReply.Of(request, table, item.Place + "/observation").Succeeded(out var answer, out problem))
         {
             answers.Add(answer);
             return new BatchResult(item.Reference, answer.Response, null);

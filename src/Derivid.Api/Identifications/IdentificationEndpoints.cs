@@ -73,9 +73,9 @@ public static class IdentificationEndpoints
 
         using (json)
         {
-            if (!Identifying.Read(json.RootElement, "").Succeeded(out var request, out problem)
+            if (!JsonBody.As<IdentificationRequest>(json.RootElement).Succeeded(out var request, out problem)
                 || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
-                || !Identifying.Answer(request, table, "").Succeeded(out var answer, out problem))
+                || !IdentificationReply.Of(request, table, "").Succeeded(out var answer, out problem))
             {
                 return problem;
             }
@@ -123,7 +123,7 @@ public static class IdentificationEndpoints
         }
 
         var request = JsonSerializer.Deserialize(stored.ObservationJson, WireJson.Context.IdentificationRequest)!;
-        return Identifying.Answer(request, table, "").Succeeded(out var answer, out _)
+        return IdentificationReply.Of(request, table, "").Succeeded(out var answer, out _)
             && Encoding.UTF8.GetString(answer.Body) == stored.ResultJson
             ? Json(context, stored.Id, stored.ResultJson)
             : new Problem(ProblemTypes.ReplayDiffers, ProblemTypes.ReplayDiffers.Example)

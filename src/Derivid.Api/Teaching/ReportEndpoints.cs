@@ -191,7 +191,7 @@ public static class ReportEndpoints
         var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
         var body = JsonSerializer.Deserialize(report.BodyJson, WireJson.Context.ReportBody)!;
         context.Response.Headers.CacheControl = "no-store";
-        return Identifying.Answer(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
+        return IdentificationReply.Of(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
             .Succeeded(out var answer, out problem)
             ? Results.Bytes(answer.Body, "application/json")
             : problem;
