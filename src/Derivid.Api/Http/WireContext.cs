@@ -35,7 +35,6 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(TableVersionItem))]
 [JsonSerializable(typeof(VersionQuery))]
 [JsonSerializable(typeof(SourceItem))]
-[JsonSerializable(typeof(NoQuery))]
 [JsonSerializable(typeof(AuditQuery))]
 [JsonSerializable(typeof(CallerItem))]
 [JsonSerializable(typeof(KeyItem))]

@@ -26,12 +26,8 @@ public static class IdentificationBatchEndpoints
                 + "body. At most 4 MB, and 20000 candidates over all items. A batch counts as one request, and batches have "
                 + "a rate limit of their own.")
             .WithQuery<StoreQuery>()
-            .Accepts<BatchRequest>("application/json")
-            .Produces<BatchResponse>()
-            .ProducesProblems(
-                ProblemTypes.MalformedJson,
-                ProblemTypes.TooLarge,
-                ProblemTypes.UnsupportedMediaType);
+            .WithBody<BatchRequest>()
+            .Produces<BatchResponse>();
 
     private static async Task<IResult> IdentifyAsync(
         HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)
@@ -94,14 +90,10 @@ public static class IdentificationBatchEndpoints
 
     private static Item Read(JsonElement json, int index)
     {
-        var errors = new FieldErrors();
         var place = JsonPointer.Item("/items", index);
-        Shape.Check(json, typeof(BatchItem), place, errors);
-        return errors.ToProblem() is { } problem
-            ? new Item(place, null, ReferenceOf(json), problem)
-            : json.Deserialize(WireJson.Context.BatchItem) is { } item
-                ? new Item(place, item, item.Reference, null)
-                : throw new InvalidOperationException("An object was read as nothing.");
+        return JsonBody.As<BatchItem>(json, place).Succeeded(out var item, out var problem)
+            ? new Item(place, item, item.Reference, null)
+            : new Item(place, null, ReferenceOf(json), problem);
     }
 
     // A refused item keeps its label where the label itself can be read.

@@ -23,11 +23,9 @@ public static class ReportEndpoints
             .WithDescription(
                 "On an unknown of yours; graders may do it for a student. Each report is an attempt, and the last one handed in "
                 + "counts. What is handed in is never changed.")
-            .WithQuery<NoQuery>()
-            .Accepts<ReportRequest>("application/json")
+            .WithBody<ReportRequest>()
             .Produces<ReportItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ReadingProblems)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ReadingProblems);
         reports.MapGet("", ListAsync)
             .WithName("listReports")
             .WithSummary("List reports")
@@ -39,7 +37,6 @@ public static class ReportEndpoints
             .WithName("getReport")
             .WithSummary("Get a report")
             .WithDescription("With its ETag, which a change of a draft has to name.")
-            .WithQuery<NoQuery>()
             .Produces<ReportItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapPut("/{reportId}", ChangeAsync)
@@ -47,18 +44,15 @@ public static class ReportEndpoints
             .WithName("changeReport")
             .WithSummary("Change a draft, or hand it in")
             .WithDescription("Puts the whole report in place of the draft; without isDraft it is handed in.")
-            .WithQuery<NoQuery>()
-            .Accepts<ReportRequest>("application/json")
+            .WithBody<ReportRequest>()
             .Produces<ReportItem>()
-            .ProducesProblems(ReadingProblems)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ReadingProblems);
         reports.MapGet("/{reportId}/ranking", RankAsync)
             .WithName("rankReport")
             .WithSummary("See what the engine makes of a report")
             .WithDescription(
                 "The ranking of its own observation against the shelf list; it knows nothing of what was handed out. A student sees "
                 + "it where the course allows.")
-            .WithQuery<NoQuery>()
             .Produces<IdentificationResponse>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
     }
@@ -86,9 +80,9 @@ public static class ReportEndpoints
 
         var created = await reports.AddAsync(
             read.ToReport(), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
-        WriteRequest.Answered(context, created.IsNew, $"/api/v1/courses/{id}/reports/{created.Value.Id}");
+        WriteRequest.Made(context, $"/api/v1/courses/{id}/reports/{created.Value.Id}", created.IsNew);
         Revisions.Tag(context, created.Value.Revision);
-        return TableReply.Json(ReportItem.Of(created.Value));
+        return Reply.Json(ReportItem.Of(created.Value));
     }
 
     /// <param name="id">The course.</param>
@@ -102,7 +96,7 @@ public static class ReportEndpoints
             return problem;
         }
 
-        return await RowReply.ListAsync<RowQuery, CourseReport, ReportItem>(
+        return await Pager.ListAsync<RowQuery, CourseReport, ReportItem>(
             context,
             (_, beyond, most) => reports.ListAsync(
                 id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
@@ -119,15 +113,14 @@ public static class ReportEndpoints
     private static async Task<IResult> GetAsync(
         string id, string reportId, HttpContext context, CourseAccess access, Reports reports)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem))
         {
             return problem;
         }
 
         Revisions.Tag(context, report.Revision);
-        return TableReply.Json(ReportItem.Of(report));
+        return Reply.Json(ReportItem.Of(report));
     }
 
     /// <param name="id">The course.</param>
@@ -141,7 +134,6 @@ public static class ReportEndpoints
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
-            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
             || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
@@ -154,9 +146,9 @@ public static class ReportEndpoints
         }
 
         var changed = await reports.ChangeAsync(
-            id, reportId, expected.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
+            id, reportId, write.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
         Revisions.Tag(context, changed!.Revision);
-        return TableReply.Json(ReportItem.Of(changed));
+        return Reply.Json(ReportItem.Of(changed));
     }
 
     /// <param name="id">The course.</param>
@@ -175,8 +167,7 @@ public static class ReportEndpoints
         HandOuts handOuts,
         TableSnapshots tables)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
