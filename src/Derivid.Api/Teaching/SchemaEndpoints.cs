@@ -18,5 +18,5 @@ public static class SchemaEndpoints
             .Produces(StatusCodes.Status304NotModified);
 
     private static IResult GetRubric(HttpContext context) => Reply.UnlessKnown(
-        context, 0, () => Results.Bytes(Encoding.UTF8.GetBytes(Rubrics.SchemaText), "application/schema+json"));
+        context, 0, () => Results.Bytes(Encoding.UTF8.GetBytes(RubricSchema.Text), "application/schema+json"));
 }

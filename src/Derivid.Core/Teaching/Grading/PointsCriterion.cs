@@ -1,9 +1,12 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Derivid.Core.Teaching.Grading;
 
 /// <summary>A criterion that gives a share of its points.</summary>
 public abstract record PointsCriterion : Criterion
 {
-    /// <summary>Most points it gives. Bounds: 0 to 1000.</summary>
+    /// <summary>Most points it gives.</summary>
+    [Range(0.0, Rubric.MostPoints)]
     public required decimal Points { get; init; }
 
     /// <summary>A line that gives a share of the points, rounded to the rubric's step, halves up.</summary>
