@@ -4,6 +4,7 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Api.Teaching;
 using Derivid.Core.Ranking;
 using Derivid.Store.Identifications;
 
@@ -17,6 +18,7 @@ public static class IdentificationBatchEndpoints
     public static void MapIdentificationBatches(this RouteGroupBuilder api) =>
         api.MapPost("/identification-batches", IdentifyAsync)
             .RequireRateLimiting(RateLimits.Batches)
+            .NotInExaminations()
             .WithTags("Identifications")
             .WithName("identifyBatch")
             .WithSummary("Identify many unknowns")

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Api.Teaching;
 using Derivid.Store.Identifications;
 
 namespace Derivid.Api.Identifications;
@@ -15,7 +16,7 @@ public static class IdentificationEndpoints
     /// <param name="api">The group of the interface.</param>
     public static void MapIdentifications(this RouteGroupBuilder api)
     {
-        var identifications = api.MapGroup("/identifications").WithTags(Tag);
+        var identifications = api.MapGroup("/identifications").WithTags(Tag).NotInExaminations();
         identifications.MapPost("", IdentifyAsync)
             .WithName("identify")
             .WithSummary("Identify an unknown")

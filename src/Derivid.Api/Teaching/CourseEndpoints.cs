@@ -20,7 +20,8 @@ public static class CourseEndpoints
             .WithSummary("Make a course")
             .WithDescription(
                 "A shelf list, what the laboratory offers, how reports are taken and the rubric. It holds to one version of "
-                + "the reference table until it is changed.")
+                + "the reference table until it is changed. An examination keeps its students from identification while it takes "
+                + "their reports; warnings tell where the service can't see to that.")
             .WithBody<CourseRequest>()
             .Produces<CourseItem>(StatusCodes.Status201Created)
             .ProducesProblems(ProblemTypes.NotFound);
@@ -52,7 +53,7 @@ public static class CourseEndpoints
     }
 
     private static async Task<IResult> MakeAsync(
-        HttpContext context, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
+        HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
     {
         if (!(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out var problem)
             || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -71,7 +72,7 @@ public static class CourseEndpoints
         var created = await courses.AddAsync(course, write.Mark, write.Origin, context.RequestAborted);
         WriteRequest.Made(context, $"/api/v1/courses/{created.Value.Id}", created.IsNew);
         Revisions.Tag(context, created.Value.Revision);
-        return Reply.Json(CourseItem.Of(created.Value));
+        return Reply.Json(access.ItemOf(created.Value));
     }
 
     private static Task<IResult> ListAsync(HttpContext context, Store.Teaching.Courses courses)
@@ -99,7 +100,7 @@ public static class CourseEndpoints
         Revisions.Tag(context, view.Course.Revision);
         return view.Student is { } student
             ? Reply.Json(StudentCourseItem.Of(view.Course, student))
-            : Reply.Json(CourseItem.Of(view.Course));
+            : Reply.Json(access.ItemOf(view.Course));
     }
 
     /// <param name="id">The course.</param>
@@ -133,7 +134,7 @@ public static class CourseEndpoints
         var course = await courses.ChangeAsync(
             id, write.Revision, reading.Into, "course.change", write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(CourseItem.Of(course));
+        return Reply.Json(access.ItemOf(course));
     }
 
     private static Course Empty(bool isInvented, DateTime now) => new()

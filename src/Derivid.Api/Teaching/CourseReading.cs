@@ -32,6 +32,7 @@ public sealed class CourseReading(CourseRequest request, ServedTable table, Fiel
         course.RubricJson = Rubrics.Written(Rubrics.Read(request.Rubric, "/rubric", errors));
         course.MostAttempts = request.MostAttempts ?? 1;
         course.ShowsRanking = request.ShowsRanking ?? false;
+        course.IsExamination = request.IsExamination ?? false;
         course.DueAtUtc = Instants.Read(request.DueAt, "/dueAt", errors);
         course.ClosesAtUtc = Instants.Read(request.ClosesAt, "/closesAt", errors);
         if (course.ClosesAtUtc < course.DueAtUtc)

@@ -54,4 +54,10 @@ public sealed record CourseRequest
 
     /// <summary>Whether class and readings are invented, for showing the service. It can't be changed later. Missing: no.</summary>
     public bool? IsInvented { get; init; }
+
+    /// <summary>
+    /// Whether it is an examination: while it takes reports, the service identifies nothing for its students and shows them no
+    /// ranking. Missing: no.
+    /// </summary>
+    public bool? IsExamination { get; init; }
 }

@@ -153,6 +153,6 @@ public static class GradeEndpoints
             write.Origin,
             context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(CourseItem.Of(course));
+        return Reply.Json(access.ItemOf(course));
     }
 }

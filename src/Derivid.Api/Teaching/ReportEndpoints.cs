@@ -48,11 +48,12 @@ public static class ReportEndpoints
             .Produces<ReportItem>()
             .ProducesProblems(ReadingProblems);
         reports.MapGet("/{reportId}/ranking", RankAsync)
+            .NotInExaminations()
             .WithName("rankReport")
             .WithSummary("See what the engine makes of a report")
             .WithDescription(
                 "The ranking of its own observation against the shelf list; it knows nothing of what was handed out. A student sees "
-                + "it where the course allows.")
+                + "it where the course allows, and no ranking while they sit an examination.")
             .Produces<IdentificationResponse>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
     }

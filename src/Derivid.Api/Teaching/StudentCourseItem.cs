@@ -16,6 +16,7 @@ namespace Derivid.Api.Teaching;
 /// <param name="ShowsRanking">Whether you see the engine's ranking of your own report.</param>
 /// <param name="AreGradesPublished">Whether grades are published.</param>
 /// <param name="IsInvented">Whether class and readings are invented, for showing the service.</param>
+/// <param name="IsExamination">Whether the service identifies nothing for you while the course takes reports.</param>
 public sealed record StudentCourseItem(
     string Id,
     string Name,
@@ -29,7 +30,8 @@ public sealed record StudentCourseItem(
     int MostAttempts,
     bool ShowsRanking,
     bool AreGradesPublished,
-    bool IsInvented)
+    bool IsInvented,
+    bool IsExamination)
 {
     /// <summary>Translates.</summary>
     /// <param name="course">The course.</param>
@@ -51,6 +53,7 @@ public sealed record StudentCourseItem(
             course.MostAttempts,
             course.ShowsRanking,
             course.PublishedGradingId is not null,
-            course.IsInvented);
+            course.IsInvented,
+            course.IsExamination);
     }
 }

@@ -58,4 +58,10 @@ public sealed record CourseItem
 
     /// <summary>When it was made (RFC 3339, UTC).</summary>
     public required DateTime CreatedAt { get; init; }
+
+    /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
+    public required bool IsExamination { get; init; }
+
+    /// <summary>What its instructor should know of the service it runs on. Missing: nothing.</summary>
+    public IReadOnlyList<string>? Warnings { get; init; }
 }
