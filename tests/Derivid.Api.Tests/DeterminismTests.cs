@@ -72,7 +72,7 @@ public sealed class DeterminismTests(SqliteService service)
 
     [Theory]
     [InlineData(Observation)]
-    [InlineData("""{ "derivatives": [{ "kind": "2,4-DNPH", "meltingRange": "125.123456789012-126.1 °C" }] }""")]
+    [InlineData("""{ "meltingPoint": { "onsetCelsius": 125.123456789012, "clearPointCelsius": 126.1, "decomposes": true } }""")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": "257.7-261.1 °F" }], "meltingPoint": "398.0001 K" }""")]
     [InlineData("""{ "boilingPoint": { "range": "132.8 °F", "pressureKilopascals": 99.123456789012 }, "windowCelsius": 4.00000000001 }""")]
     [InlineData("""{ "prior": { "weights": { "propanone": 0.333333333333333, "2-butanone": 1 } }, "state": "liquid" }""")]
