@@ -28,6 +28,9 @@ public sealed record Derivative
     /// <summary>Upper end of the printed range, equal to the lower where one figure is printed. Units: °C.</summary>
     public required double HighCelsius { get; init; }
 
+    /// <summary>Whether it lies outside the usual span of its kind: a curator looked again, and it stands.</summary>
+    public bool IsUnusual { get; init; }
+
     /// <summary>Whether the source says it melts with decomposition.</summary>
     public bool Decomposes { get; init; }
 

@@ -25,10 +25,10 @@ public static class TableAgreement
     }
 
     /// <summary>Every pair of spans of one thing that clash, or that independent sources do not confirm.</summary>
-    /// <returns>Shape: each pair once, grouped by parent and subject in the order of the table, widest gap first.</returns>
+    /// <returns>Shape: each pair once, grouped by parent and quantity in the order of the table, widest gap first.</returns>
     public static IReadOnlyList<TableClash> Clashes(IEnumerable<PrintedSpan> all) =>
     [
-        .. all.GroupBy(span => (span.ParentKey, span.Subject)).SelectMany(group => ClashesWithin([.. group])),
+        .. all.GroupBy(span => (span.ParentKey, span.Quantity)).SelectMany(group => ClashesWithin([.. group])),
     ];
 
     private static IEnumerable<TableClash> ClashesWithin(IReadOnlyList<PrintedSpan> spans)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.Structures;
@@ -10,9 +11,6 @@ internal sealed class Explanation
 {
     /// <summary>Candidates below this probability are not put into groups. Chosen.</summary>
     private const double LeastGroupedProbability = 0.01;
-
-    /// <summary>How the table's cautions close; said once for all of them at the end of the list.</summary>
-    private const string Deferral = " Local rules and the supplier's safety data sheet decide.";
 
     /// <summary>Names written out in a sentence before "and more". Chosen.</summary>
     private const int NamesShown = 4;
@@ -52,7 +50,7 @@ internal sealed class Explanation
             Candidates = [.. _order.Take(maximumCandidates).Select((parent, i) => Candidate(parent, i + 1))],
             NoneOfThese = None(),
             Groups = groups,
-            NextSteps = steps,
+            NextSteps = [.. steps.Select(step => step.Written())],
             Readings = _weighed.Readings,
             Warnings = new Warnings(_weighed, _order[0]).List(),
             Cautions = Cautions(steps),
@@ -170,13 +168,12 @@ internal sealed class Explanation
         };
     }
 
-    private IReadOnlyList<NextStep> Steps()
+    private IReadOnlyList<PlannedStep> Steps()
     {
         var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order);
         var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
         return [.. (mixed is null ? steps : steps.Append(mixed))
-            .OrderByDescending(step => step.ExpectedInformation)
-            .Select(step => step.Written())];
+            .OrderByDescending(step => step.ExpectedInformation)];
     }
 
     private string Summary(IReadOnlyList<CandidateGroup> groups)
@@ -207,16 +204,15 @@ internal sealed class Explanation
             : lead;
     }
 
-    private List<string> Cautions(IReadOnlyList<NextStep> steps)
+    private List<string> Cautions(IReadOnlyList<PlannedStep> steps)
     {
         var made = _weighed.Observation.Derivatives.Select(reading => _snapshot.Kind(reading.KindKey).Kind.Cautions);
         var run = _weighed.Observation.SpotTests.Select(reading => _snapshot.SpotTests.Row(reading.TestKey).Test.Cautions);
-        var next = steps.Take(StepsCautioned).Select(step => step.Cautions).OfType<string>();
+        var next = steps.Take(StepsCautioned).Select(step => step.Caution).OfType<string>();
         return [.. made.Order(StringComparer.Ordinal)
             .Concat(run.Order(StringComparer.Ordinal))
             .Concat(next)
-            .Select(caution => caution.Replace(Deferral, "", StringComparison.Ordinal))
-            .Append("These are the usual cautions, not a risk assessment: local rules, the supplier's safety data sheets and the supervisor decide.")
+            .Append(Caution.DeferralOfList)
             .Distinct(StringComparer.Ordinal)];
     }
 }

@@ -17,6 +17,9 @@ internal sealed class NextSteps
     /// <summary>The same when they differ, as with rare isomorphous pairs or a hasty reading. Assumed.</summary>
     private const double UnchangedIfDifferent = 0.05;
 
+    private const string BoilingCaution =
+        "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.";
+
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
     private readonly double[] _relativeShare;
@@ -61,7 +64,7 @@ internal sealed class NextSteps
             - ((1 - share) * SpotTestForecast.BinaryEntropy(UnchangedIfDifferent));
         var kind = _snapshot.Kind(reading.Subject!).Kind;
         var name = _snapshot.Parents[leader].Name;
-        return new PlannedStep(NextStepKind.MixedMeltingPoint, kind.Key, Math.Max(0, information), told => new NextStep(
+        return new PlannedStep(NextStepKind.MixedMeltingPoint, kind.Key, Math.Max(0, information), null, told => new NextStep(
             NextStepKind.MixedMeltingPoint,
             kind.Key,
             "mixed melting point",
@@ -84,7 +87,7 @@ internal sealed class NextSteps
             }
 
             var information = kind.Forecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.Derivative, kind.Kind.Key, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.Derivative, kind.Kind.Key, information, kind.Kind.Cautions, told => new NextStep(
                 NextStepKind.Derivative,
                 kind.Kind.Key,
                 kind.Kind.Name,
@@ -92,7 +95,7 @@ internal sealed class NextSteps
                 kind.Kind.Minutes,
                 kind.Kind.Hazard,
                 $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, leaders)}.",
-                kind.Kind.Cautions)));
+                Caution.ByItself(kind.Kind.Cautions))));
         }
     }
 
@@ -102,7 +105,7 @@ internal sealed class NextSteps
         if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid })
         {
             var information = _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, BoilingCaution, told => new NextStep(
                 NextStepKind.BoilingPoint,
                 null,
                 "boiling point",
@@ -110,13 +113,13 @@ internal sealed class NextSteps
                 20,
                 Hazard.Low,
                 $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, leaders)}.",
-                "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.")));
+                BoilingCaution)));
         }
 
         if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid })
         {
             var information = _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, null, told => new NextStep(
                 NextStepKind.MeltingPoint,
                 null,
                 "melting point",
@@ -144,7 +147,7 @@ internal sealed class NextSteps
             var row = _snapshot.SpotTests.Row(test.Key);
             var nonePositive = Predict(row, predicted);
             var information = SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.SpotTest, test.Key, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.SpotTest, test.Key, information, test.Cautions, told => new NextStep(
                 NextStepKind.SpotTest,
                 test.Key,
                 test.Name,
@@ -152,7 +155,7 @@ internal sealed class NextSteps
                 test.Minutes,
                 test.Hazard,
                 $"Run the {test.Name}: {Expected(row, leaders)}.",
-                test.Cautions)));
+                Caution.ByItself(test.Cautions))));
         }
     }
 

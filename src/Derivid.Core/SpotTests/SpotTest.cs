@@ -29,7 +29,7 @@ public sealed record SpotTest
     /// <summary>Rough hazard class of the reagent.</summary>
     public required Hazard Hazard { get; init; }
 
-    /// <summary>The usual cautions.</summary>
+    /// <summary>The usual cautions; shown as <see cref="Caution"/> shows them.</summary>
     public required string Cautions { get; init; }
 
     /// <summary>Probability of a positive from a sample that answers the family's question yes.</summary>

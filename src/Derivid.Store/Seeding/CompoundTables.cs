@@ -14,13 +14,13 @@ public static class CompoundTables
             row.OptionalText("address"),
             row.Keyword<SourceGrade>("grade"),
             row.Text("family"),
-            row.Text("how_read")),
+            row.Keyword<SourceReading>("how_read")),
         ("source_key", nameof(Source.Key), source => source.Key),
         ("citation", nameof(Source.Citation), source => source.Citation),
         ("address", nameof(Source.Address), source => source.Address ?? ""),
         ("grade", nameof(Source.Grade), source => Keyword.Of(source.Grade)),
         ("family", nameof(Source.Family), source => source.Family),
-        ("how_read", nameof(Source.HowRead), source => source.HowRead));
+        ("how_read", nameof(Source.HowRead), source => Keyword.Of(source.HowRead)));
 
     /// <summary>parents.csv.</summary>
     public static CsvTable<Parent> Parents { get; } = new(
@@ -133,6 +133,7 @@ public static class CompoundTables
             Form = row.OptionalText("form"),
             LowCelsius = row.Number("low_celsius"),
             HighCelsius = row.Number("high_celsius"),
+            IsUnusual = row.YesOrNothing("is_unusual"),
             Decomposes = row.YesNo("decomposes"),
             ColourKey = row.OptionalText("colour_key"),
             SourceKey = row.Text("source_key"),
@@ -149,6 +150,7 @@ public static class CompoundTables
         ("form", nameof(Derivative.Form), derivative => derivative.Form ?? ""),
         ("low_celsius", nameof(Derivative.LowCelsius), derivative => CsvCell.Of(derivative.LowCelsius)),
         ("high_celsius", nameof(Derivative.HighCelsius), derivative => CsvCell.Of(derivative.HighCelsius)),
+        ("is_unusual", nameof(Derivative.IsUnusual), derivative => CsvCell.Of(derivative.IsUnusual)),
         ("decomposes", nameof(Derivative.Decomposes), derivative => CsvCell.Of(derivative.Decomposes)),
         ("colour_key", nameof(Derivative.ColourKey), derivative => derivative.ColourKey ?? ""),
         ("source_key", nameof(Derivative.SourceKey), derivative => derivative.SourceKey),

@@ -58,6 +58,9 @@ public sealed class CsvRow
         _ => Refused(column, "yes, no", false),
     };
 
+    /// <summary>"yes" or "no"; an empty cell is "no".</summary>
+    public bool YesOrNothing(string column) => Cell(column).Length > 0 && YesNo(column);
+
     /// <summary>"yes", "no" or "unstated". Missing: null for "unstated".</summary>
     public bool? YesNoUnstated(string column) => Word(column) switch
     {
