@@ -1,6 +1,6 @@
 namespace Derivid.Core.Ranking;
 
-/// <summary>Candidates that the evidence given cannot tell apart.</summary>
+/// <summary>Candidates that the evidence given cannot tell apart, as a ranking shows them; see <see cref="CandidateGroups"/>.</summary>
 /// <param name="ParentKeys">Shape: two or more, in order of rank.</param>
 /// <param name="Posterior">Their probabilities added up.</param>
 /// <param name="SeparatedBy">The step expected to separate them best. Missing: null, nothing in the table does.</param>

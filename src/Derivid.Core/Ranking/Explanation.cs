@@ -9,9 +9,6 @@ namespace Derivid.Core.Ranking;
 /// <summary>Puts a posterior into words: ranking, groups, next steps, warnings and cautions.</summary>
 internal sealed class Explanation
 {
-    /// <summary>Candidates below this probability are not put into groups. Chosen.</summary>
-    private const double LeastGroupedProbability = 0.01;
-
     /// <summary>Names written out in a sentence before "and more". Chosen.</summary>
     private const int NamesShown = 4;
 
@@ -22,7 +19,7 @@ internal sealed class Explanation
     private readonly TableSnapshot _snapshot;
     private readonly Posterior _posterior;
     private readonly NextSteps _steps;
-    private readonly List<int> _order;
+    private readonly IReadOnlyList<int> _order;
 
     public Explanation(WeighedObservation weighed, Posterior posterior)
     {
@@ -30,11 +27,7 @@ internal sealed class Explanation
         _snapshot = weighed.Snapshot;
         _posterior = posterior;
         _steps = new NextSteps(weighed, posterior);
-
-        // Parents are in key order, and the sort is stable, so ties come out by key.
-        _order = [.. Enumerable.Range(0, posterior.Probability.Length)
-            .Where(parent => posterior.Prior[parent] > 0)
-            .OrderByDescending(parent => posterior.SortKey[parent])];
+        _order = posterior.Order;
     }
 
     public Identification Write(int maximumCandidates)
@@ -115,27 +108,10 @@ internal sealed class Explanation
         return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all." : "";
     }
 
-    private List<CandidateGroup> Groups()
-    {
-        var groups = new List<CandidateGroup>();
-        var waiting = _order.Where(p => _posterior.Probability[p] >= LeastGroupedProbability).ToList();
-        while (waiting.Count > 0)
-        {
-            var head = _posterior.LogRatio[waiting[0]];
-            var members = waiting
-                .Where(parent => Math.Abs(head - _posterior.LogRatio[parent]) < _snapshot.Settings.GroupLogRatio)
-                .ToList();
-            waiting = [.. waiting.Except(members)];
-            if (members.Count > 1 && _weighed.Pieces.Count > 0)
-            {
-                groups.Add(Group(members));
-            }
-        }
+    private List<CandidateGroup> Groups() =>
+        [.. _posterior.Groups.All.Where(group => group.Count > 1).Select(Group)];
 
-        return groups;
-    }
-
-    private CandidateGroup Group(List<int> members)
+    private CandidateGroup Group(IReadOnlyList<int> members)
     {
         var total = members.Sum(parent => _posterior.Probability[parent]);
         var weights = new double[_posterior.Probability.Length];
@@ -157,7 +133,7 @@ internal sealed class Explanation
             $"{NamesOf(members)} cannot be told apart on this evidence. {separated}");
     }
 
-    private string NamesOf(List<int> parents)
+    private string NamesOf(IReadOnlyList<int> parents)
     {
         var shown = parents.Take(NamesShown).Select(parent => _snapshot.Parents[parent].Name).ToList();
         return (parents.Count - shown.Count) switch
@@ -178,7 +154,7 @@ internal sealed class Explanation
 
     private string Summary(IReadOnlyList<CandidateGroup> groups)
     {
-        if (_weighed.Pieces.Count == 0)
+        if (!_posterior.HoldsEvidence)
         {
             return "No evidence was given, so every compound considered is as probable as before.";
         }

@@ -6,14 +6,29 @@ namespace Derivid.Core.Ranking;
 /// <summary>Probabilities after all evidence, for every parent of a snapshot and for "none of these".</summary>
 internal sealed class Posterior
 {
-    private Posterior(int parents)
+    private readonly Lazy<IReadOnlyList<int>> _order;
+    private readonly Lazy<CandidateGroups> _groups;
+
+    private Posterior(int parents, bool holdsEvidence, double groupLogRatio)
     {
+        HoldsEvidence = holdsEvidence;
+        _order = new Lazy<IReadOnlyList<int>>(Ranked);
+        _groups = new Lazy<CandidateGroups>(() => CandidateGroups.Of(this, groupLogRatio));
         Prior = new double[parents];
         SortKey = new double[parents];
         LogRatio = new double[parents];
         Probability = new double[parents];
         RelativeShare = new double[parents];
     }
+
+    /// <summary>Whether there was anything to weigh.</summary>
+    public bool HoldsEvidence { get; }
+
+    /// <summary>The parents considered, most probable first. Shape: indices; ties by key.</summary>
+    public IReadOnlyList<int> Order => _order.Value;
+
+    /// <summary>Which of them cannot be told apart.</summary>
+    public CandidateGroups Groups => _groups.Value;
 
     /// <summary>Prior probability, by parent; 0 for one not considered.</summary>
     public double[] Prior { get; }
@@ -46,12 +61,18 @@ internal sealed class Posterior
     public static Posterior Of(
         IReadOnlyList<ParentLikelihoods> pieces, PriorChoice prior, TableSnapshot snapshot)
     {
-        var posterior = new Posterior(snapshot.Parents.Count);
+        var posterior = new Posterior(snapshot.Parents.Count, pieces.Count > 0, snapshot.Settings.GroupLogRatio);
         posterior.SetPrior(prior, snapshot);
         posterior.SetRatios(pieces);
         posterior.SetProbabilities();
         return posterior;
     }
+
+    /// <summary>Parents are in key order, and the sort is stable, so ties come out by key.</summary>
+    private IReadOnlyList<int> Ranked() =>
+        [.. Enumerable.Range(0, Probability.Length)
+            .Where(parent => Prior[parent] > 0)
+            .OrderByDescending(parent => SortKey[parent])];
 
     private void SetPrior(PriorChoice prior, TableSnapshot snapshot)
     {

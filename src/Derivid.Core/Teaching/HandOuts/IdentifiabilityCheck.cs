@@ -30,7 +30,8 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
     private Identifiability Check(string key)
     {
         var parent = Index(key);
-        var ideal = Weigh(parent, laboratory, 0);
+        var view = Weigh(parent, laboratory, 0);
+        var ideal = view.Probability;
         var posterior = ideal[parent];
         var isIdentifiable = posterior >= leastPosterior;
         var confused = _shelf
@@ -43,16 +44,16 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
             ParentKey = key,
             Posterior = posterior,
             Difficulty = Math.Clamp(
-                1 - Errors.Sum(error => error.Weight * Weigh(parent, laboratory, error.OffCelsius)[parent]), 0, 1),
+                1 - Errors.Sum(error => error.Weight * Weigh(parent, laboratory, error.OffCelsius).Probability[parent]), 0, 1),
             IsIdentifiable = isIdentifiable,
             ConfusedWith = confused,
             SettledBy = [.. settledBy.Select(step => step.Key)],
-            Sentence = isIdentifiable ? Settled(parent, posterior) : Flag(parent, posterior, confused, settledBy),
+            Sentence = isIdentifiable ? Settled(parent, posterior) : Flag(parent, posterior, view.Groups.Of(parent), settledBy),
         };
     }
 
-    private IReadOnlyList<double> Weigh(int parent, Laboratory available, double offCelsius) =>
-        _engine.Weigh(IdealReadings.Of(parent, available, offCelsius, snapshot)).Probability;
+    private PosteriorView Weigh(int parent, Laboratory available, double offCelsius) =>
+        _engine.Weigh(IdealReadings.Of(parent, available, offCelsius, snapshot));
 
     /// <summary>Each thing the laboratory lacks that would by itself be enough, the most telling first.</summary>
     private List<(string Key, string Name, double Posterior)> SettledBy(int parent)
@@ -70,7 +71,7 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
             .OrderByDescending(step => step.Item3)
             .ThenBy(step => step.Key, StringComparer.Ordinal)];
 
-        double With(Laboratory wider) => Weigh(parent, wider, 0)[parent];
+        double With(Laboratory wider) => Weigh(parent, wider, 0).Probability[parent];
     }
 
     private string Settled(int parent, double posterior) =>
@@ -81,20 +82,19 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
     private string Flag(
         int parent,
         double posterior,
-        List<string> confused,
+        IReadOnlyList<int> group,
         List<(string Key, string Name, double Posterior)> settledBy)
     {
-        var others = confused.Count == 0
-            ? "the rest of the shelf"
-            : string.Join(", ", confused.Select(key => Name(Index(key))));
+        var others = group.Where(other => other != parent).Select(Name).ToList();
+        var verdict = others.Count == 0 ? "does not stand out" : $"cannot be told from {string.Join(", ", others)}";
         var remedy = settledBy.Count == 0
-            ? "Nothing else in the table would settle it by itself: take one of them off the shelf."
+            ? $"Nothing else in the table would settle it by itself: take {(others.Count == 0 ? "it" : "one of them")} off the shelf."
             : string.Create(
                 CultureInfo.InvariantCulture,
                 $"Offering {settledBy[0].Name} would settle it ({settledBy[0].Posterior:0.00}).");
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{Name(parent)} cannot be told from {others} in this laboratory: ideal readings give it {posterior:0.00}, and {leastPosterior:0.00} is asked for. {remedy}");
+            $"{Name(parent)} {verdict} in this laboratory: ideal readings give it {posterior:0.00}, and {leastPosterior:0.00} is asked for. {remedy}");
     }
 
     private string Name(int parent) => snapshot.Parents[parent].Name;
