@@ -46,3 +46,35 @@ public enum SourceReading
     /// <summary>There is nothing to read: chosen or assumed by the project, or common practice.</summary>
     None,
 }
+
+/// <summary>How the values of a source came about.</summary>
+public enum SourceGrade
+{
+    /// <summary>Measured by the authors.</summary>
+    Measured,
+
+    /// <summary>Collected from other publications.</summary>
+    Compiled,
+
+    /// <summary>Collected and critically evaluated.</summary>
+    Reviewed,
+
+    /// <summary>Estimated or assumed; says so in its citation.</summary>
+    Estimated,
+}
+
+/// <summary>How far a printed value has been followed back to where it was printed.</summary>
+public enum Verification
+{
+    /// <summary>Recalled from memory of the named source; nobody has looked it up since.</summary>
+    Recalled,
+
+    /// <summary>Read in the named source.</summary>
+    Read,
+
+    /// <summary>
+    /// Recalled or read, and confirmed: a source of another family prints the same within 3 °C. See
+    /// <see cref="TableAgreement"/>.
+    /// </summary>
+    CrossChecked,
+}

@@ -53,3 +53,23 @@ public abstract record TestsFit : PointsCriterion
             SpotTestOutcome.NotDone => "not done",
         };
 }
+
+/// <summary>Points for spot tests that fit the compound claimed: does the report hang together?</summary>
+public sealed record TestsFitClaim : TestsFit
+{
+    internal override CriterionKind Kind => CriterionKind.TestsFitClaim;
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
+        report.Claim is { } claim
+            ? Mark(report, rubric, claim, tellsIdentity: false)
+            : Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
+}
+
+/// <summary>Points for spot tests that fit the compound handed out: were they run and read well?</summary>
+public sealed record TestsFitCompound : TestsFit
+{
+    internal override CriterionKind Kind => CriterionKind.TestsFitCompound;
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
+        Mark(report, rubric, report.Identity, tellsIdentity: true);
+}
