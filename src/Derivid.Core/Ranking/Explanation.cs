@@ -58,10 +58,10 @@ internal sealed class Explanation
             Prior = _posterior.Prior[parent],
             Posterior = _posterior.Probability[parent],
             LogLikelihoodRatio = _posterior.LogRatio[parent],
-            Evidence = [.. _weighed.Pieces.Select(piece => piece.Weigh(parent))],
-            Windows = [.. _weighed.Pieces
+            Evidence = [.. _weighed.Likelihoods.Select(likelihoods => likelihoods.Weigh(parent))],
+            Windows = [.. _weighed.Likelihoods
                 .OfType<TemperatureLikelihoods>()
-                .Select(piece => piece.Check(parent, _weighed.Observation.WindowCelsius))
+                .Select(likelihoods => likelihoods.Check(parent, _weighed.Observation.WindowCelsius))
                 .OfType<WindowCheck>()],
             Remarks = Remarks(parent),
         };
@@ -102,8 +102,8 @@ internal sealed class Explanation
     /// <summary>What every reagent failing may mean. Missing: empty, crystals came or no reagent was tried.</summary>
     private string WithoutCrystals()
     {
-        var isDoubtful = _weighed.Pieces.Any(piece =>
-            piece is PrecipitateLikelihoods { DoubtsCarbonyl: true } or SpotTestLikelihoods { DoubtsCarbonyl: true });
+        var isDoubtful = _weighed.Likelihoods.Any(likelihoods =>
+            likelihoods is PrecipitateLikelihoods { DoubtsCarbonyl: true } or SpotTestLikelihoods { DoubtsCarbonyl: true });
         var came = _weighed.Observation.Derivatives.Any(reading => reading.Came is Precipitate.Crystals or Precipitate.Oil);
         return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all." : "";
     }

@@ -2,6 +2,7 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
 using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking;
 
@@ -139,7 +140,7 @@ internal sealed class NextSteps
         {
             if (_weighed.IsRepeated(test.Key)
                 || _weighed.Observation.SpotTests.Any(reading =>
-                    reading.TestKey == test.Key && reading.Outcome != SpotTests.SpotTestOutcome.NotDone))
+                    reading.TestKey == test.Key && reading.Outcome != SpotTestOutcome.NotDone))
             {
                 continue;
             }
@@ -198,11 +199,15 @@ internal sealed class NextSteps
     private string Expected(SpotTestTable.TestRow row, IReadOnlyList<int> leaders)
     {
         var read = _weighed.SpotTestsOf(row.Question.Key);
-        var parts = leaders.Take(3).Select(parent => _snapshot.Parents[parent].Name + Predict(row, read, parent) switch
+        var parts = leaders.Take(3).Select(parent =>
         {
-            > 0.65 => " is expected to be positive",
-            < 0.35 => " is expected to be negative",
-            _ => " may go either way",
+            var expected = SpotTestTable.ExpectedAt(Predict(row, read, parent)) switch
+            {
+                SpotTestOutcome.Positive => "is expected to be positive",
+                SpotTestOutcome.Negative => "is expected to be negative",
+                _ => "may go either way",
+            };
+            return $"{_snapshot.Parents[parent].Name} {expected}";
         });
         return string.Join(", ", parts);
     }

@@ -59,11 +59,11 @@ internal sealed class Posterior
 
     /// <summary>Weighs the evidence.</summary>
     public static Posterior Of(
-        IReadOnlyList<ParentLikelihoods> pieces, PriorChoice prior, TableSnapshot snapshot)
+        IReadOnlyList<ParentLikelihoods> all, PriorChoice prior, TableSnapshot snapshot)
     {
-        var posterior = new Posterior(snapshot.Parents.Count, pieces.Count > 0, snapshot.Settings.GroupLogRatio);
+        var posterior = new Posterior(snapshot.Parents.Count, all.Count > 0, snapshot.Settings.GroupLogRatio);
         posterior.SetPrior(prior, snapshot);
-        posterior.SetRatios(pieces);
+        posterior.SetRatios(all);
         posterior.SetProbabilities();
         return posterior;
     }
@@ -102,14 +102,14 @@ internal sealed class Posterior
         }
     }
 
-    private void SetRatios(IReadOnlyList<ParentLikelihoods> pieces)
+    private void SetRatios(IReadOnlyList<ParentLikelihoods> all)
     {
         var reference = 0.0;
-        foreach (var piece in pieces)
+        foreach (var likelihoods in all)
         {
-            reference += piece.LogReference;
-            var own = piece.LogLikelihood;
-            var relative = piece.UnlistedLogLikelihood;
+            reference += likelihoods.LogReference;
+            var own = likelihoods.LogLikelihood;
+            var relative = likelihoods.UnlistedLogLikelihood;
             for (var parent = 0; parent < LogRatio.Length; parent++)
             {
                 LogRatio[parent] += own[parent];

@@ -29,7 +29,7 @@ public sealed record Grade
 /// <param name="Maximum">Most points it could give; 0 where it only takes.</param>
 /// <param name="Sentence">What was found, what was asked for and how the points follow.</param>
 /// <param name="TellsIdentity">
-/// Whether the sentence gives something of the answer away, so that it is for graders only. The points are not secret
+/// Whether the sentence gives something of the identity away, so that it is for graders only. The points are not secret
 /// once grades are handed out.
 /// </param>
 public sealed record GradeLine(

@@ -30,6 +30,6 @@ public sealed record Report
 /// <param name="ShelfKeys">The shelf list it was taken from. Shape: holds the compound; empty for the whole table.</param>
 public sealed record Unknown(string ParentKey, IReadOnlyList<string> ShelfKeys)
 {
-    /// <summary>Without the answer, so that a log line gives nothing away.</summary>
+    /// <summary>Without the identity, so that a log line gives nothing away.</summary>
     public override string ToString() => "(unknown)";
 }

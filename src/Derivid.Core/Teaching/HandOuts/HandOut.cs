@@ -32,7 +32,7 @@ public sealed record HandOut
 /// <param name="ParentKey">What is inside. Never shown to a student.</param>
 public sealed record HandedOutUnknown(string StudentKey, int Number, UnknownCode Code, string ParentKey)
 {
-    /// <summary>Without the answer, so that a log line gives nothing away.</summary>
+    /// <summary>Without the identity, so that a log line gives nothing away.</summary>
     public override string ToString() => $"{Code} for {StudentKey}";
 }
 
