@@ -29,6 +29,9 @@ public sealed record DerivativeItem
     /// <summary>Upper end of the printed range. Units: °C.</summary>
     public required double HighCelsius { get; init; }
 
+    /// <summary>Whether it lies outside the usual span of its kind: a curator looked again, and it stands.</summary>
+    public required bool IsUnusual { get; init; }
+
     /// <summary>Whether the source says it melts with decomposition.</summary>
     public required bool Decomposes { get; init; }
 
@@ -70,6 +73,7 @@ public sealed record DerivativeItem
             Form = derivative.Form,
             LowCelsius = derivative.LowCelsius,
             HighCelsius = derivative.HighCelsius,
+            IsUnusual = derivative.IsUnusual,
             Decomposes = derivative.Decomposes,
             Colour = derivative.ColourKey,
             Source = derivative.SourceKey,

@@ -10,7 +10,7 @@ namespace Derivid.Api.Table;
 /// <param name="Family">Sources of one family may copy each other and are not independent evidence.</param>
 /// <param name="HowRead">How the values came into the table.</param>
 public sealed record SourceItem(
-    string Key, string Citation, string? Address, SourceGrade Grade, string Family, string HowRead)
+    string Key, string Citation, string? Address, SourceGrade Grade, string Family, SourceReading HowRead)
 {
     /// <summary>Translates.</summary>
     /// <param name="source">The row.</param>

@@ -30,7 +30,7 @@ public sealed record SpotTestItem
     /// <summary>Rough hazard class; it replaces no risk assessment.</summary>
     public required Hazard Hazard { get; init; }
 
-    /// <summary>The usual cautions.</summary>
+    /// <summary>The usual cautions; local rules and the supplier's safety data sheet decide.</summary>
     public required string Cautions { get; init; }
 
     /// <summary>Probability of a positive from a sample that answers the question yes.</summary>

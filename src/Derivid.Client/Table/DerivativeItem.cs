@@ -27,6 +27,9 @@ public sealed record DerivativeItem
     /// <summary>Upper end of the printed range. Units: °C.</summary>
     public required double HighCelsius { get; init; }
 
+    /// <summary>Whether it lies outside the usual span of its kind: a curator looked again, and it stands.</summary>
+    public required bool IsUnusual { get; init; }
+
     /// <summary>Whether the source says it melts with decomposition.</summary>
     public required bool Decomposes { get; init; }
 
