@@ -4,7 +4,7 @@ using System.Net.Http.Headers;
 using System.Text;
 using Derivid.Api.Http;
 using Derivid.Core.Curation;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Curation;
