@@ -1,4 +1,4 @@
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 
@@ -66,4 +66,12 @@ public static class AccessHosting
         options.TokenValidationParameters.ClockSkew = TimeSpan.FromMinutes(1);
         options.BackchannelTimeout = TimeSpan.FromSeconds(5);
     }
+}
+
+/// <summary>Tells the framework where settings of its own for authentication would stand.</summary>
+/// <param name="configuration">The host's settings.</param>
+internal sealed class FrameworkAuthentication(IConfiguration configuration) : IAuthenticationConfigurationProvider
+{
+    /// <inheritdoc/>
+    public IConfiguration AuthenticationConfiguration => configuration.GetSection("Authentication");
 }

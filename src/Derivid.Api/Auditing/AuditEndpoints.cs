@@ -1,7 +1,9 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Auditing;
@@ -36,5 +38,41 @@ public static class AuditEndpoints
                 context.RequestAborted),
             entry => entry.Sequence.ToString(CultureInfo.InvariantCulture),
             text => long.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out _),
-            AuditItem.Of);
+            entry => new AuditItem(
+                entry.Sequence,
+                entry.AtUtc,
+                entry.Actor,
+                entry.Action,
+                entry.Resource,
+                entry.Reason,
+                entry.TableVersion,
+                entry.TraceId));
+}
+
+/// <summary>What the audit log can be asked.</summary>
+public sealed record AuditQuery : RowQuery
+{
+    /// <summary>By whom, exactly as the log names them. Missing: by anyone.</summary>
+    [StringLength(500)]
+    public string? Actor { get; init; }
+
+    /// <summary>What, exactly, such as "key.revoke". Missing: anything.</summary>
+    public string? Action { get; init; }
+
+    /// <summary>To what, exactly, such as "keys/" and a public part. Missing: to anything.</summary>
+    [StringLength(500)]
+    public string? Resource { get; init; }
+
+    /// <summary>In which order. Missing: newest first.</summary>
+    public AuditOrder? Order { get; init; }
+}
+
+/// <summary>In which order to read the audit log.</summary>
+public enum AuditOrder
+{
+    /// <summary>What happened lately comes first.</summary>
+    NewestFirst,
+
+    /// <summary>From the beginning.</summary>
+    OldestFirst,
 }

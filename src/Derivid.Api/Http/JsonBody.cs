@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Unicode;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Http;
 

@@ -3,6 +3,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using Derivid.Contracts;
 using Microsoft.AspNetCore.Http.Extensions;
 
 namespace Derivid.Api.Http;
@@ -48,7 +49,7 @@ public sealed class Pager
 
     /// <summary>Reads which page is asked for.</summary>
     /// <param name="context">The request.</param>
-    /// <param name="filters">The query without what pages it, a type of the wire context's.</param>
+    /// <param name="filters">The query without what pages it, a type of the service context's.</param>
     /// <param name="limit">Most rows asked for. Missing: null, the usual number.</param>
     /// <param name="cursor">The cursor sent. Missing: null, from the start.</param>
     /// <param name="isPlace">Whether a text, which a sender may have made up, has the form of a place of this list.</param>
@@ -123,7 +124,7 @@ public sealed class Pager
 
     private static string FingerprintOf(string path, object filters)
     {
-        var bytes = JsonSerializer.SerializeToUtf8Bytes(filters, filters.GetType(), WireJson.Context);
+        var bytes = JsonSerializer.SerializeToUtf8Bytes(filters, filters.GetType(), ServiceContext.Wire);
         return Convert.ToHexStringLower(SHA256.HashData([.. Encoding.UTF8.GetBytes(path), .. bytes]))[..FingerprintLength];
     }
 

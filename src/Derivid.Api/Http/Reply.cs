@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Derivid.Contracts;
 using Microsoft.Net.Http.Headers;
 
 namespace Derivid.Api.Http;

@@ -18,7 +18,7 @@ public static class RequestQuery
         var values = new JsonObject();
         return Check(request, ShapeOf.Members(typeof(T)), values) is { } problem
             ? problem
-            : (T)values.Deserialize(typeof(T), WireJson.Context)!;
+            : (T)values.Deserialize(typeof(T), ServiceContext.Wire)!;
     }
 
     /// <summary>The problem of a query where there should be none.</summary>

@@ -1,4 +1,5 @@
 using System.Reflection;
+using Derivid.Contracts;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
 
@@ -38,7 +39,7 @@ public static class Swagger
                 Description = Description,
                 License = new OpenApiLicense { Name = "MIT", Identifier = "MIT" },
             });
-            foreach (var assembly in new[] { typeof(Swagger).Assembly, typeof(Core.Compounds.Parent).Assembly, typeof(Store.DerividContext).Assembly })
+            foreach (var assembly in new[] { typeof(Swagger).Assembly, typeof(WireJson).Assembly, typeof(Core.Compounds.Parent).Assembly, typeof(Store.DerividContext).Assembly })
             {
                 options.IncludeXmlComments(assembly, includeControllerXmlComments: false);
             }

@@ -5,6 +5,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
+using Derivid.Contracts;
 using Derivid.Core.Ranking;
 using Derivid.Store.Identifications;
 

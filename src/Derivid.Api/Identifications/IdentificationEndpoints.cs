@@ -3,6 +3,7 @@ using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
+using Derivid.Contracts;
 using Derivid.Store.Identifications;
 
 namespace Derivid.Api.Identifications;
@@ -145,4 +146,11 @@ public static class IdentificationEndpoints
 
     private static IResult Json(HttpContext context, string tag, string json) =>
         Reply.UnlessKnown(context, tag, () => Results.Bytes(Encoding.UTF8.GetBytes(json), MediaTypes.Json));
+}
+
+/// <summary>Whether an identification is kept.</summary>
+public sealed record StoreQuery
+{
+    /// <summary>Whether to store it, so that it can be fetched and replayed by its id. Missing: true.</summary>
+    public bool? Store { get; init; }
 }

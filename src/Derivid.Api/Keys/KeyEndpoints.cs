@@ -1,5 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 
 namespace Derivid.Api.Keys;
@@ -129,7 +131,16 @@ public static class KeyEndpoints
         ExpiresAtUtc = now.AddDays(request.ValidDays ?? KeyRequest.DefaultValidDays),
     };
 
-    private static KeyItem Item(ApiKey key, TimeProvider time) => KeyItem.Of(key, time.GetUtcNow().UtcDateTime);
+    private static KeyItem Item(ApiKey key, TimeProvider time) => new(
+        key.Id,
+        key.Name,
+        key.Role,
+        key.IsUsable(time.GetUtcNow().UtcDateTime),
+        key.CreatedAtUtc,
+        key.CreatedBy,
+        key.ExpiresAtUtc,
+        key.RevokedAtUtc,
+        key.LastUsedOn);
 
     // Whoever pastes a whole key here by mistake must not find it in the answer.
     private static Problem Missing(string id) => new(
@@ -137,4 +148,14 @@ public static class KeyEndpoints
         KeyText.IsId(id)
             ? $"No key has the public part {Text.Quoted(id)}."
             : "No key has this public part. It is the 16 letters and digits between the two low lines of a key.");
+}
+
+/// <summary>What the list of keys can be asked.</summary>
+public sealed record KeyQuery : RowQuery
+{
+    /// <summary>Keys of one role. Missing: of any.</summary>
+    public Role? Role { get; init; }
+
+    /// <summary>True: keys that open something; false: revoked and expired ones. Missing: both.</summary>
+    public bool? IsUsable { get; init; }
 }

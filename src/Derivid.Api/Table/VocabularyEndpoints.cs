@@ -1,4 +1,5 @@
 using Derivid.Api.Http;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Table;
 
@@ -96,4 +97,11 @@ public static class VocabularyEndpoints
             .Where(t => query.Question is null || t.QuestionKey == query.Question)
             .Select(t => SpotTestItem.Of(t, table.Table));
     }
+}
+
+/// <summary>Which spot tests to list.</summary>
+public sealed record SpotTestQuery : PageQuery
+{
+    /// <summary>Key of the question the test asks, which its family shares.</summary>
+    public string? Question { get; init; }
 }

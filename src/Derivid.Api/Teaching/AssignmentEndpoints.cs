@@ -1,7 +1,8 @@
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -101,4 +102,11 @@ public static class AssignmentEndpoints
                 row.Number.ToString(CultureInfo.InvariantCulture),
                 .. withIdentities ? new[] { row.ParentKey } : []]));
     }
+}
+
+/// <summary>What the list of unknowns handed out can be asked.</summary>
+public sealed record AssignmentQuery : RowQuery
+{
+    /// <summary>Whether to tell what is inside: for graders and further up only. Missing: no.</summary>
+    public bool? Identities { get; init; }
 }

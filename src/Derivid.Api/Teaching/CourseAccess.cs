@@ -1,6 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -50,4 +51,13 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
     }
 
     private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"No course {Text.Quoted(id)} of yours is here.");
+}
+
+/// <summary>A course and who looks at it.</summary>
+/// <param name="Course">The course.</param>
+/// <param name="Student">The student looking. Missing: null, a grader, instructor or administrator is.</param>
+public sealed record CourseView(Course Course, CourseStudent? Student)
+{
+    /// <summary>Whether answers may be shown.</summary>
+    public bool SeesIdentities => Student is null;
 }

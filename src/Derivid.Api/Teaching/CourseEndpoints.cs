@@ -1,7 +1,8 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -63,7 +64,7 @@ public static class CourseEndpoints
 
         var errors = new FieldErrors();
         var course = Empty(write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
-        new CourseReading(write.Body, table, errors).Into(course);
+        new CourseDescription(write.Body, table, errors).Into(course);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong with { TableVersion = table.Table.Version };
@@ -119,8 +120,8 @@ public static class CourseEndpoints
         }
 
         var errors = new FieldErrors();
-        var reading = new CourseReading(write.Body, table, errors);
-        reading.Into(view.Course);
+        var description = new CourseDescription(write.Body, table, errors);
+        description.Into(view.Course);
         if (write.Body.IsInvented is { } invented && invented != view.Course.IsInvented)
         {
             errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
@@ -132,7 +133,7 @@ public static class CourseEndpoints
         }
 
         var course = await courses.ChangeAsync(
-            id, write.Revision, reading.Into, "course.change", write.Origin, context.RequestAborted);
+            id, write.Revision, description.Into, "course.change", write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         return Reply.Json(access.ItemOf(course));
     }

@@ -1,6 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -155,4 +156,14 @@ public static class GradeEndpoints
         Revisions.Tag(context, course!.Revision);
         return Reply.Json(access.ItemOf(course));
     }
+}
+
+/// <summary>What the list of grades can be asked.</summary>
+public sealed record GradeQuery : RowQuery
+{
+    /// <summary>The grading, by id: for graders and further up. Missing: the one published.</summary>
+    public string? Grading { get; init; }
+
+    /// <summary>Grades of one student. Missing: of all.</summary>
+    public string? Student { get; init; }
 }

@@ -1,9 +1,11 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.HandOuts;
-using Derivid.Store.Access;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -61,7 +63,7 @@ public static class HandOutEndpoints
         }
 
         var check = new IdentifiabilityCheck(
-            HandOutWork.LaboratoryOf(view.Course), query.LeastPosterior ?? new HandOutRules().LeastPosterior, table.Snapshot);
+            WorkedHandOut.LaboratoryOf(view.Course), query.LeastPosterior ?? new HandOutRules().LeastPosterior, table.Snapshot);
         return Reply.Json(new ShelfCheck(table.Table.Version, [.. check.Run().Select(ShelfItem.Of)]));
     }
 
@@ -89,7 +91,7 @@ public static class HandOutEndpoints
         }
 
         var students = await courses.RosterAsync(id, context.RequestAborted);
-        if (!HandOutWork.Of(view.Course, students, write.Body, table, time.GetUtcNow().UtcDateTime)
+        if (!WorkedHandOut.Of(view.Course, students, write.Body, table, time.GetUtcNow().UtcDateTime)
             .Succeeded(out var handedOut, out problem))
         {
             return problem;
@@ -123,4 +125,12 @@ public static class HandOutEndpoints
                 ? Reply.Json(HandOutItem.Of(handOut))
                 : new Problem(ProblemTypes.NotFound, $"The course has no hand-out {Text.Quoted(number)}.");
     }
+}
+
+/// <summary>What a check of the shelf can be asked.</summary>
+public sealed record ShelfQuery
+{
+    /// <summary>Least probability that makes a compound identifiable. Missing: 0.8.</summary>
+    [Range(0.0, 1.0)]
+    public double? LeastPosterior { get; init; }
 }

@@ -2,8 +2,9 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.ClassView;
-using Derivid.Store.Access;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -67,6 +68,13 @@ public static class OverviewEndpoints
     }
 
     // A criterion is called here as it is everywhere else on the wire.
-    private static Item Named(Item item) =>
+    private static ExaminationItem Named(ExaminationItem item) =>
         item.Kind == ExaminationItemKind.Criterion ? item with { Key = JsonNamingPolicy.CamelCase.ConvertName(item.Key) } : item;
+}
+
+/// <summary>What the view of a class can be asked.</summary>
+public sealed record OverviewQuery
+{
+    /// <summary>The grading its items are taken from, by id. Missing: the one published, or none.</summary>
+    public string? Grading { get; init; }
 }

@@ -1,9 +1,8 @@
-using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Identifications;
 using Derivid.Api.Table;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -67,14 +66,14 @@ public static class ReportEndpoints
     /// <param name="id">The course.</param>
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
-    /// <param name="writing">Takes reports in.</param>
+    /// <param name="intake">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
     private static async Task<IResult> MakeAsync(
-        string id, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports)
+        string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
-            || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+            || !(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
         }
@@ -128,15 +127,15 @@ public static class ReportEndpoints
     /// <param name="reportId">The report.</param>
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
-    /// <param name="writing">Takes reports in.</param>
+    /// <param name="intake">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
     private static async Task<IResult> ChangeAsync(
-        string id, string reportId, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports)
+        string id, string reportId, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
-            || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+            || !(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
         }
@@ -181,10 +180,8 @@ public static class ReportEndpoints
         }
 
         var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
-        var body = JsonSerializer.Deserialize(report.BodyJson, WireJson.Context.ReportBody)!;
         context.Response.Headers.CacheControl = "no-store";
-        return IdentificationReply.Of(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
-            .Succeeded(out var answer, out problem)
+        return ReportBody.Kept(report).RankingIn(view.Course, handOut.ShelfKeys, table).Succeeded(out var answer, out problem)
             ? Results.Bytes(answer.Body, "application/json")
             : problem;
     }

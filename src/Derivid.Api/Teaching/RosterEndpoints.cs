@@ -1,6 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Teaching;
 

@@ -1,5 +1,6 @@
 using System.ComponentModel.DataAnnotations;
 using System.Reflection;
+using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -116,4 +117,22 @@ public static class RubricSchema
                 member => string.Join(' ', member.Element("summary")!.Value.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)),
                 StringComparer.Ordinal);
     }
+}
+
+/// <summary>The published schemas.</summary>
+public static class SchemaEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="api">The group of the interface.</param>
+    public static void MapSchemas(this RouteGroupBuilder api) =>
+        api.MapGet("/schemas/rubric", GetRubric)
+            .WithTags("Courses")
+            .WithName("getRubricSchema")
+            .WithSummary("Get the schema of a rubric")
+            .WithDescription("JSON Schema, 2020-12: what a rubric may hold, with bounds and defaults. Every rubric sent is checked against it.")
+            .Produces<object>(StatusCodes.Status200OK, "application/schema+json")
+            .Produces(StatusCodes.Status304NotModified);
+
+    private static IResult GetRubric(HttpContext context) => Reply.UnlessKnown(
+        context, 0, () => Results.Bytes(Encoding.UTF8.GetBytes(RubricSchema.Text), "application/schema+json"));
 }

@@ -1,4 +1,6 @@
 using System.ComponentModel.DataAnnotations;
+using System.Globalization;
+using System.Reflection;
 
 namespace Derivid.Core.Teaching.Grading;
 
@@ -19,7 +21,7 @@ public sealed record Rubric
     public const int LongestName = 100;
 
     /// <summary>
-    /// The rubric of a course that brings none: 34 points and every criterion. Its points are chosen, 14 for the answer and
+    /// The rubric of a course that brings none: 34 points and every criterion. Its points are chosen, 14 for the claim and
     /// 20 for the work behind it; a course that weighs them otherwise brings its own.
     /// </summary>
     public static Rubric Usual { get; } = new()
@@ -110,4 +112,22 @@ public sealed record Rubric
 
         return [.. faults, .. Criteria().SelectMany(criterion => criterion.Faults())];
     }
+}
+
+/// <summary>A figure of a rubric that is out of bounds.</summary>
+/// <param name="Criterion">The criterion it belongs to. Missing: null, the rubric itself.</param>
+/// <param name="Field">The figure, by the name of its property.</param>
+/// <param name="Sentence">The value and what is allowed.</param>
+public sealed record RubricFault(CriterionKind? Criterion, string Field, string Sentence)
+{
+    /// <summary>The figures outside the bounds that their properties state. Shape: points first, as criteria inherit them.</summary>
+    internal static IEnumerable<RubricFault> OutOfBounds(object rules, CriterionKind? criterion) =>
+        from property in rules.GetType().GetProperties()
+        let bounds = property.GetCustomAttribute<RangeAttribute>()
+        where bounds is not null
+        orderby property.DeclaringType == rules.GetType()
+        let value = property.GetValue(rules)
+        where !bounds.IsValid(value)
+        select new RubricFault(criterion, property.Name, string.Create(
+            CultureInfo.InvariantCulture, $"{value} must lie from {bounds.Minimum} to {bounds.Maximum}."));
 }
