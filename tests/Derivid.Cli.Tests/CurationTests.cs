@@ -75,7 +75,7 @@ public sealed class CurationTests : IAsyncLifetime
     [Fact]
     public async Task EveryFaultIsToldByLineColumnAndValue()
     {
-        await WriteRowsAsync(("163,163", "hot,163"), (",98,98,no", ",98,98,perhaps"));
+        await WriteRowsAsync(("163,163", "hot,163"), (",98,98,no,no", ",98,98,no,perhaps"));
         var told = (await _author.RunAsync("import", File)).Exits(ExitCode.AnswerIsNo);
         var json = (await _author.RunAsync("import", File, "--commit", "--json")).Exits(ExitCode.AnswerIsNo).Json;
         var drafts = (await _author.RunAsync("proposals", "list", "--state", "draft", "--json")).Exits(ExitCode.Done);

@@ -68,6 +68,6 @@ public static class OverviewEndpoints
     }
 
     // A criterion is called here as it is everywhere else on the wire.
-    private static Item Named(Item item) =>
+    private static ExaminationItem Named(ExaminationItem item) =>
         item.Kind == ExaminationItemKind.Criterion ? item with { Key = JsonNamingPolicy.CamelCase.ConvertName(item.Key) } : item;
 }

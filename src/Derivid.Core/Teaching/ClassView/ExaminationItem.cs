@@ -11,12 +11,12 @@ namespace Derivid.Core.Teaching.ClassView;
 /// Point-biserial correlation of getting it right with the share of points earned by the rest of the report, the item's own criterion
 /// left out. Bounds: −1 to 1. Missing: null, all or none were right, or all earned alike.
 /// </param>
-public sealed record Item(ExaminationItemKind Kind, string Key, int Count, double ShareRight, double? Discrimination)
+public sealed record ExaminationItem(ExaminationItemKind Kind, string Key, int Count, double ShareRight, double? Discrimination)
 {
     /// <summary>The items of a class.</summary>
     /// <param name="reports">Shape: any order; those not graded are left out.</param>
     /// <returns>Shape: compounds, then criteria; each hardest first, ties by key.</returns>
-    public static IReadOnlyList<Item> Of(IEnumerable<ClassReport> reports)
+    public static IReadOnlyList<ExaminationItem> Of(IEnumerable<ClassReport> reports)
     {
         ArgumentNullException.ThrowIfNull(reports);
         var graded = reports.Where(report => report.Grade is not null).ToList();
@@ -35,10 +35,10 @@ public sealed record Item(ExaminationItemKind Kind, string Key, int Count, doubl
         return [.. Hardest(compounds), .. Hardest(criteria)];
     }
 
-    private static Item Of(ExaminationItemKind kind, string key, List<(bool IsRight, double Score)> answers) =>
-        new(kind, key, answers.Count, answers.Average(answer => answer.IsRight ? 1.0 : 0), PointBiserial.Of(answers));
+    private static ExaminationItem Of(ExaminationItemKind kind, string key, List<(bool IsRight, double Score)> marks) =>
+        new(kind, key, marks.Count, marks.Average(mark => mark.IsRight ? 1.0 : 0), PointBiserial.Of(marks));
 
-    private static IEnumerable<Item> Hardest(IEnumerable<Item> items) =>
+    private static IEnumerable<ExaminationItem> Hardest(IEnumerable<ExaminationItem> items) =>
         items.OrderBy(item => item.ShareRight).ThenBy(item => item.Key, StringComparer.Ordinal);
 
     private static double ShareOfRest(Grade grade, CriterionKind own)
@@ -47,4 +47,14 @@ public sealed record Item(ExaminationItemKind Kind, string Key, int Count, doubl
         var most = rest.Sum(line => line.Maximum);
         return most == 0 ? 0 : (double)(rest.Sum(line => line.Points) / most);
     }
+}
+
+/// <summary>What sort of thing is looked at as an item of an examination.</summary>
+public enum ExaminationItemKind
+{
+    /// <summary>A compound handed out; right if it was claimed.</summary>
+    Compound,
+
+    /// <summary>A criterion of the rubric; right if it earned all its points.</summary>
+    Criterion,
 }
