@@ -55,6 +55,12 @@ public sealed record CourseRequest
 
     /// <summary>Whether class and readings are invented, for showing the service. It can't be changed later. Missing: no.</summary>
     public bool? IsInvented { get; init; }
+
+    /// <summary>
+    /// Whether it is an examination: while it takes reports, the service identifies nothing for its students and shows them no
+    /// ranking. Missing: no.
+    /// </summary>
+    public bool? IsExamination { get; init; }
 }
 
 /// <summary>A course.</summary>
@@ -113,6 +119,12 @@ public sealed record CourseItem
 
     /// <summary>When it was made (RFC 3339, UTC).</summary>
     public required DateTime CreatedAt { get; init; }
+
+    /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
+    public required bool IsExamination { get; init; }
+
+    /// <summary>What its instructor should know of the service it runs on. Missing: nothing.</summary>
+    public IReadOnlyList<string>? Warnings { get; init; }
 }
 
 /// <summary>A course as one of its students sees it.</summary>
@@ -129,6 +141,7 @@ public sealed record CourseItem
 /// <param name="ShowsRanking">Whether you see the engine's ranking of your own report.</param>
 /// <param name="AreGradesPublished">Whether grades are published.</param>
 /// <param name="IsInvented">Whether class and readings are invented, for showing the service.</param>
+/// <param name="IsExamination">Whether the service identifies nothing for you while the course takes reports.</param>
 public sealed record StudentCourseItem(
     string Id,
     string Name,
@@ -142,7 +155,8 @@ public sealed record StudentCourseItem(
     int MostAttempts,
     bool ShowsRanking,
     bool AreGradesPublished,
-    bool IsInvented);
+    bool IsInvented,
+    bool IsExamination);
 
 /// <summary>A course in a list.</summary>
 /// <param name="Id">Its id.</param>

@@ -163,5 +163,5 @@ public sealed record OverviewItem(
     IReadOnlyList<DeviationSummary> ByCompound,
     IReadOnlyList<DeviationSummary> ByBench,
     IReadOnlyList<Suggestion> Suggestions,
-    IReadOnlyList<Item> Items,
+    IReadOnlyList<ExaminationItem> Items,
     IReadOnlyList<Signal> Signals);

@@ -280,7 +280,7 @@ public sealed record StandardItem(
 /// <param name="Family">Sources of one family may copy each other and are not independent evidence.</param>
 /// <param name="HowRead">How the values came into the table.</param>
 public sealed record SourceItem(
-    string Key, string Citation, string? Address, SourceGrade Grade, string Family, string HowRead);
+    string Key, string Citation, string? Address, SourceGrade Grade, string Family, SourceReading HowRead);
 
 /// <summary>A released version of the reference table.</summary>
 /// <param name="Number">Its number, from 1.</param>

@@ -65,10 +65,12 @@ public sealed class RoundedNumberConverter : JsonConverter<double>
     public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options)
     {
         ArgumentNullException.ThrowIfNull(writer);
-        writer.WriteNumberValue(Round(value));
+        writer.WriteNumberValue(Rounded(value));
     }
 
-    private static double Round(double value)
+    /// <summary>A number as it is written.</summary>
+    /// <param name="value">The number.</param>
+    public static double Rounded(double value)
     {
         Span<char> digits = stackalloc char[32];
         value.TryFormat(digits, out var length, "E8", CultureInfo.InvariantCulture);

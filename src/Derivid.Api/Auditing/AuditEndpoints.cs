@@ -27,7 +27,7 @@ public static class AuditEndpoints
             .ProducesProblems(ProblemTypes.StorageUnavailable);
 
     private static Task<IResult> ListAsync(HttpContext context, AuditTrail audit) =>
-        RowReply.ListAsync<AuditQuery, AuditEntry, AuditItem>(
+        Pager.ListAsync<AuditQuery, AuditEntry, AuditItem>(
             context,
             (query, beyond, most) => audit.ReadAsync(
                 new AuditFilter(query.Actor, query.Action, query.Resource),

@@ -14,7 +14,7 @@ internal static class ChangeReply
     /// <param name="context">The request.</param>
     /// <param name="changes">All differences, by kind, then key.</param>
     public static Task<IResult> ListAsync(HttpContext context, IReadOnlyList<RecordChange> changes) =>
-        RowReply.ListAsync<ChangeQuery, RecordChange, ChangeItem>(
+        Pager.ListAsync<ChangeQuery, RecordChange, ChangeItem>(
             context,
             (query, beyond, most) => Task.FromResult(changes
                 .Where(change => query.Table is null || RecordTypes.Of(change.Kind).TableName == query.Table)

@@ -1,6 +1,5 @@
 using System.Globalization;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Store.Curation;
@@ -18,7 +17,7 @@ internal static class ProposalReply
     public static IResult Of(HttpContext context, Proposal proposal)
     {
         Revisions.Tag(context, proposal.Revision);
-        return TableReply.Json(ProposalItem.Of(proposal));
+        return Reply.Json(ProposalItem.Of(proposal));
     }
 
     /// <summary>Answers with what became of a write.</summary>

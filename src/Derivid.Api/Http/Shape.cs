@@ -41,17 +41,6 @@ public static class Shape
         Check(value, member.PropertyType, member, place, errors);
     }
 
-    /// <summary>Whether a value of any shape holds, in a name or a text, an escape that is no character.</summary>
-    /// <param name="value">The value.</param>
-    public static bool HoldsNoCharacter(JsonElement value) => value.ValueKind switch
-    {
-        JsonValueKind.String => TextOf(value) is null,
-        JsonValueKind.Array => value.EnumerateArray().Any(HoldsNoCharacter),
-        JsonValueKind.Object => value.EnumerateObject().Any(property =>
-            NameOf(property) is null || HoldsNoCharacter(property.Value)),
-        _ => false,
-    };
-
     private static void Check(JsonElement value, Type type, PropertyInfo? member, string place, FieldErrors errors)
     {
         type = Nullable.GetUnderlyingType(type) ?? type;
@@ -64,7 +53,7 @@ public static class Shape
         {
             CheckText(value, member, place, errors);
         }
-        else if (type == typeof(double) || type == typeof(int))
+        else if (type == typeof(double) || type == typeof(decimal) || type == typeof(int))
         {
             CheckNumber(value, type, member, place, errors);
         }
@@ -144,7 +133,8 @@ public static class Shape
         var shown = Text.Shortened(value.GetRawText());
         var range = member?.GetCustomAttribute<RangeAttribute>();
         var allowed = range is null ? "" : Invariant($" from {range.Minimum} to {range.Maximum}");
-        var isRead = value.TryGetDouble(out var number) && double.IsFinite(number);
+        var isRead = value.TryGetDouble(out var number) && double.IsFinite(number)
+            && (type != typeof(decimal) || value.TryGetDecimal(out _));
         if (type == typeof(int) && !(isRead && value.TryGetInt32(out _)))
         {
             errors.Add(place, $"{shown} is not allowed; a whole number{allowed} is.");

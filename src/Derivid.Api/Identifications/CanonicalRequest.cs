@@ -10,55 +10,90 @@ using Derivid.Core.SpotTests;
 namespace Derivid.Api.Identifications;
 
 /// <summary>
-/// Puts a request into the one form that all requests saying the same share: keys for names, figures for texts,
-/// defaults written out, lists in order and without repeats.
+/// A request in the one form that all requests saying the same share (keys for names, figures for texts, defaults written
+/// out, lists in order and without repeats), and what the engine is to weigh.
 /// </summary>
 /// <remarks>
-/// The form is itself a request, so a stored one can be replayed. A test not done and a list without entries are left
-/// out: they say nothing.
+/// The form is itself a request, so a stored one can be replayed. Figures are rounded as they are read, to what the form
+/// writes down: the engine works from nothing else, and a replay cannot differ. A test not done and a list without entries
+/// are left out: they say nothing.
 /// </remarks>
+/// <param name="Form">The form.</param>
+/// <param name="Observation">The observation.</param>
+public sealed record CanonicalRequest(IdentificationRequest Form, Observation Observation)
+{
+    /// <summary>Reads a request.</summary>
+    /// <param name="request">The request; its shape has been checked.</param>
+    /// <param name="table">The version of the table the names are looked up in.</param>
+    /// <param name="place">Where the request stands in the body, a JSON Pointer.</param>
+    /// <param name="errors">Takes the faults.</param>
+    /// <returns>The request in form. It means something only while no faults were noted.</returns>
+    public static CanonicalRequest Of(IdentificationRequest request, ServedTable table, string place, FieldErrors errors) =>
+        new CanonicalRequestReader(table, place, errors).Read(request);
+}
+
+/// <summary>Reads a request once, into form and observation.</summary>
 /// <param name="table">The version of the table the names are looked up in.</param>
 /// <param name="place">Where the request stands in the body, a JSON Pointer.</param>
 /// <param name="errors">Takes the faults.</param>
-public sealed class CanonicalRequest(ServedTable table, string place, FieldErrors errors)
+internal sealed class CanonicalRequestReader(ServedTable table, string place, FieldErrors errors)
 {
     private static readonly WireContext Wire = WireJson.Context;
 
-    /// <summary>Puts a request into form.</summary>
+    /// <summary>Reads it.</summary>
     /// <param name="request">The request; its shape has been checked.</param>
-    /// <returns>The form. It means something only while no faults were noted.</returns>
-    public IdentificationRequest Of(IdentificationRequest request)
+    public CanonicalRequest Read(IdentificationRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        return new IdentificationRequest
+        var derivatives = InOrder(request.Derivatives, Derivative, d => JsonSerializer.Serialize(Form(d), Wire.DerivativeObserved));
+        var tests = SpotTests(request.SpotTests);
+        var boiling = BoilingPoint(request.BoilingPoint);
+        var melting = Range(request.MeltingPoint, place + "/meltingPoint");
+        var mass = MolarMass(request.MolarMass);
+        var elements = Elements(request.Elements);
+        var thermometer = Thermometer(request.Thermometer);
+        var window = Rounded(request.WindowCelsius) ?? Observation.DefaultWindowCelsius;
+        var prior = Prior(request.Prior);
+        var form = new IdentificationRequest
         {
-            Derivatives = InOrder(request.Derivatives, Derivative, d => JsonSerializer.Serialize(d, Wire.DerivativeObserved)),
-            SpotTests = SpotTests(request.SpotTests),
+            Derivatives = derivatives is [] ? null : [.. derivatives.Select(Form)],
+            SpotTests = tests is [] ? null : [.. tests.Select(Form)],
             State = request.State,
-            BoilingPoint = request.BoilingPoint is { } boiling ? BoilingPoint(boiling) : null,
-            MeltingPoint = Range(request.MeltingPoint, place + "/meltingPoint"),
-            MolarMass = request.MolarMass,
-            Elements = Elements(request.Elements),
-            Thermometer = Thermometer(request.Thermometer),
-            WindowCelsius = request.WindowCelsius ?? Observation.DefaultWindowCelsius,
-            Prior = request.Prior is { } prior ? Prior(prior) : null,
+            BoilingPoint = boiling is null ? null : Form(boiling),
+            MeltingPoint = Form(melting),
+            MolarMass = mass is null ? null : Form(mass),
+            Elements = Form(elements),
+            Thermometer = thermometer,
+            WindowCelsius = window,
+            Prior = prior,
             TableVersion = table.Table.Version,
             MaximumCandidates = request.MaximumCandidates ?? IdentificationEngine.DefaultCandidates,
         };
+        return new CanonicalRequest(form, new Observation
+        {
+            Derivatives = derivatives,
+            SpotTests = tests,
+            State = request.State,
+            BoilingPoint = boiling,
+            MeltingPoint = melting,
+            MolarMass = mass,
+            Elements = elements,
+            Thermometer = Correction(thermometer),
+            WindowCelsius = window,
+            Prior = Choice(prior),
+        });
     }
 
-    private DerivativeObserved Derivative(DerivativeObserved derivative, int index)
+    private DerivativeReading Derivative(DerivativeObserved derivative, int index)
     {
         var here = JsonPointer.Item(place + "/derivatives", index);
         CheckCrystals(derivative, here);
-        return new DerivativeObserved
-        {
-            Kind = Key(table.Kinds, derivative.Kind, here + "/kind"),
-            Precipitate = derivative.MeltingRange is null ? derivative.Precipitate : null,
-            MeltingRange = Range(derivative.MeltingRange, here + "/meltingRange"),
-            Preparation = derivative.Preparation ?? Preparation.Unstated,
-            Colour = derivative.Colour is { } colour ? Key(table.Colours, colour, here + "/colour") : null,
-        };
+        return new DerivativeReading(
+            Key(table.Kinds, derivative.Kind, here + "/kind"),
+            Range(derivative.MeltingRange, here + "/meltingRange"),
+            derivative.Preparation ?? Preparation.Unstated,
+            derivative.Colour is { } colour ? Key(table.Colours, colour, here + "/colour") : null,
+            derivative.MeltingRange is null ? derivative.Precipitate : null);
     }
 
     // Of crystals that did not come nothing can be said.
@@ -84,13 +119,14 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
         }
     }
 
-    private List<SpotTestObserved>? SpotTests(IReadOnlyList<SpotTestObserved>? tests)
+    private List<SpotTestReading> SpotTests(IReadOnlyList<SpotTestObserved>? tests)
     {
-        var inOrder = InOrder(
+        var readings = InOrder(
             tests,
-            (t, i) => t with { Test = Key(table.Tests, t.Test, JsonPointer.Item(place + "/spotTests", i) + "/test") },
-            t => JsonSerializer.Serialize(t, Wire.SpotTestObserved));
-        foreach (var repeated in (inOrder ?? []).GroupBy(t => t.Test).Where(g => g.Count() > 1))
+            (t, i) => new SpotTestReading(
+                Key(table.Tests, t.Test, JsonPointer.Item(place + "/spotTests", i) + "/test"), t.Outcome),
+            t => JsonSerializer.Serialize(Form(t), Wire.SpotTestObserved));
+        foreach (var repeated in readings.GroupBy(t => t.TestKey).Where(g => g.Count() > 1))
         {
             errors.Add(
                 place + "/spotTests",
@@ -100,17 +136,21 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
                 ProblemTypes.ContradictoryReadings);
         }
 
-        inOrder?.RemoveAll(t => t.Outcome == SpotTestOutcome.NotDone);
-        return inOrder is { Count: > 0 } ? inOrder : null;
+        readings.RemoveAll(t => t.Outcome == SpotTestOutcome.NotDone);
+        return readings;
     }
 
-    private BoilingPointObserved BoilingPoint(BoilingPointObserved boiling) => new()
-    {
-        Range = Range(boiling.Range, place + "/boilingPoint/range", boils: true)!,
-        PressureKilopascals = boiling.PressureKilopascals ?? BoilingPointReading.StandardPressureKilopascals,
-    };
+    private BoilingPointReading? BoilingPoint(BoilingPointObserved? boiling) =>
+        Range(boiling?.Range, place + "/boilingPoint/range", boils: true) is { } range
+            ? new BoilingPointReading(
+                range, Rounded(boiling!.PressureKilopascals) ?? BoilingPointReading.StandardPressureKilopascals)
+            : null;
 
-    private ElementsObserved? Elements(ElementsObserved? elements)
+    private static MolarMassReading? MolarMass(MolarMassObserved? mass) => mass is null
+        ? null
+        : new MolarMassReading(Rounded(mass.GramsPerMole), Rounded(mass.UncertaintyGramsPerMole));
+
+    private List<ElementReading> Elements(ElementsObserved? elements)
     {
         var present = (elements?.Present ?? []).Distinct().Order().ToList();
         var absent = (elements?.Absent ?? []).Distinct().Order().ToList();
@@ -122,26 +162,21 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
                 ProblemTypes.ContradictoryReadings);
         }
 
-        return present.Count + absent.Count == 0
-            ? null
-            : new ElementsObserved
-            {
-                Present = present.Count > 0 ? present : null,
-                Absent = absent.Count > 0 ? absent : null,
-            };
+        return [.. present.Select(e => new ElementReading(e, true)), .. absent.Select(e => new ElementReading(e, false))];
     }
 
     private ThermometerDescribed? Thermometer(ThermometerDescribed? thermometer)
     {
         var standards = InOrder(
             thermometer?.Standards,
-            (s, i) => s with
+            (s, i) => new StandardMelted
             {
                 Standard = Key(
                     table.Standards, s.Standard, JsonPointer.Item(place + "/thermometer/standards", i) + "/standard"),
+                ReadCelsius = Rounded(s.ReadCelsius),
             },
             s => JsonSerializer.Serialize(s, Wire.StandardMelted));
-        foreach (var repeated in (standards ?? []).GroupBy(s => s.Standard).Where(g => g.Count() > 1))
+        foreach (var repeated in standards.GroupBy(s => s.Standard).Where(g => g.Count() > 1))
         {
             errors.Add(
                 place + "/thermometer/standards",
@@ -149,13 +184,50 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
                 ProblemTypes.ContradictoryReadings);
         }
 
-        return standards is null && thermometer?.Stem is null
+        var stem = thermometer?.Stem is { } exposed
+            ? new StemExposed
+            {
+                ExposedCelsius = Rounded(exposed.ExposedCelsius),
+                StemCelsius = Rounded(exposed.StemCelsius),
+            }
+            : null;
+        return standards is [] && stem is null
             ? null
-            : new ThermometerDescribed { Standards = standards, Stem = thermometer?.Stem };
+            : new ThermometerDescribed { Standards = standards is [] ? null : standards, Stem = stem };
     }
 
-    private PriorDescribed? Prior(PriorDescribed prior)
+    // Only of standards that are known and agree can it be said whether a thermometer reads like this.
+    private ThermometerCorrection Correction(ThermometerDescribed? thermometer)
     {
+        if (thermometer is null || errors.Count > 0)
+        {
+            return ThermometerCorrection.None;
+        }
+
+        var stem = thermometer.Stem is { } exposed
+            ? new StemCorrection(exposed.ExposedCelsius, exposed.StemCelsius)
+            : null;
+        try
+        {
+            return new ThermometerCorrection(
+                (thermometer.Standards ?? []).Select(s =>
+                    new CalibrationPoint(s.ReadCelsius, table.StandardByKey[s.Standard])),
+                stem);
+        }
+        catch (ArgumentException fault)
+        {
+            errors.Add(place + "/thermometer/standards", Sentence(fault), ProblemTypes.ThermometerImplausible);
+            return ThermometerCorrection.None;
+        }
+    }
+
+    private PriorDescribed? Prior(PriorDescribed? prior)
+    {
+        if (prior is null)
+        {
+            return null;
+        }
+
         var here = place + "/prior";
         if (prior is { ShelfList: not null, Weights: not null })
         {
@@ -165,9 +237,14 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
         var shelf = InOrder(
             prior.ShelfList, (name, i) => Key(table.Parents, name, JsonPointer.Item(here + "/shelfList", i)), name => name);
         var weights = prior.Weights is { } given ? Weights(given, here + "/weights") : null;
-        return shelf is null && weights is null && prior.NoneOfThese is null
+        return shelf is [] && weights is null && prior.NoneOfThese is null
             ? null
-            : new PriorDescribed { ShelfList = shelf, Weights = weights, NoneOfThese = prior.NoneOfThese };
+            : new PriorDescribed
+            {
+                ShelfList = shelf is [] ? null : shelf,
+                Weights = weights,
+                NoneOfThese = Rounded(prior.NoneOfThese),
+            };
     }
 
     private SortedDictionary<string, double> Weights(IReadOnlyDictionary<string, double> given, string here)
@@ -181,7 +258,7 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
             {
                 errors.Add(at, "The weight is out of bounds; a number from 0.000001 to 1000000 is allowed.");
             }
-            else if (!weights.TryAdd(key, weight))
+            else if (!weights.TryAdd(key, Rounded(weight)))
             {
                 errors.Add(at, $"{Text.Quoted(name)} names {key}, which has a weight already; one is allowed.");
             }
@@ -190,46 +267,50 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
         return weights;
     }
 
-    private RangeObserved? Range(RangeObserved? range, string here, bool boils = false)
+    private static PriorChoice Choice(PriorDescribed? prior) => prior is null
+        ? PriorChoice.Uniform
+        : new PriorChoice
+        {
+            Weights = prior.Weights ?? prior.ShelfList?.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal),
+            NoneOfThese = prior.NoneOfThese,
+        };
+
+    private MeltingRange? Range(RangeObserved? range, string here, bool boils = false)
     {
         if (range?.Text is { } text)
         {
             var read = MeltingRangeText.Parse(text, boils);
-            if (read.Range is { } found)
-            {
-                return InFigures(found.OnsetCelsius, found.ClearPointCelsius, found.Decomposes);
-            }
-
-            errors.Add(
-                here,
-                $"{Text.Quoted(text)}: {read.Problem}",
-                read.Fault == MeltingRangeFault.Reversed ? ProblemTypes.MeltingRangeReversed : ProblemTypes.InvalidRequest);
-        }
-        else if (range?.Figures is { } figures)
-        {
-            if (figures.OnsetCelsius > figures.ClearPointCelsius)
+            if (read.Range is null)
             {
                 errors.Add(
                     here,
-                    FormattableString.Invariant(
-                        $"From {figures.OnsetCelsius} to {figures.ClearPointCelsius} °C; the clear point cannot lie below the onset."),
-                    ProblemTypes.MeltingRangeReversed);
+                    $"{Text.Quoted(text)}: {read.Problem}",
+                    read.Fault == MeltingRangeFault.Reversed ? ProblemTypes.MeltingRangeReversed : ProblemTypes.InvalidRequest);
             }
 
-            return InFigures(figures.OnsetCelsius, figures.ClearPointCelsius, figures.Decomposes ?? false);
+            return read.Range is { } found
+                ? new MeltingRange(Rounded(found.OnsetCelsius), Rounded(found.ClearPointCelsius), found.Decomposes)
+                : null;
         }
 
-        return null;
-    }
-
-    private static RangeObserved InFigures(double onset, double clearPoint, bool decomposes) => new(
-        null,
-        new RangeInFigures
+        if (range?.Figures is not { } figures)
         {
-            OnsetCelsius = onset,
-            ClearPointCelsius = clearPoint,
-            Decomposes = decomposes ? true : null,
-        });
+            return null;
+        }
+
+        if (figures.OnsetCelsius > figures.ClearPointCelsius)
+        {
+            errors.Add(
+                here,
+                FormattableString.Invariant(
+                    $"From {figures.OnsetCelsius} to {figures.ClearPointCelsius} °C; the clear point cannot lie below the onset."),
+                ProblemTypes.MeltingRangeReversed);
+            return null;
+        }
+
+        return new MeltingRange(
+            Rounded(figures.OnsetCelsius), Rounded(figures.ClearPointCelsius), figures.Decomposes ?? false);
+    }
 
     private static string Word<T>(T value)
         where T : struct, Enum => JsonNamingPolicy.CamelCase.ConvertName(value.ToString());
@@ -245,9 +326,53 @@ public sealed class CanonicalRequest(ServedTable table, string place, FieldError
         return name;
     }
 
-    // Null for an empty list: it says no more than none.
-    private static List<T>? InOrder<T>(IReadOnlyList<T>? items, Func<T, int, T> canonical, Func<T, string> sortedBy) =>
-        items is { Count: > 0 }
-            ? [.. items.Select(canonical).DistinctBy(sortedBy).OrderBy(sortedBy, StringComparer.Ordinal)]
-            : null;
+    private static List<TReading> InOrder<T, TReading>(
+        IReadOnlyList<T>? items, Func<T, int, TReading> read, Func<TReading, string> sortedBy) =>
+        [.. (items ?? []).Select(read).DistinctBy(sortedBy).OrderBy(sortedBy, StringComparer.Ordinal)];
+
+    private static double Rounded(double value) => RoundedNumberConverter.Rounded(value);
+
+    private static double? Rounded(double? value) => value is { } figure ? Rounded(figure) : null;
+
+    private static DerivativeObserved Form(DerivativeReading reading) => new()
+    {
+        Kind = reading.KindKey,
+        Precipitate = reading.Precipitate,
+        MeltingRange = Form(reading.Range),
+        Preparation = reading.Preparation,
+        Colour = reading.ColourKey,
+    };
+
+    private static SpotTestObserved Form(SpotTestReading reading) => new() { Test = reading.TestKey, Outcome = reading.Outcome };
+
+    private static BoilingPointObserved Form(BoilingPointReading reading) =>
+        new() { Range = Form(reading.Range)!, PressureKilopascals = reading.PressureKilopascals };
+
+    private static MolarMassObserved Form(MolarMassReading reading) =>
+        new() { GramsPerMole = reading.GramsPerMole, UncertaintyGramsPerMole = reading.UncertaintyGramsPerMole };
+
+    private static ElementsObserved? Form(List<ElementReading> readings)
+    {
+        var present = readings.Where(reading => reading.IsPresent).Select(reading => reading.Element).ToList();
+        var absent = readings.Where(reading => !reading.IsPresent).Select(reading => reading.Element).ToList();
+        return readings is []
+            ? null
+            : new ElementsObserved { Present = present is [] ? null : present, Absent = absent is [] ? null : absent };
+    }
+
+    private static RangeObserved? Form(MeltingRange? range) => range is { } read
+        ? new RangeObserved(null, new RangeInFigures
+        {
+            OnsetCelsius = read.OnsetCelsius,
+            ClearPointCelsius = read.ClearPointCelsius,
+            Decomposes = read.Decomposes ? true : null,
+        })
+        : null;
+
+    // The exception's message without the parameter's name, which means nothing to a sender.
+    private static string Sentence(ArgumentException fault)
+    {
+        var end = fault.Message.LastIndexOf(" (Parameter", StringComparison.Ordinal);
+        return end < 0 ? fault.Message : fault.Message[..end];
+    }
 }

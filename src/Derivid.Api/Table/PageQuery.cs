@@ -5,9 +5,6 @@ namespace Derivid.Api.Table;
 /// <summary>What every list of the table can be asked.</summary>
 public record PageQuery
 {
-    /// <summary>Rows on one page when nothing is said.</summary>
-    public const int DefaultLimit = 100;
-
     /// <summary>Most rows on one page. Missing: 100.</summary>
     [Range(1, 500)]
     public int? Limit { get; init; }

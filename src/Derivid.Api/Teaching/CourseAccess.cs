@@ -1,6 +1,8 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
 
@@ -11,7 +13,8 @@ namespace Derivid.Api.Teaching;
 /// another course, a course is as if it were not there.
 /// </remarks>
 /// <param name="courses">The courses.</param>
-public sealed class CourseAccess(Store.Teaching.Courses courses)
+/// <param name="settings">Who may read and identify.</param>
+public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings settings)
 {
     /// <summary>Finds a course for a caller.</summary>
     /// <param name="context">A request let in by a policy that asks for a role.</param>
@@ -34,6 +37,17 @@ public sealed class CourseAccess(Store.Teaching.Courses courses)
         return await courses.StudentOfAsync(id, caller.Actor, context.RequestAborted) is { } student
             ? new CourseView(course, student)
             : Missing(id);
+    }
+
+    /// <summary>A course as those see it who are no students of it.</summary>
+    /// <param name="course">The course.</param>
+    public CourseItem ItemOf(Course course)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        return CourseItem.Of(course) with
+        {
+            Warnings = course.IsExamination && !settings.RequireKeyToRead ? [Examinations.OpenToAnyone] : null,
+        };
     }
 
     private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"No course {Text.Quoted(id)} of yours is here.");

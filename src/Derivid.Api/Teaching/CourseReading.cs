@@ -33,6 +33,7 @@ public sealed class CourseReading(CourseRequest request, ServedTable table, Fiel
         course.RubricJson = Rubrics.Written(Rubrics.Read(request.Rubric, "/rubric", errors));
         course.MostAttempts = request.MostAttempts ?? 1;
         course.ShowsRanking = request.ShowsRanking ?? false;
+        course.IsExamination = request.IsExamination ?? false;
         course.DueAtUtc = request.DueAt?.UtcDateTime;
         course.ClosesAtUtc = request.ClosesAt?.UtcDateTime;
         if (course.ClosesAtUtc < course.DueAtUtc)

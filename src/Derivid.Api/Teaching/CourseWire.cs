@@ -35,6 +35,7 @@ public static class CourseWire
                 HandOut = course.HandOutNumber > 0 ? course.HandOutNumber : null,
                 PublishedGrading = course.PublishedGradingId,
                 CreatedAt = course.CreatedAtUtc,
+                IsExamination = course.IsExamination,
             };
         }
     }
@@ -61,7 +62,8 @@ public static class CourseWire
                 course.MostAttempts,
                 course.ShowsRanking,
                 course.PublishedGradingId is not null,
-                course.IsInvented);
+                course.IsInvented,
+                course.IsExamination);
         }
     }
 

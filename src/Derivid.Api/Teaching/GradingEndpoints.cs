@@ -1,7 +1,6 @@
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
@@ -30,11 +29,9 @@ public static class GradingEndpoints
                 + "application/x-ndjson the answer stays open and brings a line of progress whenever some reports are done, the "
                 + "last one when all are. A report graded before by the same rubric, table version, model version and due date "
                 + "keeps its grade.")
-            .WithQuery<NoQuery>()
-            .Accepts<GradingRequest>("application/json")
+            .WithBody<GradingRequest>()
             .Produces<GradingStatus>(StatusCodes.Status202Accepted)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
         courses.MapGet("/{id}/gradings", ListAsync)
             .RequireRole(Role.Grader)
             .WithName("listGradings")
@@ -48,7 +45,6 @@ public static class GradingEndpoints
             .WithName("getGrading")
             .WithSummary("See how far a grading is")
             .WithDescription("With Accept: application/x-ndjson the answer stays open and brings lines of progress until it is finished.")
-            .WithQuery<NoQuery>()
             .Produces<GradingStatus>()
             .ProducesProblems(ProblemTypes.NotFound);
     }
@@ -83,7 +79,7 @@ public static class GradingEndpoints
             return problem;
         }
 
-        return await RowReply.ListAsync<RowQuery, GradingDone, GradingStatus>(
+        return await Pager.ListAsync<RowQuery, GradingDone, GradingStatus>(
             context,
             (_, beyond, most) => gradings.ListAsync(id, beyond, most, context.RequestAborted),
             row => row.Grading.Id,
@@ -99,8 +95,7 @@ public static class GradingEndpoints
     private static async Task<IResult> GetAsync(
         string id, string gradingId, HttpContext context, CourseAccess access, Gradings gradings)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
             || !(await FindAsync(id, gradingId, gradings, context.RequestAborted)).Succeeded(out var grading, out problem))
         {
             return problem;
@@ -127,7 +122,7 @@ public static class GradingEndpoints
         {
             var done = await gradings.DoneAsync(grading.Id, context.RequestAborted);
             context.Response.StatusCode = status;
-            return TableReply.Json(GradingStatus.Of(grading, done));
+            return Reply.Json(GradingStatus.Of(grading, done));
         }
 
         context.Response.StatusCode = status;

@@ -35,17 +35,14 @@ public static class HandOutEndpoints
                 "No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
                 + "others, difficulty spread fairly. The same seed, roster, shelf, rules and table version give the same hand-out. "
                 + "A new hand-out takes the place of the one before until the first report is handed in.")
-            .WithQuery<NoQuery>()
-            .Accepts<HandOutRequest>("application/json")
+            .WithBody<HandOutRequest>()
             .Produces<HandOutItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.HandOutImpossible, ProblemTypes.StaleRevision)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.HandOutImpossible, ProblemTypes.StaleRevision);
         courses.MapGet("/{id}/hand-outs/{number}", GetAsync)
             .RequireRole(Role.Instructor)
             .WithName("getHandOut")
             .WithSummary("Get a hand-out of unknowns")
             .WithDescription("With its seed, its rules and what came of them.")
-            .WithQuery<NoQuery>()
             .Produces<HandOutItem>()
             .ProducesProblems(ProblemTypes.NotFound);
     }
@@ -66,7 +63,7 @@ public static class HandOutEndpoints
 
         var check = new IdentifiabilityCheck(
             HandOutWork.LaboratoryOf(view.Course), query.LeastPosterior ?? new HandOutRules().LeastPosterior, table.Snapshot);
-        return TableReply.Json(new ShelfCheck(table.Table.Version, [.. check.Run().Select(ShelfItem.Of)]));
+        return Reply.Json(new ShelfCheck(table.Table.Version, [.. check.Run().Select(ShelfItem.Of)]));
     }
 
     /// <param name="id">The course.</param>
@@ -101,11 +98,11 @@ public static class HandOutEndpoints
 
         var created = await handOuts.AddAsync(
             view.Course, handedOut.HandOut, handedOut.Assignments, write.Mark, write.Origin, context.RequestAborted);
-        WriteRequest.Answered(
+        WriteRequest.Made(
             context,
-            created.IsNew,
-            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"));
-        return TableReply.Json(HandOutItem.Of(created.Value));
+            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"),
+            created.IsNew);
+        return Reply.Json(HandOutItem.Of(created.Value));
     }
 
     /// <param name="id">The course.</param>
@@ -116,8 +113,7 @@ public static class HandOutEndpoints
     private static async Task<IResult> GetAsync(
         string id, string number, HttpContext context, CourseAccess access, HandOuts handOuts)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem))
         {
             return problem;
         }
@@ -125,7 +121,7 @@ public static class HandOutEndpoints
         context.Response.Headers.CacheControl = "no-store";
         return int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var wanted)
             && await handOuts.FindAsync(id, wanted, context.RequestAborted) is { } handOut
-                ? TableReply.Json(HandOutItem.Of(handOut))
+                ? Reply.Json(HandOutItem.Of(handOut))
                 : new Problem(ProblemTypes.NotFound, $"The course has no hand-out {Text.Quoted(number)}.");
     }
 }

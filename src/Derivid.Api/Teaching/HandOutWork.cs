@@ -45,11 +45,9 @@ public static class HandOutWork
 
         var rules = request.ToRules();
         var text = request.Seed ?? Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
-        var errors = new FieldErrors();
         if (text.Length < HandOutSeed.ShortestText)
         {
-            errors.Add("/seed", $"Has {text.Length} characters, at least {HandOutSeed.ShortestText} are needed: whoever guesses it can work out every answer.");
-            return errors.ToProblem()!;
+            return FieldErrors.One("/seed", $"Has {text.Length} characters, at least {HandOutSeed.ShortestText} are needed: whoever guesses it can work out every answer.");
         }
 
         var result = HandOutDraw.Draw(

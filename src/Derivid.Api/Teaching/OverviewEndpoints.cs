@@ -57,7 +57,7 @@ public static class OverviewEndpoints
         var reports = await classReports.ReadAsync(view.Course, grading, table, context.RequestAborted);
         var overview = ClassOverview.Of(reports, table.Snapshot);
         context.Response.Headers.CacheControl = "no-store";
-        return TableReply.Json(new OverviewItem(
+        return Reply.Json(new OverviewItem(
             table.Table.Version,
             reports.Count,
             overview.ByCompound,

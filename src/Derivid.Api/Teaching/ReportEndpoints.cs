@@ -24,11 +24,9 @@ public static class ReportEndpoints
             .WithDescription(
                 "On an unknown of yours; graders may do it for a student. Each report is an attempt, and the last one handed in "
                 + "counts. What is handed in is never changed.")
-            .WithQuery<NoQuery>()
-            .Accepts<ReportRequest>("application/json")
+            .WithBody<ReportRequest>()
             .Produces<ReportItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ReadingProblems)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ReadingProblems);
         reports.MapGet("", ListAsync)
             .WithName("listReports")
             .WithSummary("List reports")
@@ -40,7 +38,6 @@ public static class ReportEndpoints
             .WithName("getReport")
             .WithSummary("Get a report")
             .WithDescription("With its ETag, which a change of a draft has to name.")
-            .WithQuery<NoQuery>()
             .Produces<ReportItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapPut("/{reportId}", ChangeAsync)
@@ -48,18 +45,16 @@ public static class ReportEndpoints
             .WithName("changeReport")
             .WithSummary("Change a draft, or hand it in")
             .WithDescription("Puts the whole report in place of the draft; without isDraft it is handed in.")
-            .WithQuery<NoQuery>()
-            .Accepts<ReportRequest>("application/json")
+            .WithBody<ReportRequest>()
             .Produces<ReportItem>()
-            .ProducesProblems(ReadingProblems)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ReadingProblems);
         reports.MapGet("/{reportId}/ranking", RankAsync)
+            .NotInExaminations()
             .WithName("rankReport")
             .WithSummary("See what the engine makes of a report")
             .WithDescription(
                 "The ranking of its own observation against the shelf list; it knows nothing of what was handed out. A student sees "
-                + "it where the course allows.")
-            .WithQuery<NoQuery>()
+                + "it where the course allows, and no ranking while they sit an examination.")
             .Produces<IdentificationResponse>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
     }
@@ -87,9 +82,9 @@ public static class ReportEndpoints
 
         var created = await reports.AddAsync(
             read.ToReport(), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
-        WriteRequest.Answered(context, created.IsNew, $"/api/v1/courses/{id}/reports/{created.Value.Id}");
+        WriteRequest.Made(context, $"/api/v1/courses/{id}/reports/{created.Value.Id}", created.IsNew);
         Revisions.Tag(context, created.Value.Revision);
-        return TableReply.Json(ReportItem.Of(created.Value));
+        return Reply.Json(ReportItem.Of(created.Value));
     }
 
     /// <param name="id">The course.</param>
@@ -103,7 +98,7 @@ public static class ReportEndpoints
             return problem;
         }
 
-        return await RowReply.ListAsync<RowQuery, CourseReport, ReportItem>(
+        return await Pager.ListAsync<RowQuery, CourseReport, ReportItem>(
             context,
             (_, beyond, most) => reports.ListAsync(
                 id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
@@ -120,15 +115,14 @@ public static class ReportEndpoints
     private static async Task<IResult> GetAsync(
         string id, string reportId, HttpContext context, CourseAccess access, Reports reports)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem))
         {
             return problem;
         }
 
         Revisions.Tag(context, report.Revision);
-        return TableReply.Json(ReportItem.Of(report));
+        return Reply.Json(ReportItem.Of(report));
     }
 
     /// <param name="id">The course.</param>
@@ -142,7 +136,6 @@ public static class ReportEndpoints
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
-            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
             || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
@@ -155,9 +148,9 @@ public static class ReportEndpoints
         }
 
         var changed = await reports.ChangeAsync(
-            id, reportId, expected.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
+            id, reportId, write.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
         Revisions.Tag(context, changed!.Revision);
-        return TableReply.Json(ReportItem.Of(changed));
+        return Reply.Json(ReportItem.Of(changed));
     }
 
     /// <param name="id">The course.</param>
@@ -176,8 +169,7 @@ public static class ReportEndpoints
         HandOuts handOuts,
         TableSnapshots tables)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
@@ -192,7 +184,7 @@ public static class ReportEndpoints
         var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
         var body = JsonSerializer.Deserialize(report.BodyJson, ServiceContext.Wire.ReportBody)!;
         context.Response.Headers.CacheControl = "no-store";
-        return Identifying.Answer(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
+        return IdentificationReply.Of(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
             .Succeeded(out var answer, out problem)
             ? Results.Bytes(answer.Body, "application/json")
             : problem;

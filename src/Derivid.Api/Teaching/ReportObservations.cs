@@ -32,13 +32,7 @@ public static class ReportObservations
     {
         ArgumentNullException.ThrowIfNull(body);
         var errors = new FieldErrors();
-        var canonical = new CanonicalRequest(table, "/observation", errors).Of(body.Observation);
-        if (errors.ToProblem() is { } unknown)
-        {
-            return unknown;
-        }
-
-        var observation = Observing.Of(canonical, table, "/observation", errors);
-        return errors.ToProblem() is { } impossible ? impossible : observation;
+        var canonical = CanonicalRequest.Of(body.Observation, table, "/observation", errors);
+        return errors.ToProblem() is { } problem ? problem : canonical.Observation;
     }
 }

@@ -22,16 +22,11 @@ public static class ReportReading
         ArgumentNullException.ThrowIfNull(errors);
         var sent = request.Observation ?? new IdentificationRequest();
         AddForeign(sent, errors);
-        var canonical = new CanonicalRequest(table, "/observation", errors).Of(sent);
-        if (errors.Count == 0)
-        {
-            Observing.Of(canonical, table, "/observation", errors);
-        }
-
+        var form = CanonicalRequest.Of(sent, table, "/observation", errors).Form;
         return JsonSerializer.Serialize(
             new ReportBody
             {
-                Observation = canonical with { TableVersion = null, WindowCelsius = null, MaximumCandidates = null },
+                Observation = form with { TableVersion = null, WindowCelsius = null, MaximumCandidates = null },
                 ClaimedParent = Claimed(request.ClaimedParent, table, errors),
                 ClaimedKind = request.ClaimedKind,
                 Reasoning = request.Reasoning,

@@ -40,16 +40,14 @@ public sealed class ReportWriting(HandOuts handOuts, TableSnapshots tables, Time
             : new WrittenReport(assignment!, body, now, request.IsDraft == true ? null : now);
     }
 
-    private static Problem? Closed(Course course, DateTime now) => course switch
-    {
-        { HandOutNumber: 0 } => new Problem(ProblemTypes.CourseStateForbids, "Nothing is handed out in this course yet."),
-        { PublishedGradingId: not null } => new Problem(
-            ProblemTypes.CourseStateForbids, "Grades are published; the course takes no reports any more."),
-        { ClosesAtUtc: { } closes } when closes <= now => new Problem(
-            ProblemTypes.CourseStateForbids,
-            FormattableString.Invariant($"The course took reports until {closes:yyyy-MM-ddTHH:mm:ssZ}.")),
-        _ => null,
-    };
+    private static Problem? Closed(Course course, DateTime now) => course.TakesReportsAt(now)
+        ? null
+        : new Problem(ProblemTypes.CourseStateForbids, course switch
+        {
+            { HandOutNumber: 0 } => "Nothing is handed out in this course yet.",
+            { PublishedGradingId: not null } => "Grades are published; the course takes no reports any more.",
+            _ => FormattableString.Invariant($"The course took reports until {course.ClosesAtUtc:yyyy-MM-ddTHH:mm:ssZ}."),
+        });
 
     // One message for a code never handed out and for somebody else's, so that codes can't be tried out.
     private async Task<Assignment?> AssignmentAsync(

@@ -1,6 +1,5 @@
 using System.Text;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 
 namespace Derivid.Api.Teaching;
 
@@ -15,19 +14,9 @@ public static class SchemaEndpoints
             .WithName("getRubricSchema")
             .WithSummary("Get the schema of a rubric")
             .WithDescription("JSON Schema, 2020-12: what a rubric may hold, with bounds and defaults. Every rubric sent is checked against it.")
-            .WithQuery<NoQuery>()
             .Produces<object>(StatusCodes.Status200OK, "application/schema+json")
             .Produces(StatusCodes.Status304NotModified);
 
-    private static IResult GetRubric(HttpContext context)
-    {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
-        {
-            return problem;
-        }
-
-        return TableEtag.IsFresh(context, 0)
-            ? Results.StatusCode(StatusCodes.Status304NotModified)
-            : Results.Bytes(Encoding.UTF8.GetBytes(Rubrics.SchemaText), "application/schema+json");
-    }
+    private static IResult GetRubric(HttpContext context) => Reply.UnlessKnown(
+        context, 0, () => Results.Bytes(Encoding.UTF8.GetBytes(RubricSchema.Text), "application/schema+json"));
 }

@@ -346,6 +346,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                     is_invented = table.Column<bool>(type: "boolean", nullable: false),
                     hand_out_number = table.Column<int>(type: "integer", nullable: false),
                     published_grading_id = table.Column<string>(type: "text", nullable: true),
+                    is_examination = table.Column<bool>(type: "boolean", nullable: false),
                     revision = table.Column<int>(type: "integer", nullable: false),
                     created_at_utc = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
                 },

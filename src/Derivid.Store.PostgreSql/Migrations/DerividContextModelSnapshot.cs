@@ -1227,6 +1227,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("hand_out_number");
 
+                    b.Property<bool>("IsExamination")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_examination");
+
                     b.Property<bool>("IsInvented")
                         .HasColumnType("boolean")
                         .HasColumnName("is_invented");

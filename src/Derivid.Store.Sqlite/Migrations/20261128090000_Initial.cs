@@ -345,6 +345,7 @@ namespace Derivid.Store.Sqlite.Migrations
                     is_invented = table.Column<bool>(type: "INTEGER", nullable: false),
                     hand_out_number = table.Column<int>(type: "INTEGER", nullable: false),
                     published_grading_id = table.Column<string>(type: "TEXT", nullable: true),
+                    is_examination = table.Column<bool>(type: "INTEGER", nullable: false),
                     revision = table.Column<int>(type: "INTEGER", nullable: false),
                     created_at_utc = table.Column<DateTime>(type: "TEXT", nullable: false)
                 },

@@ -1216,6 +1216,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("hand_out_number");
 
+                    b.Property<bool>("IsExamination")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_examination");
+
                     b.Property<bool>("IsInvented")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_invented");

@@ -31,5 +31,6 @@ internal sealed class CourseMapping : IEntityTypeConfiguration<Course>
         builder.Property(course => course.ShowsRanking).MayChange();
         builder.Property(course => course.HandOutNumber).MayChange();
         builder.Property(course => course.PublishedGradingId).MayChange();
+        builder.Property(course => course.IsExamination).MayChange();
     }
 }

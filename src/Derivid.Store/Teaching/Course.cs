@@ -55,9 +55,17 @@ public sealed class Course
     /// <summary>The grading whose grades students see. Missing: null, none yet; reports are still taken.</summary>
     public string? PublishedGradingId { get; set; }
 
+    /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
+    public bool IsExamination { get; set; }
+
     /// <summary>Raised by each change, from 1.</summary>
     public required int Revision { get; set; }
 
     /// <summary>When it was made. Units: UTC.</summary>
     public required DateTime CreatedAtUtc { get; init; }
+
+    /// <summary>Whether it takes reports: unknowns are handed out, no grades are published and it hasn't closed.</summary>
+    /// <param name="now">When. Units: UTC.</param>
+    public bool TakesReportsAt(DateTime now) =>
+        HandOutNumber > 0 && PublishedGradingId is null && !(ClosesAtUtc <= now);
 }

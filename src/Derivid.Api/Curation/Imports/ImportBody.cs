@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Net.Http.Headers;
 using System.Text;
 using Derivid.Api.Http;
 
@@ -15,7 +14,7 @@ internal static class ImportBody
     /// <returns>The file, which the caller disposes of; or why it isn't taken.</returns>
     public static async Task<Outcome<SpooledFile>> ReadAsync(HttpRequest request)
     {
-        if (!IsJson(request).Succeeded(out var kind, out var problem))
+        if (!MediaTypes.Of(request, "file", MediaTypes.Csv, MediaTypes.Json).Succeeded(out var type, out var problem))
         {
             return problem;
         }
@@ -25,7 +24,7 @@ internal static class ImportBody
             return TooLarge;
         }
 
-        var file = SpooledFile.New(kind.IsJson);
+        var file = SpooledFile.New(isJson: type == MediaTypes.Json);
         problem = await SpoolAsync(request, file);
         if (problem is null)
         {
@@ -101,41 +100,5 @@ internal static class ImportBody
             ? Refused("This text is in UTF-16. Save the file as CSV in UTF-8.")
         : null;
 
-    private static Outcome<Kind> IsJson(HttpRequest request)
-    {
-        if (request.Headers.ContentEncoding is { Count: > 0 } encoding && encoding != "identity")
-        {
-            return Unsupported(request, "compressed as " + Text.Quoted(encoding.ToString()));
-        }
-
-        if (!MediaTypeHeaderValue.TryParse(request.ContentType, out var type)
-            || (type.CharSet is { } charset && !charset.Trim('"').Equals("utf-8", StringComparison.OrdinalIgnoreCase)))
-        {
-            return Unsupported(request, request.ContentType is { } given ? "as " + Text.Quoted(given) : "without a media type");
-        }
-
-        return type.MediaType?.ToLowerInvariant() switch
-        {
-            "text/csv" => new Kind(false),
-            "application/json" => new Kind(true),
-            _ => Unsupported(request, "as " + Text.Quoted(request.ContentType!)),
-        };
-    }
-
-    private static Problem Unsupported(HttpRequest request, string came)
-    {
-        request.HttpContext.Response.Headers.Accept = "text/csv, application/json";
-        return new Problem(
-            ProblemTypes.UnsupportedMediaType,
-            $"Send the file as text/csv or application/json in UTF-8, not compressed; this one came {came}.");
-    }
-
-    private static Problem Refused(string sentence)
-    {
-        var errors = new FieldErrors();
-        errors.Add("", sentence);
-        return errors.ToProblem()!;
-    }
-
-    private sealed record Kind(bool IsJson);
+    private static Problem Refused(string sentence) => FieldErrors.One("", sentence);
 }
