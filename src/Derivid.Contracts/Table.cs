@@ -84,6 +84,9 @@ public sealed record DerivativeItem
     /// <summary>Upper end of the printed range. Units: °C.</summary>
     public required double HighCelsius { get; init; }
 
+    /// <summary>Whether it lies outside the usual span of its kind: a curator looked again, and it stands.</summary>
+    public required bool IsUnusual { get; init; }
+
     /// <summary>Whether the source says it melts with decomposition.</summary>
     public required bool Decomposes { get; init; }
 
@@ -130,6 +133,12 @@ public sealed record DerivativeKindItem
     /// <summary>Molecules of water given off by one carbonyl group.</summary>
     public required int WatersPerCarbonyl { get; init; }
 
+    /// <summary>The ring that a 1,3-dicarbonyl compound may close with the reagent instead. Missing: none.</summary>
+    public ClosedRing? ClosesTo { get; init; }
+
+    /// <summary>Key of the spot test run with the reagent, which is the same mixing. Missing: none.</summary>
+    public string? TestKey { get; init; }
+
     /// <summary>Whether its colour says something about the parent.</summary>
     public required bool ColourInforms { get; init; }
 
@@ -148,7 +157,7 @@ public sealed record DerivativeKindItem
     /// <summary>Rough hazard class; it replaces no risk assessment.</summary>
     public required Hazard Hazard { get; init; }
 
-    /// <summary>The usual cautions.</summary>
+    /// <summary>The usual cautions; local rules and the supplier's safety data sheet decide.</summary>
     public required string Cautions { get; init; }
 
     /// <summary>Key of the source.</summary>
@@ -217,7 +226,7 @@ public sealed record SpotTestItem
     /// <summary>Rough hazard class; it replaces no risk assessment.</summary>
     public required Hazard Hazard { get; init; }
 
-    /// <summary>The usual cautions.</summary>
+    /// <summary>The usual cautions; local rules and the supplier's safety data sheet decide.</summary>
     public required string Cautions { get; init; }
 
     /// <summary>Probability of a positive from a sample that answers the question yes.</summary>
