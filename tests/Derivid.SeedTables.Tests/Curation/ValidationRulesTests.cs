@@ -36,7 +36,7 @@ public sealed class ValidationRulesTests
         ["Error Derivative d CarbonylsCondensed"] = t => Derivative(t, d => d with { CarbonylsCondensed = 2 }),
         ["Error Derivative d Verification"] = t => Derivative(t, d => d with
         {
-            Verification = Sources[d.SourceKey].IsRecalled ? Verification.Read : Verification.Recalled,
+            Verification = Sources[d.SourceKey].HowRead == SourceReading.Memory ? Verification.Read : Verification.Recalled,
         }),
         ["Error Derivative zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
         ["Warning Derivative d LowCelsius"] = t => Derivative(t, d => d with
