@@ -70,7 +70,7 @@ public sealed class CsvTableTests
     [Fact]
     public void ListsFlagsAndMissingCellsAreReadAndWritten()
     {
-        var row = "k,p,oxime,1,,45,46.5,no,,s,,45-46.5,unstated,recalled,";
+        var row = "k,p,oxime,1,,45,46.5,no,no,,s,,45-46.5,unstated,recalled,";
         var text = string.Join(',', CompoundTables.Derivatives.Header) + "\n" + row + "\n";
 
         var read = Assert.Single(CompoundTables.Derivatives.Read(new StringReader(text)));

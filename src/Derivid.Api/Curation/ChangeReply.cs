@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Curation;
 
 namespace Derivid.Api.Curation;

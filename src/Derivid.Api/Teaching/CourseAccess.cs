@@ -1,6 +1,6 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Teaching;
 

@@ -28,7 +28,7 @@ internal static class RepetitionRules
             (row, _, first) => For(RecordKind.Parent, row.Key, found).Expect(
                 false, nameof(row.Smiles), row.Smiles, $"another structure than {first.Key}; unless only the configuration differs, the two are one compound"));
         Report(
-            table.Derivatives.GroupBy(row => row with { Key = "" }),
+            table.Derivatives.GroupBy(row => row with { Key = "", Note = null }),
             (row, _, first) => For(RecordKind.Derivative, row.Key, found).Require(
                 false, nameof(row.Key), row.Key, $"a record that says something else than {first.Key}"));
     }

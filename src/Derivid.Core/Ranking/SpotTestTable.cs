@@ -7,6 +7,9 @@ namespace Derivid.Core.Ranking;
 /// <summary>How each parent answers each spot test.</summary>
 public sealed class SpotTestTable
 {
+    /// <summary>Rates of positives above this are expected positive, below its complement negative. Chosen.</summary>
+    private const double ClearRate = 0.65;
+
     private readonly Dictionary<string, TestRow> _tests;
 
     private SpotTestTable(Dictionary<string, TestRow> tests)
@@ -18,6 +21,21 @@ public sealed class SpotTestTable
     /// <summary>The tests, in order of their keys.</summary>
     public IReadOnlyList<SpotTest> Tests { get; }
 
+    /// <summary>The outcome to expect of a compound, doubtful where it may go either way.</summary>
+    /// <param name="testKey">The test.</param>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    /// <exception cref="ArgumentException">The table has no such test.</exception>
+    public SpotTestOutcome Expected(string testKey, int parent) => ExpectedAt(Row(testKey).Positive[parent]);
+
+    /// <summary>The outcome to expect at a rate of positives, doubtful where it may go either way.</summary>
+    internal static SpotTestOutcome ExpectedAt(double positiveRate) =>
+        positiveRate switch
+        {
+            > ClearRate => SpotTestOutcome.Positive,
+            < 1 - ClearRate => SpotTestOutcome.Negative,
+            _ => SpotTestOutcome.Doubtful,
+        };
+
     /// <summary>The rates of one test.</summary>
     /// <param name="testKey">The test.</param>
     /// <exception cref="ArgumentException">The table has no such test.</exception>
@@ -25,10 +43,6 @@ public sealed class SpotTestTable
         _tests.TryGetValue(testKey, out var row)
             ? row
             : throw new ArgumentException($"The table has no spot test '{testKey}'.", nameof(testKey));
-
-    /// <summary>The test named after a reagent, "REAGENT test". Missing: null, none is.</summary>
-    internal TestRow? NamedAfter(string reagent) =>
-        Tests.FirstOrDefault(test => test.Name == $"{reagent} test") is { } found ? Row(found.Key) : null;
 
     internal static SpotTestTable Build(ReferenceTable table, TableSnapshot snapshot)
     {

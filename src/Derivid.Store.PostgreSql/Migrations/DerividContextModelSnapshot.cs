@@ -142,6 +142,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("double precision")
                         .HasColumnName("high_celsius");
 
+                    b.Property<bool>("IsUnusual")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_unusual");
+
                     b.Property<string>("KindKey")
                         .IsRequired()
                         .HasColumnType("text")
@@ -204,6 +208,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("cautions");
 
+                    b.Property<string>("ClosesTo")
+                        .HasColumnType("text")
+                        .HasColumnName("closes_to");
+
                     b.Property<bool>("ColourInforms")
                         .HasColumnType("boolean")
                         .HasColumnName("colour_informs");
@@ -263,6 +271,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("synonyms");
+
+                    b.Property<string>("TestKey")
+                        .HasColumnType("text")
+                        .HasColumnName("test_key");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("integer")

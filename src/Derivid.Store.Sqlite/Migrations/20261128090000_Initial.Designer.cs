@@ -140,6 +140,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("REAL")
                         .HasColumnName("high_celsius");
 
+                    b.Property<bool>("IsUnusual")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_unusual");
+
                     b.Property<string>("KindKey")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -202,6 +206,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("cautions");
 
+                    b.Property<string>("ClosesTo")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("closes_to");
+
                     b.Property<bool>("ColourInforms")
                         .HasColumnType("INTEGER")
                         .HasColumnName("colour_informs");
@@ -261,6 +269,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("synonyms");
+
+                    b.Property<string>("TestKey")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("test_key");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("INTEGER")

@@ -137,6 +137,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("REAL")
                         .HasColumnName("high_celsius");
 
+                    b.Property<bool>("IsUnusual")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_unusual");
+
                     b.Property<string>("KindKey")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -199,6 +203,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("cautions");
 
+                    b.Property<string>("ClosesTo")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("closes_to");
+
                     b.Property<bool>("ColourInforms")
                         .HasColumnType("INTEGER")
                         .HasColumnName("colour_informs");
@@ -258,6 +266,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("synonyms");
+
+                    b.Property<string>("TestKey")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("test_key");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("INTEGER")

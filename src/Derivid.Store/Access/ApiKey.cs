@@ -1,3 +1,5 @@
+using Derivid.Core.Teaching;
+
 namespace Derivid.Store.Access;
 
 /// <summary>A key given out: everything but its secret, of which only the hash is kept.</summary>

@@ -1,3 +1,5 @@
+using Derivid.Core.Teaching;
+
 namespace Derivid.Store.Access;
 
 /// <summary>Which keys to list.</summary>

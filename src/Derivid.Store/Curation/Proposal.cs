@@ -1,3 +1,5 @@
+using Derivid.Core.Curation;
+
 namespace Derivid.Store.Curation;
 
 /// <summary>Changes to the reference table, gathered to be reviewed and released together.</summary>

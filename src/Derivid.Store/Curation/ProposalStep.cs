@@ -1,3 +1,5 @@
+using Derivid.Core.Curation;
+
 namespace Derivid.Store.Curation;
 
 /// <summary>One write of a proposal: from which states, and what becomes of it.</summary>

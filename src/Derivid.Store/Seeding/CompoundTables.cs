@@ -14,13 +14,13 @@ public static class CompoundTables
             row.OptionalText("address"),
             row.Keyword<SourceGrade>("grade"),
             row.Text("family"),
-            row.Text("how_read")),
+            row.Keyword<SourceReading>("how_read")),
         ("source_key", nameof(Source.Key), source => source.Key),
         ("citation", nameof(Source.Citation), source => source.Citation),
         ("address", nameof(Source.Address), source => source.Address ?? ""),
         ("grade", nameof(Source.Grade), source => Keyword.Of(source.Grade)),
         ("family", nameof(Source.Family), source => source.Family),
-        ("how_read", nameof(Source.HowRead), source => source.HowRead));
+        ("how_read", nameof(Source.HowRead), source => Keyword.Of(source.HowRead)));
 
     /// <summary>parents.csv.</summary>
     public static CsvTable<Parent> Parents { get; } = new(
@@ -87,6 +87,8 @@ public static class CompoundTables
             ReagentsPerCarbonyl = row.WholeNumber("reagents_per_carbonyl"),
             WatersPerCarbonyl = row.WholeNumber("waters_per_carbonyl"),
             AppliesTo = row.Text("applies_to"),
+            ClosesTo = row.OptionalKeyword<ClosedRing>("closes_to"),
+            TestKey = row.OptionalText("test_key"),
             ReagentMeltingCelsius = row.OptionalNumber("reagent_melting_celsius"),
             ColourInforms = row.YesNo("colour_informs"),
             RecrystallisationSolvents = row.Text("recrystallisation_solvents"),
@@ -107,6 +109,8 @@ public static class CompoundTables
         ("reagents_per_carbonyl", nameof(DerivativeKind.ReagentsPerCarbonyl), kind => CsvCell.Of(kind.ReagentsPerCarbonyl)),
         ("waters_per_carbonyl", nameof(DerivativeKind.WatersPerCarbonyl), kind => CsvCell.Of(kind.WatersPerCarbonyl)),
         ("applies_to", nameof(DerivativeKind.AppliesTo), kind => kind.AppliesTo),
+        ("closes_to", nameof(DerivativeKind.ClosesTo), kind => kind.ClosesTo is { } ring ? Keyword.Of(ring) : ""),
+        ("test_key", nameof(DerivativeKind.TestKey), kind => kind.TestKey ?? ""),
         ("reagent_melting_celsius", nameof(DerivativeKind.ReagentMeltingCelsius), kind => CsvCell.Of(kind.ReagentMeltingCelsius)),
         ("colour_informs", nameof(DerivativeKind.ColourInforms), kind => CsvCell.Of(kind.ColourInforms)),
         ("recrystallisation_solvents", nameof(DerivativeKind.RecrystallisationSolvents), kind => kind.RecrystallisationSolvents),
@@ -129,6 +133,7 @@ public static class CompoundTables
             Form = row.OptionalText("form"),
             LowCelsius = row.Number("low_celsius"),
             HighCelsius = row.Number("high_celsius"),
+            IsUnusual = row.YesOrNothing("is_unusual"),
             Decomposes = row.YesNo("decomposes"),
             ColourKey = row.OptionalText("colour_key"),
             SourceKey = row.Text("source_key"),
@@ -145,6 +150,7 @@ public static class CompoundTables
         ("form", nameof(Derivative.Form), derivative => derivative.Form ?? ""),
         ("low_celsius", nameof(Derivative.LowCelsius), derivative => CsvCell.Of(derivative.LowCelsius)),
         ("high_celsius", nameof(Derivative.HighCelsius), derivative => CsvCell.Of(derivative.HighCelsius)),
+        ("is_unusual", nameof(Derivative.IsUnusual), derivative => CsvCell.Of(derivative.IsUnusual)),
         ("decomposes", nameof(Derivative.Decomposes), derivative => CsvCell.Of(derivative.Decomposes)),
         ("colour_key", nameof(Derivative.ColourKey), derivative => derivative.ColourKey ?? ""),
         ("source_key", nameof(Derivative.SourceKey), derivative => derivative.SourceKey),

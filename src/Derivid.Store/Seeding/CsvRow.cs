@@ -58,6 +58,9 @@ public sealed class CsvRow
         _ => Refused(column, "yes, no", false),
     };
 
+    /// <summary>"yes" or "no"; an empty cell is "no".</summary>
+    public bool YesOrNothing(string column) => Cell(column).Length > 0 && YesNo(column);
+
     /// <summary>"yes", "no" or "unstated". Missing: null for "unstated".</summary>
     public bool? YesNoUnstated(string column) => Word(column) switch
     {
@@ -91,6 +94,11 @@ public sealed class CsvRow
     public TEnum Keyword<TEnum>(string column)
         where TEnum : struct, Enum =>
         Seeding.Keyword.Find<TEnum>(Word(column)) ?? Refused<TEnum>(column, Seeding.Keyword.Words<TEnum>(), default);
+
+    /// <summary>The word of a member of an enumeration. Missing: null for an empty cell.</summary>
+    public TEnum? OptionalKeyword<TEnum>(string column)
+        where TEnum : struct, Enum =>
+        Word(column).Length == 0 ? null : Keyword<TEnum>(column);
 
     private double ParseNumber(string column, string text) =>
         double.TryParse(_faults is null ? text : SpreadsheetHabits.Number(text), DecimalNumber, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)

@@ -36,7 +36,7 @@ public sealed class ValidationRulesTests
         ["Error Derivative d CarbonylsCondensed"] = t => Derivative(t, d => d with { CarbonylsCondensed = 2 }),
         ["Error Derivative d Verification"] = t => Derivative(t, d => d with
         {
-            Verification = Sources[d.SourceKey].HowRead == "memory" ? Verification.Read : Verification.Recalled,
+            Verification = Sources[d.SourceKey].IsRecalled ? Verification.Read : Verification.Recalled,
         }),
         ["Error Derivative zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
         ["Warning Derivative d LowCelsius"] = t => Derivative(t, d => d with
@@ -46,6 +46,7 @@ public sealed class ValidationRulesTests
             AsPrinted = "20",
             Note = null,
         }),
+        ["Warning Derivative d IsUnusual"] = t => Derivative(t, d => d with { IsUnusual = true }),
         ["Warning Derivative zz LowCelsius"] = t => t with
         {
             Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz", LowCelsius = 170, HighCelsius = 170, AsPrinted = "170" }],
@@ -64,6 +65,8 @@ public sealed class ValidationRulesTests
         ["Error DerivativeKind semicarbazone ReagentFormula"] = t => Kind(t, k => k with { ReagentFormula = "CH5N3" }),
         ["Error DerivativeKind semicarbazone UsualLowCelsius"] = t => Kind(t, k => k with { UsualLowCelsius = 400 }),
         ["Error DerivativeKind semicarbazone AppliesTo"] = t => Kind(t, k => k with { AppliesTo = "nice" }),
+        ["Error DerivativeKind semicarbazone ClosesTo"] = t => Kind(t, k => k with { ClosesTo = (ClosedRing)9 }),
+        ["Error DerivativeKind semicarbazone TestKey"] = t => Kind(t, k => k with { TestKey = "2,4-dinitrophenylhydrazine test" }),
         ["Error DerivativeKind semicarbazone ColourInforms"] = t => Kind(t, k => k with { ColourInforms = true }),
     };
 

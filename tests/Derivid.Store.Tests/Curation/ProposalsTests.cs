@@ -151,7 +151,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
 
     private static RecordChange[] Changes() =>
     [
-        new(RecordKind.Source, "new-book", null, new Source("new-book", "A new book", null, SourceGrade.Measured, "new-book", "page read")),
+        new(RecordKind.Source, "new-book", null, new Source("new-book", "A new book", null, SourceGrade.Measured, "new-book", SourceReading.PageRead)),
         new(RecordKind.Derivative, Altered.Key, Seed.Derivatives[5], Altered),
         new(RecordKind.ParentConstant, ConstantKey, Seed.Constants[0], null),
     ];
