@@ -31,6 +31,7 @@ public static class TableValidation
             // These follow keys from record to record, so they wait until every key leads somewhere.
             AgreementRules.Check(table, found);
             FamilyRules.Check(index, found);
+            PlausibilityRules.Check(table, found);
         }
 
         UseRules.Check(table, found);

@@ -31,7 +31,7 @@ internal static class DonorRings
         return false;
     }
 
-    private static bool IsDonor(StructureView view, int atom, int ringAtom)
+    public static bool IsDonor(StructureView view, int atom, int ringAtom)
     {
         if (view.Molecule.IsAromatic(atom) || !view.HasSingleBondsOnly(atom))
         {

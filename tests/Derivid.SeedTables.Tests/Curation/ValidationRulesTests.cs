@@ -51,6 +51,8 @@ public sealed class ValidationRulesTests
         {
             Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz", LowCelsius = 170, HighCelsius = 170, AsPrinted = "170" }],
         },
+        ["Warning ParentConstant benzil:boiling-point:nist-webbook:90 Low"] = t => BoilingPoint(t, "benzil", 90),
+        ["Warning ParentConstant propanone:boiling-point:nist-webbook:130 High"] = t => BoilingPoint(t, "propanone", 130),
         ["Error SpotTestResponse tollens:0 Order"] = t => t with
         {
             Responses = [.. t.Responses.Select(r => r.TestKey == "tollens" && r.Order == 1 ? r with { Order = 0 } : r)],
@@ -94,6 +96,15 @@ public sealed class ValidationRulesTests
 
     private static ReferenceTable Kind(ReferenceTable table, Func<DerivativeKind, DerivativeKind> change) =>
         table with { Kinds = [.. table.Kinds.Select(row => row.Key == "semicarbazone" ? change(row) : row)] };
+
+    private static ReferenceTable BoilingPoint(ReferenceTable table, string parentKey, double celsius) => table with
+    {
+        Constants =
+        [
+            .. table.Constants,
+            new(parentKey, ParentProperty.BoilingPoint, celsius, celsius, 101.325, "nist-webbook", null, Verification.Read, null),
+        ],
+    };
 
     private static ReferenceTable Derivative(ReferenceTable table, Func<Derivative, Derivative> change)
     {
