@@ -14,7 +14,7 @@ if (args is ["fit", var path, ..])
 }
 else
 {
-    new ValidationRun(args.Length > 0 ? args[0] : "artifacts/validation", Console.WriteLine).Run();
+    new ValidationRun(RunOptions.Parse(args), Console.WriteLine).Run();
 }
 
 Console.WriteLine($"{watch.Elapsed.TotalSeconds:0} s");

@@ -5,6 +5,7 @@ using Derivid.Core.Ranking;
 using Derivid.Store.Seeding;
 using Derivid.Validation.Advice;
 using Derivid.Validation.Experiments;
+using Derivid.Validation.Fitting;
 using Derivid.Validation.Literature;
 using Derivid.Validation.Reports;
 using Derivid.Validation.Simulation;
@@ -12,28 +13,50 @@ using Derivid.Validation.Simulation;
 namespace Derivid.Validation;
 
 /// <summary>Measures everything and writes the report and its plots. The same code and tables give the same bytes.</summary>
-/// <param name="folder">Where report.md and the plots go.</param>
+/// <param name="options">What to measure, and where report.md, summary.json and the plots go.</param>
 /// <param name="log">Told of each part as it is done.</param>
-public sealed class ValidationRun(string folder, Action<string> log)
+public sealed class ValidationRun(RunOptions options, Action<string> log)
 {
     private const int StudentsPerParent = 60;
     private const int HardCompounds = 15;
 
     private readonly ReferenceTable _table = SeedTables.Load();
-    private readonly ModelSettings _settings = ModelSettingsReader.BuiltIn();
+    private readonly ModelSettings _settings = options.SettingsPath is { } path
+        ? SettingsDocument.Load(path).Settings()
+        : ModelSettingsReader.BuiltIn();
+    private readonly FigureSheet _sheet = new();
     private readonly BenchParameters _parameters = new();
     private readonly StringBuilder _report = new();
 
     /// <summary>Runs.</summary>
     public void Run()
     {
-        Directory.CreateDirectory(folder);
-        var bench = BenchTable.Of(_table);
+        Directory.CreateDirectory(options.Folder);
         Write("# Validation report", string.Create(
             CultureInfo.InvariantCulture,
-            $"Table version {_table.Version}, model version {_settings.Version}, {bench.Parents.Count} parents with a 2,4-dinitrophenylhydrazone, {StudentsPerParent} simulated students for each. Intervals are 95 % bootstrap intervals over students. What is simulated, and what is assumed, stands in tests/Derivid.Validation/README.md."));
+            $"Table version {_table.Version} with {_table.Parents.Count} parents, model version {_settings.Version}. Intervals are 95 % bootstrap intervals. What is simulated, and what is assumed, stands in tests/Derivid.Validation/README.md."));
+        Do(Section.Literature, WriteLiterature);
+        Do(Section.Benches, WriteBenches);
 
-        var plots = new Plots(folder);
+        var text = _report.ToString();
+        File.WriteAllText(Path.Combine(options.Folder, "report.md"), text);
+        _sheet.Save(Path.Combine(options.Folder, "summary.json"), _table.Version, _settings.Version, options.IsQuick);
+        log(text);
+    }
+
+    private void Do(Section section, Action write)
+    {
+        if (options.Sections.Contains(section))
+        {
+            write();
+            log($"{section} done");
+        }
+    }
+
+    private void WriteBenches()
+    {
+        var bench = BenchTable.Of(_table);
+        var plots = new Plots(options.Folder);
         var trials = WriteAdvice(bench, plots);
         var (rows, gains, details) = MeasureBench(bench, plots);
         var crude = new BenchExperiment(bench, BenchParameters.FirstEstimate)
@@ -41,13 +64,8 @@ public sealed class ValidationRun(string folder, Action<string> log)
         Write("## Targets", TargetsPage.Others(rows, gains, trials));
         Write("### Beside the first crude estimate (top-1 / top-5)", TargetsPage.Estimate(rows, Rows(crude)));
         _report.Append(details);
-        WriteLiterature();
         WriteInformation(bench, plots);
         Write("## Next steps", AdvicePage.Steps(trials), "![Steps](steps.svg)");
-
-        var text = _report.ToString();
-        File.WriteAllText(Path.Combine(folder, "report.md"), text);
-        log(text);
     }
 
     private (IReadOnlyList<RowReport> Rows, IReadOnlyList<ColourGain> Gains, string Details) MeasureBench(
@@ -102,27 +120,23 @@ public sealed class ValidationRun(string folder, Action<string> log)
 
     private void WriteLiterature()
     {
-        var cases = CrossSourceTest.Cases(_table);
-        var fitted = ListedPair.Halves([
-            .. ListedPair.Derivatives(_table), .. ListedPair.Constants(_table, ParentProperty.MeltingPoint)])
-            .Fitting.Select(pair => pair.ParentKey).ToHashSet(StringComparer.Ordinal);
-        var single = CrossSourceTest.Run(_table, _settings, CrossSourceTest.OneKindEach(cases));
-        var joint = CrossSourceTest.Run(_table, _settings, [.. cases.Where(one => one.Readings.Count > 1)]);
-        bool Read(CrossSourceResult result) => result.Case.Family != CrossSourceTest.Handbooks;
-        Write("## Cross-source test", LiteraturePages.CrossSource([
-            ("value read against recalled handbooks, one derivative", [.. single.Where(Read)]),
-            ("the same, parents no number was fitted on", [.. single.Where(Read).Where(r => !fitted.Contains(r.Case.ParentKey))]),
-            ("the same, several derivatives at once", [.. joint.Where(Read)]),
-            ("handbook value against the sources read, one derivative", [.. single.Where(result => !Read(result))]),
-        ]));
-        Write("### Cases not among the first five (value read against handbooks)", string.Join('\n', single
-            .Where(Read)
-            .Where(result => result.Rank > 5)
-            .Select(result => $"- {result.Case.ParentKey}, {result.Case.Text}: rank {result.Rank}; leader {result.Leader}")));
+        var test = new LiteratureTest(_table, _settings);
+        var commonness = Commonness.Load(options.CommonnessPath);
+        var ratios = test.FitRatio(commonness);
+        var ratio = ratios.MinBy(of => of.LogLoss).Ratio;
+        var keys = _table.Parents.Select(parent => parent.Key);
+        (string Name, IReadOnlyDictionary<string, double>? Weights)[] priors =
+            [("uniform", null), ("commonness", commonness.Weights(keys, ratio))];
+        var sets = Enum.GetValues<LiteratureSet>()
+            .SelectMany(set => priors.Select(prior => test.Run(set, prior.Name, prior.Weights)))
+            .ToList();
+        var pages = new LiteraturePages(_sheet);
+        Write("## Printed values, reporting half", pages.Methods(sets));
+        Write("### Differences on the same values", pages.Differences(sets));
+        Write("### Prior by commonness", LiteraturePages.Ratios(ratios));
         Write(
-            "## Worked identifications",
-            LiteraturePages.Worked(WorkedResult.Run(_table, _settings, WorkedIdentification.Load())));
-        log("published values ranked");
+            "### Worked identifications",
+            pages.Worked(WorkedResult.Run(_table, _settings, WorkedIdentification.Load())));
     }
 
     private void WriteInformation(BenchTable bench, Plots plots)
