@@ -10,7 +10,7 @@ var watch = Stopwatch.StartNew();
 if (args is ["fit", var path, ..])
 {
     var sweeps = args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 5;
-    new FitCommand(SeedTables.Load(), new BenchParameters(), Console.WriteLine).Run(path, sweeps);
+    new FitCommand(SeedTables.Load(), BenchParameters.Ordinary with { AbsentShare = 0.1 }, Console.WriteLine).Run(path, sweeps);
 }
 else
 {

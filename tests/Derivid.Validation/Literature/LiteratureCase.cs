@@ -13,10 +13,13 @@ public enum LiteratureSet
     /// <summary>Another family lists the same figure, and both compile: it may be a copy, and proves nothing.</summary>
     Repeated,
 
+    /// <summary>Both of these: whatever another family lists.</summary>
+    Listed,
+
     /// <summary>No other family lists the pair of parent and kind.</summary>
     Unlisted,
 
-    /// <summary>Several kinds of one parent at once, each independent.</summary>
+    /// <summary>Several listed kinds of one parent at once, at least one of them independent.</summary>
     Several,
 }
 
@@ -60,23 +63,30 @@ public sealed record LiteratureCase(
                 .OfType<LiteratureCase>()];
     }
 
-    /// <summary>One value a kind, the first that is independent of all that is left when every family used is out.</summary>
+    /// <summary>Whether it belongs to a set.</summary>
+    public bool IsIn(LiteratureSet set) =>
+        Set == set || (set == LiteratureSet.Listed && Set is LiteratureSet.Independent or LiteratureSet.Repeated);
+
+    /// <summary>One value a kind, independent of what is left when every family used is out, if any is.</summary>
     private static LiteratureCase? Joint(
         List<LiteratureValue> values, ILookup<(string ParentKey, string KindKey), LiteratureValue> listed)
     {
         var families = values.Select(value => value.Family).ToHashSet(StringComparer.Ordinal);
         var chosen = values
-            .Where(value => SetOf(value, [.. listed[(value.ParentKey, value.KindKey)]
-                .Where(other => !families.Contains(other.Family))]) == LiteratureSet.Independent)
-            .DistinctBy(value => value.KindKey)
+            .Select(value => (Value: value, Set: SetOf(value, [.. listed[(value.ParentKey, value.KindKey)]
+                .Where(other => !families.Contains(other.Family))])))
+            .Where(of => of.Set != LiteratureSet.Unlisted)
+            .OrderBy(of => of.Set)
+            .DistinctBy(of => of.Value.KindKey)
+            .OrderBy(of => of.Value.KindKey, StringComparer.Ordinal)
             .ToList();
-        return chosen.Count < 2
+        return chosen.Count < 2 || chosen.TrueForAll(of => of.Set != LiteratureSet.Independent)
             ? null
             : new LiteratureCase(
                 LiteratureSet.Several,
-                chosen[0].ParentKey,
+                values[0].ParentKey,
                 [.. families.Order(StringComparer.Ordinal)],
-                [.. chosen.Select(Reading)]);
+                [.. chosen.Select(of => Reading(of.Value))]);
     }
 
     private static List<LiteratureValue> Distinct(IReadOnlyList<LiteratureValue> values)

@@ -65,15 +65,17 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
     }
 
     /// <summary>Scores every method on the reporting half; the rules are fitted on the other.</summary>
-    /// <param name="set">The set; rules are fitted on the fitting half of single independent values, or of several.</param>
+    /// <param name="set">The set; rules are fitted on its fitting half.</param>
     /// <param name="prior">Name of the prior.</param>
     /// <param name="weights">Weight of each parent. Missing: null, uniform.</param>
     public LiteratureScores Run(LiteratureSet set, string prior, IReadOnlyDictionary<string, double>? weights)
     {
-        // What a window is worth is fitted where the figures differ, or the identical ones would teach that all agree;
-        // figures that may be copies are fitted among themselves.
-        var fittedOn = _cases.Where(one => one.Set == set && Halves.IsFitting(one.ParentKey)).ToList();
-        var reported = _cases.Where(one => one.Set == set && !Halves.IsFitting(one.ParentKey)).ToList();
+        // Several readings at once are too few to fit a rule on: single ones go in with them.
+        var fittedOn = _cases
+            .Where(one => Halves.IsFitting(one.ParentKey)
+                && (one.IsIn(set) || (set == LiteratureSet.Several && one.IsIn(LiteratureSet.Listed))))
+            .ToList();
+        var reported = _cases.Where(one => one.IsIn(set) && !Halves.IsFitting(one.ParentKey)).ToList();
         var fitting = fittedOn.Select(one => SoftCase(one, weights)).ToList();
         var scores = new Dictionary<LiteratureMethod, CaseScore[]>
         {
@@ -134,7 +136,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
         var key = string.Join(';', listed);
         if (!_snapshots.TryGetValue(key, out var snapshot))
         {
-            snapshot = TableSnapshot.Build(LeftOut.Without(table, listed), settings);
+            snapshot = TableSnapshot.Build(ReducedTable.Without(table, listed), settings);
             _snapshots.Add(key, snapshot);
         }
 

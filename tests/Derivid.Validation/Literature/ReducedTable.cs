@@ -7,7 +7,7 @@ namespace Derivid.Validation.Literature;
 /// Every record of a family left out goes, of every parent, and what is left counts as recalled or read by itself: a value
 /// may be called cross-checked only because a source left out agrees with it.
 /// </remarks>
-public static class LeftOut
+public static class ReducedTable
 {
     /// <summary>The table without the families.</summary>
     /// <exception cref="InvalidOperationException">A record of a family is left: the test would prove nothing.</exception>

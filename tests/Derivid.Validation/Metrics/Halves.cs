@@ -6,7 +6,7 @@ public static class Halves
     /// <summary>
     /// Whether a parent belongs to the fitting half: by a hash of its key alone, so that a new row moves no other parent.
     /// </summary>
-    /// <remarks>FNV-1a, 32 bits; the parity of its bits folded together.</remarks>
+    /// <remarks>The highest bit of FNV-1a, 32 bits.</remarks>
     public static bool IsFitting(string parentKey)
     {
         var hash = 2166136261u;
@@ -15,6 +15,6 @@ public static class Halves
             hash = unchecked((hash ^ letter) * 16777619u);
         }
 
-        return System.Numerics.BitOperations.PopCount(hash) % 2 == 0;
+        return hash >> 31 == 0;
     }
 }
