@@ -18,10 +18,10 @@ internal static class CuratedTable
         Version = 1,
         Sources =
         [
-            new Source("handbook", "A handbook", null, SourceGrade.Compiled, "handbooks", "memory"),
-            new Source("journal", "A journal", null, SourceGrade.Measured, "journal", "page read"),
-            new Source("other-journal", "Another journal", null, SourceGrade.Measured, "other", "page read"),
-            new Source("standards", "Standards", null, SourceGrade.Measured, "standards", "page read"),
+            new Source("handbook", "A handbook", null, SourceGrade.Compiled, "handbooks", SourceReading.Memory),
+            new Source("journal", "A journal", null, SourceGrade.Measured, "journal", SourceReading.PageRead),
+            new Source("other-journal", "Another journal", null, SourceGrade.Measured, "other", SourceReading.PageRead),
+            new Source("standards", "Standards", null, SourceGrade.Measured, "standards", SourceReading.PageRead),
         ],
         Parents =
         [

@@ -48,10 +48,10 @@ public sealed class TableValidationTests
 
     public static TheoryData<string, Func<ReferenceTable, ReferenceTable>> SourcesAndParents => new()
     {
-        { "Error Source standards HowRead", t => SourceOf(t, x => x with { HowRead = "heard of" }) },
-        { "Warning Source standards Family", t => SourceOf(t, x => x with { HowRead = "memory" }) },
-        { "", t => SourceOf(t, x => x with { HowRead = "memory", Family = "handbooks" }) },
-        { "", t => SourceOf(t, x => x with { HowRead = "abstract read" }) },
+        { "Error Source standards HowRead", t => SourceOf(t, x => x with { HowRead = (SourceReading)99 }) },
+        { "Warning Source standards Family", t => SourceOf(t, x => x with { HowRead = SourceReading.Memory }) },
+        { "", t => SourceOf(t, x => x with { HowRead = SourceReading.Memory, Family = "handbooks" }) },
+        { "", t => SourceOf(t, x => x with { HowRead = SourceReading.AbstractRead }) },
         { $"{Propanone} CasNumber", t => ParentOf(t, x => x with { CasNumber = "67-64-2" }) },
         { $"{Propanone} Smiles", t => ParentOf(t, x => x with { Smiles = "CC(C" }) },
         { $"{Propanone} Formula", t => ParentOf(t, x => x with { Formula = "C3H8O" }) },
