@@ -12,7 +12,7 @@ public sealed record RangeWidth : PointsCriterion
 {
     internal override CriterionKind Kind => CriterionKind.RangeWidth;
 
-    /// <summary>Widest range that earns all. Units: °C, a difference. Default: customary 2 °C of pure crystals.</summary>
+    /// <summary>Widest range that earns all; 2 °C is customary for pure crystals. Units: °C, a difference.</summary>
     [Range(0.0, 20.0)]
     public double FullSpanCelsius { get; init; } = 2;
 
