@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Text.RegularExpressions;
 using Derivid.Core.Ranking;
@@ -11,7 +12,8 @@ internal sealed class BenchAnswer
 {
     private const int NotRanked = int.MaxValue;
 
-    private static readonly Dictionary<string, IdentificationEngine> Engines = new(StringComparer.Ordinal);
+    private static readonly ConcurrentDictionary<string, IdentificationEngine> Engines = new(StringComparer.Ordinal);
+    private static readonly ConcurrentDictionary<string, BenchAnswer> Answers = new(StringComparer.Ordinal);
 
     private readonly Core.Ranking.Identification _answer;
     private readonly PosteriorView _view;
@@ -26,7 +28,8 @@ internal sealed class BenchAnswer
 
     /// <summary>Identifies.</summary>
     /// <exception cref="ArgumentException">The observation is refused.</exception>
-    public static BenchAnswer To(BenchSituation situation) => new(situation);
+    public static BenchAnswer To(BenchSituation situation) =>
+        Answers.GetOrAdd(situation.Name, _ => new BenchAnswer(situation));
 
     /// <summary>Holds one statement against the answer.</summary>
     /// <returns>What came instead. Missing: null, the statement holds.</returns>
@@ -39,21 +42,9 @@ internal sealed class BenchAnswer
         _ => MissOfAdvice(statement),
     };
 
-    private static IdentificationEngine EngineFor(BenchSituation situation)
-    {
-        var without = string.Join(' ', situation.Statements("without"));
-        lock (Engines)
-        {
-            if (!Engines.TryGetValue(without, out var engine))
-            {
-                engine = new IdentificationEngine(
-                    TableSnapshot.Build(situation.TableServed(), ModelSettingsReader.BuiltIn()));
-                Engines.Add(without, engine);
-            }
-
-            return engine;
-        }
-    }
+    private static IdentificationEngine EngineFor(BenchSituation situation) => Engines.GetOrAdd(
+        string.Join(' ', situation.Statements("without")),
+        _ => new IdentificationEngine(TableSnapshot.Build(situation.TableServed(), ModelSettingsReader.BuiltIn())));
 
     private string? MissOfOrder(string statement)
     {
@@ -105,14 +96,12 @@ internal sealed class BenchAnswer
 
     private string? MissOfSentence(string statement)
     {
-        var parts = Demand(statement, @"^(summary|none|groups|cautions|answer|candidate \S+) (contains|lacks) (.+)$");
+        var parts = Demand(statement, @"^(summary|none|cautions|candidate \S+) (contains|lacks) (.+)$");
         var text = parts[1] switch
         {
             "summary" => _answer.Summary,
             "none" => _answer.NoneOfThese.Sentence,
-            "groups" => string.Join(' ', _answer.Groups.Select(group => group.Sentence)),
             "cautions" => string.Join(' ', _answer.Cautions),
-            "answer" => string.Join(' ', [_answer.Summary, _answer.NoneOfThese.Sentence, .. _answer.Warnings]),
             var candidate => OfCandidate(candidate["candidate ".Length..]),
         };
         return Says(text, parts[3]) == (parts[2] == "contains") ? null : $"“{text}”";

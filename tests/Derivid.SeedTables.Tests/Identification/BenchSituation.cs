@@ -87,9 +87,13 @@ internal sealed partial record BenchSituation
         {
             "crude" => read with { Preparation = Preparation.Crude },
             "recrystallised" => read with { Preparation = Preparation.Recrystallised },
-            _ => read with { ColourKey = word },
+            _ => read with { ColourKey = ColourKey(word) },
         });
     }
+
+    private static string ColourKey(string word) =>
+        Table.Colours.FirstOrDefault(colour => colour.Key == word || colour.Synonyms.Contains(word))?.Key
+        ?? throw new ArgumentException($"The table has no colour '{word}'.", nameof(word));
 
     private static SpotTestReading SpotTest(string text)
     {
