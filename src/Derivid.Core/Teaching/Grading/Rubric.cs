@@ -99,12 +99,13 @@ public sealed record Rubric
     /// <summary>What is wrong with the rubric. Shape: empty where it can be used.</summary>
     public IReadOnlyList<RubricFault> Faults()
     {
-        var faults = RubricFault.OutOfBounds(this, null).ToList();
+        var faults = new List<RubricFault>();
         if (Name is not { Length: > 0 and <= LongestName })
         {
             faults.Add(new RubricFault(null, nameof(Name), "A rubric has a name of 1 to 100 characters."));
         }
 
+        faults.AddRange(RubricFault.OutOfBounds(this, null));
         if (!Criteria().OfType<PointsCriterion>().Any())
         {
             faults.Add(new RubricFault(null, nameof(Criteria), "A rubric marks at least one criterion that gives points."));
