@@ -48,7 +48,6 @@ public sealed class TableValidationTests
 
     public static TheoryData<string, Func<ReferenceTable, ReferenceTable>> SourcesAndParents => new()
     {
-        { "Error Source standards HowRead", t => SourceOf(t, x => x with { HowRead = (SourceReading)99 }) },
         { "Warning Source standards Family", t => SourceOf(t, x => x with { HowRead = SourceReading.Memory }) },
         { "", t => SourceOf(t, x => x with { HowRead = SourceReading.Memory, Family = "handbooks" }) },
         { "", t => SourceOf(t, x => x with { HowRead = SourceReading.AbstractRead }) },

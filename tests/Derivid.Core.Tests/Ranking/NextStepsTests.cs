@@ -55,7 +55,7 @@ public sealed class NextStepsTests
         Assert.Equal(byHand, step.ExpectedInformation, 1e-12);
         Assert.Equal(
             "Run the iodoform: pentan-3-one is expected to be negative, propanone is expected to be positive.", step.Sentence);
-        Assert.Equal((5, Hazard.Low, "Caution for iodoform."), (step.Minutes, step.Hazard, step.Cautions));
+        Assert.Equal((5, Hazard.Low, Caution.ByItself("Caution for iodoform.")), (step.Minutes, step.Hazard, step.Cautions));
     }
 
     [Fact]

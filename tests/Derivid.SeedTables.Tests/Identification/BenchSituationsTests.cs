@@ -8,28 +8,27 @@ public sealed class BenchSituationsTests
 {
     private const string Refused = "refused ";
 
-    public static TheoryData<string> With(string column) =>
-        [.. BenchSituation.All.Values.Where(row => row.Statements(column).Count > 0).Select(row => row.Name)];
+    public static TheoryData<string> Situations => [.. BenchSituation.All.Keys];
 
+    /// <summary>
+    /// A row that names what the engine has still to learn must fail, and lose the name in the change that teaches it; so the
+    /// rows without one are all met, and the file never says less or more than the engine does.
+    /// </summary>
     [Theory]
-    [MemberData(nameof(With), "order")]
-    public void CandidatesStandInTheOrderExpected(string situation) => Check(situation, "order");
-
-    [Theory]
-    [MemberData(nameof(With), "probabilities")]
-    public void ProbabilitiesAreWithinTheBoundsExpected(string situation) => Check(situation, "probabilities");
-
-    [Theory]
-    [MemberData(nameof(With), "sentence")]
-    public void SentencesSayWhatIsExpected(string situation) => Check(situation, "sentence");
-
-    [Theory]
-    [MemberData(nameof(With), "warning")]
-    public void WarningsAreThoseExpected(string situation) => Check(situation, "warning");
-
-    [Theory]
-    [MemberData(nameof(With), "advice")]
-    public void AdviceIsWhatIsExpected(string situation) => Check(situation, "advice");
+    [MemberData(nameof(Situations))]
+    public void SituationIsMetUnlessItNamesWhatIsToBeLearnt(string situation)
+    {
+        var row = BenchSituation.All[situation];
+        var misses = BenchSituation.Expectations.SelectMany(column => Misses(row, column)).ToList();
+        if (row.Needs == "")
+        {
+            Assert.True(misses.Count == 0, $"{situation}: {string.Join("\n", misses)}");
+        }
+        else
+        {
+            Assert.True(misses.Count > 0, $"{situation} is met by now: empty its cell 'needs' ({row.Needs}).");
+        }
+    }
 
     [Fact]
     public void EverySituationExpectsSomethingAndSaysWhyAndWhence()
@@ -46,9 +45,14 @@ public sealed class BenchSituationsTests
         });
     }
 
-    private static void Check(string name, string column)
+    private static IEnumerable<string> Misses(BenchSituation row, string column)
     {
-        var row = BenchSituation.All[name];
+        var statements = row.Statements(column);
+        if (statements.Count == 0)
+        {
+            return [];
+        }
+
         BenchAnswer answer;
         try
         {
@@ -56,20 +60,15 @@ public sealed class BenchSituationsTests
         }
         catch (Exception refusal) when (refusal is ArgumentException or NotSupportedException)
         {
-            var expected = row.Statements(column).SingleOrDefault(statement => statement.StartsWith(Refused, StringComparison.Ordinal));
-            Assert.True(
-                expected is not null && refusal.Message.Contains(expected[Refused.Length..], StringComparison.Ordinal),
-                $"{name}, {column}: refused ({refusal.Message}){NeedsOf(row)}");
-            return;
+            var expected = statements.SingleOrDefault(statement => statement.StartsWith(Refused, StringComparison.Ordinal));
+            return expected is not null && refusal.Message.Contains(expected[Refused.Length..], StringComparison.Ordinal)
+                ? []
+                : [$"{column}: refused ({refusal.Message})"];
         }
 
-        var misses = row.Statements(column)
+        return statements
             .Select(statement => (Statement: statement, Came: answer.Miss(column, statement)))
             .Where(miss => miss.Came is not null)
-            .Select(miss => $"expected {miss.Statement}; came {miss.Came}")
-            .ToList();
-        Assert.True(misses.Count == 0, $"{name}, {column}: {string.Join("\n", misses)}{NeedsOf(row)}");
+            .Select(miss => $"{column}: expected {miss.Statement}; came {miss.Came}");
     }
-
-    private static string NeedsOf(BenchSituation row) => row.Needs == "" ? "" : $" [needs {row.Needs}]";
 }
