@@ -16,7 +16,7 @@ public sealed record DerivativeQuery : PageQuery
     public string? Kind { get; init; }
 
     /// <summary>Key of the source.</summary>
-    public string? Source { get; init; }
+    public string? SourceKey { get; init; }
 
     /// <summary>How far the value was followed back.</summary>
     public Verification? Verification { get; init; }

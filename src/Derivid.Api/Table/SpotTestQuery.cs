@@ -4,5 +4,5 @@ namespace Derivid.Api.Table;
 public sealed record SpotTestQuery : PageQuery
 {
     /// <summary>Key of the question the test asks, which its family shares.</summary>
-    public string? Question { get; init; }
+    public string? QuestionKey { get; init; }
 }

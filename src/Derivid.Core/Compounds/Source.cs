@@ -16,10 +16,17 @@ public sealed record Source(
     string? Address,
     SourceGrade Grade,
     string Family,
-    SourceReading HowRead)
+    SourceReading HowRead);
+
+/// <summary>What follows from a source. It stands beside the record, whose properties are the columns of the table.</summary>
+public static class SourceConclusions
 {
-    /// <summary>Whether nobody has read the source: its values are from memory.</summary>
-    public bool IsRecalled => HowRead == SourceReading.Memory;
+    /// <param name="source">The source.</param>
+    extension(Source source)
+    {
+        /// <summary>Whether nobody has read the source: its values are from memory.</summary>
+        public bool IsRecalled => source.HowRead == SourceReading.Memory;
+    }
 }
 
 /// <summary>How the values of a source came into the table.</summary>
