@@ -112,6 +112,16 @@ public sealed class WriteHeaders : IOperationFilter
         var metadata = context.ApiDescription.ActionDescriptor.EndpointMetadata;
         if (metadata.OfType<TakesIdempotencyKey>().Any())
         {
+            if (operation.Responses?.TryGetValue("201", out var made) == true)
+            {
+                operation.Responses["200"] = new OpenApiResponse
+                {
+                    Description = "An earlier request of the same idempotency key made it.",
+                    Content = new Dictionary<string, IOpenApiMediaType>(made.Content!.Select(
+                        media => KeyValuePair.Create(media.Key, (IOpenApiMediaType)new OpenApiMediaType { Schema = media.Value.Schema }))),
+                };
+            }
+
             Add(
                 operation,
                 IdempotencyHeader.Header,
@@ -186,5 +196,23 @@ public sealed class AccessOfOperations : IOperationFilter
             Description = "Why, in one line; the audit log keeps it. Missing: the log doesn't say.",
             Schema = new OpenApiSchema { Type = JsonSchemaType.String, MaxLength = Caller.LongestReason },
         });
+    }
+}
+
+/// <summary>Writes into the document that what is no JSON is text: CSV, and lines of JSON.</summary>
+public sealed class TextAnswers : IOperationFilter
+{
+    /// <inheritdoc/>
+    public void Apply(OpenApiOperation operation, OperationFilterContext context)
+    {
+        ArgumentNullException.ThrowIfNull(operation);
+        var bodies = (operation.Responses ?? []).Values.Select(response => response.Content).Append(operation.RequestBody?.Content);
+        foreach (var (type, media) in bodies.SelectMany(body => body ?? new Dictionary<string, IOpenApiMediaType>()))
+        {
+            if (media is OpenApiMediaType text && type is MediaTypes.Csv or MediaTypes.JsonLines)
+            {
+                text.Schema = new OpenApiSchema { Type = JsonSchemaType.String };
+            }
+        }
     }
 }

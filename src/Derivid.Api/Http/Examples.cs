@@ -6,7 +6,7 @@ namespace Derivid.Api.Http;
 
 /// <summary>
 /// Writes the examples kept under openapi/examples into the document: NAME.parameters.json for the parameters,
-/// NAME.request.json for the body and NAME.reply.json for the answer; .csv and .txt stand for other types. A test asks
+/// NAME.request.json for the body and NAME.reply.json for the answer; .csv, .ndjson and .txt stand for other types. A test asks
 /// the service each and compares.
 /// </summary>
 public sealed class Examples : IOperationFilter
@@ -40,7 +40,8 @@ public sealed class Examples : IOperationFilter
             ((OpenApiMediaType)media).Example = type switch
             {
                 "application/json" or "application/schema+json" => Find(name),
-                "text/csv" => FindText(name + ".csv"),
+                MediaTypes.Csv => FindText(name + ".csv"),
+                MediaTypes.JsonLines => FindText(name + ".ndjson"),
                 _ => FindText(name + ".txt"),
             };
         }
