@@ -112,6 +112,16 @@ public sealed class WriteHeaders : IOperationFilter
         var metadata = context.ApiDescription.ActionDescriptor.EndpointMetadata;
         if (metadata.OfType<TakesIdempotencyKey>().Any())
         {
+            if (operation.Responses?.TryGetValue("201", out var made) == true)
+            {
+                operation.Responses["200"] = new OpenApiResponse
+                {
+                    Description = "An earlier request of the same idempotency key made it.",
+                    Content = new Dictionary<string, IOpenApiMediaType>(made.Content!.Select(
+                        media => KeyValuePair.Create(media.Key, (IOpenApiMediaType)new OpenApiMediaType { Schema = media.Value.Schema }))),
+                };
+            }
+
             Add(
                 operation,
                 IdempotencyHeader.Header,
@@ -189,9 +199,27 @@ public sealed class AccessOfOperations : IOperationFilter
     }
 }
 
+/// <summary>Writes into the document that what is no JSON is text: CSV, and lines of JSON.</summary>
+public sealed class TextAnswers : IOperationFilter
+{
+    /// <inheritdoc/>
+    public void Apply(OpenApiOperation operation, OperationFilterContext context)
+    {
+        ArgumentNullException.ThrowIfNull(operation);
+        var bodies = (operation.Responses ?? []).Values.Select(response => response.Content).Append(operation.RequestBody?.Content);
+        foreach (var (type, media) in bodies.SelectMany(body => body ?? new Dictionary<string, IOpenApiMediaType>()))
+        {
+            if (media is OpenApiMediaType text && type is MediaTypes.Csv or MediaTypes.JsonLines)
+            {
+                text.Schema = new OpenApiSchema { Type = JsonSchemaType.String };
+            }
+        }
+    }
+}
+
 /// <summary>
 /// Writes the examples kept under openapi/examples into the document: NAME.parameters.json for the parameters,
-/// NAME.request.json for the body and NAME.reply.json for the answer; .csv and .txt stand for other types. A test asks
+/// NAME.request.json for the body and NAME.reply.json for the answer; .csv, .ndjson and .txt stand for other types. A test asks
 /// the service each and compares.
 /// </summary>
 public sealed class Examples : IOperationFilter
@@ -225,7 +253,8 @@ public sealed class Examples : IOperationFilter
             ((OpenApiMediaType)media).Example = type switch
             {
                 "application/json" or "application/schema+json" => Find(name),
-                "text/csv" => FindText(name + ".csv"),
+                MediaTypes.Csv => FindText(name + ".csv"),
+                MediaTypes.JsonLines => FindText(name + ".ndjson"),
                 _ => FindText(name + ".txt"),
             };
         }

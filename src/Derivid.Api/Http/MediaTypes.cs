@@ -11,6 +11,9 @@ public static class MediaTypes
     /// <summary>Comma-separated values (RFC 4180).</summary>
     public const string Csv = "text/csv";
 
+    /// <summary>JSON, one value a line.</summary>
+    public const string JsonLines = "application/x-ndjson";
+
     /// <summary>Tells of which type a body is.</summary>
     /// <param name="request">The request.</param>
     /// <param name="noun">What the body is called where it is refused.</param>

@@ -19,6 +19,14 @@ public static class Reply
         return Results.Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Context), MediaTypes.Json);
     }
 
+    /// <summary>Answers with JSON whose numbers stand as the table has them, so that its records can be sent back.</summary>
+    /// <param name="value">A wire type.</param>
+    public static IResult Exactly(object value)
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        return Results.Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Exact), MediaTypes.Json);
+    }
+
     /// <summary>Tags the answer, and gives it unless the sender has it already.</summary>
     /// <param name="context">The request.</param>
     /// <param name="tableVersion">The table's version.</param>

@@ -4,6 +4,7 @@ using System.Reflection;
 using System.Text.Json;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
 
 namespace Derivid.Api.Http;
 
@@ -17,6 +18,9 @@ public static class Shape
 
     // Records of the table hold citations and notes; their own rules have the last word.
     private const int LongestTextOfTable = 2000;
+
+    // What answers say of a record beyond the record itself; sent back with it, it is passed over.
+    private const string Computed = "computed";
 
     // RFC 3339: a date and a time with its offset from UTC.
     private static readonly string[] Instants =
@@ -216,6 +220,11 @@ public static class Shape
         foreach (var property in value.EnumerateObject())
         {
             var name = NameOf(property) ?? "?";
+            if (name == Computed && IsRecordOfTable(type))
+            {
+                continue;
+            }
+
             if (members.GetValueOrDefault(name) is not { } member)
             {
                 errors.Add(
@@ -233,6 +242,8 @@ public static class Shape
             errors.Add(JsonPointer.Property(place, name), "Missing; it is needed here.");
         }
     }
+
+    private static bool IsRecordOfTable(Type type) => RecordTypes.All.Any(record => record.Type == type);
 
     private static bool IsCountAllowed(int count, PropertyInfo? member, string place, FieldErrors errors)
     {

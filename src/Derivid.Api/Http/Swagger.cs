@@ -49,6 +49,7 @@ public static class Swagger
             options.OperationFilter<QueryParameters>();
             options.OperationFilter<PathParameters>();
             options.OperationFilter<ProblemResponses>();
+            options.OperationFilter<TextAnswers>();
             options.OperationFilter<WriteHeaders>();
             options.OperationFilter<AccessOfOperations>();
             options.OperationFilter<Examples>();

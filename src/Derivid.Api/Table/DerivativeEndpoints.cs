@@ -31,9 +31,9 @@ public static class DerivativeEndpoints
     {
         var parent = Key(table.Parents, query.Parent, "?parent", errors);
         var kind = Key(table.Kinds, query.Kind, "?kind", errors);
-        if (query.Source is { } source && table.Table.Sources.All(s => s.Key != source))
+        if (query.SourceKey is { } source && table.Table.Sources.All(s => s.Key != source))
         {
-            errors.Add("?source", $"{Text.Quoted(source)} is no source of this table; see /api/v1/sources.");
+            errors.Add("?sourceKey", $"{Text.Quoted(source)} is no source of this table; see /api/v1/sources.");
         }
 
         if (query.Within is not null && query.Near is null)
@@ -44,7 +44,7 @@ public static class DerivativeEndpoints
         var rows = table.Table.Derivatives
             .Where(d => parent is null || d.ParentKey == parent)
             .Where(d => kind is null || d.KindKey == kind)
-            .Where(d => query.Source is null || d.SourceKey == query.Source)
+            .Where(d => query.SourceKey is null || d.SourceKey == query.SourceKey)
             .Where(d => query.Verification is null || d.Verification == query.Verification);
         if (query.Near is { } near)
         {
@@ -86,7 +86,7 @@ public sealed record DerivativeQuery : PageQuery
     public string? Kind { get; init; }
 
     /// <summary>Key of the source.</summary>
-    public string? Source { get; init; }
+    public string? SourceKey { get; init; }
 
     /// <summary>How far the value was followed back.</summary>
     public Verification? Verification { get; init; }

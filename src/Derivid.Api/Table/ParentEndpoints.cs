@@ -17,7 +17,7 @@ public static class ParentEndpoints
             .WithSummary("List the parent compounds")
             .WithDescription("The carbonyl compounds an unknown may turn out to be, in order of their keys.")
             .WithQuery<ParentQuery>()
-            .Produces<Page<ParentItem>>()
+            .Produces<Page<Parent>>()
             .Produces(StatusCodes.Status304NotModified);
         parents.MapGet("/{key}", GetAsync)
             .WithName("getParent")
@@ -31,7 +31,7 @@ public static class ParentEndpoints
     }
 
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<ParentQuery, ParentItem>(context, tables, Select);
+        TableReply.ListAsync<ParentQuery, Parent>(context, tables, Select);
 
     /// <param name="key">Key, name, listed synonym or CAS number of the parent.</param>
     /// <param name="context">The request.</param>
@@ -41,7 +41,7 @@ public static class ParentEndpoints
             ? (ParentDetail.Of(table, found), "")
             : (null, table.Parents.Unknown(key)));
 
-    private static IEnumerable<ParentItem> Select(ParentQuery query, ServedTable table, FieldErrors errors)
+    private static IEnumerable<Parent> Select(ParentQuery query, ServedTable table, FieldErrors errors)
     {
         IEnumerable<Parent> rows = table.Table.Parents;
         if (query.DerivativeKind is { } name)
@@ -59,8 +59,7 @@ public static class ParentEndpoints
         return rows
             .Where(p => query.Kind is null || p.Kind == query.Kind)
             .Where(p => query.Formula is null || p.Formula == query.Formula)
-            .Where(p => query.Q is null || Mentions(p, query.Q))
-            .Select(ParentItem.Of);
+            .Where(p => query.Q is null || Mentions(p, query.Q));
     }
 
     private static bool Mentions(Parent parent, string letters) =>

@@ -74,7 +74,7 @@ public static class TableReply
             return new Problem(ProblemTypes.NotFound, missing) { TableVersion = table.Table.Version };
         }
 
-        return Reply.UnlessKnown(context, table.Table.Version, () => Reply.Json(row));
+        return Reply.UnlessKnown(context, table.Table.Version, () => Reply.Exactly(row));
     }
 
     private static Outcome<Pager> PagerOf(HttpContext context, PageQuery query) => Pager.Of(
@@ -92,7 +92,7 @@ public static class TableReply
         var next = given < rows.Count
             ? pager.NextAfter(new TablePlace(version, given).ToString(), left: "tableVersion")
             : null;
-        return Reply.Json(new Page<TItem>(version, rows.Count, items, next));
+        return Reply.Exactly(new Page<TItem>(version, rows.Count, items, next));
     }
 
     // A table version never changes, so a version and the number of rows already given name a place for good.

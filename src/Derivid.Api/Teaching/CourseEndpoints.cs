@@ -100,7 +100,7 @@ public static class CourseEndpoints
 
         Revisions.Tag(context, view.Course.Revision);
         return view.Student is { } student
-            ? Reply.Json(StudentCourseItem.Of(view.Course, student))
+            ? Reply.Json(CourseItem.Of(view.Course, student))
             : Reply.Json(access.ItemOf(view.Course));
     }
 

@@ -10,8 +10,6 @@ namespace Derivid.Api.Teaching;
 /// <summary>Grading reports, all at once or some.</summary>
 public static class GradingEndpoints
 {
-    private const string Lines = "application/x-ndjson";
-
     // Often enough that progress is seen to move, seldom enough to cost nothing.
     private static readonly TimeSpan Interval = TimeSpan.FromMilliseconds(100);
 
@@ -30,7 +28,7 @@ public static class GradingEndpoints
                 + "last one when all are. A report graded before by the same rubric, table version, model version and due date "
                 + "keeps its grade.")
             .WithBody<GradingRequest>()
-            .Produces<GradingStatus>(StatusCodes.Status202Accepted)
+            .Produces<GradingStatus>(StatusCodes.Status202Accepted, MediaTypes.Json, MediaTypes.JsonLines)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
         courses.MapGet("/{id}/gradings", ListAsync)
             .RequireRole(Role.Grader)
@@ -45,7 +43,7 @@ public static class GradingEndpoints
             .WithName("getGrading")
             .WithSummary("See how far a grading is")
             .WithDescription("With Accept: application/x-ndjson the answer stays open and brings lines of progress until it is finished.")
-            .Produces<GradingStatus>()
+            .Produces<GradingStatus>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.JsonLines)
             .ProducesProblems(ProblemTypes.NotFound);
     }
 
@@ -118,7 +116,7 @@ public static class GradingEndpoints
     private static async Task<IResult> AnswerAsync(HttpContext context, Grading grading, Gradings gradings, int status)
     {
         context.Response.Headers.CacheControl = "no-store";
-        if (!context.Request.GetTypedHeaders().Accept.Any(type => type.MediaType.Equals(Lines, StringComparison.OrdinalIgnoreCase)))
+        if (!context.Request.GetTypedHeaders().Accept.Any(type => type.MediaType.Equals(MediaTypes.JsonLines, StringComparison.OrdinalIgnoreCase)))
         {
             var done = await gradings.DoneAsync(grading.Id, context.RequestAborted);
             context.Response.StatusCode = status;
@@ -126,7 +124,7 @@ public static class GradingEndpoints
         }
 
         context.Response.StatusCode = status;
-        context.Response.ContentType = Lines;
+        context.Response.ContentType = MediaTypes.JsonLines;
         await WatchAsync(context, grading, gradings);
         return Results.Empty;
     }

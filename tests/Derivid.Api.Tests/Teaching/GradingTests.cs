@@ -92,6 +92,19 @@ public sealed class GradingTests(PostgreSqlServer server)
     }
 
     /// <summary>A course of two thousand students with a report each.</summary>
+    [Theory]
+    [InlineData("gradeReports")]
+    [InlineData("getGrading")]
+    public async Task LinesOfProgressInTheDocumentAreWhatIsSent(string operation)
+    {
+        var example = await File.ReadAllTextAsync(ExampleFiles.InFolder($"examples/{operation}.reply.ndjson"), Patience);
+        var lines = example.TrimEnd('\n').Split('\n')
+            .Select(line => JsonSerializer.Deserialize(line, WireJson.Context.GradingProgress)!).ToList();
+
+        Assert.Equal(example, string.Concat(lines.Select(line => JsonSerializer.Serialize(line, WireJson.Context.GradingProgress) + "\n")));
+        Assert.Equal(GradingState.Finished, lines[^1].State);
+    }
+
     private static async Task<Classroom> FilledAsync(ServiceUnderTest service)
     {
         var room = await Classroom.HandedOutAsync(service, others: Reports - 2);
