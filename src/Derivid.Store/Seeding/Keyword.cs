@@ -7,7 +7,7 @@ public static partial class Keyword
 {
     /// <summary>The word for a member, such as "cross-checked" for CrossChecked.</summary>
     public static string Of<TEnum>(TEnum member)
-        where TEnum : struct, Enum =>
+        where TEnum : Enum =>
         WordStart().Replace(member.ToString(), "-$0").ToLowerInvariant();
 
     /// <summary>Finds the member that a word stands for.</summary>
