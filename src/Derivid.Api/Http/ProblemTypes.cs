@@ -26,7 +26,7 @@ public static class ProblemTypes
     /// <summary>Something students don't see, or don't see yet.</summary>
     public static ProblemType Withheld { get; } = new(
         "withheld", "This is not shown to you, or not yet.", 403,
-        "Grades are not released yet.");
+        "Grades are not published yet.");
 
     /// <summary>No such thing.</summary>
     public static ProblemType NotFound { get; } = new(
@@ -56,7 +56,7 @@ public static class ProblemTypes
     /// <summary>The course is not in a state for it.</summary>
     public static ProblemType CourseStateForbids { get; } = new(
         "course-state-forbids", "The course is not in a state for this.", 409,
-        "Grades are released; the course takes no reports any more.");
+        "Grades are published; the course takes no reports any more.");
 
     /// <summary>The body is too large.</summary>
     public static ProblemType TooLarge { get; } = new(

@@ -19,7 +19,7 @@ public static class AssignmentEndpoints
             .WithSummary("List the unknowns handed out")
             .WithDescription(
                 "Of the hand-out in force, by student; a student gets their own. What is inside is told to graders and further "
-                + "up, when they ask with answers=true. With Accept: text/csv the whole list as a CSV file.")
+                + "up, when they ask with identities=true. With Accept: text/csv the whole list as a CSV file.")
             .WithQuery<AssignmentQuery>()
             .Produces<RowPage<AssignmentItem>>(StatusCodes.Status200OK, "application/json", "text/csv")
             .ProducesProblems(ProblemTypes.NotFound);
@@ -45,16 +45,16 @@ public static class AssignmentEndpoints
             return problem;
         }
 
-        if (query.Answers == true && !view.SeesIdentities)
+        if (query.Identities == true && !view.SeesIdentities)
         {
-            return new Problem(ProblemTypes.ScopeMissing, "Answers are for graders and instructors.");
+            return new Problem(ProblemTypes.ScopeMissing, "Identities are for graders and instructors.");
         }
 
         var rows = await handOuts.AssignmentsAsync(
             id, view.Course.HandOutNumber, view.Student?.StudentKey, context.RequestAborted);
         if (CsvText.IsWantedBy(context.Request))
         {
-            return CsvText.Answer(context, Csv(rows, query.Answers == true), "assignments.csv");
+            return CsvText.Answer(context, Csv(rows, query.Identities == true), "assignments.csv");
         }
 
         return await RowReply.ListAsync<AssignmentQuery, Assignment, AssignmentItem>(
@@ -62,7 +62,7 @@ public static class AssignmentEndpoints
             (_, beyond, most) => Task.FromResult(After(rows, beyond).Take(most).ToList()),
             SortKey,
             _ => true,
-            row => new AssignmentItem(row.Code, row.StudentKey, row.Number, query.Answers == true ? row.ParentKey : null));
+            row => new AssignmentItem(row.Code, row.StudentKey, row.Number, query.Identities == true ? row.ParentKey : null));
     }
 
     /// <param name="id">The course.</param>

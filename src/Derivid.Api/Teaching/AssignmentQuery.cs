@@ -6,5 +6,5 @@ namespace Derivid.Api.Teaching;
 public sealed record AssignmentQuery : RowQuery
 {
     /// <summary>Whether to tell what is inside: for graders and further up only. Missing: no.</summary>
-    public bool? Answers { get; init; }
+    public bool? Identities { get; init; }
 }

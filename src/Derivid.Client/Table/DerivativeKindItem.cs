@@ -21,6 +21,12 @@ public sealed record DerivativeKindItem
     /// <summary>Molecules of water given off by one carbonyl group.</summary>
     public required int WatersPerCarbonyl { get; init; }
 
+    /// <summary>The ring that a 1,3-dicarbonyl compound may close with the reagent instead. Missing: none.</summary>
+    public string? ClosesTo { get; init; }
+
+    /// <summary>Key of the spot test run with the reagent, which is the same mixing. Missing: none.</summary>
+    public string? TestKey { get; init; }
+
     /// <summary>Whether its colour says something about the parent.</summary>
     public required bool ColourInforms { get; init; }
 

@@ -93,7 +93,7 @@ public sealed class CoursesClient
     public IAsyncEnumerable<AssignmentItem> ListAssignmentsAsync(
         string id, bool withIdentities = false, CancellationToken cancellationToken = default) =>
         _wire.ListAsync<AssignmentItem>(
-            Address.Of(Of(id) + "/assignments", ("answers", withIdentities ? true : null)), cancellationToken);
+            Address.Of(Of(id) + "/assignments", ("identities", withIdentities ? true : null)), cancellationToken);
 
     /// <summary>The class as a whole.</summary>
     /// <param name="id">The course.</param>

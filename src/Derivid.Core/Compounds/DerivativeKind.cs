@@ -37,6 +37,18 @@ public sealed record DerivativeKind
     public string AppliesTo { get; init; } = "any";
 
     /// <summary>
+    /// The ring that a 1,3-dicarbonyl compound may close with the reagent instead of forming the derivative. Missing: null,
+    /// none.
+    /// </summary>
+    public ClosedRing? ClosesTo { get; init; }
+
+    /// <summary>
+    /// The spot test run with the reagent: one mixing, so a derivative that fails and the test are weighed once, and the
+    /// test's rates are those of the kind's crystals. Missing: null, no such test.
+    /// </summary>
+    public string? TestKey { get; init; }
+
+    /// <summary>
     /// Melting point of the reagent itself, whose crystals may be mistaken for the product. Units: °C. Missing: null.
     /// </summary>
     public double? ReagentMeltingCelsius { get; init; }
@@ -64,4 +76,14 @@ public sealed record DerivativeKind
 
     /// <summary>Source of the practical data of this row.</summary>
     public required string SourceKey { get; init; }
+}
+
+/// <summary>A ring that a 1,3-dicarbonyl compound closes with a reagent, to a product of another composition.</summary>
+public enum ClosedRing
+{
+    /// <summary>1,2-diazole, from a hydrazine.</summary>
+    Pyrazole,
+
+    /// <summary>1,2-oxazole, from hydroxylamine.</summary>
+    Isoxazole,
 }

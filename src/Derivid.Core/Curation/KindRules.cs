@@ -17,6 +17,10 @@ internal static class KindRules
         findings.Require(kind.ReagentsPerCarbonyl is >= 1 and <= 4, nameof(kind.ReagentsPerCarbonyl), kind.ReagentsPerCarbonyl, "1 to 4");
         findings.Require(kind.WatersPerCarbonyl is >= 0 and <= 4, nameof(kind.WatersPerCarbonyl), kind.WatersPerCarbonyl, "0 to 4");
         CheckClass(kind.AppliesTo, nameof(kind.AppliesTo), findings);
+        findings.Require(kind.ClosesTo is null || Enum.IsDefined(kind.ClosesTo.Value), nameof(kind.ClosesTo), kind.ClosesTo,
+            "one of " + string.Join(", ", Enum.GetNames<ClosedRing>()) + ", or nothing");
+        findings.Require(kind.TestKey is null || index.TestKeys.Contains(kind.TestKey), nameof(kind.TestKey), kind.TestKey,
+            "the key of a spot test of the table, or nothing; add the test first");
         findings.Require(
             kind.UsualLowCelsius >= MeltingRange.LowestCelsius && kind.UsualLowCelsius < kind.UsualHighCelsius
             && kind.UsualHighCelsius <= MeltingRange.HighestCelsius,

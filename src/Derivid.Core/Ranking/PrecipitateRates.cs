@@ -32,7 +32,7 @@ public sealed class PrecipitateRates
         _test = test;
         _oils = Oils(listed, settings);
         _behaviour = [.. Enumerable.Range(0, count).Select(parent => listed.CanHave(parent)
-            ? BehaviourOf(snapshot.Parents[parent], snapshot.Features[parent], RingOf(kind))
+            ? BehaviourOf(snapshot.Parents[parent], snapshot.Features[parent], kind.ClosesTo)
             : PrecipitateBehaviour.NotFormed)];
         _works = [.. Enumerable.Range(0, count).Select(parent => Works(parent, settings))];
         _byOutcome = [new double[count], new double[count], new double[count]];
@@ -83,14 +83,8 @@ public sealed class PrecipitateRates
             ? null
             : _test.Response[parent]?.SourceKey ?? _test.Test.SourceKey;
 
-    /// <summary>The ring that a 1,3-dicarbonyl compound closes with the kind's reagent. Missing: null, none.</summary>
-    internal static string? RingOf(DerivativeKind kind) =>
-        kind.ReagentSmiles.Contains("NN", StringComparison.Ordinal) ? "pyrazole"
-        : kind.ReagentSmiles == "NO" ? "isoxazole"
-        : null;
-
     internal static PrecipitateRates Build(DerivativeKind kind, ListedTemperatures listed, TableSnapshot snapshot) =>
-        new(kind, listed, snapshot, snapshot.SpotTests.NamedAfter(kind.ReagentName));
+        new(kind, listed, snapshot, kind.TestKey is { } test ? snapshot.SpotTests.Row(test) : null);
 
     /// <summary>Probability that the reaction works: crystals or an oil of the derivative.</summary>
     private double Works(int parent, PrecipitateSettings settings)
@@ -125,7 +119,7 @@ public sealed class PrecipitateRates
         [.. listed.Averages(value => settings.OilsAt(value.HighCelsius), ifNone: 0)
             .Select((share, parent) => listed.CanHave(parent) ? share : 0)];
 
-    private static PrecipitateBehaviour BehaviourOf(Parent parent, StructureFeature features, string? ring) =>
+    private static PrecipitateBehaviour BehaviourOf(Parent parent, StructureFeature features, ClosedRing? ring) =>
         ring is not null && features.HasFlag(StructureFeature.OneThreeDicarbonyl) ? PrecipitateBehaviour.ClosesRing
         : (features & (StructureFeature.HinderedKetone | StructureFeature.Methanal)) != 0 || IsLongChain(parent)
             ? PrecipitateBehaviour.Slow

@@ -26,10 +26,6 @@ public sealed class SpotTestTable
             ? row
             : throw new ArgumentException($"The table has no spot test '{testKey}'.", nameof(testKey));
 
-    /// <summary>The test named after a reagent, "REAGENT test". Missing: null, none is.</summary>
-    internal TestRow? NamedAfter(string reagent) =>
-        Tests.FirstOrDefault(test => test.Name == $"{reagent} test") is { } found ? Row(found.Key) : null;
-
     internal static SpotTestTable Build(ReferenceTable table, TableSnapshot snapshot)
     {
         var questions = table.Questions.ToDictionary(question => question.Key, StringComparer.Ordinal);

@@ -92,6 +92,11 @@ public sealed class CsvRow
         where TEnum : struct, Enum =>
         Seeding.Keyword.Find<TEnum>(Word(column)) ?? Refused<TEnum>(column, Seeding.Keyword.Words<TEnum>(), default);
 
+    /// <summary>The word of a member of an enumeration. Missing: null for an empty cell.</summary>
+    public TEnum? OptionalKeyword<TEnum>(string column)
+        where TEnum : struct, Enum =>
+        Word(column).Length == 0 ? null : Keyword<TEnum>(column);
+
     private double ParseNumber(string column, string text) =>
         double.TryParse(_faults is null ? text : SpreadsheetHabits.Number(text), DecimalNumber, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)
             ? value

@@ -111,7 +111,7 @@ internal sealed class Classroom : IAsyncDisposable
         using var handedOut = await Instructor.PostAsync(
             $"{Address}/hand-outs", seed is null ? "{}" : $$"""{ "seed": "{{seed}}" }""");
         var handOut = await handedOut.JsonAsync(HttpStatusCode.Created);
-        var rows = await AllAsync(Instructor, $"{Address}/assignments?answers=true&limit=500");
+        var rows = await AllAsync(Instructor, $"{Address}/assignments?identities=true&limit=500");
         Codes = rows.ToDictionary(row => row.GetProperty("student").GetString()!, row => row.GetProperty("code").GetString()!);
         Answers = rows.ToDictionary(row => row.GetProperty("student").GetString()!, row => row.GetProperty("parent").GetString()!);
         return handOut;

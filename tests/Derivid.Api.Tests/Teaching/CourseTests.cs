@@ -211,8 +211,8 @@ public abstract class CourseTests(RunningService service)
         await using var room = await Classroom.HandedOutAsync(service.Service);
 
         var own = await room.Ann.JsonAtAsync(room.Address + "/assignments");
-        var csv = await Classroom.CsvAtAsync(room.Instructor, room.Address + "/assignments?answers=true");
-        using var asked = await room.Ann.GetAsync(room.Address + "/assignments?answers=true", Patience);
+        var csv = await Classroom.CsvAtAsync(room.Instructor, room.Address + "/assignments?identities=true");
+        using var asked = await room.Ann.GetAsync(room.Address + "/assignments?identities=true", Patience);
         var paged = await room.Grader.JsonAtAsync(room.Address + "/assignments?limit=4");
         var rest = await room.Grader.JsonAtAsync(paged.GetProperty("next").GetString()!);
 

@@ -20,7 +20,7 @@ public sealed partial class IdentitySecrecyTests(SqliteService service)
 {
     private static readonly string[] Accepts = ["application/json", "text/csv", "text/html", "application/x-ndjson", "*/*"];
 
-    private static readonly string[] Queries = ["", "?answers=true", "?student=ann", "?limit=500"];
+    private static readonly string[] Queries = ["", "?identities=true", "?student=ann", "?limit=500"];
 
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 

@@ -1,3 +1,4 @@
+using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 
 namespace Derivid.Core.Ranking.Likelihoods;
@@ -56,11 +57,18 @@ internal sealed class PrecipitateLikelihoods : ParentLikelihoods
         {
             PrecipitateBehaviour.NotFormed => $"expected, since {name} forms no {_kind.Kind.Name}",
             PrecipitateBehaviour.ClosesRing =>
-                $"not unusual, since {name} may close to a {PrecipitateRates.RingOf(_kind.Kind)} with it",
+                $"not unusual, since {name} may close to {Ring(_kind.Kind.ClosesTo!.Value)} with it",
             PrecipitateBehaviour.Slow when !_kind.Precipitates.IsReady(parent) =>
                 $"not unusual, since {name} is slow to give the {_kind.Kind.Name} or crystallises badly",
             _ when _kind.Precipitates.IsReady(parent) => $"unusual, since {name} gives the {_kind.Kind.Name} readily",
             _ => $"not unusual, since {name} does not always give the {_kind.Kind.Name}",
+        };
+
+    private static string Ring(ClosedRing ring) =>
+        ring switch
+        {
+            ClosedRing.Pyrazole => "a pyrazole",
+            ClosedRing.Isoxazole => "an isoxazole",
         };
 
     private string AsOil(int parent, string name) =>
