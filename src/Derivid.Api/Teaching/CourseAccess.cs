@@ -1,6 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Store.Access;
+using Derivid.Store.Databases;
 
 namespace Derivid.Api.Teaching;
 
@@ -20,7 +21,7 @@ public sealed class CourseAccess(Store.Teaching.Courses courses)
     {
         ArgumentNullException.ThrowIfNull(context);
         var caller = Caller.Of(context)!;
-        var course = ResourceId.IsWellFormed(id) ? await courses.FindAsync(id, context.RequestAborted) : null;
+        var course = ResourceIds.IsWellFormed(id) ? await courses.FindAsync(id, context.RequestAborted) : null;
         if (course is null)
         {
             return Missing(id);

@@ -2,6 +2,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Store.Access;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -61,7 +62,7 @@ public static class CourseEndpoints
         [ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType];
 
     private static async Task<IResult> MakeAsync(
-        HttpContext context, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
+        HttpContext context, Store.Teaching.Courses courses, TableSnapshots tables, ResourceIds ids, TimeProvider time)
     {
         if (!(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out var problem)
             || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -70,7 +71,7 @@ public static class CourseEndpoints
         }
 
         var errors = new FieldErrors();
-        var course = Empty(write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
+        var course = Empty(ids.New(), write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
         new CourseReading(write.Body, table, errors).Into(course);
         if (errors.ToProblem() is { } wrong)
         {
@@ -89,7 +90,7 @@ public static class CourseEndpoints
             context,
             (_, beyond, most) => courses.ListAsync(actor, beyond, most, context.RequestAborted),
             course => course.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             course => new CourseLink(course.Id, course.Name, course.IsInvented));
     }
 
@@ -152,9 +153,9 @@ public static class CourseEndpoints
         return TableReply.Json(CourseItem.Of(course));
     }
 
-    private static Course Empty(bool isInvented, DateTime now) => new()
+    private static Course Empty(string id, bool isInvented, DateTime now) => new()
     {
-        Id = ResourceId.New(),
+        Id = id,
         Name = "",
         TableVersion = 0,
         ShelfKeys = [],

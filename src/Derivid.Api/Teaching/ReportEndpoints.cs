@@ -4,6 +4,7 @@ using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Table;
 using Derivid.Store.Access;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -74,8 +75,9 @@ public static class ReportEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="writing">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
+    /// <param name="ids">Makes its id.</param>
     private static async Task<IResult> MakeAsync(
-        string id, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports)
+        string id, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports, ResourceIds ids)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
@@ -85,7 +87,7 @@ public static class ReportEndpoints
         }
 
         var created = await reports.AddAsync(
-            read.ToReport(), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
+            read.ToReport(ids.New()), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
         WriteRequest.Answered(context, created.IsNew, $"/api/v1/courses/{id}/reports/{created.Value.Id}");
         Revisions.Tag(context, created.Value.Revision);
         return TableReply.Json(ReportItem.Of(created.Value));
@@ -107,7 +109,7 @@ public static class ReportEndpoints
             (_, beyond, most) => reports.ListAsync(
                 id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
             report => report.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             ReportItem.Of);
     }
 
@@ -201,7 +203,7 @@ public static class ReportEndpoints
     private static async Task<Outcome<CourseReport>> FindAsync(
         CourseView view, string reportId, Reports reports, CancellationToken cancellationToken)
     {
-        var report = ResourceId.IsWellFormed(reportId)
+        var report = ResourceIds.IsWellFormed(reportId)
             ? await reports.FindAsync(view.Course.Id, reportId, cancellationToken)
             : null;
         var isShown = view.Student is { } student

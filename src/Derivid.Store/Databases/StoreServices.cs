@@ -24,6 +24,7 @@ public static class StoreServices
         services.AddSingleton(engine);
         services.AddSingleton<DerividDatabase>();
         services.AddSingleton<DatabaseStart>();
+        services.AddSingleton<ResourceIds>();
         services.AddSingleton<ReferenceTables>();
         services.AddSingleton<IdentificationArchive>();
         services.AddSingleton<AuditTrail>();

@@ -58,7 +58,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
         cancellation);
 
-    /// <summary>Lists the gradings of a course in order of their ids.</summary>
+    /// <summary>Lists the gradings of a course, oldest first.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
@@ -93,7 +93,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             var now = time.GetUtcNow().UtcDateTime;
             var waiting = await context.Gradings.AsNoTracking()
                 .Where(row => row.FinishedAtUtc == null && (row.LeasedUntilUtc == null || row.LeasedUntilUtc < now))
-                .OrderBy(row => row.CreatedAtUtc).ThenBy(row => row.Id)
+                .OrderBy(row => row.Id)
                 .FirstOrDefaultAsync(token);
             if (waiting is null)
             {

@@ -1,11 +1,11 @@
 using System.Globalization;
-using System.Security.Cryptography;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Curation;
+using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Mvc;
 
 namespace Derivid.Api.Curation.Imports;
@@ -60,7 +60,8 @@ public static class ImportEndpoints
     }
 
     private static async Task<IResult> StartAsync(
-        string id, HttpContext context, Proposals proposals, ImportJobs jobs, RunningImports queue, TimeProvider time)
+        string id, HttpContext context, Proposals proposals, ImportJobs jobs, RunningImports queue, ResourceIds ids,
+        TimeProvider time)
     {
         if (!RequestQuery.Read<ImportQuery>(context.Request).Succeeded(out var query, out var problem)
             || !ProposalStep.ReadHeaders(context).Succeeded(out var step, out problem)
@@ -88,7 +89,7 @@ public static class ImportEndpoints
             return problem;
         }
 
-        var job = JobOf(proposal!, step, type, query, time.GetUtcNow().UtcDateTime);
+        var job = JobOf(ids.New(), proposal!, step, type, query, time.GetUtcNow().UtcDateTime);
         await jobs.AddAsync(step.Origin, job, context.RequestAborted);
         await queue.AddAsync(job, file, step.Origin);
         context.Response.StatusCode = StatusCodes.Status202Accepted;
@@ -152,9 +153,10 @@ public static class ImportEndpoints
             : context => ProposalReply.Of(context, id, new ProposalWrite(fault, proposal));
     }
 
-    private static ImportJob JobOf(Proposal proposal, ProposalStep step, RecordType type, ImportQuery query, DateTime now) => new()
+    private static ImportJob JobOf(
+        string id, Proposal proposal, ProposalStep step, RecordType type, ImportQuery query, DateTime now) => new()
     {
-        Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),
+        Id = id,
         ProposalId = proposal.Id,
         Revision = step.Revision,
         Kind = type.Kind,
