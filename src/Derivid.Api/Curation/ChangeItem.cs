@@ -20,7 +20,7 @@ public sealed record ChangeItem(
     {
         ArgumentNullException.ThrowIfNull(change);
         return new ChangeItem(
-            RecordTypes.Of(change.Kind).TableName,
+            change.Kind.TableName,
             change.Key,
             change.Type,
             [.. change.Fields.Select(JsonNamingPolicy.CamelCase.ConvertName)],

@@ -22,7 +22,7 @@ public sealed record FindingItem(
         ArgumentNullException.ThrowIfNull(finding);
         return new FindingItem(
             finding.Severity,
-            RecordTypes.Of(finding.Kind).TableName,
+            finding.Kind.TableName,
             finding.Key,
             JsonNamingPolicy.CamelCase.ConvertName(finding.Field),
             finding.Value,

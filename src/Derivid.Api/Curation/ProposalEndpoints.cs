@@ -101,14 +101,14 @@ public static class ProposalEndpoints
 
     private static async Task<IResult> DescribeAsync(string id, HttpContext context, Proposals proposals)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+        if (!ProposalHeaders.Read(context).Succeeded(out var headers, out var problem)
             || !(await Bodies.ReadAsync<ProposalDescription>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.DescribeAsync(
-            step.Origin, id, step.Revision, request.Title, request.Reason, context.RequestAborted));
+            headers.Origin, id, headers.Revision, request.Title, request.Reason, context.RequestAborted));
     }
 
     private static async Task<IResult> CommentsAsync(string id, HttpContext context, Proposals proposals)

@@ -104,31 +104,31 @@ public static class ProposalRecordEndpoints
 
     private static async Task<IResult> PutAsync(string id, string table, string key, HttpContext context, Proposals proposals)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            || !TableNames.Find(table).Succeeded(out var type, out problem)
+        if (!ProposalHeaders.Read(context).Succeeded(out var headers, out var problem)
+            || !TableNames.Find(table).Succeeded(out var kind, out problem)
             || !(await Bodies.ReadAsync<RecordChangeRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem)
-            || !ReadRecord(request, type, key).Succeeded(out var proposed, out problem))
+            || !ReadRecord(request, kind, key).Succeeded(out var proposed, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.PutAsync(
-            step.Origin, id, step.Revision, type.Kind, key, proposed.Record, context.RequestAborted));
+            headers.Origin, id, headers.Revision, kind, key, proposed.Record, context.RequestAborted));
     }
 
     private static async Task<IResult> TakeBackAsync(string id, string table, string key, HttpContext context, Proposals proposals)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            || !TableNames.Find(table).Succeeded(out var type, out problem))
+        if (!ProposalHeaders.Read(context).Succeeded(out var headers, out var problem)
+            || !TableNames.Find(table).Succeeded(out var kind, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.TakeBackAsync(
-            step.Origin, id, step.Revision, type.Kind, key, context.RequestAborted));
+            headers.Origin, id, headers.Revision, kind, key, context.RequestAborted));
     }
 
-    private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordType type, string key)
+    private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordKind kind, string key)
     {
         var errors = new FieldErrors();
         if ((request.Record is null) == (request.Remove != true))
@@ -142,14 +142,14 @@ public static class ProposalRecordEndpoints
             return new ProposedChange(null);
         }
 
-        Shape.Check(json, type.Type, "/record", errors);
+        Shape.Check(json, kind.RecordType, "/record", errors);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong;
         }
 
-        var record = json.Deserialize(type.Type, RecordText.Format)!;
-        var own = type.KeyOf(record);
+        var record = json.Deserialize(kind.RecordType, RecordText.Format)!;
+        var own = kind.KeyOf(record);
         if (own != key)
         {
             errors.Add("/record", $"The record's own key is {Text.Quoted(own)}; the address says {Text.Quoted(key)}. Let them agree.");

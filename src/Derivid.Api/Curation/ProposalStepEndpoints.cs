@@ -52,7 +52,7 @@ public static class ProposalStepEndpoints
     private static async Task<IResult> SubmitAsync(
         string id, HttpContext context, Proposals proposals, ProposedTables proposed, TableChecks checks)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem))
+        if (!ProposalHeaders.Read(context).Succeeded(out var headers, out var problem))
         {
             return problem;
         }
@@ -63,7 +63,7 @@ public static class ProposalStepEndpoints
         }
 
         // What is wrong with it is told of the revision meant, not of what somebody else has made of it since.
-        if (proposal.Revision != step.Revision)
+        if (proposal.Revision != headers.Revision)
         {
             return ProposalReply.Of(context, id, new ProposalWrite(ProposalFault.Stale, proposal));
         }
@@ -81,34 +81,34 @@ public static class ProposalStepEndpoints
         var errors = checks.Check(table.After).Where(finding => finding.Severity == FindingSeverity.Error).ToList();
         return errors.Count > 0
             ? ProposalReply.RulesBroken(errors)
-            : ProposalReply.Of(context, id, await proposals.SubmitAsync(step.Origin, id, step.Revision, context.RequestAborted));
+            : ProposalReply.Of(context, id, await proposals.SubmitAsync(headers.Origin, id, headers.Revision, context.RequestAborted));
     }
 
     private static async Task<IResult> ReviewAsync(
         string id, HttpContext context, Proposals proposals, CurationSettings settings)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+        if (!ProposalHeaders.Read(context).Succeeded(out var headers, out var problem)
             || !(await Bodies.ReadAsync<ReviewRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.ReviewAsync(
-            step.Origin, id, step.Revision, request.Verdict == ReviewVerdict.Approve, request.Note, settings.SingleCurator,
+            headers.Origin, id, headers.Revision, request.Verdict == ReviewVerdict.Approve, request.Note, settings.SingleCurator,
             context.RequestAborted));
     }
 
     private static async Task<IResult> ReleaseAsync(
         string id, HttpContext context, Releases releases, TableChecks checks, TableSnapshots tables, CurationSettings settings)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+        if (!ProposalHeaders.Read(context).Succeeded(out var headers, out var problem)
             || !(await Bodies.ReadAsync<ReleaseRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
         {
             return problem;
         }
 
         var write = await releases.ReleaseAsync(
-            step.Origin, id, step.Revision, request.Note, settings.SingleCurator, checks.Check, context.RequestAborted);
+            headers.Origin, id, headers.Revision, request.Note, settings.SingleCurator, checks.Check, context.RequestAborted);
         if (write.Proposal is { ReleasedVersion: { } version } && write.Fault == ProposalFault.None)
         {
             await ServeAsync(tables);
@@ -132,18 +132,18 @@ public static class ProposalStepEndpoints
 
     private static async Task<IResult> RebaseAsync(string id, HttpContext context, Proposals proposals, TableSnapshots tables)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+        if (!ProposalHeaders.Read(context).Succeeded(out var headers, out var problem)
             || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var current, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.RebaseAsync(
-            step.Origin, id, step.Revision, current.Table.Version, context.RequestAborted));
+            headers.Origin, id, headers.Revision, current.Table.Version, context.RequestAborted));
     }
 
     private static async Task<IResult> WithdrawAsync(string id, HttpContext context, Proposals proposals) =>
-        ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            ? ProposalReply.Of(context, id, await proposals.WithdrawAsync(step.Origin, id, step.Revision, context.RequestAborted))
+        ProposalHeaders.Read(context).Succeeded(out var headers, out var problem)
+            ? ProposalReply.Of(context, id, await proposals.WithdrawAsync(headers.Origin, id, headers.Revision, context.RequestAborted))
             : problem;
 }

@@ -54,8 +54,8 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
                 context.Entry(proposal).State = EntityState.Added;
                 await context.SaveChangesAsync(token);
                 context.ChangeTracker.Clear();
-                await context.PutAsync(
-                    changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), token);
+                await context.InsertAsync(
+                    changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), StoredRow.None, token);
                 return new Audited<Proposal>(proposal, new AuditedAct("proposal.create", "proposals/" + proposal.Id, baseVersion));
             },
             cancellation);
@@ -110,7 +110,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
         AuditOrigin origin, string id, int revision, RecordKind kind, string key, object? record, CancellationToken cancellation) =>
         _writer.WriteAsync(
             origin, id, revision, new ProposalStep("proposal.change", Draft, row => row.By(origin)),
-            (context, _, token) => context.PutAsync([Proposed(id, kind, key, record, origin)], token), cancellation);
+            (context, _, token) => context.InsertAsync([Proposed(id, kind, key, record, origin)], StoredRow.GivesWay, token), cancellation);
 
     /// <summary>Takes the change of one record back.</summary>
     /// <inheritdoc cref="PutAsync"/>
@@ -119,7 +119,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
         _writer.WriteAsync(
             origin, id, revision, new ProposalStep("proposal.take-back", Draft, row => row.By(origin)),
             (context, _, token) => context.ProposedRecords
-                .Where(row => row.ProposalId == id && row.Kind == kind && row.RecordKey == key).ExecuteDeleteAsync(token),
+                .Where(row => row.ProposalId == id && row.TableName == kind.TableName && row.RecordKey == key).ExecuteDeleteAsync(token),
             cancellation);
 
     /// <summary>Hands a proposal in for review.</summary>
@@ -212,5 +212,5 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
         cancellation);
 
     private ProposedRecord Proposed(string id, RecordKind kind, string key, object? record, AuditOrigin origin) =>
-        new(id, kind, key, RecordText.Write(record), origin.Actor, time.GetUtcNow().UtcDateTime);
+        new(id, kind.TableName, key, RecordText.Write(record), origin.Actor, time.GetUtcNow().UtcDateTime);
 }

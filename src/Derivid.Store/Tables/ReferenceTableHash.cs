@@ -3,7 +3,6 @@ using System.Security.Cryptography;
 using System.Text;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
-using Derivid.Store.Seeding;
 
 namespace Derivid.Store.Tables;
 
@@ -29,76 +28,76 @@ namespace Derivid.Store.Tables;
 public static class ReferenceTableHash
 {
     private const string Form = "derivid-table 1";
+    private const int WordsAtOnce = 1000;
 
     /// <summary>Hashes every row, version number left out.</summary>
-    /// <param name="table">The table, ordered as <see cref="ReferenceTableOrder"/> orders it.</param>
+    /// <param name="table">The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</param>
     /// <returns>64 lower-case hexadecimal digits.</returns>
     public static string Of(ReferenceTable table)
     {
         ArgumentNullException.ThrowIfNull(table);
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
-        foreach (var word in Words(table))
+        Append(hash, [Form]);
+        foreach (var (kind, rows) in table.Lists()
+            .Where(list => list.Rows.Count > 0).OrderBy(list => list.Kind.TableName, StringComparer.Ordinal))
         {
-            var bytes = Encoding.UTF8.GetBytes(word);
-            hash.AppendData(Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{bytes.Length}:")));
-            hash.AppendData(bytes);
-            hash.AppendData("\n"u8);
+            Append(hash, Rows(kind, rows));
         }
 
         return Convert.ToHexStringLower(hash.GetHashAndReset());
     }
 
-    private static IEnumerable<string> Words(ReferenceTable table)
+    private static void Append(IncrementalHash hash, IEnumerable<string> words)
     {
-        yield return Form;
-        foreach (var type in RecordTypes.All.OrderBy(type => type.TableName, StringComparer.Ordinal))
+        foreach (var some in words.Chunk(WordsAtOnce))
         {
-            var rows = type.RowsOf(table);
-            if (rows.Count == 0)
+            var text = new StringBuilder();
+            foreach (var word in some)
             {
-                continue;
+                text.Append(CultureInfo.InvariantCulture, $"{Encoding.UTF8.GetByteCount(word)}:{word}\n");
             }
 
-            yield return type.TableName;
-            yield return Number(rows.Count);
-            var fields = type.Fields.ToDictionary(field => field.Name, field => field.Of, StringComparer.Ordinal);
-            var columns = RecordFiles.Of(type.Kind).Columns.OrderBy(column => column.Name, StringComparer.Ordinal)
-                .Select(column => (column.Name, Of: fields[column.Field])).ToList();
-            foreach (var word in rows.SelectMany(row => Row(columns, row)))
-            {
-                yield return word;
-            }
+            hash.AppendData(Encoding.UTF8.GetBytes(text.ToString()));
         }
     }
 
-    private static List<string> Row(List<(string Name, Func<object, object?> Of)> columns, object row)
+    private static IEnumerable<string> Rows(RecordKind kind, IReadOnlyList<object> rows)
     {
-        var words = new List<string>();
-        var held = 0;
-        foreach (var (name, of) in columns)
+        yield return kind.TableName;
+        yield return Number(rows.Count);
+        var columns = kind.Columns.OrderBy(column => column.Name, StringComparer.Ordinal).ToList();
+        foreach (var word in rows.SelectMany(row => Row(columns, row)))
         {
-            if (of(row) is { } value and not IReadOnlyList<string> { Count: 0 } and not IReadOnlyList<double> { Count: 0 })
+            yield return word;
+        }
+    }
+
+    private static List<string> Row(IReadOnlyList<RecordColumn> columns, object row)
+    {
+        var words = new List<string> { "" };
+        var held = 0;
+        foreach (var column in columns)
+        {
+            if (column.Of(row) is { } value and not IReadOnlyList<string> { Count: 0 } and not IReadOnlyList<double> { Count: 0 })
             {
                 held++;
-                words.Add(name);
-                words.AddRange(Value(value));
+                words.Add(column.Name);
+                words.AddRange(Value(column, value));
             }
         }
 
-        words.Insert(0, Number(held));
+        words[0] = Number(held);
         return words;
     }
 
-    private static IEnumerable<string> Value(object value) => value switch
+    private static IEnumerable<string> Value(RecordColumn column, object value) => value switch
     {
         string text => [text],
         double number => [Number(number)],
         int number => [Number(number)],
-        bool isYes => [isYes ? "yes" : "no"],
-        Enum member => [Keyword.Of(member)],
         IReadOnlyList<string> texts => [Number(texts.Count), .. texts],
         IReadOnlyList<double> numbers => [Number(numbers.Count), .. numbers.Select(Number)],
-        _ => throw new NotSupportedException($"No canonical text for {value.GetType()}."),
+        var word => [column.Word(word)],
     };
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);

@@ -5,6 +5,7 @@ using System.Net.Http.Headers;
 using System.Net.Sockets;
 using System.Text.Json;
 using Derivid.Api.Teaching;
+using Derivid.Core.Curation;
 using Derivid.Store;
 using Derivid.Store.Teaching;
 using Derivid.Testing;
@@ -88,7 +89,7 @@ public sealed class GradingTests(PostgreSqlServer server)
     {
         var options = new DbContextOptionsBuilder<DerividContext>();
         new Store.PostgreSql.PostgreSqlEngine(connectionString).Configure(options);
-        return new DerividContext(options.Options);
+        return new DerividContext(options.Options, TableLayout.Standard);
     }
 
     /// <summary>A course of two thousand students with a report each.</summary>

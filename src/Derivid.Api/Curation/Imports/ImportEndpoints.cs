@@ -64,14 +64,14 @@ public static class ImportEndpoints
         TimeProvider time)
     {
         if (!RequestQuery.Read<ImportQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !ProposalStep.ReadHeaders(context).Succeeded(out var step, out problem)
-            || !TypeOf(query).Succeeded(out var type, out problem))
+            || !ProposalHeaders.ReadHeaders(context).Succeeded(out var headers, out problem)
+            || !KindOf(query).Succeeded(out var kind, out problem))
         {
             return problem;
         }
 
         var proposal = await proposals.FindAsync(id, context.RequestAborted);
-        if (RefusalOf(proposal, id, step) is { } refused)
+        if (RefusalOf(proposal, id, headers) is { } refused)
         {
             return refused(context);
         }
@@ -89,9 +89,9 @@ public static class ImportEndpoints
             return problem;
         }
 
-        var job = JobOf(ids.New(), proposal!, step, type, query, time.GetUtcNow().UtcDateTime);
-        await jobs.AddAsync(step.Origin, job, context.RequestAborted);
-        await queue.AddAsync(job, file, step.Origin);
+        var job = JobOf(ids.New(), proposal!, headers, kind, query, time.GetUtcNow().UtcDateTime);
+        await jobs.AddAsync(headers.Origin, job, context.RequestAborted);
+        await queue.AddAsync(job, file, headers.Origin);
         context.Response.StatusCode = StatusCodes.Status202Accepted;
         context.Response.Headers.Location = "/api/v1/imports/" + job.Id;
         return Answer(context, job);
@@ -130,22 +130,22 @@ public static class ImportEndpoints
         return Answer(context, job);
     }
 
-    private static Outcome<RecordType> TypeOf(ImportQuery query)
+    private static Outcome<RecordKind> KindOf(ImportQuery query)
     {
         var errors = new FieldErrors();
-        if (RecordTypes.Find(query.Table ?? "") is { } type)
+        if (TableLayout.Standard.Find(query.Table ?? "") is { } kind)
         {
-            return type;
+            return kind;
         }
 
         errors.Add("?table", $"{Text.Quoted(query.Table ?? "")} is no list of the table. Allowed: {TableNames.Allowed}.");
         return errors.ToProblem()!;
     }
 
-    private static Func<HttpContext, IResult>? RefusalOf(Proposal? proposal, string id, ProposalStep step)
+    private static Func<HttpContext, IResult>? RefusalOf(Proposal? proposal, string id, ProposalHeaders headers)
     {
         var fault = proposal is null ? ProposalFault.NotFound
-            : proposal.Revision != step.Revision ? ProposalFault.Stale
+            : proposal.Revision != headers.Revision ? ProposalFault.Stale
             : proposal.State != ProposalState.Draft ? ProposalFault.WrongState
             : ProposalFault.None;
         return fault == ProposalFault.None
@@ -154,16 +154,16 @@ public static class ImportEndpoints
     }
 
     private static ImportJob JobOf(
-        string id, Proposal proposal, ProposalStep step, RecordType type, ImportQuery query, DateTime now) => new()
+        string id, Proposal proposal, ProposalHeaders headers, RecordKind kind, ImportQuery query, DateTime now) => new()
     {
         Id = id,
         ProposalId = proposal.Id,
-        Revision = step.Revision,
-        Kind = type.Kind,
+        Revision = headers.Revision,
+        TableName = kind.TableName,
         IsWhole = query.Whole == true,
         IsDryRun = query.DryRun != false,
         State = ImportState.Queued,
-        StartedBy = step.Origin.Actor,
+        StartedBy = headers.Origin.Actor,
         CreatedAtUtc = now,
         SeenAtUtc = now,
     };

@@ -1,4 +1,3 @@
-using Derivid.Core.Curation;
 using Derivid.Store.Curation;
 
 namespace Derivid.Api.Curation.Imports;
@@ -46,7 +45,7 @@ public sealed record ImportItem(
         return new ImportItem(
             job.Id,
             job.ProposalId,
-            RecordTypes.Of(job.Kind).TableName,
+            job.TableName,
             job.IsWhole,
             job.IsDryRun,
             job.State,
