@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text.RegularExpressions;
 using Derivid.Client;
 
 namespace Derivid.Cli;
@@ -76,4 +77,23 @@ internal sealed class CommonOptions(Surroundings around)
             throw new UsageException("The key can't be read: " + fault.Message);
         }
     }
+}
+
+/// <summary>The option that says why something is changed.</summary>
+internal static class ReasonOption
+{
+    public static Option<string?> Make() => new("--reason")
+    {
+        Description = "Why, for the audit log.",
+        HelpName = "TEXT",
+    };
+}
+
+/// <summary>Knows a key when it sees one.</summary>
+internal static partial class Secrets
+{
+    public static bool IsKey(string text) => Key().IsMatch(text);
+
+    [GeneratedRegex("dvd_[0-9a-fA-F]+_[0-9a-fA-F]+")]
+    private static partial Regex Key();
 }

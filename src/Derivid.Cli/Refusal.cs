@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.Json;
-using Derivid.Client.Http;
-using Derivid.Client.Problems;
+using Derivid.Client;
+using Derivid.Contracts;
 
 namespace Derivid.Cli;
 

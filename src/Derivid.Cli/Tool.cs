@@ -1,5 +1,6 @@
 using System.CommandLine;
-using Derivid.Client.Problems;
+using System.Text;
+using Derivid.Client;
 
 namespace Derivid.Cli;
 
@@ -75,5 +76,43 @@ internal static class Tool
     {
         around.Error.WriteLine("derivid: " + message);
         return ExitCode.NotReachable;
+    }
+}
+
+/// <summary>What a run of the command came to, for scripts.</summary>
+internal static class ExitCode
+{
+    /// <summary>Done, and the answer is yes or simply the answer.</summary>
+    public const int Done = 0;
+
+    /// <summary>Done, and the answer is no, or tells of errors or differences.</summary>
+    public const int AnswerIsNo = 1;
+
+    /// <summary>The command was written wrongly; nothing was sent.</summary>
+    public const int Usage = 2;
+
+    /// <summary>The service refused.</summary>
+    public const int Refused = 3;
+
+    /// <summary>The service can't be reached, or is too busy or not ready; the same command may work later.</summary>
+    public const int NotReachable = 4;
+
+    /// <summary>Broken off from outside, as by Ctrl-C.</summary>
+    public const int BrokenOff = 130;
+}
+
+/// <summary>The command was written wrongly, which only shows when it runs: a file that isn't there, say.</summary>
+internal sealed class UsageException(string message) : Exception(message);
+
+internal static class EntryPoint
+{
+    private static Task<int> Main(string[] args)
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            Console.OutputEncoding = Encoding.UTF8;
+        }
+
+        return Tool.RunAsync(args, Surroundings.OfProcess());
     }
 }

@@ -1,19 +1,12 @@
 using System.Net.Http.Headers;
 using System.Text;
-using Derivid.Client.Auditing;
-using Derivid.Client.Curation;
-using Derivid.Client.Http;
-using Derivid.Client.Identifications;
-using Derivid.Client.Keys;
-using Derivid.Client.Table;
-using Derivid.Client.Teaching;
 
 namespace Derivid.Client;
 
 /// <summary>A Derivid service, over HTTP.</summary>
 /// <remarks>
 /// Thread-safe; one for the life of a program is enough. Everything it does throws
-/// <see cref="Problems.DerividException"/> when the service refuses, <see cref="HttpRequestException"/> when it can't be
+/// <see cref="DerividException"/> when the service refuses, <see cref="HttpRequestException"/> when it can't be
 /// reached, and <see cref="TaskCanceledException"/> when it doesn't answer in time.
 /// </remarks>
 public sealed class DerividClient : IDisposable
@@ -55,7 +48,7 @@ public sealed class DerividClient : IDisposable
     /// <summary>Loading whole files into proposals.</summary>
     public ImportsClient Imports { get; }
 
-    /// <summary>Courses, rosters and the unknowns issued.</summary>
+    /// <summary>Courses, rosters and the unknowns handed out.</summary>
     public CoursesClient Courses { get; }
 
     /// <summary>Reports on unknowns.</summary>
@@ -99,3 +92,9 @@ public sealed class DerividClient : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _http.Dispose();
 }
+
+/// <summary>Something as it was last seen, with the tag (RFC 9110) that a change of it has to name.</summary>
+/// <typeparam name="T">What it is.</typeparam>
+/// <param name="Value">The thing.</param>
+/// <param name="Tag">Its entity tag.</param>
+public sealed record Versioned<T>(T Value, string Tag);

@@ -9,11 +9,15 @@ public sealed class ArchitectureTests
     private static readonly Dictionary<string, string[]> Allowed = new()
     {
         ["Derivid.Core"] = [],
+        ["Derivid.Contracts"] = ["Derivid.Core"],
         ["Derivid.Store"] = ["Derivid.Core"],
         ["Derivid.Store.Sqlite"] = ["Derivid.Store"],
         ["Derivid.Store.PostgreSql"] = ["Derivid.Store"],
-        ["Derivid.Api"] = ["Derivid.Core", "Derivid.Page", "Derivid.Store", "Derivid.Store.Sqlite", "Derivid.Store.PostgreSql"],
-        ["Derivid.Client"] = [],
+        ["Derivid.Api"] =
+        [
+            "Derivid.Contracts", "Derivid.Core", "Derivid.Page", "Derivid.Store", "Derivid.Store.Sqlite", "Derivid.Store.PostgreSql",
+        ],
+        ["Derivid.Client"] = ["Derivid.Contracts"],
         ["Derivid.Cli"] = ["Derivid.Client"],
         ["Derivid.Page"] = [],
     };

@@ -4,7 +4,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Tests.Curation;
 using Derivid.Api.Tests.Teaching;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Tests;
 

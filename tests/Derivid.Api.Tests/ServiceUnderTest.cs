@@ -1,5 +1,5 @@
 using System.Net.Http.Headers;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.AspNetCore.TestHost;

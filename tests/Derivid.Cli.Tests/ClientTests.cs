@@ -1,6 +1,7 @@
 using Derivid.Client;
-using Derivid.Client.Identifications;
-using Derivid.Client.Problems;
+using Derivid.Contracts;
+using Derivid.Core.Compounds;
+using Derivid.Core.SpotTests;
 
 namespace Derivid.Cli.Tests;
 
@@ -32,12 +33,12 @@ public sealed class ClientTests(ServiceUnderTest service) : IDisposable
         var near = await _client.Table.ListDerivativesAsync(
             new() { Kind = "semicarbazone", NearCelsius = 187.5, WithinCelsius = 1 }, 1, Token).ToListAsync(Token);
         var ketones = await _client.Table.ListParentsAsync(
-            new() { Mentioning = "propan", Kind = "ketone" }, cancellationToken: Token).ToListAsync(Token);
+            new() { Mentioning = "propan", Kind = ParentKind.Ketone }, cancellationToken: Token).ToListAsync(Token);
 
         Assert.NotEmpty(near);
         Assert.All(near, d => Assert.True(d.LowCelsius <= 188.5 && d.HighCelsius >= 186.5 && d.Kind == "semicarbazone"));
         Assert.Contains(ketones, p => p.Key == "propanone");
-        Assert.All(ketones, p => Assert.Equal("ketone", p.Kind));
+        Assert.All(ketones, p => Assert.Equal(ParentKind.Ketone, p.Kind));
     }
 
     [Fact]
@@ -56,10 +57,10 @@ public sealed class ClientTests(ServiceUnderTest service) : IDisposable
         Assert.Contains(kinds, k => k.Reagent.MolarMassGramsPerMole > 100 && k.ColourExpectations.Count > 0);
         Assert.Contains(tests, t => t.Responses.Count > 0 && t.Question.Text.Length > 0);
         Assert.Contains(colours, c => c.Synonyms.Count > 0);
-        Assert.Contains(standards, s => s is { ClearPointCelsius: > 100, Verification.Length: > 0 });
+        Assert.Contains(standards, s => s is { ClearPointCelsius: > 100, Verification: Verification.Read });
         Assert.Contains(source, sources);
         Assert.Equal("propanone", acetone.Parent.Key);
-        Assert.Contains(acetone.Constants, c => c.Property == "boilingPoint");
+        Assert.Contains(acetone.Constants, c => c.Property == ParentProperty.BoilingPoint);
     }
 
     [Fact]

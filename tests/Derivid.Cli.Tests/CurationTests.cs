@@ -1,8 +1,8 @@
 using System.IO.Compression;
 using System.Text.Json;
 using Derivid.Client;
-using Derivid.Client.Curation;
-using Derivid.Client.Table;
+using Derivid.Contracts;
+using Derivid.Core.Curation;
 
 namespace Derivid.Cli.Tests;
 
@@ -75,7 +75,7 @@ public sealed class CurationTests : IAsyncLifetime
     [Fact]
     public async Task EveryFaultIsToldByLineColumnAndValue()
     {
-        await WriteRowsAsync(("163,163", "hot,163"), (",98,98,no", ",98,98,perhaps"));
+        await WriteRowsAsync(("163,163", "hot,163"), (",98,98,no,no", ",98,98,no,perhaps"));
         var told = (await _author.RunAsync("import", File)).Exits(ExitCode.AnswerIsNo);
         var json = (await _author.RunAsync("import", File, "--commit", "--json")).Exits(ExitCode.AnswerIsNo).Json;
         var drafts = (await _author.RunAsync("proposals", "list", "--state", "draft", "--json")).Exits(ExitCode.Done);
@@ -161,7 +161,7 @@ public sealed class CurationTests : IAsyncLifetime
         var put = await client.Proposals.PutRecordAsync(removed, "colours", key, record, cancellationToken: Token);
         var takenBack = await client.Proposals.TakeBackRecordAsync(put, "colours", key, cancellationToken: Token);
         var comment = await client.Proposals.CommentAsync(draft.Id, "Done.", Token);
-        var stale = await Assert.ThrowsAsync<Client.Problems.DerividException>(
+        var stale = await Assert.ThrowsAsync<Client.DerividException>(
             () => client.Proposals.WithdrawAsync(draft, cancellationToken: Token));
 
         Assert.Equal(ChangeType.Removed, Assert.Single(changes).Type);

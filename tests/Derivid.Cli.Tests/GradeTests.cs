@@ -1,8 +1,6 @@
 using System.Text.Json;
 using Derivid.Client;
-using Derivid.Client.Identifications;
-using Derivid.Client.Problems;
-using Derivid.Client.Teaching;
+using Derivid.Contracts;
 
 namespace Derivid.Cli.Tests;
 

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Derivid.Core.Observations;
 
 namespace Derivid.Cli.Tests;
 
@@ -53,15 +54,15 @@ public sealed class IdentifyTests(ServiceUnderTest service)
         Assert.Equal(3, sent.Derivatives!.Count);
         Assert.Contains(
             sent.Derivatives,
-            d => d is { Kind: "oxime", Precipitate: Client.Identifications.Precipitate.None, MeltingRange: null });
+            d => d is { Kind: "oxime", Precipitate: Precipitate.None, MeltingRange: null });
         Assert.Contains(sent.Derivatives, d => d.Colour == "yellow" && d.MeltingRange is null);
-        Assert.Equal(Client.Identifications.PhysicalState.Liquid, sent.State);
+        Assert.Equal(PhysicalState.Liquid, sent.State);
         Assert.Equal(100.5, sent.BoilingPoint!.PressureKilopascals);
         Assert.Equal(55.5, sent.BoilingPoint.Range.Figures!.OnsetCelsius);
         Assert.Equal(-95, sent.MeltingPoint!.Figures!.ClearPointCelsius);
         Assert.Equal(2, sent.MolarMass!.UncertaintyGramsPerMole);
-        Assert.Equal(Client.Identifications.DetectableElement.Chlorine, Assert.Single(sent.Elements!.Present!));
-        Assert.Equal(Client.Identifications.DetectableElement.Nitrogen, Assert.Single(sent.Elements.Absent!));
+        Assert.Equal(DetectableElement.Chlorine, Assert.Single(sent.Elements!.Present!));
+        Assert.Equal(DetectableElement.Nitrogen, Assert.Single(sent.Elements.Absent!));
         Assert.Equal(120.9, Assert.Single(sent.Thermometer!.Standards!).ReadCelsius);
         Assert.Equal(40, sent.Thermometer.Stem!.StemCelsius);
         Assert.Equal(2.5, sent.WindowCelsius);
@@ -111,7 +112,7 @@ public sealed class IdentifyTests(ServiceUnderTest service)
         var ran = (await _shell.RunAsync("identify", "--melting-point", "41.3", "--no-store", "--json")).Exits(ExitCode.Done);
         using var client = Client.DerividClient.Connect(service.Address);
 
-        var refusal = await Assert.ThrowsAsync<Client.Problems.DerividException>(() => client.Identifications.GetAsync(
+        var refusal = await Assert.ThrowsAsync<Client.DerividException>(() => client.Identifications.GetAsync(
             ran.Json.GetProperty("id").GetString()!, TestContext.Current.CancellationToken));
         Assert.Equal("urn:derivid:problem:not-found", refusal.Type);
     }

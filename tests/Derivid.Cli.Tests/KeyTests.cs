@@ -1,3 +1,5 @@
+using Derivid.Core.Teaching;
+
 namespace Derivid.Cli.Tests;
 
 /// <summary>derivid keys, and what becomes of the key it is run with.</summary>
@@ -18,7 +20,7 @@ public sealed class KeyTests(ServiceUnderTest service)
         using (var holder = Client.DerividClient.Connect(service.Address, key))
         {
             var caller = await holder.Keys.GetCurrentAsync(TestContext.Current.CancellationToken);
-            Assert.Equal(Client.Keys.Role.Grader, caller.Role);
+            Assert.Equal(Role.Grader, caller.Role);
         }
 
         (await _shell.RunAsync("keys", "revoke", id, "--reason", "lab is over")).Exits(ExitCode.Done);

@@ -1,5 +1,4 @@
 using Derivid.Client;
-using Derivid.Client.Problems;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Hosting;

@@ -71,7 +71,7 @@ public sealed class CsvTableTests
     [Fact]
     public void ListsFlagsAndMissingCellsAreReadAndWritten()
     {
-        var row = "k,p,oxime,1,,45,46.5,no,,s,,45-46.5,unstated,recalled,";
+        var row = "k,p,oxime,1,,45,46.5,no,no,,s,,45-46.5,unstated,recalled,";
         var text = string.Join(',', CsvTable.Header(RecordKinds.Derivatives)) + "\n" + row + "\n";
 
         var read = Assert.Single(CsvTable.Read(RecordKinds.Derivatives, new StringReader(text)));

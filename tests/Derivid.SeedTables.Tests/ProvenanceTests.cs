@@ -8,11 +8,6 @@ namespace Derivid.SeedTables.Tests;
 /// <summary>Every value says where it comes from and how far it was followed back.</summary>
 public sealed class ProvenanceTests
 {
-    private static readonly string[] WaysOfReading =
-    [
-        "memory", "page read", "opening of page read", "excerpt read", "abstract read", "data set read", "none",
-    ];
-
     [Fact]
     public void EverySourceExistsAndIsUsed()
     {
@@ -29,7 +24,6 @@ public sealed class ProvenanceTests
 
         Assert.Empty(used.Except(Sources.Keys));
         Assert.Empty(Sources.Keys.Except(used));
-        Assert.All(Table.Sources, source => Assert.Contains(source.HowRead, WaysOfReading));
     }
 
     [Fact]
@@ -45,7 +39,7 @@ public sealed class ProvenanceTests
     [Fact]
     public void RecalledSourcesAreOneFamily() =>
         Assert.All(
-            Table.Sources.Where(source => source.HowRead == "memory"),
+            Table.Sources.Where(source => source.IsRecalled),
             source => Assert.Equal("handbooks", source.Family));
 
     [Fact]
@@ -78,13 +72,12 @@ public sealed class ProvenanceTests
     }
 
     [Fact]
-    public void ValueOutsideTheUsualSpanOfItsKindIsRemarkedOn() =>
+    public void ValueOutsideTheUsualSpanOfItsKindIsMarked() =>
         Assert.All(Table.Derivatives, derivative =>
         {
             var kind = Kinds[derivative.KindKey];
             var isUsual = derivative.LowCelsius >= kind.UsualLowCelsius && derivative.HighCelsius <= kind.UsualHighCelsius;
-            var isRemarked = derivative.Note?.Contains("Outside the usual span", StringComparison.Ordinal) == true;
-            Assert.True(isUsual != isRemarked, derivative.Key);
+            Assert.True(isUsual != derivative.IsUnusual, derivative.Key);
         });
 
     [Fact]
@@ -96,6 +89,6 @@ public sealed class ProvenanceTests
     private static void AssertState(Source source, Verification verification, string what) =>
         Assert.True(
             verification == Verification.CrossChecked
-            || (verification == Verification.Recalled) == (source.HowRead == "memory"),
+            || (verification == Verification.Recalled) == (source.IsRecalled),
             what);
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 using Derivid.Store.Identifications;
 

@@ -14,8 +14,8 @@ internal static class SampleTable
         Version = 1,
         Sources =
         [
-            new Source("book", "A “book”, 2nd ed.; it's\nprinted", null, SourceGrade.Compiled, "book", "made up"),
-            new Source("set", "A data set", "https://example.org/?a=1&b={0}", SourceGrade.Measured, "set", "made up"),
+            new Source("book", "A “book”, 2nd ed.; it's\nprinted", null, SourceGrade.Compiled, "book", SourceReading.PageRead),
+            new Source("set", "A data set", "https://example.org/?a=1&b={0}", SourceGrade.Measured, "set", SourceReading.DataSetRead),
         ],
         Parents =
         [
@@ -42,7 +42,7 @@ internal static class SampleTable
         Responses =
         [
             new SpotTestResponse("fuchsin", 1, "any", 0.05, false, true, "book", null),
-            new SpotTestResponse("silver-mirror", 1, "parent:aa", 0.5, true, false, "set", "made up"),
+            new SpotTestResponse("silver-mirror", 1, "parent:aa", 0.5, true, false, "set", SourceReading.DataSetRead),
             new SpotTestResponse("silver-mirror", 2, "any", 0.95, true, true, "book", null),
         ],
         Colours = [new Colour("yellow", "yellow", 0, []), new Colour("red", "red", 1, ["scarlet", "crimson"])],

@@ -1,4 +1,4 @@
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 

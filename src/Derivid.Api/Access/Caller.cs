@@ -1,7 +1,7 @@
 using System.Diagnostics;
 using System.Security.Claims;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Access;

@@ -1,3 +1,4 @@
+using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Authentication;

@@ -1,5 +1,5 @@
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Access;
 

@@ -1,4 +1,4 @@
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Access;
 

@@ -1,7 +1,8 @@
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Auditing;
@@ -36,5 +37,13 @@ public static class AuditEndpoints
                 context.RequestAborted),
             entry => entry.Sequence.ToString(CultureInfo.InvariantCulture),
             text => long.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out _),
-            AuditItem.Of);
+            entry => new AuditItem(
+                entry.Sequence,
+                entry.AtUtc,
+                entry.Actor,
+                entry.Action,
+                entry.Resource,
+                entry.Reason,
+                entry.TableVersion,
+                entry.TraceId));
 }

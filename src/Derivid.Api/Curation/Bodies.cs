@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Curation;
 

@@ -2,9 +2,10 @@ using System.Runtime.CompilerServices;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Structures;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Curation;
 

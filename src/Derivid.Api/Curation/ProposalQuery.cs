@@ -1,5 +1,5 @@
 using Derivid.Api.Http;
-using Derivid.Store.Curation;
+using Derivid.Core.Curation;
 
 namespace Derivid.Api.Curation;
 

@@ -2,8 +2,9 @@ using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Curation;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Store.Curation;
 using Derivid.Store.Databases;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Curation;
 
 namespace Derivid.Api.Curation;

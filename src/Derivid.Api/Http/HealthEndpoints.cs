@@ -1,4 +1,5 @@
 using Derivid.Api.Table;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Http;
 

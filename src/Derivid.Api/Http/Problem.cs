@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Http;
 

@@ -38,7 +38,7 @@ public static class RequestQuery
 
         return errors.ToProblem() is { } problem
             ? problem
-            : (T)values.Deserialize(typeof(T), WireJson.Context)!;
+            : (T)values.Deserialize(typeof(T), ServiceContext.Wire)!;
     }
 
     private static string Allowed(IEnumerable<string> names) =>

@@ -18,7 +18,7 @@ public sealed record RowCursor(string Question, string Beyond)
     public static string QuestionOf(string path, RowQuery query)
     {
         var filters = query with { Cursor = null, Limit = null };
-        var bytes = JsonSerializer.SerializeToUtf8Bytes(filters, filters.GetType(), WireJson.Context);
+        var bytes = JsonSerializer.SerializeToUtf8Bytes(filters, filters.GetType(), ServiceContext.Wire);
         return Convert.ToHexStringLower(SHA256.HashData([.. Encoding.UTF8.GetBytes(path), .. bytes]))[..QuestionLength];
     }
 

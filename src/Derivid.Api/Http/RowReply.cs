@@ -1,4 +1,5 @@
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Microsoft.AspNetCore.Http.Extensions;
 
 namespace Derivid.Api.Http;

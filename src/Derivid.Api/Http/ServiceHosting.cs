@@ -1,4 +1,5 @@
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Store.Databases;
 using Derivid.Store.PostgreSql;
 using Derivid.Store.Seeding;

@@ -2,6 +2,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using System.Reflection;
 using System.Text.Json;
+using Derivid.Contracts;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Api.Http;
@@ -16,6 +17,10 @@ public static class Shape
 
     // Records of the table hold citations and notes; their own rules have the last word.
     private const int LongestTextOfTable = 2000;
+
+    // RFC 3339: a date and a time with its offset from UTC.
+    private static readonly string[] Instants =
+        ["yyyy-MM-ddTHH:mm:sszzz", "yyyy-MM-ddTHH:mm:ssZ", "yyyy-MM-ddTHH:mm:ss.FFFFFFFzzz", "yyyy-MM-ddTHH:mm:ss.FFFFFFFZ"];
 
     /// <summary>Checks one value.</summary>
     /// <param name="value">The value.</param>
@@ -67,6 +72,10 @@ public static class Shape
         {
             Expect(value.ValueKind is JsonValueKind.True or JsonValueKind.False, value, "true or false", place, errors);
         }
+        else if (type == typeof(DateTimeOffset))
+        {
+            CheckInstant(value, member, place, errors);
+        }
         else if (type.IsEnum)
         {
             CheckWord(value, type, place, errors);
@@ -110,6 +119,18 @@ public static class Shape
         else if (Text.HasControlCharacter(text))
         {
             errors.Add(place, $"{Text.Quoted(text)} holds a control character; plain text is allowed, in one line.");
+        }
+    }
+
+    private static void CheckInstant(JsonElement value, PropertyInfo? member, string place, FieldErrors errors)
+    {
+        var before = errors.Count;
+        CheckText(value, member, place, errors);
+        if (errors.Count == before
+            && !(value.TryGetDateTimeOffset(out _) && DateTimeOffset.TryParseExact(
+                value.GetString(), Instants, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out _)))
+        {
+            errors.Add(place, $"{Shown(value)} is no date and time of RFC 3339; write it like 2026-10-23T17:00:00+02:00.");
         }
     }
 

@@ -1,3 +1,4 @@
+using Derivid.Contracts;
 using Microsoft.OpenApi;
 
 namespace Derivid.Api.Http;
@@ -36,7 +37,7 @@ public static class Swagger
                 Description = Description,
                 License = new OpenApiLicense { Name = "MIT", Identifier = "MIT" },
             });
-            foreach (var assembly in new[] { typeof(Swagger).Assembly, typeof(Core.Compounds.Parent).Assembly, typeof(Store.DerividContext).Assembly })
+            foreach (var assembly in new[] { typeof(Swagger).Assembly, typeof(WireJson).Assembly, typeof(Core.Compounds.Parent).Assembly, typeof(Store.DerividContext).Assembly })
             {
                 options.IncludeXmlComments(assembly, includeControllerXmlComments: false);
             }

@@ -1,4 +1,5 @@
 using System.Reflection;
+using Derivid.Contracts;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
 

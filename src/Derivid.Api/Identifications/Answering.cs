@@ -1,3 +1,4 @@
+using Derivid.Contracts;
 using Derivid.Core.Melting;
 using Derivid.Core.Ranking;
 

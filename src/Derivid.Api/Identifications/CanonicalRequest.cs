@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;

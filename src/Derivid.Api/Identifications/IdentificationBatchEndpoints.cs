@@ -4,6 +4,7 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Ranking;
 using Derivid.Store.Identifications;
 

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Store.Identifications;
 
 namespace Derivid.Api.Identifications;

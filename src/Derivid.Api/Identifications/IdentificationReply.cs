@@ -1,4 +1,5 @@
 using System.Text;
+using Derivid.Contracts;
 using Derivid.Store.Identifications;
 
 namespace Derivid.Api.Identifications;

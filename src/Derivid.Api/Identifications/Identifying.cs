@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Identifications;
 

@@ -2,6 +2,8 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 
 namespace Derivid.Api.Keys;
@@ -167,7 +169,16 @@ public static class KeyEndpoints
         ExpiresAtUtc = now.AddDays(request.ValidDays ?? KeyRequest.DefaultValidDays),
     };
 
-    private static KeyItem Item(ApiKey key, TimeProvider time) => KeyItem.Of(key, time.GetUtcNow().UtcDateTime);
+    private static KeyItem Item(ApiKey key, TimeProvider time) => new(
+        key.Id,
+        key.Name,
+        key.Role,
+        key.IsUsable(time.GetUtcNow().UtcDateTime),
+        key.CreatedAtUtc,
+        key.CreatedBy,
+        key.ExpiresAtUtc,
+        key.RevokedAtUtc,
+        key.LastUsedOn);
 
     // Whoever pastes a whole key here by mistake must not find it in the answer.
     private static Problem Missing(string id) => new(

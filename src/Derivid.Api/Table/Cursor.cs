@@ -20,7 +20,7 @@ public sealed record Cursor(int TableVersion, int Offset, string Question)
     public static string QuestionOf(string path, PageQuery query)
     {
         var filters = query with { Cursor = null, Limit = null, TableVersion = null };
-        var bytes = JsonSerializer.SerializeToUtf8Bytes(filters, filters.GetType(), WireJson.Context);
+        var bytes = JsonSerializer.SerializeToUtf8Bytes(filters, filters.GetType(), ServiceContext.Wire);
         return Convert.ToHexStringLower(SHA256.HashData([.. Encoding.UTF8.GetBytes(path), .. bytes]))[..12];
     }
 

@@ -1,4 +1,5 @@
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Api.Table;

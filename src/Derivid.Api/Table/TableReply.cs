@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Microsoft.AspNetCore.Http.Extensions;
 
 namespace Derivid.Api.Table;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Table;
 

@@ -1,4 +1,5 @@
 using Derivid.Api.Http;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Table;
 

@@ -1,7 +1,8 @@
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;

@@ -1,6 +1,6 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Store.Databases;
 
 namespace Derivid.Api.Teaching;

@@ -1,5 +1,6 @@
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Observations;
 using Derivid.Store.Teaching;
 
@@ -32,8 +33,8 @@ public sealed class CourseReading(CourseRequest request, ServedTable table, Fiel
         course.RubricJson = Rubrics.Written(Rubrics.Read(request.Rubric, "/rubric", errors));
         course.MostAttempts = request.MostAttempts ?? 1;
         course.ShowsRanking = request.ShowsRanking ?? false;
-        course.DueAtUtc = Instants.Read(request.DueAt, "/dueAt", errors);
-        course.ClosesAtUtc = Instants.Read(request.ClosesAt, "/closesAt", errors);
+        course.DueAtUtc = request.DueAt?.UtcDateTime;
+        course.ClosesAtUtc = request.ClosesAt?.UtcDateTime;
         if (course.ClosesAtUtc < course.DueAtUtc)
         {
             errors.Add("/closesAt", "The course closes before its reports are due; choose the same instant or a later one.");

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
 
 namespace Derivid.Api.Teaching;

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Databases;
 using Derivid.Store.Teaching;

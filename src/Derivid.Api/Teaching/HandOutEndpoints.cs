@@ -2,8 +2,9 @@ using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.HandOuts;
-using Derivid.Store.Access;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Teaching;
 

@@ -2,8 +2,9 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.ClassView;
-using Derivid.Store.Access;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -67,6 +68,6 @@ public static class OverviewEndpoints
     }
 
     // A criterion is called here as it is everywhere else on the wire.
-    private static Item Named(Item item) =>
+    private static ExaminationItem Named(ExaminationItem item) =>
         item.Kind == ExaminationItemKind.Criterion ? item with { Key = JsonNamingPolicy.CamelCase.ConvertName(item.Key) } : item;
 }

@@ -1,4 +1,4 @@
-using Derivid.Api.Identifications;
+using Derivid.Contracts;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Api.Teaching;

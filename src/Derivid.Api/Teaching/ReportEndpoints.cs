@@ -3,7 +3,8 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Table;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
@@ -191,7 +192,7 @@ public static class ReportEndpoints
         }
 
         var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
-        var body = JsonSerializer.Deserialize(report.BodyJson, WireJson.Context.ReportBody)!;
+        var body = JsonSerializer.Deserialize(report.BodyJson, ServiceContext.Wire.ReportBody)!;
         context.Response.Headers.CacheControl = "no-store";
         return Identifying.Answer(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
             .Succeeded(out var answer, out problem)

@@ -18,7 +18,7 @@ public static class ReportGrading
     {
         ArgumentNullException.ThrowIfNull(report);
         ArgumentNullException.ThrowIfNull(table);
-        var body = JsonSerializer.Deserialize(report.BodyJson, WireJson.Context.ReportBody)!;
+        var body = JsonSerializer.Deserialize(report.BodyJson, ServiceContext.Wire.ReportBody)!;
         if (body.ClaimedParent is { } claimed && !table.ParentByKey.ContainsKey(claimed))
         {
             return new Problem(ProblemTypes.InvalidRequest, table.Parents.Unknown(claimed));
@@ -69,7 +69,7 @@ public static class ReportGrading
         return new CourseGrade(
             waiting.Report.Id,
             grading.Basis,
-            JsonSerializer.Serialize(grade, WireJson.Context.Grade),
+            JsonSerializer.Serialize(grade, ServiceContext.Wire.Grade),
             (double)grade.Total,
             (double)grade.Maximum,
             now);
@@ -80,6 +80,6 @@ public static class ReportGrading
     public static Grade Kept(CourseGrade grade)
     {
         ArgumentNullException.ThrowIfNull(grade);
-        return JsonSerializer.Deserialize(grade.GradeJson, WireJson.Context.Grade)!;
+        return JsonSerializer.Deserialize(grade.GradeJson, ServiceContext.Wire.Grade)!;
     }
 }

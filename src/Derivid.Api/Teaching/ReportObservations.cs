@@ -1,6 +1,7 @@
 using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;

@@ -2,6 +2,7 @@ using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Teaching;
 
@@ -36,7 +37,7 @@ public static class ReportReading
                 Reasoning = request.Reasoning,
                 Notes = request.Notes,
             },
-            WireJson.Context.ReportBody);
+            ServiceContext.Wire.ReportBody);
     }
 
     private static void AddForeign(IdentificationRequest sent, FieldErrors errors)

@@ -1,5 +1,6 @@
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Contracts;
 using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Teaching;
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using CsvHelper;
 using CsvHelper.Configuration;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Seeding;
 

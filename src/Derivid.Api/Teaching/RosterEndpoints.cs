@@ -1,7 +1,8 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
-using Derivid.Store.Access;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Teaching;

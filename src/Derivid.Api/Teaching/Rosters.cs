@@ -1,4 +1,5 @@
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Teaching;
 

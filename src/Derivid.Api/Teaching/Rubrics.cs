@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
 using Json.Schema;
 

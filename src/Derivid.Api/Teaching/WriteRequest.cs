@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Store.Auditing;
 using Derivid.Store.Idempotency;
 

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Derivid.Client;
-using Derivid.Client.Table;
 
 namespace Derivid.Cli.Curation;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
-using Derivid.Cli.Writing;
-using Derivid.Client.Curation;
+using Derivid.Contracts;
+using Derivid.Core.Curation;
 using Spectre.Console;
 
 namespace Derivid.Cli.Curation;
@@ -46,4 +46,18 @@ internal static class ImportView
     private static string Words(ImportFaultItem fault, string file) => string.Create(
         CultureInfo.InvariantCulture,
         $"{file}:{fault.Line}: {(fault.Column.Length > 0 ? fault.Column : "(row)")}: \"{fault.Value}\"; allowed: {fault.Allowed}");
+}
+
+/// <summary>Follows an import to its end, with a progress bar where somebody looks.</summary>
+internal static class ImportProgressBar
+{
+    public static Task<ImportItem> FollowAsync(
+        Session session, ImportItem started, CancellationToken cancellationToken) =>
+        session.FollowAsync(
+            session.Client.Imports.FollowAsync(started.Id, cancellationToken),
+            started,
+            import => import.HasEnded ? 1 : import.Percent / 100.0,
+            import => $"{WireJson.Word(import.State)}, {Figures.Count(import.Rows, "row")}, "
+                + Figures.Count(import.Faults, "fault"),
+            cancellationToken);
 }

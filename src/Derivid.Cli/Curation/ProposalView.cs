@@ -1,5 +1,7 @@
-using Derivid.Cli.Writing;
-using Derivid.Client.Curation;
+using System.Globalization;
+using System.Text.Json;
+using Derivid.Contracts;
+using Derivid.Core.Curation;
 using Spectre.Console;
 
 namespace Derivid.Cli.Curation;
@@ -53,4 +55,46 @@ internal static class ProposalView
         console.WriteLine(
             $"{Figures.Plain(validation.Errors)} errors, {Figures.Plain(validation.Warnings)} warnings; warnings the version had already are not shown.");
     }
+}
+
+/// <summary>A proposal with all that belongs to it.</summary>
+internal sealed record ProposalInFull(
+    ProposalItem Proposal,
+    ValidationItem Validation,
+    IReadOnlyList<ChangeItem> Changes,
+    IReadOnlyList<CommentItem> Comments);
+
+/// <summary>Shows differences, a record a line, each changed field below.</summary>
+internal static class ChangeView
+{
+    private const string Nothing = "(none)";
+
+    public static void Write(IAnsiConsole console, IReadOnlyList<ChangeItem> changes)
+    {
+        foreach (var change in changes)
+        {
+            var (sign, colour) = change.Type switch
+            {
+                ChangeType.Added => ('+', Color.Green),
+                ChangeType.Removed => ('-', Color.Red),
+                ChangeType.Changed => ('~', Color.Yellow),
+            };
+            console.Write(new Text($"{sign} {change.Table} {change.Key}\n", new Style(foreground: colour)));
+            foreach (var field in change.Fields)
+            {
+                console.WriteLine($"    {field}: {Value(change.Before, field)} → {Value(change.After, field)}");
+            }
+        }
+
+        console.WriteLine(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Count(changes, ChangeType.Added)} added, {Count(changes, ChangeType.Changed)} changed, {Count(changes, ChangeType.Removed)} removed"));
+    }
+
+    private static int Count(IReadOnlyList<ChangeItem> changes, ChangeType type) => changes.Count(c => c.Type == type);
+
+    private static string Value(JsonElement? record, string field) =>
+        record is { } json && json.TryGetProperty(field, out var value) && value.ValueKind != JsonValueKind.Null
+            ? value.ToString()
+            : Nothing;
 }

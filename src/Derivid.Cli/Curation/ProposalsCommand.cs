@@ -1,4 +1,8 @@
 using System.CommandLine;
+using Derivid.Client;
+using Derivid.Contracts;
+using Derivid.Core.Curation;
+using Spectre.Console;
 
 namespace Derivid.Cli.Curation;
 
@@ -27,4 +31,166 @@ internal static class ProposalsCommand
                 common, "withdraw", "Give a proposal up.", "the source was wrong",
                 (proposals, seen, note, token) => proposals.WithdrawAsync(seen, note, token)),
         };
+}
+
+/// <summary><c>derivid proposals list</c>.</summary>
+internal static class ListProposalsCommand
+{
+    public static Command Make(CommonOptions common)
+    {
+        var state = new Option<ProposalState?>("--state")
+        {
+            Description = "Only those that have come this far: draft, submitted, reviewed, released or withdrawn.",
+            HelpName = "STATE",
+        };
+        var command = new ExampledCommand("list", "List the proposals, newest first.")
+        {
+            Examples = [("what waits for a review", "derivid proposals list --state submitted")],
+        };
+        command.Add(state);
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            session.Show(await session.Client.Proposals.ListAsync(parsed.GetValue(state), token).ToListAsync(token), Write);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static void Write(IAnsiConsole console, List<ProposalItem> proposals)
+    {
+        var table = Screen.NewTable("id", "state", "title", "from version", "authors", "last written");
+        foreach (var proposal in proposals)
+        {
+            table.AddTexts(
+                proposal.Id,
+                ProposalView.StateOf(proposal),
+                proposal.Title,
+                Figures.Plain(proposal.BaseVersion),
+                string.Join(", ", proposal.Authors),
+                Figures.Moment(proposal.UpdatedAt));
+        }
+
+        console.Write(table);
+    }
+}
+
+/// <summary><c>derivid proposals show</c>.</summary>
+internal static class ShowProposalCommand
+{
+    public static Command Make(CommonOptions common)
+    {
+        var id = new Argument<string>("id") { Description = "The proposal's id." };
+        var command = new ExampledCommand(
+            "show", "Show a proposal: what it changes, and what the rules say of it. Exit code 1: it breaks one.")
+        {
+            Examples = [("before a review", "derivid proposals show 5f0c0b3f9d1e4a77")],
+        };
+        command.Add(id);
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            var proposals = session.Client.Proposals;
+            var proposal = await proposals.GetAsync(parsed.GetRequiredValue(id), token);
+            var shown = new ProposalInFull(
+                proposal,
+                await proposals.ValidateAsync(proposal.Id, token),
+                await proposals.ListChangesAsync(proposal.Id, cancellationToken: token).ToListAsync(token),
+                await proposals.ListCommentsAsync(proposal.Id, token).ToListAsync(token));
+            session.Show(shown, ProposalView.Write);
+            return shown.Validation.Errors == 0 ? ExitCode.Done : ExitCode.AnswerIsNo;
+        });
+        return command;
+    }
+}
+
+/// <summary><c>derivid proposals create</c>.</summary>
+internal static class CreateProposalCommand
+{
+    public static Command Make(CommonOptions common)
+    {
+        var title = new Option<string>("--title") { Description = "What it is about.", HelpName = "TEXT", Required = true };
+        var reason = new Option<string?>("--reason") { Description = "Why, with the sources.", HelpName = "TEXT" };
+        var restores = new Option<int?>("--restores")
+        {
+            Description = "A version to go back to: the proposal begins with all that differs from it.",
+            HelpName = "VERSION",
+        };
+        var command = new ExampledCommand("create", "Make a proposal: a draft against the current version.")
+        {
+            Examples =
+            [
+                ("an empty one", "derivid proposals create --title 'Oximes, page 40'"),
+                ("a roll-back", "derivid proposals create --title 'Back to version 1' --restores 1"),
+            ],
+        };
+        command.Add(title);
+        command.Add(reason);
+        command.Add(restores);
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            var request = new ProposalRequest
+            {
+                Title = parsed.GetRequiredValue(title),
+                Reason = parsed.GetValue(reason),
+                RestoresVersion = parsed.GetValue(restores),
+            };
+            session.Show(await session.Client.Proposals.CreateAsync(request, null, token), ProposalView.WriteState);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+}
+
+/// <summary>A command that takes a proposal one step on its way.</summary>
+internal static class StepCommand
+{
+    private const string ExampleId = "5f0c0b3f9d1e4a77";
+
+    /// <summary>Makes it.</summary>
+    /// <param name="common">The options every command has.</param>
+    /// <param name="name">Its word.</param>
+    /// <param name="description">What it does.</param>
+    /// <param name="note">A note such as people may write with it.</param>
+    /// <param name="step">Takes the step, on the proposal as it is now.</param>
+    public static Command Make(
+        CommonOptions common,
+        string name,
+        string description,
+        string note,
+        Func<ProposalsClient, ProposalItem, string?, CancellationToken, Task<ProposalItem>> step)
+    {
+        var id = new Argument<string>("id") { Description = "The proposal's id." };
+        var words = new Option<string?>("--note") { Description = "Why; it is kept.", HelpName = "TEXT" };
+        var path = name == ReleaseCommand.Name ? name : "proposals " + name;
+        var command = new ExampledCommand(name, description)
+        {
+            Examples = [("with a note", $"derivid {path} {ExampleId} --note '{note}'")],
+        };
+        command.Add(id);
+        command.Add(words);
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            var proposals = session.Client.Proposals;
+            var seen = await proposals.GetAsync(parsed.GetRequiredValue(id), token);
+            session.Show(await step(proposals, seen, parsed.GetValue(words), token), ProposalView.WriteState);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+}
+
+/// <summary><c>derivid release</c>.</summary>
+internal static class ReleaseCommand
+{
+    public const string Name = "release";
+
+    public static Command Make(CommonOptions common) => StepCommand.Make(
+        common,
+        Name,
+        "Release an approved proposal as the next version of the table.",
+        "semicarbazones, page 12",
+        (proposals, seen, note, token) => proposals.ReleaseAsync(seen, note, token));
 }

@@ -1,5 +1,4 @@
-using Derivid.Cli.Writing;
-using Derivid.Client.Identifications;
+using Derivid.Contracts;
 using Spectre.Console;
 
 namespace Derivid.Cli.Identify;
@@ -66,11 +65,11 @@ internal static class IdentificationView
         $"{Figures.Signed(evidence.LogLikelihoodRatio)}  {evidence.Sentence}";
 
     private static string Step(NextStepItem step) =>
-        $"{step.Name} ({Figures.Plain(step.Minutes)} min, {step.Hazard} hazard): {step.Sentence}";
+        $"{step.Name} ({Figures.Plain(step.Minutes)} min, {WireJson.Word(step.Hazard)} hazard): {step.Sentence}";
 
     private static string? Problem(BatchResult item) => item.Problem is not { } problem
         ? null
-        : string.Join(" ", [problem.Detail ?? problem.Title, .. problem.Errors?.Select(e => $"{e.Key}: {e.Value[0]}") ?? []]);
+        : string.Join(" ", [problem.Detail, .. problem.Errors?.Select(e => $"{e.Key}: {e.Value[0]}") ?? []]);
 
     private static void WriteLines(
         IAnsiConsole console, string heading, IEnumerable<string> lines, Color? colour = null)

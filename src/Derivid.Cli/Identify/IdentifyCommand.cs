@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text.Json;
-using Derivid.Client.Identifications;
+using Derivid.Contracts;
 
 namespace Derivid.Cli.Identify;
 

@@ -1,6 +1,6 @@
 using System.CommandLine;
-using Derivid.Cli.Writing;
-using Derivid.Client.Identifications;
+using Derivid.Contracts;
+using Derivid.Core.Observations;
 
 namespace Derivid.Cli.Identify;
 

@@ -1,5 +1,6 @@
-using Derivid.Cli.Writing;
-using Derivid.Client.Identifications;
+using Derivid.Contracts;
+using Derivid.Core.Observations;
+using Derivid.Core.SpotTests;
 
 namespace Derivid.Cli.Identify;
 

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text.Json;
-using Derivid.Client.Teaching;
+using Derivid.Contracts;
 
 namespace Derivid.Cli.Teaching;
 
@@ -126,3 +126,6 @@ internal sealed class GradeCommand
         }
     }
 }
+
+/// <summary>What came of a grading.</summary>
+internal sealed record GradingResult(GradingStatus Grading, IReadOnlyList<GradeItem> Grades);

@@ -1,5 +1,4 @@
-using Derivid.Cli.Writing;
-using Derivid.Client.Teaching;
+using Derivid.Contracts;
 using Spectre.Console;
 
 namespace Derivid.Cli.Teaching;
@@ -52,7 +51,7 @@ internal static class GradeView
                 new Style(decoration: Decoration.Bold)));
             foreach (var line in grade.Lines ?? [])
             {
-                console.WriteLine($"  {Points(line.Points)} of {Points(line.Maximum)}  {line.Criterion}: {line.Sentence}");
+                console.WriteLine($"  {Points(line.Points)} of {Points(line.Maximum)}  {WireJson.Word(line.Criterion)}: {line.Sentence}");
             }
 
             console.WriteLine();
@@ -60,4 +59,17 @@ internal static class GradeView
     }
 
     private static string Points(double? points) => points is { } number ? Figures.Plain(number) : "";
+}
+
+/// <summary>Follows a grading to its end, with a progress bar where somebody looks.</summary>
+internal static class GradingProgressBar
+{
+    public static Task<GradingStatus> FollowAsync(
+        Session session, string course, GradingStatus started, CancellationToken cancellationToken) =>
+        session.FollowAsync(
+            session.Client.Grades.FollowAsync(course, started.Id, cancellationToken),
+            started,
+            grading => grading.State == GradingState.Finished ? 1 : (double)grading.Done / Math.Max(1, grading.Total),
+            grading => $"{Figures.Plain(grading.Done)} of {Figures.Plain(grading.Total)} reports",
+            cancellationToken);
 }

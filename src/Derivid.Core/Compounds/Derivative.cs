@@ -1,3 +1,5 @@
+using Derivid.Core.Structures;
+
 namespace Derivid.Core.Compounds;
 
 /// <summary>One printed melting range of one derivative of one parent.</summary>
@@ -28,6 +30,9 @@ public sealed record Derivative
     /// <summary>Upper end of the printed range, equal to the lower where one figure is printed. Units: °C.</summary>
     public required double HighCelsius { get; init; }
 
+    /// <summary>Whether it lies outside the usual span of its kind: a curator looked again, and it stands.</summary>
+    public bool IsUnusual { get; init; }
+
     /// <summary>Whether the source says it melts with decomposition.</summary>
     public bool Decomposes { get; init; }
 
@@ -51,4 +56,21 @@ public sealed record Derivative
 
     /// <summary>A curator's remark. Missing: null.</summary>
     public string? Note { get; init; }
+}
+
+/// <summary>The mass balance of a derivative: parent and reagent, less the water given off.</summary>
+public static class DerivativeFormula
+{
+    /// <summary>Works out the formula of a derivative.</summary>
+    /// <param name="parent">Formula of the parent.</param>
+    /// <param name="kind">The kind, with its reagent.</param>
+    /// <param name="carbonylsCondensed">Carbonyl groups that reacted, from 1.</param>
+    /// <exception cref="ArgumentException">The kind's reagent formula can't be read, or there is too little to give the water off.</exception>
+    public static MolecularFormula Of(MolecularFormula parent, DerivativeKind kind, int carbonylsCondensed)
+    {
+        ArgumentNullException.ThrowIfNull(kind);
+        return parent
+            + (carbonylsCondensed * kind.ReagentsPerCarbonyl * MolecularFormula.Parse(kind.ReagentFormula))
+            - (carbonylsCondensed * kind.WatersPerCarbonyl * MolecularFormula.Water);
+    }
 }

@@ -71,7 +71,7 @@ public sealed record DerivativeKind
     /// <summary>Rough hazard class of the reagent.</summary>
     public required Hazard Hazard { get; init; }
 
-    /// <summary>The usual cautions for reagent and product.</summary>
+    /// <summary>The usual cautions for reagent and product; shown as <see cref="Caution"/> shows them.</summary>
     public required string Cautions { get; init; }
 
     /// <summary>Source of the practical data of this row.</summary>

@@ -2,7 +2,8 @@ namespace Derivid.Core.Compounds;
 
 /// <summary>One printed span of °C in the table, whatever record it comes from, ready to be held against another.</summary>
 /// <param name="ParentKey">The parent it is of.</param>
-/// <param name="Subject">What was measured, such as "oxime", "oxime, bis" or "boiling point".</param>
+/// <param name="Quantity">What was measured, so that two spans can be held against each other.</param>
+/// <param name="Subject">The same in words, such as "oxime", "oxime, bis" or "boiling point".</param>
 /// <param name="Form">The form it is of. Missing: null, unstated.</param>
 /// <param name="LowCelsius">Lower end. Units: °C.</param>
 /// <param name="HighCelsius">Upper end. Units: °C.</param>
@@ -10,6 +11,7 @@ namespace Derivid.Core.Compounds;
 /// <param name="Verification">How far it was followed back.</param>
 public sealed record PrintedSpan(
     string ParentKey,
+    PrintedQuantity Quantity,
     string Subject,
     string? Form,
     double LowCelsius,
@@ -26,6 +28,7 @@ public sealed record PrintedSpan(
         var kinds = table.Kinds.ToDictionary(kind => kind.Key);
         var derivatives = table.Derivatives.Select(derivative => new PrintedSpan(
             derivative.ParentKey,
+            new PrintedQuantity(derivative.KindKey, derivative.CarbonylsCondensed, null),
             kinds[derivative.KindKey].Name + (derivative.CarbonylsCondensed == 2 ? ", bis" : ""),
             derivative.Form,
             derivative.LowCelsius,
@@ -36,6 +39,7 @@ public sealed record PrintedSpan(
             .Where(constant => constant.Property != ParentProperty.EnthalpyOfFusion)
             .Select(constant => new PrintedSpan(
                 constant.ParentKey,
+                new PrintedQuantity(null, 0, constant.Property),
                 constant.Property == ParentProperty.BoilingPoint ? "boiling point" : "melting point",
                 null,
                 constant.Low,
@@ -45,12 +49,12 @@ public sealed record PrintedSpan(
         return [.. derivatives, .. constants];
     }
 
-    /// <summary>Whether the two are of one thing: same parent, same subject, and the same form or a form unstated.</summary>
+    /// <summary>Whether the two are of one thing: same parent, same quantity, and the same form or a form unstated.</summary>
     public bool IsOfTheSame(PrintedSpan other)
     {
         ArgumentNullException.ThrowIfNull(other);
         return ParentKey == other.ParentKey
-            && Subject == other.Subject
+            && Quantity == other.Quantity
             && (Form is null || other.Form is null || Form == other.Form);
     }
 
@@ -68,3 +72,9 @@ public sealed record PrintedSpan(
         return Math.Max(0, Math.Max(LowCelsius, other.LowCelsius) - Math.Min(HighCelsius, other.HighCelsius));
     }
 }
+
+/// <summary>What a printed span is a measurement of.</summary>
+/// <param name="KindKey">The derivative kind. Missing: null, a constant of the parent.</param>
+/// <param name="CarbonylsCondensed">Carbonyl groups that reacted; 0 for a constant.</param>
+/// <param name="Property">The constant. Missing: null, a derivative.</param>
+public sealed record PrintedQuantity(string? KindKey, int CarbonylsCondensed, ParentProperty? Property);

@@ -9,11 +9,72 @@ namespace Derivid.Core.Compounds;
 /// Sources with one family may copy each other and are not independent evidence; equal to <paramref name="Key"/>
 /// for a source that stands alone.
 /// </param>
-/// <param name="HowRead">How the value came into the table: memory, page read, data set read.</param>
+/// <param name="HowRead">How its values came into the table.</param>
 public sealed record Source(
     string Key,
     string Citation,
     string? Address,
     SourceGrade Grade,
     string Family,
-    string HowRead);
+    SourceReading HowRead)
+{
+    /// <summary>Whether nobody has read the source: its values are from memory.</summary>
+    public bool IsRecalled => HowRead == SourceReading.Memory;
+}
+
+/// <summary>How the values of a source came into the table.</summary>
+public enum SourceReading
+{
+    /// <summary>Recalled; nobody has read the source for the table.</summary>
+    Memory,
+
+    /// <summary>The page that prints the value was read.</summary>
+    PageRead,
+
+    /// <summary>The openly shown beginning of the page or paper was read.</summary>
+    OpeningOfPageRead,
+
+    /// <summary>An excerpt shown elsewhere was read.</summary>
+    ExcerptRead,
+
+    /// <summary>The abstract was read.</summary>
+    AbstractRead,
+
+    /// <summary>The data set was read by a program.</summary>
+    DataSetRead,
+
+    /// <summary>There is nothing to read: chosen or assumed by the project, or common practice.</summary>
+    None,
+}
+
+/// <summary>How the values of a source came about.</summary>
+public enum SourceGrade
+{
+    /// <summary>Measured by the authors.</summary>
+    Measured,
+
+    /// <summary>Collected from other publications.</summary>
+    Compiled,
+
+    /// <summary>Collected and critically evaluated.</summary>
+    Reviewed,
+
+    /// <summary>Estimated or assumed; says so in its citation.</summary>
+    Estimated,
+}
+
+/// <summary>How far a printed value has been followed back to where it was printed.</summary>
+public enum Verification
+{
+    /// <summary>Recalled from memory of the named source; nobody has looked it up since.</summary>
+    Recalled,
+
+    /// <summary>Read in the named source.</summary>
+    Read,
+
+    /// <summary>
+    /// Recalled or read, and confirmed: a source of another family prints the same within 3 °C. See
+    /// <see cref="TableAgreement"/>.
+    /// </summary>
+    CrossChecked,
+}

@@ -25,10 +25,10 @@ public static class TableAgreement
     }
 
     /// <summary>Every pair of spans of one thing that clash, or that independent sources do not confirm.</summary>
-    /// <returns>Shape: each pair once, grouped by parent and subject in the order of the table, widest gap first.</returns>
+    /// <returns>Shape: each pair once, grouped by parent and quantity in the order of the table, widest gap first.</returns>
     public static IReadOnlyList<TableClash> Clashes(IEnumerable<PrintedSpan> all) =>
     [
-        .. all.GroupBy(span => (span.ParentKey, span.Subject)).SelectMany(group => ClashesWithin([.. group])),
+        .. all.GroupBy(span => (span.ParentKey, span.Quantity)).SelectMany(group => ClashesWithin([.. group])),
     ];
 
     private static IEnumerable<TableClash> ClashesWithin(IReadOnlyList<PrintedSpan> spans)
@@ -45,3 +45,9 @@ public static class TableAgreement
             .OrderByDescending(pair => pair.GapCelsius);
     }
 }
+
+/// <summary>Two printed spans of one thing that do not agree.</summary>
+/// <param name="First">The one that stands first in the table.</param>
+/// <param name="Second">The other.</param>
+/// <param name="GapCelsius">How far the nearer ends lie apart. Units: °C, a difference.</param>
+public sealed record TableClash(PrintedSpan First, PrintedSpan Second, double GapCelsius);

@@ -11,7 +11,7 @@ internal static class AgreementRules
             .Where(row => row.Property != ParentProperty.EnthalpyOfFusion)
             .Select(row => ((RecordKind)RecordKinds.ParentConstants, RecordKinds.ParentConstants.KeyOf(row))));
         var spans = PrintedSpan.AllOf(table).Zip(keys, (span, key) => (Span: span, Kind: key.Item1, Key: key.Item2));
-        foreach (var group in spans.GroupBy(entry => (entry.Span.ParentKey, entry.Span.Subject)))
+        foreach (var group in spans.GroupBy(entry => (entry.Span.ParentKey, entry.Span.Quantity)))
         {
             var entries = group.ToList();
             var all = entries.ConvertAll(entry => entry.Span);

@@ -7,8 +7,6 @@ namespace Derivid.Core.Curation;
 /// <summary>What holds for a derivative record.</summary>
 internal static class DerivativeRules
 {
-    private const string Remark = "Outside the usual span";
-
     public static void Check(Derivative derivative, TableIndex index, RecordFindings findings)
     {
         index.Parents.TryGetValue(derivative.ParentKey, out var parent);
@@ -31,9 +29,11 @@ internal static class DerivativeRules
         {
             var isUsual = derivative.LowCelsius >= kind.UsualLowCelsius && derivative.HighCelsius <= kind.UsualHighCelsius;
             findings.Expect(
-                isUsual || derivative.Note?.Contains(Remark, StringComparison.Ordinal) == true, nameof(derivative.LowCelsius),
-                derivative.AsPrinted, FormattableString.Invariant(
-                    $"usually {kind.UsualLowCelsius} to {kind.UsualHighCelsius} °C for this kind; look again, and if it stands, let the note say \"{Remark} of the kind\""));
+                isUsual || derivative.IsUnusual, nameof(derivative.LowCelsius), derivative.AsPrinted, FormattableString.Invariant(
+                    $"usually {kind.UsualLowCelsius} to {kind.UsualHighCelsius} °C for this kind; look again, and if it stands, mark it as unusual"));
+            findings.Expect(
+                !(isUsual && derivative.IsUnusual), nameof(derivative.IsUnusual), derivative.IsUnusual, FormattableString.Invariant(
+                    $"unmarked: it lies in the usual span of the kind, {kind.UsualLowCelsius} to {kind.UsualHighCelsius} °C"));
         }
     }
 

@@ -41,19 +41,21 @@ public sealed partial class RecordColumn
     private const string WithoutExponent = "0.############################";
 
     private readonly PropertyInfo _property;
+    private readonly bool _isOptionalFlag;
     private readonly IReadOnlyList<(string Word, object? Value)> _vocabulary;
 
-    internal RecordColumn(string name, PropertyInfo property)
+    internal RecordColumn(string name, PropertyInfo property, bool isOptionalFlag)
     {
         Name = name;
+        _isOptionalFlag = isOptionalFlag;
         _property = property;
         var optional = Nullable.GetUnderlyingType(property.PropertyType);
         var type = optional ?? property.PropertyType;
         IsRequired = property.PropertyType.IsValueType
-            ? optional is null
+            ? optional is null && !isOptionalFlag
             : new NullabilityInfoContext().Create(property).ReadState == NullabilityState.NotNull;
         Content = ContentOf(type);
-        _vocabulary = type == typeof(bool) ? [("yes", true), ("no", false), .. IsRequired ? [] : new[] { (Unstated, (object?)null) }]
+        _vocabulary = type == typeof(bool) ? [("yes", true), ("no", false), .. optional is null ? [] : new[] { (Unstated, (object?)null) }]
             : type.IsEnum ? [.. Enum.GetValues(type).Cast<Enum>().Select(member => (WordOf(member), (object?)member))]
             : [];
     }
@@ -73,6 +75,15 @@ public sealed partial class RecordColumn
     /// <summary>The value in a record. Missing: null.</summary>
     /// <param name="record">A record of the column's kind.</param>
     public object? Of(object record) => _property.GetValue(record);
+
+    /// <summary>What a record holds there. Missing: null; an empty list and the "no" of a flag that may be left empty are missing.</summary>
+    /// <param name="record">A record of the column's kind.</param>
+    public object? HeldBy(object record) => Of(record) switch
+    {
+        IReadOnlyList<string> { Count: 0 } or IReadOnlyList<double> { Count: 0 } => null,
+        false when _isOptionalFlag => null,
+        var value => value,
+    };
 
     /// <summary>The cell of a record. Missing: empty, or "unstated" where yes and no leave a third.</summary>
     /// <param name="record">A record of the column's kind.</param>
@@ -157,7 +168,7 @@ public sealed partial class RecordColumn
     {
         if (cell.Length == 0 && !IsRequired && !_vocabulary.Any(entry => entry.Value is null))
         {
-            return default;
+            return (_isOptionalFlag ? false : null, null);
         }
 
         var known = _vocabulary.Where(entry => entry.Word == cell).ToList();

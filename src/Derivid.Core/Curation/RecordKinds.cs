@@ -7,8 +7,8 @@ namespace Derivid.Core.Curation;
 
 /// <summary>The kinds of record of the reference table, each registered here and nowhere else.</summary>
 /// <remarks>
-/// To add a column: a property of the record (nullable, so that released rows may lack it), a line here, a migration of
-/// both engines. To add a kind: a record, a registration here and its place in <see cref="All"/>, a migration, and a file
+/// To add a column: a property of the record that may be missing (nullable, a list, or an optional flag), so that rows
+/// released before may lack it, a line here, a migration of both engines. To add a kind: a record, a registration here and its place in <see cref="All"/>, a migration, and a file
 /// in the seed tables.
 /// </remarks>
 public static class RecordKinds
@@ -96,13 +96,15 @@ public static class RecordKinds
             ("derivative_key", nameof(Derivative.Key)), ("parent_key", nameof(Derivative.ParentKey)),
             ("kind_key", nameof(Derivative.KindKey)), ("carbonyls_condensed", nameof(Derivative.CarbonylsCondensed)),
             ("form", nameof(Derivative.Form)), ("low_celsius", nameof(Derivative.LowCelsius)),
-            ("high_celsius", nameof(Derivative.HighCelsius)), ("decomposes", nameof(Derivative.Decomposes)),
-            ("colour_key", nameof(Derivative.ColourKey)), ("source_key", nameof(Derivative.SourceKey)),
+            ("high_celsius", nameof(Derivative.HighCelsius)), ("is_unusual", nameof(Derivative.IsUnusual)),
+            ("decomposes", nameof(Derivative.Decomposes)), ("colour_key", nameof(Derivative.ColourKey)),
+            ("source_key", nameof(Derivative.SourceKey)),
             ("locator", nameof(Derivative.Locator)), ("as_printed", nameof(Derivative.AsPrinted)),
             ("corrected", nameof(Derivative.Corrected)), ("verification", nameof(Derivative.Verification)),
             ("note", nameof(Derivative.Note)),
         ],
         key: [nameof(Derivative.Key)],
+        optional: [nameof(Derivative.IsUnusual)],
         rules: DerivativeRules.Check);
 
     /// <summary>The questions spot tests ask.</summary>

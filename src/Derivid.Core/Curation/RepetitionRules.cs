@@ -25,7 +25,7 @@ internal static class RepetitionRules
             (row, _, first) => For(RecordKinds.Parents, row.Key, found).Expect(
                 false, nameof(row.Smiles), row.Smiles, $"another structure than {first.Key}; unless only the configuration differs, the two are one compound"));
         Report(
-            table.Derivatives.GroupBy(row => row with { Key = "" }),
+            table.Derivatives.GroupBy(row => row with { Key = "", Note = null }),
             (row, _, first) => For(RecordKinds.Derivatives, row.Key, found).Require(
                 false, nameof(row.Key), row.Key, $"a record that says something else than {first.Key}"));
     }

@@ -5,22 +5,11 @@ namespace Derivid.Core.Curation;
 /// <summary>What holds for a source and for what is read in it.</summary>
 internal static class SourceRules
 {
-    private const string FromMemory = "memory";
     private const string HandbookFamily = "handbooks";
 
-    private static readonly string[] WaysOfReading =
-    [
-        FromMemory, "page read", "opening of page read", "excerpt read", "abstract read", "data set read", "none",
-    ];
-
-    public static void Check(Source source, RecordFindings findings)
-    {
-        findings.Require(WaysOfReading.Contains(source.HowRead), nameof(source.HowRead), source.HowRead,
-            "one of " + string.Join(", ", WaysOfReading));
-        findings.Expect(
-            source.HowRead != FromMemory || source.Family == HandbookFamily, nameof(source.Family), source.Family,
-            $"\"{HandbookFamily}\" for a recalled source: recalled handbooks may copy each other and don't confirm each other");
-    }
+    public static void Check(Source source, RecordFindings findings) => findings.Expect(
+        !source.IsRecalled || source.Family == HandbookFamily, nameof(source.Family), source.Family,
+        $"\"{HandbookFamily}\" for a recalled source: recalled handbooks may copy each other and don't confirm each other");
 
     public static void CheckCited(string sourceKey, TableIndex index, RecordFindings findings) => findings.Require(
         index.Sources.ContainsKey(sourceKey), "SourceKey", sourceKey, "the key of a source of the table; add the source first");
@@ -30,9 +19,8 @@ internal static class SourceRules
         CheckCited(sourceKey, index, findings);
         if (index.Sources.TryGetValue(sourceKey, out var source) && verification != Verification.CrossChecked)
         {
-            var isRecalled = source.HowRead == FromMemory;
-            findings.Require((verification == Verification.Recalled) == isRecalled, "Verification", verification,
-                isRecalled ? "recalled, since nobody has read the source" : "read, since the source was read");
+            findings.Require((verification == Verification.Recalled) == source.IsRecalled, "Verification", verification,
+                source.IsRecalled ? "recalled, since nobody has read the source" : "read, since the source was read");
         }
     }
 }

@@ -21,3 +21,63 @@ public sealed record DerivativeReading(
     /// <summary>What came, as far as the reading tells. Missing: null, nobody said.</summary>
     public Precipitate? Came => Range is not null ? Observations.Precipitate.Crystals : Precipitate;
 }
+
+/// <summary>What was done to the crystals before they were melted.</summary>
+public enum Preparation
+{
+    /// <summary>Nobody said.</summary>
+    Unstated,
+
+    /// <summary>Filtered and dried, not recrystallised.</summary>
+    Crude,
+
+    /// <summary>Recrystallised at least once and dried.</summary>
+    Recrystallised,
+}
+
+/// <summary>What came when the unknown was mixed with a derivative's reagent.</summary>
+public enum Precipitate
+{
+    /// <summary>Crystals, melted or not.</summary>
+    Crystals,
+
+    /// <summary>An oil that would not solidify.</summary>
+    Oil,
+
+    /// <summary>Nothing came out of solution in the time usual for the reagent.</summary>
+    None,
+}
+
+/// <summary>Which of several readings of one kind counts: the one that comes first in this order.</summary>
+/// <remarks>
+/// The purer the sample the better its reading, then the sharper the range; the lower clear point settles what is left. A
+/// reading without a range comes last.
+/// </remarks>
+public sealed class MostCarefulFirst : IComparer<DerivativeReading>
+{
+    private MostCarefulFirst()
+    {
+    }
+
+    /// <summary>The order.</summary>
+    public static MostCarefulFirst Order { get; } = new();
+
+    /// <inheritdoc />
+    public int Compare(DerivativeReading? x, DerivativeReading? y)
+    {
+        ArgumentNullException.ThrowIfNull(x);
+        ArgumentNullException.ThrowIfNull(y);
+        return RankOf(x).CompareTo(RankOf(y));
+    }
+
+    private static (bool, int, double, double) RankOf(DerivativeReading reading) => (
+        reading.Range is null,
+        reading.Preparation switch
+        {
+            Preparation.Recrystallised => 0,
+            Preparation.Unstated => 1,
+            _ => 2,
+        },
+        reading.Range?.SpanCelsius ?? 0,
+        reading.Range?.ClearPointCelsius ?? 0);
+}

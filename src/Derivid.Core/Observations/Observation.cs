@@ -1,4 +1,5 @@
 using Derivid.Core.Melting;
+using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Observations;
 
@@ -40,3 +41,36 @@ public sealed record Observation
     /// <summary>What was known beforehand.</summary>
     public PriorChoice Prior { get; init; } = PriorChoice.Uniform;
 }
+
+/// <summary>What was known of the unknown before any evidence.</summary>
+public sealed record PriorChoice
+{
+    /// <summary>Every parent of the table alike, and the model's own share for "none of these".</summary>
+    public static PriorChoice Uniform { get; } = new();
+
+    /// <summary>
+    /// Relative weight by parent key; parents left out get none. Shape: weights above zero. Missing: null, all alike.
+    /// A shelf list is the same weight for each of its parents.
+    /// </summary>
+    public IReadOnlyDictionary<string, double>? Weights { get; init; }
+
+    /// <summary>
+    /// Prior probability that the compound is not among those considered. Bounds: 0 to 0.99. Missing: null, the model's.
+    /// </summary>
+    public double? NoneOfThese { get; init; }
+}
+
+/// <summary>What the unknown is at room temperature.</summary>
+public enum PhysicalState
+{
+    /// <summary>It pours.</summary>
+    Liquid,
+
+    /// <summary>Crystals, powder or wax.</summary>
+    Solid,
+}
+
+/// <summary>The outcome of one spot test on the unknown.</summary>
+/// <param name="TestKey">The test.</param>
+/// <param name="Outcome">How it turned out.</param>
+public sealed record SpotTestReading(string TestKey, SpotTestOutcome Outcome);

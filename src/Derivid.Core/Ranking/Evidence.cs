@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace Derivid.Core.Ranking;
 
 /// <summary>One observation weighed against one candidate.</summary>
@@ -15,3 +17,62 @@ public sealed record Evidence(
     double LogLikelihoodRatio,
     string Sentence,
     IReadOnlyList<string> SourceKeys);
+
+/// <summary>What sort of observation a piece of evidence is.</summary>
+public enum EvidenceKind
+{
+    /// <summary>The melting range of a derivative.</summary>
+    DerivativeMeltingRange,
+
+    /// <summary>A derivative's reagent with which no crystals came.</summary>
+    Precipitate,
+
+    /// <summary>The colour of a derivative.</summary>
+    DerivativeColour,
+
+    /// <summary>The spot tests that ask one question, taken together.</summary>
+    SpotTests,
+
+    /// <summary>Whether the unknown is a liquid or a solid.</summary>
+    State,
+
+    /// <summary>The boiling range of the unknown.</summary>
+    BoilingPoint,
+
+    /// <summary>The melting range of the unknown itself.</summary>
+    MeltingPoint,
+
+    /// <summary>The molar mass of the unknown.</summary>
+    MolarMass,
+
+    /// <summary>The elements found or not found in the unknown.</summary>
+    Elements,
+}
+
+/// <summary>A log likelihood ratio in words a student understands.</summary>
+internal static class LikelihoodWords
+{
+    /// <summary>The sentence.</summary>
+    /// <param name="logRatio">Natural logarithm of the ratio against a compound drawn at random from the table.</param>
+    public static string Of(double logRatio)
+    {
+        var factor = Math.Exp(Math.Abs(logRatio));
+        if (factor < 1.1)
+        {
+            return "This speaks neither for nor against it.";
+        }
+
+        var comparison = logRatio > 0 ? "as likely as" : "less likely than";
+        return $"That is {Round(factor)} times {comparison} from a compound drawn at random from the table.";
+    }
+
+    /// <summary>Two figures are all such a factor deserves.</summary>
+    private static string Round(double factor) =>
+        factor switch
+        {
+            >= 10_000 => "over 10000",
+            >= 99.5 => (Math.Round(factor / 100) * 100).ToString("F0", CultureInfo.InvariantCulture),
+            >= 9.95 => factor.ToString("F0", CultureInfo.InvariantCulture),
+            _ => factor.ToString("F1", CultureInfo.InvariantCulture),
+        };
+}

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.Structures;
@@ -8,12 +9,6 @@ namespace Derivid.Core.Ranking;
 /// <summary>Puts a posterior into words: ranking, groups, next steps, warnings and cautions.</summary>
 internal sealed class Explanation
 {
-    /// <summary>Candidates below this probability are not put into groups. Chosen.</summary>
-    private const double LeastGroupedProbability = 0.01;
-
-    /// <summary>How the table's cautions close; said once for all of them at the end of the list.</summary>
-    private const string Deferral = " Local rules and the supplier's safety data sheet decide.";
-
     /// <summary>Names written out in a sentence before "and more". Chosen.</summary>
     private const int NamesShown = 4;
 
@@ -24,7 +19,7 @@ internal sealed class Explanation
     private readonly TableSnapshot _snapshot;
     private readonly Posterior _posterior;
     private readonly NextSteps _steps;
-    private readonly List<int> _order;
+    private readonly IReadOnlyList<int> _order;
 
     public Explanation(WeighedObservation weighed, Posterior posterior)
     {
@@ -32,11 +27,7 @@ internal sealed class Explanation
         _snapshot = weighed.Snapshot;
         _posterior = posterior;
         _steps = new NextSteps(weighed, posterior);
-
-        // Parents are in key order, and the sort is stable, so ties come out by key.
-        _order = [.. Enumerable.Range(0, posterior.Probability.Length)
-            .Where(parent => posterior.Prior[parent] > 0)
-            .OrderByDescending(parent => posterior.SortKey[parent])];
+        _order = posterior.Order;
     }
 
     public Identification Write(int maximumCandidates)
@@ -52,7 +43,7 @@ internal sealed class Explanation
             Candidates = [.. _order.Take(maximumCandidates).Select((parent, i) => Candidate(parent, i + 1))],
             NoneOfThese = None(),
             Groups = groups,
-            NextSteps = steps,
+            NextSteps = [.. steps.Select(step => step.Written())],
             Readings = _weighed.Readings,
             Warnings = new Warnings(_weighed, _order[0]).List(),
             Cautions = Cautions(steps),
@@ -67,10 +58,10 @@ internal sealed class Explanation
             Prior = _posterior.Prior[parent],
             Posterior = _posterior.Probability[parent],
             LogLikelihoodRatio = _posterior.LogRatio[parent],
-            Evidence = [.. _weighed.Pieces.Select(piece => piece.Weigh(parent))],
-            Windows = [.. _weighed.Pieces
+            Evidence = [.. _weighed.Likelihoods.Select(likelihoods => likelihoods.Weigh(parent))],
+            Windows = [.. _weighed.Likelihoods
                 .OfType<TemperatureLikelihoods>()
-                .Select(piece => piece.Check(parent, _weighed.Observation.WindowCelsius))
+                .Select(likelihoods => likelihoods.Check(parent, _weighed.Observation.WindowCelsius))
                 .OfType<WindowCheck>()],
             Remarks = Remarks(parent),
         };
@@ -111,33 +102,16 @@ internal sealed class Explanation
     /// <summary>What every reagent failing may mean. Missing: empty, crystals came or no reagent was tried.</summary>
     private string WithoutCrystals()
     {
-        var isDoubtful = _weighed.Pieces.Any(piece =>
-            piece is PrecipitateLikelihoods { DoubtsCarbonyl: true } or SpotTestLikelihoods { DoubtsCarbonyl: true });
+        var isDoubtful = _weighed.Likelihoods.Any(likelihoods =>
+            likelihoods is PrecipitateLikelihoods { DoubtsCarbonyl: true } or SpotTestLikelihoods { DoubtsCarbonyl: true });
         var came = _weighed.Observation.Derivatives.Any(reading => reading.Came is Precipitate.Crystals or Precipitate.Oil);
         return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all." : "";
     }
 
-    private List<CandidateGroup> Groups()
-    {
-        var groups = new List<CandidateGroup>();
-        var waiting = _order.Where(p => _posterior.Probability[p] >= LeastGroupedProbability).ToList();
-        while (waiting.Count > 0)
-        {
-            var head = _posterior.LogRatio[waiting[0]];
-            var members = waiting
-                .Where(parent => Math.Abs(head - _posterior.LogRatio[parent]) < _snapshot.Settings.GroupLogRatio)
-                .ToList();
-            waiting = [.. waiting.Except(members)];
-            if (members.Count > 1 && _weighed.Pieces.Count > 0)
-            {
-                groups.Add(Group(members));
-            }
-        }
+    private List<CandidateGroup> Groups() =>
+        [.. _posterior.Groups.All.Where(group => group.Count > 1).Select(Group)];
 
-        return groups;
-    }
-
-    private CandidateGroup Group(List<int> members)
+    private CandidateGroup Group(IReadOnlyList<int> members)
     {
         var total = members.Sum(parent => _posterior.Probability[parent]);
         var weights = new double[_posterior.Probability.Length];
@@ -159,7 +133,7 @@ internal sealed class Explanation
             $"{NamesOf(members)} cannot be told apart on this evidence. {separated}");
     }
 
-    private string NamesOf(List<int> parents)
+    private string NamesOf(IReadOnlyList<int> parents)
     {
         var shown = parents.Take(NamesShown).Select(parent => _snapshot.Parents[parent].Name).ToList();
         return (parents.Count - shown.Count) switch
@@ -170,18 +144,17 @@ internal sealed class Explanation
         };
     }
 
-    private IReadOnlyList<NextStep> Steps()
+    private IReadOnlyList<PlannedStep> Steps()
     {
         var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order);
         var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
         return [.. (mixed is null ? steps : steps.Append(mixed))
-            .OrderByDescending(step => step.ExpectedInformation)
-            .Select(step => step.Written())];
+            .OrderByDescending(step => step.ExpectedInformation)];
     }
 
     private string Summary(IReadOnlyList<CandidateGroup> groups)
     {
-        if (_weighed.Pieces.Count == 0)
+        if (!_posterior.HoldsEvidence)
         {
             return "No evidence was given, so every compound considered is as probable as before.";
         }
@@ -207,16 +180,15 @@ internal sealed class Explanation
             : lead;
     }
 
-    private List<string> Cautions(IReadOnlyList<NextStep> steps)
+    private List<string> Cautions(IReadOnlyList<PlannedStep> steps)
     {
         var made = _weighed.Observation.Derivatives.Select(reading => _snapshot.Kind(reading.KindKey).Kind.Cautions);
         var run = _weighed.Observation.SpotTests.Select(reading => _snapshot.SpotTests.Row(reading.TestKey).Test.Cautions);
-        var next = steps.Take(StepsCautioned).Select(step => step.Cautions).OfType<string>();
+        var next = steps.Take(StepsCautioned).Select(step => step.Caution).OfType<string>();
         return [.. made.Order(StringComparer.Ordinal)
             .Concat(run.Order(StringComparer.Ordinal))
             .Concat(next)
-            .Select(caution => caution.Replace(Deferral, "", StringComparison.Ordinal))
-            .Append("These are the usual cautions, not a risk assessment: local rules, the supplier's safety data sheets and the supervisor decide.")
+            .Append(Caution.DeferralOfList)
             .Distinct(StringComparer.Ordinal)];
     }
 }

@@ -24,7 +24,7 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
         ArgumentNullException.ThrowIfNull(observation);
         ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
         var weighed = WeighedObservation.Weigh(observation, snapshot);
-        var posterior = Posterior.Of(weighed.Pieces, observation.Prior, snapshot);
+        var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
         return new Explanation(weighed, posterior).Write(maximumCandidates);
     }
 
@@ -36,7 +36,6 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     {
         ArgumentNullException.ThrowIfNull(observation);
         var weighed = WeighedObservation.Weigh(observation, snapshot);
-        var posterior = Posterior.Of(weighed.Pieces, observation.Prior, snapshot);
-        return new PosteriorView(posterior.Probability, posterior.LogRatio, posterior.NoneProbability, posterior.NoneLogRatio);
+        return new PosteriorView(Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot));
     }
 }

@@ -53,3 +53,95 @@ public sealed record ModelSettings
     /// </summary>
     public required double GroupLogRatio { get; init; }
 }
+
+/// <summary>What a compound outside the table is thought to look like: a relative of one inside.</summary>
+/// <remarks>
+/// The likelihood of "none of these" is the mean, over the parents of the table, of a likelihood that keeps the parent's
+/// colour and tests but spreads its temperatures and molar mass. So an unlisted compound may have any plausible
+/// combination of properties, and the alternative stays honest when tests and melting points pull together.
+/// </remarks>
+public sealed record OpenSetSettings
+{
+    /// <summary>Prior probability of "none of these".</summary>
+    public required double Prior { get; init; }
+
+    /// <summary>Spread of a relative's derivative melting points. Units: °C.</summary>
+    public required double DerivativeMeltingCelsius { get; init; }
+
+    /// <summary>Spread of a relative's melting point. Units: °C.</summary>
+    public required double ParentMeltingCelsius { get; init; }
+
+    /// <summary>Spread of a relative's boiling point. Units: °C.</summary>
+    public required double BoilingCelsius { get; init; }
+
+    /// <summary>Spread of a relative's molar mass. Units: g/mol.</summary>
+    public required double MolarMassGramsPerMole { get; init; }
+
+    /// <summary>Share of relatives that are like nothing in the table, even over the working range.</summary>
+    public required double EvenShare { get; init; }
+
+    /// <summary>Share of unlisted compounds that are no aldehyde or ketone at all.</summary>
+    public required double NotCarbonylShare { get; init; }
+}
+
+/// <summary>How often mixing an unknown with a reagent gives crystals, an oil or nothing.</summary>
+/// <remarks>
+/// A reaction that works gives crystals, or an oil the sooner the lower the derivative melts; one that fails leaves the
+/// unknown, which may itself separate as an oil. Where the table has a spot test with the very reagent, the test's rates
+/// stand in for <see cref="ReadyShare"/>, <see cref="SlowShare"/> and <see cref="RingClosingShare"/>.
+/// </remarks>
+public sealed record PrecipitateSettings
+{
+    /// <summary>Share of mixings that work, for an aldehyde or ketone that forms the derivative readily.</summary>
+    public required double ReadyShare { get; init; }
+
+    /// <summary>The same for methanal, a hindered ketone or an open chain of nine carbons or more.</summary>
+    public required double SlowShare { get; init; }
+
+    /// <summary>The same for a 1,3-dicarbonyl compound with a reagent that closes a ring with it.</summary>
+    public required double RingClosingShare { get; init; }
+
+    /// <summary>Share of mixings that give crystals of something else: of the reagent, of a contamination.</summary>
+    public required double FalseShare { get; init; }
+
+    /// <summary>Share of failed mixings in which an oil separates.</summary>
+    public required double OilShare { get; init; }
+
+    /// <summary>Share of oils among the products of a derivative that melts at room temperature.</summary>
+    public required double LowMeltingOilShare { get; init; }
+
+    /// <summary>Rise of the melting point that divides that share by e. Units: °C.</summary>
+    public required double OilFallCelsius { get; init; }
+
+    /// <summary>Share of oils among the products of a reaction that works.</summary>
+    /// <param name="celsius">Listed melting point of the derivative. Units: °C.</param>
+    /// <returns>Bounds: 0 to <see cref="LowMeltingOilShare"/>; never rises with the melting point.</returns>
+    public double OilsAt(double celsius) =>
+        LowMeltingOilShare * Math.Exp(-Math.Max(0, celsius - TableSnapshot.RoomCelsius) / OilFallCelsius);
+}
+
+/// <summary>How far the state of an unknown on the bench tells its melting point.</summary>
+public sealed record StateSettings
+{
+    /// <summary>
+    /// Spread about room temperature within which a compound may be met either way: rooms differ, and impure or undercooled
+    /// solids stay liquid. Units: °C. Bounds: above 0.
+    /// </summary>
+    public required double SpreadCelsius { get; init; }
+
+    /// <summary>Probability that the state is put down wrong, or is a solution's.</summary>
+    public required double MistakeShare { get; init; }
+}
+
+/// <summary>How often a colour is called by its own name.</summary>
+public sealed record ColourSettings
+{
+    /// <summary>Standard deviation of a call along the order of colours. Units: steps of the vocabulary.</summary>
+    public required double CallSteps { get; init; }
+
+    /// <summary>Share of calls that have nothing to do with the true colour.</summary>
+    public required double LapseShare { get; init; }
+
+    /// <summary>Weight of a recorded colour against the expectation from the structure.</summary>
+    public required double RecordedShare { get; init; }
+}

@@ -2,6 +2,7 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
 using Derivid.Core.Ranking.Likelihoods;
+using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking;
 
@@ -16,6 +17,9 @@ internal sealed class NextSteps
 
     /// <summary>The same when they differ, as with rare isomorphous pairs or a hasty reading. Assumed.</summary>
     private const double UnchangedIfDifferent = 0.05;
+
+    private const string BoilingCaution =
+        "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.";
 
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
@@ -61,7 +65,7 @@ internal sealed class NextSteps
             - ((1 - share) * SpotTestForecast.BinaryEntropy(UnchangedIfDifferent));
         var kind = _snapshot.Kind(reading.Subject!).Kind;
         var name = _snapshot.Parents[leader].Name;
-        return new PlannedStep(NextStepKind.MixedMeltingPoint, kind.Key, Math.Max(0, information), told => new NextStep(
+        return new PlannedStep(NextStepKind.MixedMeltingPoint, kind.Key, Math.Max(0, information), null, told => new NextStep(
             NextStepKind.MixedMeltingPoint,
             kind.Key,
             "mixed melting point",
@@ -84,7 +88,7 @@ internal sealed class NextSteps
             }
 
             var information = kind.Forecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.Derivative, kind.Kind.Key, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.Derivative, kind.Kind.Key, information, kind.Kind.Cautions, told => new NextStep(
                 NextStepKind.Derivative,
                 kind.Kind.Key,
                 kind.Kind.Name,
@@ -92,7 +96,7 @@ internal sealed class NextSteps
                 kind.Kind.Minutes,
                 kind.Kind.Hazard,
                 $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, leaders)}.",
-                kind.Kind.Cautions)));
+                Caution.ByItself(kind.Kind.Cautions))));
         }
     }
 
@@ -102,7 +106,7 @@ internal sealed class NextSteps
         if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid })
         {
             var information = _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, BoilingCaution, told => new NextStep(
                 NextStepKind.BoilingPoint,
                 null,
                 "boiling point",
@@ -110,13 +114,13 @@ internal sealed class NextSteps
                 20,
                 Hazard.Low,
                 $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, leaders)}.",
-                "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.")));
+                BoilingCaution)));
         }
 
         if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid })
         {
             var information = _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, null, told => new NextStep(
                 NextStepKind.MeltingPoint,
                 null,
                 "melting point",
@@ -136,7 +140,7 @@ internal sealed class NextSteps
         {
             if (_weighed.IsRepeated(test.Key)
                 || _weighed.Observation.SpotTests.Any(reading =>
-                    reading.TestKey == test.Key && reading.Outcome != SpotTests.SpotTestOutcome.NotDone))
+                    reading.TestKey == test.Key && reading.Outcome != SpotTestOutcome.NotDone))
             {
                 continue;
             }
@@ -144,7 +148,7 @@ internal sealed class NextSteps
             var row = _snapshot.SpotTests.Row(test.Key);
             var nonePositive = Predict(row, predicted);
             var information = SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.SpotTest, test.Key, information, told => new NextStep(
+            steps.Add(new PlannedStep(NextStepKind.SpotTest, test.Key, information, test.Cautions, told => new NextStep(
                 NextStepKind.SpotTest,
                 test.Key,
                 test.Name,
@@ -152,7 +156,7 @@ internal sealed class NextSteps
                 test.Minutes,
                 test.Hazard,
                 $"Run the {test.Name}: {Expected(row, leaders)}.",
-                test.Cautions)));
+                Caution.ByItself(test.Cautions))));
         }
     }
 
@@ -195,11 +199,15 @@ internal sealed class NextSteps
     private string Expected(SpotTestTable.TestRow row, IReadOnlyList<int> leaders)
     {
         var read = _weighed.SpotTestsOf(row.Question.Key);
-        var parts = leaders.Take(3).Select(parent => _snapshot.Parents[parent].Name + Predict(row, read, parent) switch
+        var parts = leaders.Take(3).Select(parent =>
         {
-            > 0.65 => " is expected to be positive",
-            < 0.35 => " is expected to be negative",
-            _ => " may go either way",
+            var expected = SpotTestTable.ExpectedAt(Predict(row, read, parent)) switch
+            {
+                SpotTestOutcome.Positive => "is expected to be positive",
+                SpotTestOutcome.Negative => "is expected to be negative",
+                _ => "may go either way",
+            };
+            return $"{_snapshot.Parents[parent].Name} {expected}";
         });
         return string.Join(", ", parts);
     }

@@ -6,14 +6,29 @@ namespace Derivid.Core.Ranking;
 /// <summary>Probabilities after all evidence, for every parent of a snapshot and for "none of these".</summary>
 internal sealed class Posterior
 {
-    private Posterior(int parents)
+    private readonly Lazy<IReadOnlyList<int>> _order;
+    private readonly Lazy<CandidateGroups> _groups;
+
+    private Posterior(int parents, bool holdsEvidence, double groupLogRatio)
     {
+        HoldsEvidence = holdsEvidence;
+        _order = new Lazy<IReadOnlyList<int>>(Ranked);
+        _groups = new Lazy<CandidateGroups>(() => CandidateGroups.Of(this, groupLogRatio));
         Prior = new double[parents];
         SortKey = new double[parents];
         LogRatio = new double[parents];
         Probability = new double[parents];
         RelativeShare = new double[parents];
     }
+
+    /// <summary>Whether there was anything to weigh.</summary>
+    public bool HoldsEvidence { get; }
+
+    /// <summary>The parents considered, most probable first. Shape: indices; ties by key.</summary>
+    public IReadOnlyList<int> Order => _order.Value;
+
+    /// <summary>Which of them cannot be told apart.</summary>
+    public CandidateGroups Groups => _groups.Value;
 
     /// <summary>Prior probability, by parent; 0 for one not considered.</summary>
     public double[] Prior { get; }
@@ -44,14 +59,20 @@ internal sealed class Posterior
 
     /// <summary>Weighs the evidence.</summary>
     public static Posterior Of(
-        IReadOnlyList<ParentLikelihoods> pieces, PriorChoice prior, TableSnapshot snapshot)
+        IReadOnlyList<ParentLikelihoods> all, PriorChoice prior, TableSnapshot snapshot)
     {
-        var posterior = new Posterior(snapshot.Parents.Count);
+        var posterior = new Posterior(snapshot.Parents.Count, all.Count > 0, snapshot.Settings.GroupLogRatio);
         posterior.SetPrior(prior, snapshot);
-        posterior.SetRatios(pieces);
+        posterior.SetRatios(all);
         posterior.SetProbabilities();
         return posterior;
     }
+
+    /// <summary>Parents are in key order, and the sort is stable, so ties come out by key.</summary>
+    private IReadOnlyList<int> Ranked() =>
+        [.. Enumerable.Range(0, Probability.Length)
+            .Where(parent => Prior[parent] > 0)
+            .OrderByDescending(parent => SortKey[parent])];
 
     private void SetPrior(PriorChoice prior, TableSnapshot snapshot)
     {
@@ -81,14 +102,14 @@ internal sealed class Posterior
         }
     }
 
-    private void SetRatios(IReadOnlyList<ParentLikelihoods> pieces)
+    private void SetRatios(IReadOnlyList<ParentLikelihoods> all)
     {
         var reference = 0.0;
-        foreach (var piece in pieces)
+        foreach (var likelihoods in all)
         {
-            reference += piece.LogReference;
-            var own = piece.LogLikelihood;
-            var relative = piece.UnlistedLogLikelihood;
+            reference += likelihoods.LogReference;
+            var own = likelihoods.LogLikelihood;
+            var relative = likelihoods.UnlistedLogLikelihood;
             for (var parent = 0; parent < LogRatio.Length; parent++)
             {
                 LogRatio[parent] += own[parent];
@@ -143,4 +164,33 @@ internal sealed class Posterior
 
         NoneProbability = none / sum;
     }
+}
+
+/// <summary>Probabilities over a whole snapshot, without explanations.</summary>
+public sealed class PosteriorView
+{
+    private readonly Posterior _posterior;
+
+    internal PosteriorView(Posterior posterior) => _posterior = posterior;
+
+    /// <summary>Shape: one a parent, in snapshot order.</summary>
+    public IReadOnlyList<double> Probability => _posterior.Probability;
+
+    /// <summary>Shape: one a parent, in snapshot order. Natural logarithm.</summary>
+    public IReadOnlyList<double> LogLikelihoodRatio => _posterior.LogRatio;
+
+    /// <summary>Probability of "none of these"; all sum to 1.</summary>
+    public double NoneOfThese => _posterior.NoneProbability;
+
+    /// <summary>Its log likelihood ratio on the same scale.</summary>
+    public double NoneLogLikelihoodRatio => _posterior.NoneLogRatio;
+
+    /// <summary>Whether there was anything to weigh.</summary>
+    public bool HoldsEvidence => _posterior.HoldsEvidence;
+
+    /// <summary>The parents considered, most probable first. Shape: indices in the snapshot; ties by key.</summary>
+    public IReadOnlyList<int> Order => _posterior.Order;
+
+    /// <summary>Which of them cannot be told apart.</summary>
+    public CandidateGroups Groups => _posterior.Groups;
 }

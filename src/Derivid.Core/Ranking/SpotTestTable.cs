@@ -7,6 +7,9 @@ namespace Derivid.Core.Ranking;
 /// <summary>How each parent answers each spot test.</summary>
 public sealed class SpotTestTable
 {
+    /// <summary>Rates of positives above this are expected positive, below its complement negative. Chosen.</summary>
+    private const double ClearRate = 0.65;
+
     private readonly Dictionary<string, TestRow> _tests;
 
     private SpotTestTable(Dictionary<string, TestRow> tests)
@@ -17,6 +20,21 @@ public sealed class SpotTestTable
 
     /// <summary>The tests, in order of their keys.</summary>
     public IReadOnlyList<SpotTest> Tests { get; }
+
+    /// <summary>The outcome to expect of a compound, doubtful where it may go either way.</summary>
+    /// <param name="testKey">The test.</param>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    /// <exception cref="ArgumentException">The table has no such test.</exception>
+    public SpotTestOutcome Expected(string testKey, int parent) => ExpectedAt(Row(testKey).Positive[parent]);
+
+    /// <summary>The outcome to expect at a rate of positives, doubtful where it may go either way.</summary>
+    internal static SpotTestOutcome ExpectedAt(double positiveRate) =>
+        positiveRate switch
+        {
+            > ClearRate => SpotTestOutcome.Positive,
+            < 1 - ClearRate => SpotTestOutcome.Negative,
+            _ => SpotTestOutcome.Doubtful,
+        };
 
     /// <summary>The rates of one test.</summary>
     /// <param name="testKey">The test.</param>

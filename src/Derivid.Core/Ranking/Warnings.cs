@@ -59,15 +59,15 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
 
     private void AddPrecipitates(List<string> warnings)
     {
-        foreach (var piece in weighed.Pieces.OfType<PrecipitateLikelihoods>())
+        foreach (var likelihoods in weighed.Likelihoods.OfType<PrecipitateLikelihoods>())
         {
-            var kind = weighed.Snapshot.Kind(piece.Subject!).Kind;
-            if (piece.Came == Precipitate.None)
+            var kind = weighed.Snapshot.Kind(likelihoods.Subject!).Kind;
+            if (likelihoods.Came == Precipitate.None)
             {
                 warnings.Add(
                     $"Nothing came with {kind.ReagentName}: try the reagent on a known aldehyde or ketone, check its acid or buffer, leave the mixture longer, then cool it in ice and scratch the glass, before taking it for a fact.");
             }
-            else if (piece.Came == Precipitate.Oil)
+            else if (likelihoods.Came == Precipitate.Oil)
             {
                 warnings.Add(
                     $"The {kind.Name} came as an oil: cool it in ice and scratch the glass, stir it with a little cold solvent, or dissolve it and let it come again slowly; crystals tell far more.");
@@ -85,14 +85,14 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
 
     private void AddContradictions(List<string> warnings)
     {
-        foreach (var piece in weighed.Pieces.Where(piece => piece.LogRatio(leader) < AgainstLogRatio))
+        foreach (var likelihoods in weighed.Likelihoods.Where(each => each.LogRatio(leader) < AgainstLogRatio))
         {
-            warnings.Add($"This speaks against the leading candidate: {piece.Weigh(leader).Sentence}");
+            warnings.Add($"This speaks against the leading candidate: {likelihoods.Weigh(leader).Sentence}");
         }
 
-        foreach (var piece in weighed.Pieces.OfType<SpotTestLikelihoods>().Where(piece => piece.IsContradictory(leader)))
+        foreach (var likelihoods in weighed.Likelihoods.OfType<SpotTestLikelihoods>().Where(each => each.IsContradictory(leader)))
         {
-            var tests = string.Join(", ", piece.Tests.Select(test => test.Name));
+            var tests = string.Join(", ", likelihoods.Tests.Select(test => test.Name));
             warnings.Add(
                 $"Tests that ask one question disagree ({tests}): repeat them on a fresh sample with a known positive and a known negative beside it.");
         }

@@ -8,7 +8,7 @@ namespace Derivid.Core.Ranking;
 /// <summary>An observation turned into pieces of evidence over one snapshot.</summary>
 internal sealed class WeighedObservation
 {
-    private readonly List<ParentLikelihoods> _pieces = [];
+    private readonly List<ParentLikelihoods> _likelihoods = [];
     private readonly List<CorrectedReading> _readings = [];
     private readonly List<DerivativeReading> _setAside = [];
     private readonly List<KindSnapshot> _failedDespiteTest = [];
@@ -28,8 +28,8 @@ internal sealed class WeighedObservation
     /// <summary>The table it is weighed against.</summary>
     public TableSnapshot Snapshot { get; }
 
-    /// <summary>The pieces, derivatives first, each sort in order of its key.</summary>
-    public IReadOnlyList<ParentLikelihoods> Pieces => _pieces;
+    /// <summary>What was seen, weighed: derivatives first, each sort in order of its key.</summary>
+    public IReadOnlyList<ParentLikelihoods> Likelihoods => _likelihoods;
 
     /// <summary>Temperatures as read and as used.</summary>
     public IReadOnlyList<CorrectedReading> Readings => _readings;
@@ -45,7 +45,7 @@ internal sealed class WeighedObservation
     /// </summary>
     public bool IsRepeated(string testKey) => _repeatedTests.Contains(testKey);
 
-    /// <summary>The piece of one spot-test question. Missing: null, none of its tests was read.</summary>
+    /// <summary>The tests of one spot-test question, weighed. Missing: null, none of its tests was read.</summary>
     public SpotTestLikelihoods? SpotTestsOf(string questionKey) => _spotTestsByQuestion.GetValueOrDefault(questionKey);
 
     /// <summary>Weighs an observation.</summary>
@@ -90,13 +90,13 @@ internal sealed class WeighedObservation
             }
             else if (Failed(kind, readings) is { } came)
             {
-                _pieces.Add(PrecipitateLikelihoods.Weigh(kind, came, Snapshot, Relatives()));
+                _likelihoods.Add(PrecipitateLikelihoods.Weigh(kind, came, Snapshot, Relatives()));
             }
 
             var colour = readings.Select(reading => reading.ColourKey).FirstOrDefault(key => key is not null);
-            if (colour is not null && ColourLikelihoods.Weigh(kind, colour, Snapshot) is { } piece)
+            if (colour is not null && ColourLikelihoods.Weigh(kind, colour, Snapshot) is { } likelihoods)
             {
-                _pieces.Add(piece);
+                _likelihoods.Add(likelihoods);
             }
         }
     }
@@ -151,7 +151,7 @@ internal sealed class WeighedObservation
         (MeltingRange AsRead, MeltingRange AsUsed) range,
         Purity purity)
     {
-        _pieces.Add(TemperatureLikelihoods.Weigh(kind, subject, quantity, Snapshot, listed, range.AsUsed, purity));
+        _likelihoods.Add(TemperatureLikelihoods.Weigh(kind, subject, quantity, Snapshot, listed, range.AsUsed, purity));
         _readings.Add(new CorrectedReading(kind, subject, range.AsRead, range.AsUsed));
     }
 
@@ -170,9 +170,9 @@ internal sealed class WeighedObservation
         foreach (var group in outcomes)
         {
             var isOfReagent = group.Any(outcome => Snapshot.IsOfReagent(outcome.Row.Test.Key));
-            var piece = SpotTestLikelihoods.Weigh(group.Key, [.. group], Snapshot, isOfReagent ? Relatives() : null);
-            _spotTestsByQuestion.Add(group.Key, piece);
-            _pieces.Add(piece);
+            var likelihoods = SpotTestLikelihoods.Weigh(group.Key, [.. group], Snapshot, isOfReagent ? Relatives() : null);
+            _spotTestsByQuestion.Add(group.Key, likelihoods);
+            _likelihoods.Add(likelihoods);
         }
     }
 
@@ -180,7 +180,7 @@ internal sealed class WeighedObservation
     {
         if (Observation is { State: { } state, MeltingPoint: null })
         {
-            _pieces.Add(StateLikelihoods.Weigh(state, Snapshot));
+            _likelihoods.Add(StateLikelihoods.Weigh(state, Snapshot));
         }
 
         if (Observation.BoilingPoint is { } boiling)
@@ -205,12 +205,12 @@ internal sealed class WeighedObservation
 
         if (Observation.MolarMass is { } molarMass)
         {
-            _pieces.Add(MolarMassLikelihoods.Weigh(molarMass, Snapshot));
+            _likelihoods.Add(MolarMassLikelihoods.Weigh(molarMass, Snapshot));
         }
 
         if (Observation.Elements.Count > 0)
         {
-            _pieces.Add(ElementLikelihoods.Weigh([.. Observation.Elements.OrderBy(e => e.Element)], Snapshot));
+            _likelihoods.Add(ElementLikelihoods.Weigh([.. Observation.Elements.OrderBy(e => e.Element)], Snapshot));
         }
     }
 

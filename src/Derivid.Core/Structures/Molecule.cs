@@ -86,3 +86,71 @@ public sealed class Molecule
         return false;
     }
 }
+
+/// <summary>One atom of a <see cref="Molecule"/>.</summary>
+/// <param name="Symbol">Element symbol, such as "Cl".</param>
+/// <param name="Charge">Formal charge. Units: elementary charges.</param>
+/// <param name="Hydrogens">Hydrogen atoms it carries, however the notation gave them.</param>
+/// <param name="Isotope">Mass number. Missing: null, the natural mixture. Deuterium folded into
+/// <paramref name="Hydrogens"/> leaves no mark.</param>
+public sealed record Atom(string Symbol, int Charge, int Hydrogens, int? Isotope);
+
+/// <summary>One bond of a <see cref="Molecule"/>, in a Kekulé drawing.</summary>
+/// <param name="First">Index of one atom.</param>
+/// <param name="Second">Index of the other atom.</param>
+/// <param name="Order">1 single to 4 quadruple; aromatic rings have alternating 1 and 2.</param>
+public readonly record struct Bond(int First, int Second, int Order);
+
+/// <summary>The far end of a bond, seen from one of its atoms.</summary>
+/// <param name="Atom">Index of the atom at the far end.</param>
+/// <param name="Bond">Index of the bond.</param>
+/// <param name="Order">Order of the bond, 1 to 4.</param>
+public readonly record struct BondedAtom(int Atom, int Bond, int Order);
+
+/// <summary>Turns a list of bonds into a list of neighbours for each atom.</summary>
+internal static class Adjacency
+{
+    public static ImmutableArray<ImmutableArray<BondedAtom>> Of(int atoms, IReadOnlyList<Bond> bonds)
+    {
+        var neighbours = new ImmutableArray<BondedAtom>.Builder[atoms];
+        for (int atom = 0; atom < atoms; atom++)
+        {
+            neighbours[atom] = ImmutableArray.CreateBuilder<BondedAtom>();
+        }
+
+        for (int index = 0; index < bonds.Count; index++)
+        {
+            (int first, int second, int order) = bonds[index];
+            neighbours[first].Add(new BondedAtom(second, index, order));
+            neighbours[second].Add(new BondedAtom(first, index, order));
+        }
+
+        return [.. neighbours.Select(list => list.ToImmutable())];
+    }
+}
+
+/// <summary>Steps over the configuration of a bracket atom, which neither formula nor features depend on.</summary>
+internal static class Configuration
+{
+    private static readonly (string Name, int Highest)[] Classes =
+        [("TH", 2), ("AL", 2), ("SP", 3), ("TB", 20), ("OH", 30)];
+
+    /// <summary>Stops where the configuration is not one of the notation's, so that the caller reports it.</summary>
+    public static void Skip(ref SmilesPart rest)
+    {
+        if (!rest.Take('@') || rest.Take('@'))
+        {
+            return;
+        }
+
+        foreach ((string name, int highest) in Classes)
+        {
+            SmilesPart after = rest;
+            if (after.Take(name) && after.Number(2) is int number && number >= 1 && number <= highest)
+            {
+                rest = after;
+                return;
+            }
+        }
+    }
+}

@@ -1,3 +1,5 @@
+using System.Diagnostics.CodeAnalysis;
+
 namespace Derivid.Core.Structures;
 
 /// <summary>Reads a structure written in the OpenSMILES notation.</summary>
@@ -45,3 +47,27 @@ public static class SmilesReader
 
     private static SmilesReading Failed(int position, string sentence) => new(new SmilesError(position, sentence));
 }
+
+/// <summary>What came of reading a SMILES text: a molecule, or the reason there is none.</summary>
+public sealed record SmilesReading
+{
+    internal SmilesReading(Molecule molecule) => Molecule = molecule;
+
+    internal SmilesReading(SmilesError error) => Error = error;
+
+    /// <summary>The molecule. Missing: null where <see cref="Error"/> says why.</summary>
+    public Molecule? Molecule { get; }
+
+    /// <summary>The reason. Missing: null where there is a molecule.</summary>
+    public SmilesError? Error { get; }
+
+    /// <summary>Whether the text was read.</summary>
+    [MemberNotNullWhen(true, nameof(Molecule))]
+    [MemberNotNullWhen(false, nameof(Error))]
+    public bool IsRead => Molecule is not null;
+}
+
+/// <summary>Why a SMILES text was not read.</summary>
+/// <param name="Position">The character it is about, counted from 1; one past the end where something lacks.</param>
+/// <param name="Sentence">What is not read and what is allowed.</param>
+public sealed record SmilesError(int Position, string Sentence);

@@ -145,6 +145,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("double precision")
                         .HasColumnName("high_celsius");
 
+                    b.Property<bool>("IsUnusual")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_unusual");
+
                     b.Property<string>("KindKey")
                         .IsRequired()
                         .HasColumnType("text")

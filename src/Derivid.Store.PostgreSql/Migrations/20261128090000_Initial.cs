@@ -130,6 +130,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                     form = table.Column<string>(type: "text", nullable: true),
                     low_celsius = table.Column<double>(type: "double precision", nullable: false),
                     high_celsius = table.Column<double>(type: "double precision", nullable: false),
+                    is_unusual = table.Column<bool>(type: "boolean", nullable: false),
                     decomposes = table.Column<bool>(type: "boolean", nullable: false),
                     colour_key = table.Column<string>(type: "text", nullable: true),
                     source_key = table.Column<string>(type: "text", nullable: false),

@@ -140,6 +140,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("REAL")
                         .HasColumnName("high_celsius");
 
+                    b.Property<bool>("IsUnusual")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_unusual");
+
                     b.Property<string>("KindKey")
                         .IsRequired()
                         .HasColumnType("TEXT")

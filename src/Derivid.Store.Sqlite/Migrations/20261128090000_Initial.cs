@@ -129,6 +129,7 @@ namespace Derivid.Store.Sqlite.Migrations
                     form = table.Column<string>(type: "TEXT", nullable: true),
                     low_celsius = table.Column<double>(type: "REAL", nullable: false),
                     high_celsius = table.Column<double>(type: "REAL", nullable: false),
+                    is_unusual = table.Column<bool>(type: "INTEGER", nullable: false),
                     decomposes = table.Column<bool>(type: "INTEGER", nullable: false),
                     colour_key = table.Column<string>(type: "TEXT", nullable: true),
                     source_key = table.Column<string>(type: "TEXT", nullable: false),

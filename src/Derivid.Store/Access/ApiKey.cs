@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Store.Access;
 

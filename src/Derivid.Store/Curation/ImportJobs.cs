@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;

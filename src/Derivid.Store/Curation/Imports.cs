@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;

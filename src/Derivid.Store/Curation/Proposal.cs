@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Store.Curation;
@@ -43,25 +44,6 @@ public sealed record Proposal
 
     /// <summary>The version its changes were released as. Missing: null.</summary>
     public int? ReleasedVersion { get; init; }
-}
-
-/// <summary>How far a proposal has come.</summary>
-public enum ProposalState
-{
-    /// <summary>Changes are being gathered.</summary>
-    Draft,
-
-    /// <summary>Handed in for review; its changes stand still.</summary>
-    Submitted,
-
-    /// <summary>Approved by a second person; it may be released.</summary>
-    Reviewed,
-
-    /// <summary>Its changes stand in a version of the table.</summary>
-    Released,
-
-    /// <summary>Given up.</summary>
-    Withdrawn,
 }
 
 /// <summary>A remark on a proposal.</summary>

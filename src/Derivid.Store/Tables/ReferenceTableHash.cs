@@ -16,8 +16,8 @@ namespace Derivid.Store.Tables;
 /// </para>
 /// <para>
 /// Values: a text as it stands; a number in the shortest form that reads back the same, with a point and no culture; yes
-/// and no; the word of a vocabulary as in CSV; a list as the number of its items and each item. A missing value and an
-/// empty list are left out, name and all.
+/// and no; the word of a vocabulary as in CSV; a list as the number of its items and each item. A missing value, an
+/// empty list and the "no" of a flag that may be left empty are left out, name and all.
 /// </para>
 /// <para>
 /// So a released version keeps its hash when later builds know more columns or lists, which its rows leave empty, and in
@@ -78,7 +78,7 @@ public static class ReferenceTableHash
         var held = 0;
         foreach (var column in columns)
         {
-            if (column.Of(row) is { } value and not IReadOnlyList<string> { Count: 0 } and not IReadOnlyList<double> { Count: 0 })
+            if (column.HeldBy(row) is { } value)
             {
                 held++;
                 words.Add(column.Name);

@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.RegularExpressions;
 using Derivid.Api.Access;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;

@@ -3,6 +3,7 @@ using System.Net;
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Core.Teaching;
 using Derivid.Store;
 using Derivid.Store.Access;
 using Derivid.Testing;

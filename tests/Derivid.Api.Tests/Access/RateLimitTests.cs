@@ -1,7 +1,7 @@
 using System.Net;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
 

@@ -1,5 +1,6 @@
 using System.Net.Http.Headers;
 using Derivid.Api.Http;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Access;
@@ -15,7 +16,7 @@ public sealed class ReadingTests
         await using var database = new SqliteDatabase();
         await using var service = new ServiceUnderTest(database.ConnectionString, null, ("Access:RequireKeyToRead", "true"));
         using var nobody = await service.StartAsync();
-        using var student = await service.ClientAsAsync(Store.Access.Role.Student);
+        using var student = await service.ClientAsAsync(Role.Student);
 
         using var identified = await nobody.IdentifyAsync(Requests.Propanone);
         using var read = await nobody.GetAsync("/api/v1/parents", Cancellation);

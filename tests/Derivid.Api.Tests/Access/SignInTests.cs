@@ -2,6 +2,7 @@ using System.Net;
 using System.Security.Cryptography;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
 using Microsoft.IdentityModel.Tokens;
@@ -51,7 +52,7 @@ public sealed class SignInTests(ServiceWithSignIn shared) : IClassFixture<Servic
     {
         using var client = _service.ClientWith(await _institution.TokenAsync("u4711", "lab-admin"));
 
-        var made = await client.MakeKeyAsync(Store.Access.Role.Student);
+        var made = await client.MakeKeyAsync(Role.Student);
 
         var entry = (await client.JsonAtAsync("/api/v1/audit?limit=1")).GetProperty("items")[0];
         Assert.Equal($"sign-in:u4711 {_institution.Authority}", entry.GetProperty("actor").GetString());

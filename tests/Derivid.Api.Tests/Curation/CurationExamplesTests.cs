@@ -1,7 +1,7 @@
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json.Nodes;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Curation;

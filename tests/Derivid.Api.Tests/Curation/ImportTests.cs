@@ -4,7 +4,7 @@ using System.Net.Http.Headers;
 using System.Text;
 using Derivid.Api.Http;
 using Derivid.Core.Curation;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Curation;
@@ -13,7 +13,7 @@ namespace Derivid.Api.Tests.Curation;
 public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyncLifetime
 {
     private const string Header =
-        "derivative_key,parent_key,kind_key,carbonyls_condensed,form,low_celsius,high_celsius,decomposes,colour_key,source_key,locator,as_printed,corrected,verification,note";
+        "derivative_key,parent_key,kind_key,carbonyls_condensed,form,low_celsius,high_celsius,is_unusual,decomposes,colour_key,source_key,locator,as_printed,corrected,verification,note";
 
     private ITestDatabase? _database;
     private ServiceUnderTest? _service;
@@ -93,8 +93,8 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
     [Fact]
     public async Task DryRunChangesNothingAndTheRealOneTakesAllRows()
     {
-        var csv = $"{Header}\nzz-1,propanone,semicarbazone,1,,187,188,no,,{_recalled},p. 1,187-188,unstated,recalled,\n"
-            + $"zz-2,propanone,oxime,1,,59,59,no,,{_recalled},,59,unstated,recalled,\n";
+        var csv = $"{Header}\nzz-1,propanone,semicarbazone,1,,187,188,,no,,{_recalled},p. 1,187-188,unstated,recalled,\n"
+            + $"zz-2,propanone,oxime,1,,59,59,,no,,{_recalled},,59,unstated,recalled,\n";
         var (id, tag) = await Author.MakeAsync();
 
         var dry = await Author.ImportedAsync(id, tag, "table=derivatives", csv);
@@ -113,11 +113,11 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
     public async Task EveryBadRowIsReportedWithLineColumnValueAndWhatIsAllowed()
     {
         var csv = $"{Header}\n"
-            + $"zz-1,propanone,semicarbazone,1,,187,188,no,,{_recalled},,187-188,unstated,recalled,\n"
-            + $"zz-2,nobody,semicarbazone,1,,190,188,maybe,,{_recalled},,190-188,unstated,seen,\n"
+            + $"zz-1,propanone,semicarbazone,1,,187,188,,no,,{_recalled},,187-188,unstated,recalled,\n"
+            + $"zz-2,nobody,semicarbazone,1,,190,188,,maybe,,{_recalled},,190-188,unstated,seen,\n"
             + "a,b\n"
-            + $"zz-1,propanone,oxime,1,,warm,59,no,,{_recalled},,59,unstated,recalled,\n"
-            + $"zz-4,propanone,oxime,1,,59,59,no,mauve,nowhere,,59,unstated,recalled,\n";
+            + $"zz-1,propanone,oxime,1,,warm,59,,no,,{_recalled},,59,unstated,recalled,\n"
+            + $"zz-4,propanone,oxime,1,,59,59,,no,mauve,nowhere,,59,unstated,recalled,\n";
         var (id, tag) = await Author.MakeAsync();
 
         var job = await Author.ImportedAsync(id, tag, "table=derivatives&dryRun=false", csv);
@@ -254,7 +254,7 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
         var csv = new StringBuilder(Header).Append('\n');
         for (var i = 0; i < 3000; i++)
         {
-            csv.Append(System.Globalization.CultureInfo.InvariantCulture, $"zz-{i},propanone,semicarbazone,1,,187,188,no,,{_recalled},p. {i},187-188,unstated,recalled,\n");
+            csv.Append(System.Globalization.CultureInfo.InvariantCulture, $"zz-{i},propanone,semicarbazone,1,,187,188,,no,,{_recalled},p. {i},187-188,unstated,recalled,\n");
         }
 
         var record = await Author.RecordAsync("parents", 0);

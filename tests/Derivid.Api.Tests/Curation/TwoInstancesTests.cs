@@ -1,5 +1,5 @@
 using System.Diagnostics;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Store.PostgreSql;
 using Derivid.Testing;
 using Npgsql;

@@ -1,6 +1,6 @@
 using System.Net;
 using System.Runtime.Versioning;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Tests.Deployment;
 

@@ -79,7 +79,7 @@ public abstract class CourseTests(RunningService service)
             """
             {
               "name": " ", "shelfList": ["acetone", "propanone", "propanoen"], "derivativeKinds": ["hydrazide"],
-              "dueAt": "tomorrow", "mostAttempts": 1, "closesAt": "2026-03-14T12:00:00+01:00",
+              "dueAt": "2026-03-15T12:00:00Z", "mostAttempts": 1, "closesAt": "2026-03-14T12:00:00+01:00",
               "rubric": { "name": "R", "pointStep": 0.001, "rightCompound": { "points": -1, "bonus": 3 } }
             }
             """);
@@ -87,11 +87,30 @@ public abstract class CourseTests(RunningService service)
         var problem = await response.ProblemAsync(ProblemTypes.InvalidRequest);
         Assert.Equal(
             [
-                "/derivativeKinds/0", "/dueAt", "/name", "/rubric/pointStep", "/rubric/rightCompound/bonus",
+                "/closesAt", "/derivativeKinds/0", "/name", "/rubric/pointStep", "/rubric/rightCompound/bonus",
                 "/rubric/rightCompound/points", "/shelfList/1", "/shelfList/2",
             ],
             problem["errors"]!.AsObject().Select(error => error.Key));
         Assert.Contains("Closest: propan", problem.MessageAt("/shelfList/2"), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("tomorrow")]
+    [InlineData("2026-03-14")]
+    [InlineData("2026-03-14T12:00:00")]
+    [InlineData("2026-03-14T12:00:00+0100")]
+    [InlineData("2026-02-30T12:00:00Z")]
+    [InlineData("")]
+    public async Task DateThatIsNoneIsToldWithHowToWriteIt(string date)
+    {
+        await using var room = await Classroom.OpenAsync(service.Service);
+        using var response = await room.Instructor.PostAsync(
+            Classroom.Courses, $$"""{ "name": "A", "shelfList": ["acetone"], "dueAt": "{{date}}", "mostAttempts": 99 }""");
+
+        var problem = await response.ProblemAsync(ProblemTypes.InvalidRequest);
+        Assert.Equal(["/dueAt", "/mostAttempts"], problem["errors"]!.AsObject().Select(error => error.Key));
+        Assert.Equal(
+            $"\"{date}\" is no date and time of RFC 3339; write it like 2026-10-23T17:00:00+02:00.", problem.MessageAt("/dueAt"));
     }
 
     [Fact]

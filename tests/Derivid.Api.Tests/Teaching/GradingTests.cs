@@ -5,6 +5,7 @@ using System.Net.Http.Headers;
 using System.Net.Sockets;
 using System.Text.Json;
 using Derivid.Api.Teaching;
+using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Store;
 using Derivid.Store.Teaching;
@@ -138,7 +139,7 @@ public sealed class GradingTests(PostgreSqlServer server)
         using var reader = new StreamReader(await response.Content.ReadAsStreamAsync(cancellation));
         while (await reader.ReadLineAsync(cancellation) is { } line)
         {
-            yield return JsonSerializer.Deserialize(line, Http.WireJson.Context.GradingProgress)!;
+            yield return JsonSerializer.Deserialize(line, WireJson.Context.GradingProgress)!;
         }
     }
 

@@ -1,6 +1,6 @@
 using System.Net.Http.Headers;
 using System.Text.Json.Nodes;
-using Derivid.Store.Access;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Teaching;

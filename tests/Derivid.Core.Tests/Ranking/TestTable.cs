@@ -75,7 +75,7 @@ internal static class TestTable
         new()
         {
             Version = 1,
-            Sources = [new Source("invented", "Invented for the tests", null, SourceGrade.Estimated, "invented", "none")],
+            Sources = [new Source("invented", "Invented for the tests", null, SourceGrade.Estimated, "invented", SourceReading.None)],
             Parents = [.. parents.Select(p => new Parent
             {
                 Key = p.Key,
@@ -137,6 +137,7 @@ internal static class TestTable
             ReagentName = "reagent",
             ReagentSmiles = "NN",
             ReagentFormula = "H4N2",
+            ClosesTo = ClosedRing.Pyrazole,
             ReagentMolarMass = 32.046,
             ReagentsPerCarbonyl = 1,
             WatersPerCarbonyl = 1,

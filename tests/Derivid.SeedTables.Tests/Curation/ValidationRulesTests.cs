@@ -36,7 +36,7 @@ public sealed class ValidationRulesTests
         ["Error derivatives d CarbonylsCondensed"] = t => Derivative(t, d => d with { CarbonylsCondensed = 2 }),
         ["Error derivatives d Verification"] = t => Derivative(t, d => d with
         {
-            Verification = Sources[d.SourceKey].HowRead == "memory" ? Verification.Read : Verification.Recalled,
+            Verification = Sources[d.SourceKey].IsRecalled ? Verification.Read : Verification.Recalled,
         }),
         ["Error derivatives zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
         ["Warning derivatives d LowCelsius"] = t => Derivative(t, d => d with
@@ -46,6 +46,7 @@ public sealed class ValidationRulesTests
             AsPrinted = "20",
             Note = null,
         }),
+        ["Warning derivatives d IsUnusual"] = t => Derivative(t, d => d with { IsUnusual = true }),
         ["Warning derivatives zz LowCelsius"] = t => t with
         {
             Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz", LowCelsius = 170, HighCelsius = 170, AsPrinted = "170" }],
@@ -62,6 +63,8 @@ public sealed class ValidationRulesTests
         ["Error derivative-kinds semicarbazone ReagentFormula"] = t => Kind(t, k => k with { ReagentFormula = "CH5N3" }),
         ["Error derivative-kinds semicarbazone UsualLowCelsius"] = t => Kind(t, k => k with { UsualLowCelsius = 400 }),
         ["Error derivative-kinds semicarbazone AppliesTo"] = t => Kind(t, k => k with { AppliesTo = "nice" }),
+        ["Error derivative-kinds semicarbazone ClosesTo"] = t => Kind(t, k => k with { ClosesTo = (ClosedRing)9 }),
+        ["Error derivative-kinds semicarbazone TestKey"] = t => Kind(t, k => k with { TestKey = "2,4-dinitrophenylhydrazine test" }),
         ["Error derivative-kinds semicarbazone ColourInforms"] = t => Kind(t, k => k with { ColourInforms = true }),
     };
 

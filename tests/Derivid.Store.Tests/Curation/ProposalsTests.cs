@@ -151,7 +151,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
 
     private static RecordChange[] Changes() =>
     [
-        new(RecordKinds.Sources, "new-book", null, new Source("new-book", "A new book", null, SourceGrade.Measured, "new-book", "page read")),
+        new(RecordKinds.Sources, "new-book", null, new Source("new-book", "A new book", null, SourceGrade.Measured, "new-book", SourceReading.PageRead)),
         new(RecordKinds.Derivatives, Altered.Key, Seed.Derivatives[5], Altered),
         new(RecordKinds.ParentConstants, ConstantKey, Seed.Constants[0], null),
     ];

@@ -43,7 +43,7 @@ internal abstract class ParentLikelihoods
     /// <summary>Log likelihood ratio against a parent drawn at random.</summary>
     public double LogRatio(int parent) => _logLikelihood[parent] - LogReference;
 
-    /// <summary>The piece as it bears on one parent, in words and with sources.</summary>
+    /// <summary>The observation as it bears on one parent, in words and with sources.</summary>
     public Evidence Weigh(int parent)
     {
         var logRatio = LogRatio(parent);

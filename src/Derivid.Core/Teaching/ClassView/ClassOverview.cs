@@ -1,4 +1,5 @@
 using Derivid.Core.Ranking;
+using Derivid.Core.Teaching.Grading;
 
 namespace Derivid.Core.Teaching.ClassView;
 
@@ -15,7 +16,7 @@ public sealed record ClassOverview
     public required IReadOnlyList<Suggestion> Suggestions { get; init; }
 
     /// <summary>Compounds and criteria by difficulty and discrimination. Shape: empty before anything is graded.</summary>
-    public required IReadOnlyList<Item> Items { get; init; }
+    public required IReadOnlyList<ExaminationItem> Items { get; init; }
 
     /// <summary>Things in reports that an instructor may want to look at, never a verdict. Shape: may be empty.</summary>
     public required IReadOnlyList<Signal> Signals { get; init; }
@@ -32,8 +33,16 @@ public sealed record ClassOverview
             ByCompound = DeviationSummary.By(deviations, deviation => deviation.ParentKey),
             ByBench = DeviationSummary.By(deviations, deviation => deviation.Bench),
             Suggestions = ClassView.Suggestions.Of(deviations, snapshot),
-            Items = Item.Of(reports),
+            Items = ExaminationItem.Of(reports),
             Signals = [.. CopiedRange.In(reports, snapshot), .. IdenticalReadings.In(reports)],
         };
     }
 }
+
+/// <summary>One report of a class, with who handed it in and what it was about.</summary>
+/// <param name="StudentKey">The student.</param>
+/// <param name="Bench">The bench. Missing: null, no fixed place.</param>
+/// <param name="Unknown">What was handed out.</param>
+/// <param name="Report">What was handed in.</param>
+/// <param name="Grade">Its grade. Missing: null, not graded yet.</param>
+public sealed record ClassReport(string StudentKey, string? Bench, Unknown Unknown, Report Report, Grade? Grade = null);

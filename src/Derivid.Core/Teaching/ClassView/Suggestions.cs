@@ -93,3 +93,23 @@ public static class Suggestions
     private static string Name(string parentKey, TableSnapshot snapshot) =>
         snapshot.TryFindParent(parentKey, out var parent) ? snapshot.Parents[parent].Name : parentKey;
 }
+
+/// <summary>Something to look into, never a finding.</summary>
+/// <param name="Kind">What it may be.</param>
+/// <param name="Key">The bench, or the compound.</param>
+/// <param name="OffsetCelsius">By how much its readings run high. Units: °C, a difference; below zero, low.</param>
+/// <param name="UncertaintyCelsius">Standard error of the offset. Units: °C, a difference.</param>
+/// <param name="Count">Readings behind it.</param>
+/// <param name="Sentence">The same in words.</param>
+public sealed record Suggestion(
+    SuggestionKind Kind, string Key, double OffsetCelsius, double UncertaintyCelsius, int Count, string Sentence);
+
+/// <summary>What may lie behind deviations that go together.</summary>
+public enum SuggestionKind
+{
+    /// <summary>The thermometers or apparatus of one bench read high or low.</summary>
+    BenchOffset,
+
+    /// <summary>One unknown melts away from the literature at several benches.</summary>
+    BadBatch,
+}

@@ -41,3 +41,53 @@ public abstract record Criterion
 
     internal static string Text(decimal value) => value.ToString("0.##", CultureInfo.InvariantCulture).Replace('-', '−');
 }
+
+/// <summary>A criterion that gives a share of its points.</summary>
+public abstract record PointsCriterion : Criterion
+{
+    /// <summary>Most points it gives. Bounds: 0 to 1000.</summary>
+    public required decimal Points { get; init; }
+
+    /// <summary>A line that gives a share of the points, rounded to the rubric's step, halves up.</summary>
+    internal GradeLine Line(double share, string sentence, Rubric rubric, bool tellsIdentity)
+    {
+        // Shares are quotients of readings; nine digits keep the last bits of a double from deciding a half.
+        var exact = Math.Round((decimal)share, 9) * Points;
+        var points = Math.Round(exact / rubric.PointStep, MidpointRounding.AwayFromZero) * rubric.PointStep;
+        return new GradeLine(Kind, points, Points, $"{sentence} {Text(points)} of {Text(Points)}.", tellsIdentity);
+    }
+}
+
+/// <summary>What a rubric gives or takes points for.</summary>
+public enum CriterionKind
+{
+    /// <summary>The compound claimed is the one handed out.</summary>
+    RightCompound,
+
+    /// <summary>It is of the same class.</summary>
+    RightClass,
+
+    /// <summary>The student's own evidence bears the claim out, right or wrong.</summary>
+    SupportedClaim,
+
+    /// <summary>The melting ranges are sharp.</summary>
+    RangeWidth,
+
+    /// <summary>The melting ranges lie where the literature puts the compound handed out.</summary>
+    RangeDistance,
+
+    /// <summary>Recrystallising improved the melting range.</summary>
+    Recrystallisation,
+
+    /// <summary>The spot tests reported fit the claim.</summary>
+    TestsFitClaim,
+
+    /// <summary>The spot tests reported fit the compound handed out.</summary>
+    TestsFitCompound,
+
+    /// <summary>Attempts beyond those free; takes points.</summary>
+    Attempts,
+
+    /// <summary>Handed in past the deadline; takes points.</summary>
+    Lateness,
+}

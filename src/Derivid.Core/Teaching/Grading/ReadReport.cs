@@ -8,9 +8,6 @@ namespace Derivid.Core.Teaching.Grading;
 /// <summary>A report weighed by the engine, with everything the criteria ask of it.</summary>
 internal sealed class ReadReport
 {
-    /// <summary>Candidates below this probability are in no group, as in the engine's own groups.</summary>
-    private const double LeastGroupedProbability = 0.01;
-
     private readonly PosteriorView _view;
     private readonly int[] _order;
 
@@ -25,8 +22,8 @@ internal sealed class ReadReport
             : new PriorChoice { Weights = unknown.ShelfKeys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal) };
         _view = new IdentificationEngine(snapshot).Weigh(report.Observation with { Prior = prior });
 
-        // The sort is stable and parents are in key order, so ties come out by key, as in a ranking.
-        _order = [.. Enumerable.Range(0, snapshot.Parents.Count).OrderByDescending(Posterior)];
+        // The ranking, and after it, with no probability, what is not on the shelf.
+        _order = [.. _view.Order.Union(Enumerable.Range(0, snapshot.Parents.Count))];
         Best = BestReading.Of(report.Observation, snapshot);
         TestOutcomes = Outcomes(report.Observation.SpotTests);
     }
@@ -51,14 +48,7 @@ internal sealed class ReadReport
     public IReadOnlyList<(string TestKey, SpotTestOutcome Outcome)> TestOutcomes { get; }
 
     /// <summary>Whether the report holds anything the engine can weigh.</summary>
-    public bool HasEvidence =>
-        Report.Observation.Derivatives.Any(reading => reading.Came is not null)
-        || TestOutcomes.Any(pair => pair.Outcome != SpotTestOutcome.Doubtful)
-        || Report.Observation is { State: not null }
-            or { BoilingPoint: not null }
-            or { MeltingPoint: not null }
-            or { MolarMass: not null }
-            or { Elements.Count: > 0 };
+    public bool HasEvidence => _view.HoldsEvidence;
 
     public string NameOf(int parent) => Snapshot.Parents[parent].Name;
 
@@ -66,14 +56,9 @@ internal sealed class ReadReport
 
     public int RankOf(int parent) => Array.IndexOf(_order, parent) + 1;
 
-    /// <summary>The compounds that the evidence cannot tell from one, itself included; none without evidence.</summary>
-    public IReadOnlyList<int> GroupAround(int parent) =>
-        HasEvidence
-            ? [.. _order.Where(other =>
-                (other == parent || Posterior(other) >= LeastGroupedProbability)
-                && Math.Abs(_view.LogLikelihoodRatio[other] - _view.LogLikelihoodRatio[parent])
-                    < Snapshot.Settings.GroupLogRatio)]
-            : [];
+    /// <summary>The compounds that the evidence cannot tell from one, itself included, as the ranking groups them.</summary>
+    /// <returns>Shape: indices in order of rank; empty if the compound is in no group.</returns>
+    public IReadOnlyList<int> GroupOf(int parent) => _view.Groups.Of(parent);
 
     /// <summary>The sharpest range of one derivative and preparation, as read. Missing: null, none.</summary>
     public MeltingRange? Sharpest(string kindKey, Preparation preparation) =>
@@ -98,4 +83,25 @@ internal sealed class ReadReport
     private int Find(string key) => Snapshot.TryFindParent(key, out var index)
         ? index
         : throw new ArgumentException($"The table has no parent '{key}'.");
+}
+
+/// <summary>The range of one derivative that counts.</summary>
+/// <param name="Kind">The derivative kind.</param>
+/// <param name="AsRead">The range as read.</param>
+/// <param name="Corrected">After the thermometer's correction.</param>
+internal sealed record BestReading(KindSnapshot Kind, MeltingRange AsRead, MeltingRange Corrected)
+{
+    /// <summary>The range listed for a compound that is nearest to the clear point. Missing: null, none is listed.</summary>
+    public ListedTemperature? NearestListed(int parent) =>
+        Kind.Listed.Nearest(parent, Corrected.ClearPointCelsius);
+
+    /// <summary>The range that counts of every derivative of an observation. Shape: in order of the kinds' keys.</summary>
+    public static IReadOnlyList<BestReading> Of(Observation observation, TableSnapshot snapshot) =>
+        [.. observation.Derivatives
+            .Where(reading => reading.Range is not null)
+            .GroupBy(reading => reading.KindKey, StringComparer.Ordinal)
+            .OrderBy(group => group.Key, StringComparer.Ordinal)
+            .Select(group => (group.Key, Range: group.Order(MostCarefulFirst.Order).First().Range!.Value))
+            .Select(item => new BestReading(
+                snapshot.Kind(item.Key), item.Range, observation.Thermometer.Apply(item.Range)))];
 }

@@ -2,9 +2,8 @@ namespace Derivid.Core.Teaching.Grading;
 
 /// <summary>Points for claiming the compound that was handed out.</summary>
 /// <remarks>
-/// Full for the compound itself. A share for another one if the student's own evidence cannot tell the two apart: their
-/// log likelihood ratios differ by less than the model's limit, the one claimed has a probability of 0.01 or more, and
-/// the set that cannot be told from the compound handed out is no larger than <see cref="LargestGroup"/>.
+/// Full for the compound itself. A share for another one if the student's own evidence cannot tell the two apart: the
+/// ranking of it puts both in one of its <see cref="Ranking.CandidateGroups"/>, of <see cref="LargestGroup"/> at most.
 /// </remarks>
 public sealed record RightCompound : PointsCriterion
 {
@@ -36,7 +35,7 @@ public sealed record RightCompound : PointsCriterion
             return Line(1, $"The compound claimed, {claimed}, is the one handed out.", rubric, tellsIdentity: true);
         }
 
-        var group = report.GroupAround(report.Identity);
+        var group = report.GroupOf(report.Identity);
         return group.Contains(claim) && group.Count <= LargestGroup
             ? Line(
                 GroupShare,

@@ -11,7 +11,7 @@ public sealed record Rubric
     public const int MostPoints = 1000;
 
     /// <summary>
-    /// The rubric of a course that brings none: 34 points and every criterion. Its points are chosen, 14 for the answer and
+    /// The rubric of a course that brings none: 34 points and every criterion. Its points are chosen, 14 for the claim and
     /// 20 for the work behind it; a course that weighs them otherwise brings its own.
     /// </summary>
     public static Rubric Usual { get; } = new()
@@ -111,3 +111,9 @@ public sealed record Rubric
         }
     }
 }
+
+/// <summary>A figure of a rubric that is out of bounds.</summary>
+/// <param name="Criterion">The criterion it belongs to. Missing: null, the rubric itself.</param>
+/// <param name="Field">The figure, by the name of its property.</param>
+/// <param name="Sentence">The value and what is allowed.</param>
+public sealed record RubricFault(CriterionKind? Criterion, string Field, string Sentence);

@@ -4,7 +4,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// <remarks>
 /// The engine weighs the report against the shelf. The first line that applies gives the share:
 /// (1) the claim's probability is <see cref="FullPosterior"/> or more: 1;
-/// (2) the claim is the leader, or cannot be told from it, in a set of <see cref="LargestGroup"/> at most:
+/// (2) the claim is in the leader's one of the <see cref="Ranking.CandidateGroups"/>, of <see cref="LargestGroup"/> at most:
 /// <see cref="GroupShare"/>;
 /// (3) its rank is <see cref="RunnerUpRank"/> or better and its probability <see cref="RunnerUpPosterior"/> or more:
 /// <see cref="RunnerUpShare"/>;
@@ -55,7 +55,7 @@ public sealed record SupportedClaim : PointsCriterion
             return Line(0, "The report holds no evidence, so nothing bears the claim out.", rubric, tellsIdentity: false);
         }
 
-        var (posterior, rank, leading) = (report.Posterior(claim), report.RankOf(claim), report.GroupAround(report.Leader));
+        var (posterior, rank, leading) = (report.Posterior(claim), report.RankOf(claim), report.GroupOf(report.Leader));
         var isLeading = leading.Contains(claim) && leading.Count <= LargestGroup;
         var isRunnerUp = rank <= RunnerUpRank && posterior >= RunnerUpPosterior;
         var (share, rule) = posterior >= FullPosterior ? (1, $"{Text(FullPosterior)} or more earns all")

@@ -19,7 +19,7 @@ public abstract record TestsFit : PointsCriterion
     internal GradeLine Mark(ReadReport report, Rubric rubric, int parent, bool tellsIdentity)
     {
         var outcomes = report.TestOutcomes;
-        var counted = outcomes.Sum(pair => Count(pair.Outcome, ExpectedOutcome.Of(pair.TestKey, parent, report.Snapshot)));
+        var counted = outcomes.Sum(pair => Count(pair.Outcome, report.Snapshot.SpotTests.Expected(pair.TestKey, parent)));
         var divisor = Math.Max(rubric.ExpectedTests, outcomes.Count);
         var words = outcomes.Count == 0
             ? "No spot test is reported"
@@ -38,7 +38,7 @@ public abstract record TestsFit : PointsCriterion
 
     private string Words(string testKey, SpotTestOutcome seen, int parent, ReadReport report)
     {
-        var expected = ExpectedOutcome.Of(testKey, parent, report.Snapshot);
+        var expected = report.Snapshot.SpotTests.Expected(testKey, parent);
         var name = report.Snapshot.SpotTests.Row(testKey).Test.Name;
         var wanted = expected == SpotTestOutcome.Doubtful ? "either way" : Word(expected);
         return $"{name} {Word(seen)}, {wanted} expected of {report.NameOf(parent)} (counts {Text(Count(seen, expected))})";
@@ -52,4 +52,24 @@ public abstract record TestsFit : PointsCriterion
             SpotTestOutcome.Doubtful => "doubtful",
             SpotTestOutcome.NotDone => "not done",
         };
+}
+
+/// <summary>Points for spot tests that fit the compound claimed: does the report hang together?</summary>
+public sealed record TestsFitClaim : TestsFit
+{
+    internal override CriterionKind Kind => CriterionKind.TestsFitClaim;
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
+        report.Claim is { } claim
+            ? Mark(report, rubric, claim, tellsIdentity: false)
+            : Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
+}
+
+/// <summary>Points for spot tests that fit the compound handed out: were they run and read well?</summary>
+public sealed record TestsFitCompound : TestsFit
+{
+    internal override CriterionKind Kind => CriterionKind.TestsFitCompound;
+
+    internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
+        Mark(report, rubric, report.Identity, tellsIdentity: true);
 }

@@ -24,3 +24,78 @@ public sealed record HandOut
     /// <summary>What an instructor should know: compounds left out or flagged, uses that could not be evened. Shape: may be empty.</summary>
     public required IReadOnlyList<string> Remarks { get; init; }
 }
+
+/// <summary>One unknown handed to one student.</summary>
+/// <param name="StudentKey">The student.</param>
+/// <param name="Number">First, second ... unknown of the student, from 1.</param>
+/// <param name="Code">The code on the label.</param>
+/// <param name="ParentKey">What is inside. Never shown to a student.</param>
+public sealed record HandedOutUnknown(string StudentKey, int Number, UnknownCode Code, string ParentKey)
+{
+    /// <summary>Without the identity, so that a log line gives nothing away.</summary>
+    public override string ToString() => $"{Code} for {StudentKey}";
+}
+
+/// <summary>Either a hand-out or the reason why there is none.</summary>
+/// <param name="HandOut">The hand-out. Missing: null, refused.</param>
+/// <param name="Refusal">The reason. Missing: null, handed out.</param>
+public sealed record HandOutResult(HandOut? HandOut, HandOutRefusal? Refusal);
+
+/// <summary>Why unknowns could not be handed out.</summary>
+/// <param name="Constraint">Which constraint cannot be met.</param>
+/// <param name="Sentence">Why, naming students and compounds.</param>
+/// <param name="Remedy">What would make it possible.</param>
+public sealed record HandOutRefusal(HandOutConstraint Constraint, string Sentence, string Remedy);
+
+/// <summary>What stood in the way of a hand-out.</summary>
+public enum HandOutConstraint
+{
+    /// <summary>No compound of the shelf is identifiable and easy enough.</summary>
+    Identifiable,
+
+    /// <summary>A student gets more unknowns than there are compounds to hand out.</summary>
+    EnoughCompounds,
+
+    /// <summary>Neighbours cannot all be kept apart with the compounds there are.</summary>
+    Neighbours,
+}
+
+/// <summary>What a hand-out of unknowns has to satisfy, beside that no neighbours share a compound.</summary>
+public sealed record HandOutRules
+{
+    /// <summary>Unknowns each student gets, all different. Bounds: 1 to 4.</summary>
+    public int UnknownsPerStudent { get; init; } = 1;
+
+    /// <summary>
+    /// Least probability that ideal readings must give the compound among the shelf. Bounds: 0 to 1. Default chosen: at
+    /// 0.8 the compound is four times as probable as all others on the shelf together.
+    /// </summary>
+    public double LeastPosterior { get; init; } = 0.8;
+
+    /// <summary>Compounds harder than this are left out; see <see cref="Identifiability.Difficulty"/>. Bounds: 0 to 1.</summary>
+    public double LargestDifficulty { get; init; } = 1;
+
+    /// <summary>Whether compounds below <see cref="LeastPosterior"/> are handed out all the same, flagged.</summary>
+    public bool HandsOutUnidentifiable { get; init; }
+
+    /// <summary>Checks the figures.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">A figure is NaN or out of bounds.</exception>
+    public void Check()
+    {
+        if (UnknownsPerStudent is < 1 or > 4)
+        {
+            throw new ArgumentOutOfRangeException(
+                nameof(UnknownsPerStudent), UnknownsPerStudent, "Each student gets 1 to 4 unknowns.");
+        }
+
+        if (!(LeastPosterior is >= 0 and <= 1))
+        {
+            throw new ArgumentOutOfRangeException(nameof(LeastPosterior), LeastPosterior, "A probability lies from 0 to 1.");
+        }
+
+        if (!(LargestDifficulty is >= 0 and <= 1))
+        {
+            throw new ArgumentOutOfRangeException(nameof(LargestDifficulty), LargestDifficulty, "A difficulty lies from 0 to 1.");
+        }
+    }
+}

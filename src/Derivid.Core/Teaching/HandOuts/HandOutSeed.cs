@@ -6,7 +6,7 @@ namespace Derivid.Core.Teaching.HandOuts;
 
 /// <summary>The secret text from which a hand-out of unknowns can be worked out again.</summary>
 /// <remarks>
-/// Whoever has the seed, the roster and the shelf list can work out who got what, so it is as secret as the answers and
+/// Whoever has the seed, the roster and the shelf list can work out who got what, so it is as secret as the identities and
 /// must not be guessable: at least <see cref="ShortestText"/> characters. What students see (the codes) is drawn from it
 /// one way and tells nothing of it. Equality: by reference. Thread safety: immutable.
 /// Source: key derivation in counter mode with HMAC-SHA-256, NIST SP 800-108 revision 1, one label a purpose.

@@ -27,7 +27,7 @@ internal static class IdealReadings
                 .Where(item => item.Range is not null)
                 .Select(item => new DerivativeReading(item.key, item.Range, Preparation.Recrystallised))],
             SpotTests = [.. laboratory.SpotTestKeys
-                .Select(key => new SpotTestReading(key, ExpectedOutcome.Of(key, parent, snapshot)))],
+                .Select(key => new SpotTestReading(key, snapshot.SpotTests.Expected(key, parent)))],
             BoilingPoint = laboratory.TakesBoilingPoint
                 && Sharp(snapshot.BoilingPoints, parent, offCelsius) is { } boiling
                     ? new BoilingPointReading(boiling)

@@ -1,3 +1,6 @@
+using System.Globalization;
+using Derivid.Core.Ranking;
+
 namespace Derivid.Core.Teaching.HandOuts;
 
 /// <summary>Whether one compound of a shelf can be told from the others with what the laboratory offers.</summary>
@@ -29,4 +32,103 @@ public sealed record Identifiability
 
     /// <summary>The same in words.</summary>
     public required string Sentence { get; init; }
+}
+
+/// <summary>Asks the identification engine which compounds of a shelf can be told apart in a laboratory.</summary>
+/// <param name="laboratory">The shelf and what can be done.</param>
+/// <param name="leastPosterior">Least probability that makes a compound identifiable. Bounds: 0 to 1.</param>
+/// <param name="snapshot">The table.</param>
+public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPosterior, TableSnapshot snapshot)
+{
+    /// <summary>Others with at least this probability are named as confusable. Chosen.</summary>
+    private const double NamedProbability = 0.05;
+
+    private static readonly (double OffCelsius, double Weight)[] Errors =
+        [(-4, 1 / 16.0), (-2, 4 / 16.0), (0, 6 / 16.0), (2, 4 / 16.0), (4, 1 / 16.0)];
+
+    private readonly IdentificationEngine _engine = new(snapshot);
+    private readonly string[] _shelf = [.. laboratory.ShelfKeys.Order(StringComparer.Ordinal)];
+
+    /// <summary>Checks every compound of the shelf.</summary>
+    /// <returns>Shape: one a compound, in order of the keys.</returns>
+    /// <exception cref="ArgumentException">The laboratory names something the table does not have.</exception>
+    public IReadOnlyList<Identifiability> Run()
+    {
+        laboratory.Check(snapshot);
+        return [.. _shelf.Select(Check)];
+    }
+
+    private Identifiability Check(string key)
+    {
+        var parent = Index(key);
+        var view = Weigh(parent, laboratory, 0);
+        var ideal = view.Probability;
+        var posterior = ideal[parent];
+        var isIdentifiable = posterior >= leastPosterior;
+        var confused = _shelf
+            .Where(other => other != key && ideal[Index(other)] >= NamedProbability)
+            .OrderByDescending(other => ideal[Index(other)])
+            .ToList();
+        var settledBy = isIdentifiable ? [] : SettledBy(parent);
+        return new Identifiability
+        {
+            ParentKey = key,
+            Posterior = posterior,
+            Difficulty = Math.Clamp(
+                1 - Errors.Sum(error => error.Weight * Weigh(parent, laboratory, error.OffCelsius).Probability[parent]), 0, 1),
+            IsIdentifiable = isIdentifiable,
+            ConfusedWith = confused,
+            SettledBy = [.. settledBy.Select(step => step.Key)],
+            Sentence = isIdentifiable ? Settled(parent, posterior) : Flag(parent, posterior, view.Groups.Of(parent), settledBy),
+        };
+    }
+
+    private PosteriorView Weigh(int parent, Laboratory available, double offCelsius) =>
+        _engine.Weigh(IdealReadings.Of(parent, available, offCelsius, snapshot));
+
+    /// <summary>Each thing the laboratory lacks that would by itself be enough, the most telling first.</summary>
+    private List<(string Key, string Name, double Posterior)> SettledBy(int parent)
+    {
+        var kinds = snapshot.Kinds
+            .Where(kind => !laboratory.KindKeys.Contains(kind.Kind.Key))
+            .Select(kind => (kind.Kind.Key, $"the {kind.Kind.Name}",
+                With(laboratory with { KindKeys = [.. laboratory.KindKeys, kind.Kind.Key] })));
+        var tests = snapshot.SpotTests.Tests
+            .Where(test => !laboratory.SpotTestKeys.Contains(test.Key))
+            .Select(test => (test.Key, test.Name,
+                With(laboratory with { SpotTestKeys = [.. laboratory.SpotTestKeys, test.Key] })));
+        return [.. kinds.Concat(tests)
+            .Where(step => step.Item3 >= leastPosterior)
+            .OrderByDescending(step => step.Item3)
+            .ThenBy(step => step.Key, StringComparer.Ordinal)];
+
+        double With(Laboratory wider) => Weigh(parent, wider, 0).Probability[parent];
+    }
+
+    private string Settled(int parent, double posterior) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Name(parent)}: ideal readings give it {posterior:0.00} of the probability on this shelf.");
+
+    private string Flag(
+        int parent,
+        double posterior,
+        IReadOnlyList<int> group,
+        List<(string Key, string Name, double Posterior)> settledBy)
+    {
+        var others = group.Where(other => other != parent).Select(Name).ToList();
+        var verdict = others.Count == 0 ? "does not stand out" : $"cannot be told from {string.Join(", ", others)}";
+        var remedy = settledBy.Count == 0
+            ? $"Nothing else in the table would settle it by itself: take {(others.Count == 0 ? "it" : "one of them")} off the shelf."
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"Offering {settledBy[0].Name} would settle it ({settledBy[0].Posterior:0.00}).");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Name(parent)} {verdict} in this laboratory: ideal readings give it {posterior:0.00}, and {leastPosterior:0.00} is asked for. {remedy}");
+    }
+
+    private string Name(int parent) => snapshot.Parents[parent].Name;
+
+    private int Index(string key) => snapshot.TryFindParent(key, out var index) ? index : -1;
 }

@@ -110,3 +110,16 @@ public sealed class Roster
             : throw new ArgumentException($"A pair of neighbours names '{key}', who is not in the roster.");
     }
 }
+
+/// <summary>A student of a roster and where they work.</summary>
+/// <param name="StudentKey">The institution's own identifier. Shape: 1 to 64 characters; unique in a roster.</param>
+/// <param name="Bench">The bench. Missing: null, no fixed place.</param>
+/// <param name="Place">
+/// Place along the bench; places whose numbers differ by 1 are beside each other. Missing: null, no fixed place.
+/// </param>
+public sealed record Seat(string StudentKey, string? Bench = null, int? Place = null);
+
+/// <summary>Two students who work in sight of each other although their places do not say so.</summary>
+/// <param name="FirstStudentKey">One of them.</param>
+/// <param name="SecondStudentKey">The other.</param>
+public sealed record NeighbourPair(string FirstStudentKey, string SecondStudentKey);

@@ -56,7 +56,7 @@ public sealed class ClassOverviewTests
             Graded("a", 0, 0, 1), Graded("b", 0, 0, 2), Graded("c", 0, 5, 6), Graded("d", 1, 5, 6), Graded("e", 1, 1, 1),
         };
 
-        var items = Item.Of(reports);
+        var items = ExaminationItem.Of(reports);
 
         var compounds = items.Where(item => item.Kind == ExaminationItemKind.Compound).ToList();
         Assert.Equal(["ketone-01", "ketone-00"], compounds.Select(item => item.Key));

@@ -1,0 +1,39 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using Derivid.Api.Auditing;
+using Derivid.Api.Curation;
+using Derivid.Api.Curation.Imports;
+using Derivid.Api.Identifications;
+using Derivid.Api.Keys;
+using Derivid.Api.Table;
+using Derivid.Api.Teaching;
+using Derivid.Contracts;
+using Derivid.Core.Teaching.Grading;
+
+namespace Derivid.Api.Http;
+
+/// <summary>What the service alone writes as JSON, in the same form as the wire: queries, and what it keeps as text.</summary>
+[JsonSerializable(typeof(AssignmentQuery))]
+[JsonSerializable(typeof(AuditQuery))]
+[JsonSerializable(typeof(ChangeQuery))]
+[JsonSerializable(typeof(DerivativeQuery))]
+[JsonSerializable(typeof(Grade))]
+[JsonSerializable(typeof(GradeQuery))]
+[JsonSerializable(typeof(ImportQuery))]
+[JsonSerializable(typeof(KeyQuery))]
+[JsonSerializable(typeof(NoQuery))]
+[JsonSerializable(typeof(OverviewQuery))]
+[JsonSerializable(typeof(PageQuery))]
+[JsonSerializable(typeof(ParentQuery))]
+[JsonSerializable(typeof(ProposalQuery))]
+[JsonSerializable(typeof(ReportBody))]
+[JsonSerializable(typeof(RowQuery))]
+[JsonSerializable(typeof(ShelfQuery))]
+[JsonSerializable(typeof(SpotTestQuery))]
+[JsonSerializable(typeof(StoreQuery))]
+[JsonSerializable(typeof(VersionQuery))]
+public sealed partial class ServiceContext : JsonSerializerContext
+{
+    /// <summary>These types, written as the wire's are.</summary>
+    public static ServiceContext Wire { get; } = new(WireJson.Configured(new JsonSerializerOptions()));
+}

@@ -1,0 +1,144 @@
+using System.Text.Json;
+using Derivid.Contracts;
+using Derivid.Core.Teaching.HandOuts;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Puts courses and the unknowns handed out in them into their wire form.</summary>
+public static class CourseWire
+{
+    extension(CourseItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="course">The course.</param>
+        public static CourseItem Of(Course course)
+        {
+            ArgumentNullException.ThrowIfNull(course);
+            return new CourseItem
+            {
+                Id = course.Id,
+                Name = course.Name,
+                TableVersion = course.TableVersion,
+                ShelfList = course.ShelfKeys,
+                DerivativeKinds = course.KindKeys,
+                SpotTests = course.SpotTestKeys,
+                TakesBoilingPoint = course.TakesBoilingPoint,
+                TakesMeltingPoint = course.TakesMeltingPoint,
+                WindowCelsius = course.WindowCelsius,
+                Rubric = JsonElement.Parse(course.RubricJson),
+                DueAt = course.DueAtUtc,
+                ClosesAt = course.ClosesAtUtc,
+                MostAttempts = course.MostAttempts,
+                ShowsRanking = course.ShowsRanking,
+                IsInvented = course.IsInvented,
+                HandOut = course.HandOutNumber > 0 ? course.HandOutNumber : null,
+                PublishedGrading = course.PublishedGradingId,
+                CreatedAt = course.CreatedAtUtc,
+            };
+        }
+    }
+
+    extension(StudentCourseItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="course">The course.</param>
+        /// <param name="student">The student.</param>
+        public static StudentCourseItem Of(Course course, CourseStudent student)
+        {
+            ArgumentNullException.ThrowIfNull(course);
+            ArgumentNullException.ThrowIfNull(student);
+            return new StudentCourseItem(
+                course.Id,
+                course.Name,
+                student.StudentKey,
+                course.TableVersion,
+                course.ShelfKeys,
+                course.KindKeys,
+                course.SpotTestKeys,
+                course.DueAtUtc,
+                course.ClosesAtUtc,
+                course.MostAttempts,
+                course.ShowsRanking,
+                course.PublishedGradingId is not null,
+                course.IsInvented);
+        }
+    }
+
+    extension(ShelfItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="item">What was found out.</param>
+        public static ShelfItem Of(Identifiability item)
+        {
+            ArgumentNullException.ThrowIfNull(item);
+            return new ShelfItem(
+                item.ParentKey,
+                item.IsIdentifiable,
+                item.Posterior,
+                item.Difficulty,
+                item.ConfusedWith,
+                item.SettledBy,
+                item.Sentence);
+        }
+    }
+
+    /// <param name="request">What was asked for.</param>
+    extension(HandOutRequest request)
+    {
+        /// <summary>The rules with their defaults.</summary>
+        public HandOutRules ToRules()
+        {
+            var usual = new HandOutRules();
+            return new HandOutRules
+            {
+                UnknownsPerStudent = request.UnknownsPerStudent ?? usual.UnknownsPerStudent,
+                LeastPosterior = request.LeastPosterior ?? usual.LeastPosterior,
+                LargestDifficulty = request.LargestDifficulty ?? usual.LargestDifficulty,
+                HandsOutUnidentifiable = request.HandsOutUnidentifiable ?? usual.HandsOutUnidentifiable,
+            };
+        }
+    }
+
+    extension(HandOutItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="handOut">The hand-out.</param>
+        public static HandOutItem Of(StoredHandOut handOut)
+        {
+            ArgumentNullException.ThrowIfNull(handOut);
+            return new HandOutItem(
+                handOut.Number,
+                handOut.Seed,
+                handOut.TableVersion,
+                handOut.ModelVersion,
+                handOut.HandedOutAtUtc,
+                JsonSerializer.Deserialize(handOut.SummaryJson, WireJson.Context.HandOutSummary)!);
+        }
+    }
+
+    extension(HandOutSummary)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="rules">The rules.</param>
+        /// <param name="handOut">What came of them.</param>
+        public static HandOutSummary Of(HandOutRules rules, HandOut handOut)
+        {
+            ArgumentNullException.ThrowIfNull(rules);
+            ArgumentNullException.ThrowIfNull(handOut);
+            return new HandOutSummary
+            {
+                UnknownsPerStudent = rules.UnknownsPerStudent,
+                LeastPosterior = rules.LeastPosterior,
+                LargestDifficulty = rules.LargestDifficulty,
+                HandsOutUnidentifiable = rules.HandsOutUnidentifiable,
+                Uses = handOut.Uses,
+                LeftOut = handOut.LeftOut,
+                EasiestTotal = handOut.EasiestTotal,
+                HardestTotal = handOut.HardestTotal,
+                Remarks = handOut.Remarks,
+                Shelf = [.. handOut.Shelf.Select(ShelfItem.Of)],
+            };
+        }
+    }
+}

@@ -1,0 +1,134 @@
+using System.Text.Json;
+using Derivid.Api.Http;
+using Derivid.Contracts;
+using Derivid.Core.Teaching.Grading;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>Puts reports and their grades into their wire form.</summary>
+public static class GradeWire
+{
+    extension(ReportItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="report">The report.</param>
+        public static ReportItem Of(CourseReport report)
+        {
+            ArgumentNullException.ThrowIfNull(report);
+            var body = JsonSerializer.Deserialize(report.BodyJson, ServiceContext.Wire.ReportBody)!;
+            return new ReportItem
+            {
+                Id = report.Id,
+                Student = report.StudentKey,
+                Number = report.Number,
+                Attempt = report.Attempt,
+                HandedInAt = report.HandedInAtUtc,
+                Observation = body.Observation,
+                ClaimedParent = body.ClaimedParent,
+                ClaimedKind = body.ClaimedKind,
+                Reasoning = body.Reasoning,
+                Notes = body.Notes,
+            };
+        }
+    }
+
+    extension(GradingStatus)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="grading">The grading.</param>
+        /// <param name="done">Reports done.</param>
+        public static GradingStatus Of(Grading grading, int done)
+        {
+            ArgumentNullException.ThrowIfNull(grading);
+            return new GradingStatus(
+                grading.Id,
+                grading.FinishedAtUtc is null ? GradingState.Running : GradingState.Finished,
+                done,
+                grading.Total,
+                grading.TableVersion,
+                grading.ModelVersion,
+                JsonElement.Parse(grading.RubricJson),
+                grading.DueAtUtc,
+                grading.CreatedAtUtc,
+                grading.FinishedAtUtc);
+        }
+    }
+
+    extension(GradeItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="graded">The report and its grade.</param>
+        /// <param name="tellsIdentities">Whether answers may be told.</param>
+        public static GradeItem Of(GradedReport graded, bool tellsIdentities)
+        {
+            ArgumentNullException.ThrowIfNull(graded);
+            var grade = graded.Grade is { } kept ? ReportGrading.Kept(kept) : null;
+            return new GradeItem
+            {
+                Report = graded.Report.Id,
+                Student = graded.Report.StudentKey,
+                Number = graded.Report.Number,
+                Code = graded.Assignment.Code,
+                Attempt = graded.Report.Attempt,
+                Rubric = grade?.RubricName,
+                TableVersion = grade?.TableVersion,
+                ModelVersion = grade?.ModelVersion,
+                Total = (double?)grade?.Total,
+                Maximum = (double?)grade?.Maximum,
+                Lines = grade is null ? null : [.. grade.Lines.Select(line => GradeLineItem.Of(line, tellsIdentities))],
+                Problem = tellsIdentities ? graded.Problem : graded.Problem is null ? null : "It could not be graded; ask your instructor.",
+            };
+        }
+    }
+
+    extension(GradeLineItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="line">The line.</param>
+        /// <param name="tellsIdentities">Whether answers may be told.</param>
+        public static GradeLineItem Of(GradeLine line, bool tellsIdentities)
+        {
+            ArgumentNullException.ThrowIfNull(line);
+            return new GradeLineItem(
+                line.Criterion,
+                (double)line.Points,
+                (double)line.Maximum,
+                tellsIdentities ? line.Sentence : StudentSentences.Of(line));
+        }
+    }
+
+    extension(ComparisonItem)
+    {
+        /// <summary>Compares.</summary>
+        /// <param name="report">The report.</param>
+        /// <param name="before">Its first grade.</param>
+        /// <param name="after">Its second grade.</param>
+        public static ComparisonItem Of(CourseReport report, CourseGrade before, CourseGrade after)
+        {
+            ArgumentNullException.ThrowIfNull(report);
+            var comparison = GradeComparison.Between(ReportGrading.Kept(before), ReportGrading.Kept(after));
+            return new ComparisonItem(
+                report.Id,
+                report.StudentKey,
+                (double)comparison.Before.Total,
+                (double)comparison.After.Total,
+                (double)comparison.TotalDifference,
+                comparison.Causes,
+                [.. comparison.Changes.Select(LineChangeItem.Of)]);
+        }
+    }
+
+    extension(LineChangeItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="change">The change.</param>
+        public static LineChangeItem Of(LineChange change)
+        {
+            ArgumentNullException.ThrowIfNull(change);
+            return new LineChangeItem(change.Criterion, Line(change.Before), Line(change.After));
+        }
+    }
+
+    private static GradeLineItem? Line(GradeLine? line) => line is null ? null : GradeLineItem.Of(line, tellsIdentities: true);
+}

@@ -1,0 +1,107 @@
+using Derivid.Contracts;
+
+namespace Derivid.Client;
+
+/// <summary>Courses, their rosters and the unknowns handed out in them. Needs an instructor's key, to read often a grader's.</summary>
+public sealed class CoursesClient
+{
+    private readonly Wire _wire;
+
+    internal CoursesClient(Wire wire) => _wire = wire;
+
+    /// <summary>The courses, in order of their ids.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<CourseLink> ListAsync(CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<CourseLink>("courses", cancellationToken);
+
+    /// <summary>One course.</summary>
+    /// <param name="id">Its id.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<Versioned<CourseItem>> GetAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.SendVersionedAsync<CourseItem>(Wire.Request(HttpMethod.Get, Of(id)), cancellationToken);
+
+    /// <summary>Makes a course.</summary>
+    /// <param name="request">The course.</param>
+    /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<CourseItem> CreateAsync(
+        CourseRequest request, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<CourseItem>(
+            Wire.Request(HttpMethod.Post, "courses", request).Marked(requestKey), cancellationToken);
+
+    /// <summary>Puts another description in place of a course's.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="request">The description.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<Versioned<CourseItem>> ChangeAsync(
+        Versioned<CourseItem> seen, CourseRequest request, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        return _wire.SendVersionedAsync<CourseItem>(
+            Wire.Request(HttpMethod.Put, Of(seen.Value.Id), request).Meant(seen.Tag), cancellationToken);
+    }
+
+    /// <summary>The roster.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<RosterStudent>> GetRosterAsync(
+        string id, CancellationToken cancellationToken = default) =>
+        (await _wire.GetAsync<RosterBody>(Of(id) + "/roster", cancellationToken)).Students;
+
+    /// <summary>Puts another roster in place of a course's.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="students">The students, each once.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<RosterStudent>> PutRosterAsync(
+        Versioned<CourseItem> seen, IReadOnlyList<RosterStudent> students, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/roster", new RosterBody { Students = students });
+        return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
+    }
+
+    /// <summary>What can be told apart on the shelf, with the derivatives and tests of the course.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="leastPosterior">Least probability that makes a compound identifiable. Missing: 0.8.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<ShelfCheck> CheckShelfAsync(
+        string id, double? leastPosterior = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<ShelfCheck>(
+            Address.Of(Of(id) + "/shelf-check", ("leastPosterior", leastPosterior)), cancellationToken);
+
+    /// <summary>Hands out unknowns to the students. The answer is as secret as theirs.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="request">How.</param>
+    /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<HandOutItem> HandOutAsync(
+        string id, HandOutRequest request, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<HandOutItem>(
+            Wire.Request(HttpMethod.Post, Of(id) + "/hand-outs", request).Marked(requestKey), cancellationToken);
+
+    /// <summary>A hand-out of unknowns, with its seed.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="number">First, second ... hand-out of the course, from 1.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<HandOutItem> GetHandOutAsync(string id, int number, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<HandOutItem>(FormattableString.Invariant($"{Of(id)}/hand-outs/{number}"), cancellationToken);
+
+    /// <summary>The unknowns handed out, by student.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="withIdentities">Whether to tell what is inside.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<AssignmentItem> ListAssignmentsAsync(
+        string id, bool withIdentities = false, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<AssignmentItem>(
+            Address.Of(Of(id) + "/assignments", ("identities", withIdentities ? true : null)), cancellationToken);
+
+    /// <summary>The class as a whole.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="grading">The grading its items are taken from. Missing: the one published, or none.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<OverviewItem> GetOverviewAsync(
+        string id, string? grading = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<OverviewItem>(Address.Of(Of(id) + "/overview", ("grading", grading)), cancellationToken);
+
+    internal static string Of(string id) => "courses/" + Address.Segment(id);
+}

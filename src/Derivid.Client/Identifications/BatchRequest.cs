@@ -1,3 +1,0 @@
-namespace Derivid.Client.Identifications;
-
-internal sealed record BatchRequest(IReadOnlyList<BatchItem> Items);

@@ -1,0 +1,66 @@
+using Derivid.Contracts;
+
+namespace Derivid.Client;
+
+/// <summary>Identifying unknowns, and what was identified before.</summary>
+public sealed class IdentificationsClient
+{
+    private readonly Wire _wire;
+
+    internal IdentificationsClient(Wire wire) => _wire = wire;
+
+    /// <summary>Ranks the parents of the table against what was observed.</summary>
+    /// <param name="observation">What was seen and measured.</param>
+    /// <param name="store">Whether to keep the answer, so that it can be fetched and replayed by its id.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<IdentificationResponse> IdentifyAsync(
+        IdentificationRequest observation, bool store = true, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<IdentificationResponse>(
+            Address.Of("identifications", ("store", store)), observation, null, cancellationToken);
+
+    /// <summary>The same for an observation already written as JSON, which is sent as it is.</summary>
+    /// <param name="observation">UTF-8 JSON.</param>
+    /// <param name="store">Whether to keep the answer.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<IdentificationResponse> IdentifyAsync(
+        ReadOnlyMemory<byte> observation, bool store = true, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<IdentificationResponse>(
+            Address.Of("identifications", ("store", store)), Wire.Json(observation), null, cancellationToken);
+
+    /// <summary>Ranks for many observations, each by itself.</summary>
+    /// <param name="items">The observations; 1 to 1000.</param>
+    /// <param name="store">Whether to keep the answers.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>Shape: one result an item, in the same order, each an identification or a problem.</returns>
+    public Task<BatchResponse> IdentifyAsync(
+        IReadOnlyList<BatchItem> items, bool store = true, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<BatchResponse>(
+            Address.Of("identification-batches", ("store", store)), new BatchRequest { Items = items }, null, cancellationToken);
+
+    /// <summary>The same for a batch already written as JSON, which is sent as it is.</summary>
+    /// <param name="batch">UTF-8 JSON: an object with "items".</param>
+    /// <param name="store">Whether to keep the answers.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<BatchResponse> IdentifyBatchAsync(
+        ReadOnlyMemory<byte> batch, bool store = true, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<BatchResponse>(
+            Address.Of("identification-batches", ("store", store)), Wire.Json(batch), null, cancellationToken);
+
+    /// <summary>A stored identification, as it was first answered.</summary>
+    /// <param name="id">The id it was answered with.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<IdentificationResponse> GetAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<IdentificationResponse>($"identifications/{Address.Segment(id)}", cancellationToken);
+
+    /// <summary>The observation behind a stored identification: keys for names, figures for texts, defaults written out.</summary>
+    /// <param name="id">The id it was answered with.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<IdentificationRequest> GetObservationAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<IdentificationRequest>($"identifications/{Address.Segment(id)}/observation", cancellationToken);
+
+    /// <summary>Works a stored identification out again; a result that differs from the stored one is a problem.</summary>
+    /// <param name="id">The id it was answered with.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<IdentificationResponse> ReplayAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<IdentificationResponse>($"identifications/{Address.Segment(id)}/replay", cancellationToken);
+}

@@ -1,0 +1,49 @@
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
+
+namespace Derivid.Client;
+
+/// <summary>Giving out keys and taking them back. All but <see cref="GetCurrentAsync"/> needs an administrator's key.</summary>
+public sealed class KeysClient
+{
+    private readonly Wire _wire;
+
+    internal KeysClient(Wire wire) => _wire = wire;
+
+    /// <summary>Who the service takes you for.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<CallerItem> GetCurrentAsync(CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<CallerItem>("keys/current", cancellationToken);
+
+    /// <summary>The keys given out, without their secrets.</summary>
+    /// <param name="role">Of one role. Missing: of any.</param>
+    /// <param name="isUsable">True: those that open something; false: revoked and expired ones. Missing: both.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<KeyItem> ListAsync(
+        Role? role = null, bool? isUsable = null, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<KeyItem>(Address.Of("keys", ("role", role), ("isUsable", isUsable)), cancellationToken);
+
+    /// <summary>One key, without its secret.</summary>
+    /// <param name="id">Its public part.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<KeyItem> GetAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<KeyItem>($"keys/{Address.Segment(id)}", cancellationToken);
+
+    /// <summary>Makes a key. The whole of it is in this answer and nowhere else.</summary>
+    /// <param name="request">The key to be made.</param>
+    /// <param name="reason">Why, for the audit log. Missing: not said.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<KeyMade> CreateAsync(
+        KeyRequest request, string? reason = null, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<KeyMade>("keys", request, reason, cancellationToken);
+
+    /// <summary>Revokes a key for good.</summary>
+    /// <param name="id">Its public part.</param>
+    /// <param name="reason">Why, for the audit log. Missing: not said.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task RevokeAsync(string id, string? reason = null, CancellationToken cancellationToken = default)
+    {
+        using var answer = await _wire.SendAsync(
+            Wire.Request(HttpMethod.Delete, $"keys/{Address.Segment(id)}", reason: reason), cancellationToken);
+    }
+}

@@ -1,0 +1,213 @@
+using Derivid.Contracts;
+using Derivid.Core.Compounds;
+
+namespace Derivid.Client;
+
+/// <summary>
+/// Reading the reference table. Each list stays with the version it began with; a version that isn't given is the current
+/// one.
+/// </summary>
+public sealed class TableClient
+{
+    private readonly Wire _wire;
+
+    internal TableClient(Wire wire) => _wire = wire;
+
+    /// <summary>The released versions, newest first.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<TableVersionItem> ListVersionsAsync(CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<TableVersionItem>("table-versions", cancellationToken);
+
+    /// <summary>One released version.</summary>
+    /// <param name="number">Its number, from 1.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<TableVersionItem> GetVersionAsync(int number, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<TableVersionItem>(FormattableString.Invariant($"table-versions/{number}"), cancellationToken);
+
+    /// <summary>The parents that fit, in order of their keys.</summary>
+    /// <param name="filter">Which. Missing: all.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<ParentItem> ListParentsAsync(
+        ParentFilter? filter = null, int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<ParentItem>(
+            "parents",
+            version,
+            [
+                ("q", filter?.Mentioning),
+                ("kind", filter?.Kind),
+                ("formula", filter?.Formula),
+                ("derivativeKind", filter?.DerivativeKind),
+            ],
+            cancellationToken);
+
+    /// <summary>One parent, with all that the table holds of it.</summary>
+    /// <param name="name">Its key, name, a listed synonym or the CAS number.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<ParentDetail> GetParentAsync(
+        string name, int? version = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<ParentDetail>(
+            Address.Of($"parents/{Address.Segment(name)}", ("tableVersion", version)), cancellationToken);
+
+    /// <summary>The derivative records that fit, in order of their keys, or closest first.</summary>
+    /// <param name="filter">Which. Missing: all.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<DerivativeItem> ListDerivativesAsync(
+        DerivativeFilter? filter = null, int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<DerivativeItem>(
+            "derivatives",
+            version,
+            [
+                ("parent", filter?.Parent),
+                ("kind", filter?.Kind),
+                ("source", filter?.Source),
+                ("verification", filter?.Verification),
+                ("near", filter?.NearCelsius),
+                ("within", filter?.WithinCelsius),
+            ],
+            cancellationToken);
+
+    /// <summary>The kinds of derivative.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<DerivativeKindItem> ListDerivativeKindsAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<DerivativeKindItem>("derivative-kinds", version, [], cancellationToken);
+
+    /// <summary>The spot tests.</summary>
+    /// <param name="question">Key of the question they ask. Missing: all.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<SpotTestItem> ListSpotTestsAsync(
+        string? question = null, int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<SpotTestItem>("spot-tests", version, [("question", question)], cancellationToken);
+
+    /// <summary>The vocabulary of precipitate colours, palest first.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<ColourItem> ListColoursAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<ColourItem>("colours", version, [], cancellationToken);
+
+    /// <summary>The melting-point standards.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<StandardItem> ListStandardsAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<StandardItem>("melting-point-standards", version, [], cancellationToken);
+
+    /// <summary>The sources.</summary>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<SourceItem> ListSourcesAsync(
+        int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<SourceItem>("sources", version, [], cancellationToken);
+
+    /// <summary>One source.</summary>
+    /// <param name="key">Its key.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<SourceItem> GetSourceAsync(
+        string key, int? version = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<SourceItem>(
+            Address.Of($"sources/{Address.Segment(key)}", ("tableVersion", version)), cancellationToken);
+
+    /// <summary>What was added, changed and removed on the way from one version to another.</summary>
+    /// <param name="from">The one.</param>
+    /// <param name="to">The other; it may be the older one.</param>
+    /// <param name="list">Only in this list, such as "derivatives". Missing: in all.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<ChangeItem> CompareAsync(
+        int from, int to, string? list = null, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<ChangeItem>(
+            Address.Of(FormattableString.Invariant($"table-versions/{from}/differences/{to}"), ("table", list)),
+            cancellationToken);
+
+    /// <summary>Writes a version out. Versions of equal content give equal bytes.</summary>
+    /// <param name="version">The version.</param>
+    /// <param name="list">One list, such as "derivatives". Missing: all; as CSV a ZIP archive with a file a list.</param>
+    /// <param name="format">How.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The bytes, to be read to their end and disposed of.</returns>
+    public async Task<Stream> ExportAsync(
+        int version, string? list, ExportFormat format, CancellationToken cancellationToken = default)
+    {
+        var file = (list, format) switch
+        {
+            ({ } name, _) => $"tables/{Address.Segment(name)}.{format.ToString().ToLowerInvariant()}",
+            (null, ExportFormat.Csv) => "export.zip",
+            _ => "export.json",
+        };
+        var answer = await _wire.SendAsync(
+            Wire.Request(HttpMethod.Get, FormattableString.Invariant($"table-versions/{version}/{file}")), cancellationToken);
+        return await answer.Content.ReadAsStreamAsync(cancellationToken);
+    }
+
+    /// <summary>What a version still lacks; needs an instructor's key.</summary>
+    /// <param name="version">The version. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<CoverageItem> GetCoverageAsync(int? version = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<CoverageItem>(Address.Of("coverage", ("tableVersion", version)), cancellationToken);
+
+    /// <summary>What follows from a structure; stores nothing.</summary>
+    /// <param name="smiles">The structure in the OpenSMILES notation.</param>
+    /// <param name="name">The name meant for it, to look for parents of a similar one. Missing: structures only are compared.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<StructureItem> DescribeStructureAsync(
+        string smiles, string? name = null, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<StructureItem>("structures", new StructureRequest { Smiles = smiles, Name = name }, null, cancellationToken);
+
+    private IAsyncEnumerable<T> ListAsync<T>(
+        string list, int? version, (string Name, object? Value)[] filter, CancellationToken cancellationToken) =>
+        _wire.ListAsync<T>(Address.Of(list, [.. filter, ("tableVersion", version)]), cancellationToken);
+}
+
+/// <summary>Which parents to list.</summary>
+public sealed record ParentFilter
+{
+    /// <summary>Letters that name, synonym, key, CAS number or formula must hold. Missing: any.</summary>
+    public string? Mentioning { get; init; }
+
+    /// <summary>The carbonyl function. Missing: any.</summary>
+    public ParentKind? Kind { get; init; }
+
+    /// <summary>Molecular formula in Hill order, exactly. Missing: any.</summary>
+    public string? Formula { get; init; }
+
+    /// <summary>A derivative kind the parent must have a record of. Missing: any, or none.</summary>
+    public string? DerivativeKind { get; init; }
+}
+
+/// <summary>Which derivative records to list.</summary>
+public sealed record DerivativeFilter
+{
+    /// <summary>The parent: key, name, synonym or CAS number. Missing: any.</summary>
+    public string? Parent { get; init; }
+
+    /// <summary>The derivative kind: key, name or synonym. Missing: any.</summary>
+    public string? Kind { get; init; }
+
+    /// <summary>Key of the source. Missing: any.</summary>
+    public string? Source { get; init; }
+
+    /// <summary>How far the value was followed back. Missing: any.</summary>
+    public Verification? Verification { get; init; }
+
+    /// <summary>A temperature the listed range must come near; closest records first. Units: °C. Missing: any.</summary>
+    public double? NearCelsius { get; init; }
+
+    /// <summary>How near. Units: °C. Missing: 5. Only together with <see cref="NearCelsius"/>.</summary>
+    public double? WithinCelsius { get; init; }
+}
+
+/// <summary>How to write the table out.</summary>
+public enum ExportFormat
+{
+    /// <summary>CSV in UTF-8, with the columns of the seed tables.</summary>
+    Csv,
+
+    /// <summary>JSON.</summary>
+    Json,
+}

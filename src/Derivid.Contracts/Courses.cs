@@ -1,0 +1,187 @@
+using System.ComponentModel.DataAnnotations;
+using System.Text.Json;
+using Derivid.Core.Teaching.HandOuts;
+
+namespace Derivid.Contracts;
+
+/// <summary>A course as its instructor describes it.</summary>
+public sealed record CourseRequest
+{
+    /// <summary>Its name.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Version of the reference table the course holds to. Missing: the current one.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+
+    /// <summary>The parents that can be unknowns: keys, names, synonyms or CAS numbers.</summary>
+    [MinLength(1)]
+    [MaxLength(1000)]
+    public required IReadOnlyList<string> ShelfList { get; init; }
+
+    /// <summary>The derivative kinds that can be made. Missing: none.</summary>
+    [MaxLength(16)]
+    public IReadOnlyList<string>? DerivativeKinds { get; init; }
+
+    /// <summary>The spot tests that can be run. Missing: none.</summary>
+    [MaxLength(40)]
+    public IReadOnlyList<string>? SpotTests { get; init; }
+
+    /// <summary>Whether the boiling point of the unknown is taken. Missing: no.</summary>
+    public bool? TakesBoilingPoint { get; init; }
+
+    /// <summary>Whether the melting point of a solid unknown is taken. Missing: no.</summary>
+    public bool? TakesMeltingPoint { get; init; }
+
+    /// <summary>Half width of the tolerance window in the course's rankings. Units: °C. Missing: 5.</summary>
+    [Range(0.1, 50)]
+    public double? WindowCelsius { get; init; }
+
+    /// <summary>The rubric that grades when a grading brings none; see /api/v1/schemas/rubric. Missing: the usual one.</summary>
+    public JsonElement? Rubric { get; init; }
+
+    /// <summary>When reports are due (RFC 3339), such as "2026-10-23T17:00:00+02:00". Missing: none is late.</summary>
+    public DateTimeOffset? DueAt { get; init; }
+
+    /// <summary>From when on no report is taken (RFC 3339), not before it is due. Missing: until grades are published.</summary>
+    public DateTimeOffset? ClosesAt { get; init; }
+
+    /// <summary>Reports that may be handed in for one unknown; the last one counts. Missing: 1.</summary>
+    [Range(1, 20)]
+    public int? MostAttempts { get; init; }
+
+    /// <summary>Whether a student sees the engine's ranking of their own report. Missing: no.</summary>
+    public bool? ShowsRanking { get; init; }
+
+    /// <summary>Whether class and readings are invented, for showing the service. It can't be changed later. Missing: no.</summary>
+    public bool? IsInvented { get; init; }
+}
+
+/// <summary>A course.</summary>
+public sealed record CourseItem
+{
+    /// <summary>Its id.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Its name.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Version of the reference table the course holds to.</summary>
+    public required int TableVersion { get; init; }
+
+    /// <summary>The parents that can be unknowns, by key.</summary>
+    public required IReadOnlyList<string> ShelfList { get; init; }
+
+    /// <summary>The derivative kinds that can be made, by key.</summary>
+    public required IReadOnlyList<string> DerivativeKinds { get; init; }
+
+    /// <summary>The spot tests that can be run, by key.</summary>
+    public required IReadOnlyList<string> SpotTests { get; init; }
+
+    /// <summary>Whether the boiling point of the unknown is taken.</summary>
+    public required bool TakesBoilingPoint { get; init; }
+
+    /// <summary>Whether the melting point of a solid unknown is taken.</summary>
+    public required bool TakesMeltingPoint { get; init; }
+
+    /// <summary>Half width of the tolerance window in the course's rankings. Units: °C.</summary>
+    public required double WindowCelsius { get; init; }
+
+    /// <summary>The rubric, as in its schema.</summary>
+    public required JsonElement Rubric { get; init; }
+
+    /// <summary>When reports are due (RFC 3339, UTC). Missing: none is late.</summary>
+    public DateTime? DueAt { get; init; }
+
+    /// <summary>From when on no report is taken (RFC 3339, UTC). Missing: until grades are published.</summary>
+    public DateTime? ClosesAt { get; init; }
+
+    /// <summary>Reports that may be handed in for one unknown; the last one counts.</summary>
+    public required int MostAttempts { get; init; }
+
+    /// <summary>Whether a student sees the engine's ranking of their own report.</summary>
+    public required bool ShowsRanking { get; init; }
+
+    /// <summary>Whether class and readings are invented, for showing the service.</summary>
+    public required bool IsInvented { get; init; }
+
+    /// <summary>The hand-out in force. Missing: nothing is handed out yet.</summary>
+    public int? HandOut { get; init; }
+
+    /// <summary>The grading whose grades students see. Missing: none is published; reports are still taken.</summary>
+    public string? PublishedGrading { get; init; }
+
+    /// <summary>When it was made (RFC 3339, UTC).</summary>
+    public required DateTime CreatedAt { get; init; }
+}
+
+/// <summary>A course as one of its students sees it.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="Name">Its name.</param>
+/// <param name="Student">Who you are in it.</param>
+/// <param name="TableVersion">Version of the reference table the course holds to.</param>
+/// <param name="ShelfList">The parents that can be unknowns, by key.</param>
+/// <param name="DerivativeKinds">The derivative kinds that can be made, by key.</param>
+/// <param name="SpotTests">The spot tests that can be run, by key.</param>
+/// <param name="DueAt">When reports are due (RFC 3339, UTC). Missing: none is late.</param>
+/// <param name="ClosesAt">From when on no report is taken (RFC 3339, UTC). Missing: until grades are published.</param>
+/// <param name="MostAttempts">Reports that may be handed in for one unknown; the last one counts.</param>
+/// <param name="ShowsRanking">Whether you see the engine's ranking of your own report.</param>
+/// <param name="AreGradesPublished">Whether grades are published.</param>
+/// <param name="IsInvented">Whether class and readings are invented, for showing the service.</param>
+public sealed record StudentCourseItem(
+    string Id,
+    string Name,
+    string Student,
+    int TableVersion,
+    IReadOnlyList<string> ShelfList,
+    IReadOnlyList<string> DerivativeKinds,
+    IReadOnlyList<string> SpotTests,
+    DateTime? DueAt,
+    DateTime? ClosesAt,
+    int MostAttempts,
+    bool ShowsRanking,
+    bool AreGradesPublished,
+    bool IsInvented);
+
+/// <summary>A course in a list.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="Name">Its name.</param>
+/// <param name="IsInvented">Whether class and readings are invented, for showing the service.</param>
+public sealed record CourseLink(string Id, string Name, bool IsInvented);
+
+/// <summary>The students of a course.</summary>
+public sealed record RosterBody
+{
+    /// <summary>The students, each once.</summary>
+    [MinLength(1)]
+    [MaxLength(Roster.LargestCount)]
+    public required IReadOnlyList<RosterStudent> Students { get; init; }
+}
+
+/// <summary>A student of a roster. No personal data is needed: the institution's own identifier is enough.</summary>
+public sealed record RosterStudent
+{
+    /// <summary>The institution's own identifier.</summary>
+    [StringLength(64)]
+    public required string Student { get; init; }
+
+    /// <summary>The bench. Missing: no fixed place.</summary>
+    [StringLength(64)]
+    public string? Bench { get; init; }
+
+    /// <summary>Place along the bench; places whose numbers differ by 1 are beside each other. Missing: no fixed place.</summary>
+    [Range(0, 100_000)]
+    public int? Place { get; init; }
+
+    /// <summary>Students they work in sight of although the places don't say so. Missing: none.</summary>
+    [MaxLength(50)]
+    public IReadOnlyList<string>? Neighbours { get; init; }
+
+    /// <summary>
+    /// Who they are when they call the service, as GET /api/v1/keys/current tells them: "key:" or "sign-in:" and what
+    /// follows. Missing: they don't.
+    /// </summary>
+    [StringLength(300)]
+    public string? Actor { get; init; }
+}

@@ -1,0 +1,167 @@
+using System.ComponentModel.DataAnnotations;
+using System.Text.Json;
+using Derivid.Core.Teaching.ClassView;
+using Derivid.Core.Teaching.Grading;
+
+namespace Derivid.Contracts;
+
+/// <summary>Which reports to grade, and by what. All of it may be left out.</summary>
+public sealed record GradingRequest
+{
+    /// <summary>The reports, by id; each must be the one that counts for its unknown. Missing: all that count.</summary>
+    [MinLength(1)]
+    [MaxLength(8000)]
+    public IReadOnlyList<string>? Reports { get; init; }
+
+    /// <summary>Those of these students only. Missing: of all.</summary>
+    [MinLength(1)]
+    [MaxLength(2000)]
+    public IReadOnlyList<string>? Students { get; init; }
+
+    /// <summary>The rubric; see /api/v1/schemas/rubric. Missing: the course's.</summary>
+    public JsonElement? Rubric { get; init; }
+
+    /// <summary>Version of the reference table. Missing: the course's.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+}
+
+/// <summary>A grading and how far it is.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="State">How far it is.</param>
+/// <param name="Done">Reports done.</param>
+/// <param name="Total">Reports in all.</param>
+/// <param name="TableVersion">Version of the reference table it grades by.</param>
+/// <param name="ModelVersion">Version of the ranking model it grades by.</param>
+/// <param name="Rubric">The rubric it grades by, every default written out.</param>
+/// <param name="DueAt">When the reports were due (RFC 3339, UTC). Missing: none is late.</param>
+/// <param name="CreatedAt">When it was asked for (RFC 3339, UTC).</param>
+/// <param name="FinishedAt">When it ended (RFC 3339, UTC). Missing: it is under way.</param>
+public sealed record GradingStatus(
+    string Id,
+    GradingState State,
+    int Done,
+    int Total,
+    int TableVersion,
+    string ModelVersion,
+    JsonElement Rubric,
+    DateTime? DueAt,
+    DateTime CreatedAt,
+    DateTime? FinishedAt);
+
+/// <summary>How far a grading is.</summary>
+public enum GradingState
+{
+    /// <summary>Under way, or waiting its turn.</summary>
+    Running,
+
+    /// <summary>Every report is done.</summary>
+    Finished,
+}
+
+/// <summary>One line of a grading that is watched.</summary>
+/// <param name="Id">The grading.</param>
+/// <param name="State">How far it is.</param>
+/// <param name="Done">Reports done.</param>
+/// <param name="Total">Reports in all.</param>
+public sealed record GradingProgress(string Id, GradingState State, int Done, int Total);
+
+/// <summary>The grade of a report.</summary>
+public sealed record GradeItem
+{
+    /// <summary>The report.</summary>
+    public required string Report { get; init; }
+
+    /// <summary>The student.</summary>
+    public required string Student { get; init; }
+
+    /// <summary>Number of the unknown among the student's.</summary>
+    public required int Number { get; init; }
+
+    /// <summary>The code of the unknown.</summary>
+    public required string Code { get; init; }
+
+    /// <summary>Which attempt was graded.</summary>
+    public required int Attempt { get; init; }
+
+    /// <summary>Name of the rubric. Missing: not graded.</summary>
+    public string? Rubric { get; init; }
+
+    /// <summary>Version of the reference table. Missing: not graded.</summary>
+    public int? TableVersion { get; init; }
+
+    /// <summary>Version of the ranking model. Missing: not graded.</summary>
+    public string? ModelVersion { get; init; }
+
+    /// <summary>Points in all, never below 0. Missing: not graded.</summary>
+    public double? Total { get; init; }
+
+    /// <summary>Most points. Missing: not graded.</summary>
+    public double? Maximum { get; init; }
+
+    /// <summary>Every criterion. Missing: not graded.</summary>
+    public IReadOnlyList<GradeLineItem>? Lines { get; init; }
+
+    /// <summary>Why it could not be graded. Missing: it could, or is not done yet.</summary>
+    public string? Problem { get; init; }
+}
+
+/// <summary>The points of one criterion and why.</summary>
+/// <param name="Criterion">The criterion.</param>
+/// <param name="Points">Points given; below 0 where points are taken.</param>
+/// <param name="Maximum">Most points it could give; 0 where it only takes.</param>
+/// <param name="Sentence">Why. For students without what would give the answer away.</param>
+public sealed record GradeLineItem(CriterionKind Criterion, double Points, double Maximum, string Sentence);
+
+/// <summary>Which grades students are to see.</summary>
+public sealed record GradePublicationRequest
+{
+    /// <summary>The grading, by id; it must be finished.</summary>
+    public required string Grading { get; init; }
+}
+
+/// <summary>Two gradings side by side.</summary>
+/// <param name="Compared">Reports graded in both.</param>
+/// <param name="Changed">Reports whose points or sentences differ.</param>
+/// <param name="Items">The reports that differ, by id.</param>
+public sealed record GradeComparisonItem(int Compared, int Changed, IReadOnlyList<ComparisonItem> Items);
+
+/// <summary>One report in two gradings.</summary>
+/// <param name="Report">The report.</param>
+/// <param name="Student">The student.</param>
+/// <param name="TotalBefore">Points in the first.</param>
+/// <param name="TotalAfter">Points in the second.</param>
+/// <param name="TotalDifference">Second less first.</param>
+/// <param name="Causes">What the two graded by, where it differs.</param>
+/// <param name="Changes">Criteria that differ.</param>
+public sealed record ComparisonItem(
+    string Report,
+    string Student,
+    double TotalBefore,
+    double TotalAfter,
+    double TotalDifference,
+    IReadOnlyList<string> Causes,
+    IReadOnlyList<LineChangeItem> Changes);
+
+/// <summary>What became of one criterion.</summary>
+/// <param name="Criterion">The criterion.</param>
+/// <param name="Before">In the first grading. Missing: it was not marked.</param>
+/// <param name="After">In the second grading. Missing: it was not marked.</param>
+public sealed record LineChangeItem(CriterionKind Criterion, GradeLineItem? Before, GradeLineItem? After);
+
+/// <summary>A class seen as a whole.</summary>
+/// <param name="TableVersion">Version of the reference table the readings are held against.</param>
+/// <param name="Reports">Reports that count.</param>
+/// <param name="ByCompound">Deviations of corrected clear points from the literature, by compound handed out.</param>
+/// <param name="ByBench">The same by bench.</param>
+/// <param name="Suggestions">A thermometer offset common to a bench, or a bad batch: to look into, never a finding.</param>
+/// <param name="Items">Compounds and criteria, hardest first, with their discrimination. Empty without a grading.</param>
+/// <param name="Signals">Ranges and readings an instructor may want to look at, never a verdict.</param>
+public sealed record OverviewItem(
+    int TableVersion,
+    int Reports,
+    IReadOnlyList<DeviationSummary> ByCompound,
+    IReadOnlyList<DeviationSummary> ByBench,
+    IReadOnlyList<Suggestion> Suggestions,
+    IReadOnlyList<ExaminationItem> Items,
+    IReadOnlyList<Signal> Signals);

@@ -1,0 +1,103 @@
+using System.ComponentModel.DataAnnotations;
+using Derivid.Core.Teaching.HandOuts;
+
+namespace Derivid.Contracts;
+
+/// <summary>What can be told apart on the shelf of a course.</summary>
+/// <param name="TableVersion">Version of the reference table it was worked out on.</param>
+/// <param name="Items">Every compound of the shelf, by key.</param>
+public sealed record ShelfCheck(int TableVersion, IReadOnlyList<ShelfItem> Items);
+
+/// <summary>Whether one compound of the shelf can be told from the others with what the laboratory offers.</summary>
+/// <param name="Parent">The compound.</param>
+/// <param name="IsIdentifiable">Whether ideal readings give it the probability asked for.</param>
+/// <param name="Posterior">Its probability among the shelf when every reading is ideal.</param>
+/// <param name="Difficulty">One less its mean probability when all readings are off by a few °C: 0 is easy, 1 hopeless.</param>
+/// <param name="ConfusedWith">Others that ideal readings leave a probability of 0.05 or more.</param>
+/// <param name="SettledBy">Derivatives and tests the laboratory lacks that would settle it, each by itself.</param>
+/// <param name="Sentence">The same in words.</param>
+public sealed record ShelfItem(
+    string Parent,
+    bool IsIdentifiable,
+    double Posterior,
+    double Difficulty,
+    IReadOnlyList<string> ConfusedWith,
+    IReadOnlyList<string> SettledBy,
+    string Sentence);
+
+/// <summary>How unknowns are to be handed out.</summary>
+public sealed record HandOutRequest
+{
+    /// <summary>
+    /// A secret from which the hand-out can be worked out again; as secret as the answers, at least 16 characters. Missing:
+    /// one is made, and given back.
+    /// </summary>
+    [StringLength(HandOutSeed.LongestText)]
+    public string? Seed { get; init; }
+
+    /// <summary>Unknowns each student gets, all different. Missing: 1.</summary>
+    [Range(1, 4)]
+    public int? UnknownsPerStudent { get; init; }
+
+    /// <summary>Least probability that ideal readings must give the compound among the shelf. Missing: 0.8.</summary>
+    [Range(0.0, 1.0)]
+    public double? LeastPosterior { get; init; }
+
+    /// <summary>Compounds harder than this are left out: 0 is easy, 1 hopeless. Missing: 1.</summary>
+    [Range(0.0, 1.0)]
+    public double? LargestDifficulty { get; init; }
+
+    /// <summary>Whether compounds that cannot be identified are handed out all the same, flagged. Missing: no.</summary>
+    public bool? HandsOutUnidentifiable { get; init; }
+}
+
+/// <summary>A hand-out of unknowns. As secret as the answers.</summary>
+/// <param name="Number">First, second ... hand-out of the course, from 1.</param>
+/// <param name="Seed">The secret it was drawn from. Whoever has it, roster and shelf list can work out every answer.</param>
+/// <param name="TableVersion">Version of the reference table it was made on.</param>
+/// <param name="ModelVersion">Version of the ranking model it was made with.</param>
+/// <param name="HandedOutAt">When (RFC 3339, UTC).</param>
+/// <param name="Summary">Rules, and what came of them.</param>
+public sealed record HandOutItem(
+    int Number, string Seed, int TableVersion, string ModelVersion, DateTime HandedOutAt, HandOutSummary Summary);
+
+/// <summary>Rules of a hand-out, and what came of them.</summary>
+public sealed record HandOutSummary
+{
+    /// <summary>Unknowns each student got.</summary>
+    public required int UnknownsPerStudent { get; init; }
+
+    /// <summary>Least probability that ideal readings had to give.</summary>
+    public required double LeastPosterior { get; init; }
+
+    /// <summary>Largest difficulty handed out.</summary>
+    public required double LargestDifficulty { get; init; }
+
+    /// <summary>Whether compounds that cannot be identified were handed out all the same.</summary>
+    public required bool HandsOutUnidentifiable { get; init; }
+
+    /// <summary>Unknowns by compound.</summary>
+    public required IReadOnlyDictionary<string, int> Uses { get; init; }
+
+    /// <summary>Compounds of the shelf kept out by the rules.</summary>
+    public required IReadOnlyList<string> LeftOut { get; init; }
+
+    /// <summary>Sum of the difficulties of the student with the easiest unknowns.</summary>
+    public required double EasiestTotal { get; init; }
+
+    /// <summary>Sum of the difficulties of the student with the hardest unknowns.</summary>
+    public required double HardestTotal { get; init; }
+
+    /// <summary>What an instructor should know: compounds left out or flagged, uses that could not be evened.</summary>
+    public required IReadOnlyList<string> Remarks { get; init; }
+
+    /// <summary>Every compound of the shelf.</summary>
+    public required IReadOnlyList<ShelfItem> Shelf { get; init; }
+}
+
+/// <summary>An unknown handed out to a student.</summary>
+/// <param name="Code">The code on its label.</param>
+/// <param name="Student">The student.</param>
+/// <param name="Number">First, second ... unknown of the student, from 1.</param>
+/// <param name="Parent">What is inside. Missing: not asked for.</param>
+public sealed record AssignmentItem(string Code, string Student, int Number, string? Parent);

@@ -1,0 +1,53 @@
+using System.ComponentModel.DataAnnotations;
+using Derivid.Core.Teaching;
+
+namespace Derivid.Contracts;
+
+/// <summary>A key to be made.</summary>
+public sealed record KeyRequest
+{
+    /// <summary>Days a key is good for when nothing is said.</summary>
+    public const int DefaultValidDays = 365;
+
+    /// <summary>Whom or what it is for, such as "grading script, organic lab".</summary>
+    public required string Name { get; init; }
+
+    /// <summary>What its holder may do; each role may do all that those before it may: student, grader, instructor, administrator.</summary>
+    public required Role Role { get; init; }
+
+    /// <summary>For how long it is good. Units: days. Missing: 365.</summary>
+    [Range(1, 3650)]
+    public int? ValidDays { get; init; }
+}
+
+/// <summary>A key just made.</summary>
+/// <param name="Key">The whole key. It is shown this once and can't be fetched again.</param>
+/// <param name="Details">All about it that can be fetched later.</param>
+public sealed record KeyMade(string Key, KeyItem Details);
+
+/// <summary>A key given out, without its secret.</summary>
+/// <param name="Id">Public part, which names it here and in the audit log.</param>
+/// <param name="Name">Whom or what it was made for.</param>
+/// <param name="Role">What its holder may do.</param>
+/// <param name="IsUsable">Whether it still opens anything.</param>
+/// <param name="CreatedAt">When it was made (RFC 3339, UTC).</param>
+/// <param name="CreatedBy">Who made it, as the audit log names them.</param>
+/// <param name="ExpiresAt">From when on it is refused. Missing: it doesn't expire.</param>
+/// <param name="RevokedAt">Since when it is refused. Missing: it wasn't revoked.</param>
+/// <param name="LastUsedOn">The day (UTC) it was last used. Missing: never.</param>
+public sealed record KeyItem(
+    string Id,
+    string Name,
+    Role Role,
+    bool IsUsable,
+    DateTime CreatedAt,
+    string CreatedBy,
+    DateTime? ExpiresAt,
+    DateTime? RevokedAt,
+    DateOnly? LastUsedOn);
+
+/// <summary>Who the service takes the sender for.</summary>
+/// <param name="Actor">As the audit log names them: "key:" and the public part, or "sign-in:" with subject and issuer.</param>
+/// <param name="Role">What they may do.</param>
+/// <param name="Key">The key that was sent. Missing: they signed in at the institution.</param>
+public sealed record CallerItem(string Actor, Role Role, KeyItem? Key);

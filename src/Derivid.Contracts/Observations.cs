@@ -1,0 +1,172 @@
+using System.ComponentModel.DataAnnotations;
+using Derivid.Core.Observations;
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Contracts;
+
+/// <summary>What was seen and measured on one unknown. Every part may be left out.</summary>
+public sealed record IdentificationRequest
+{
+    /// <summary>Derivatives made. Several of one kind are allowed: the most carefully prepared one counts.</summary>
+    [MaxLength(16)]
+    public IReadOnlyList<DerivativeObserved>? Derivatives { get; init; }
+
+    /// <summary>Spot tests run.</summary>
+    [MaxLength(40)]
+    public IReadOnlyList<SpotTestObserved>? SpotTests { get; init; }
+
+    /// <summary>
+    /// What the unknown is at room temperature. Weighed against the listed melting points unless its own melting range is
+    /// given, which says more.
+    /// </summary>
+    public PhysicalState? State { get; init; }
+
+    /// <summary>Boiling range of the unknown.</summary>
+    public BoilingPointObserved? BoilingPoint { get; init; }
+
+    /// <summary>Melting range of the unknown itself.</summary>
+    public RangeObserved? MeltingPoint { get; init; }
+
+    /// <summary>Molar mass of the unknown.</summary>
+    public MolarMassObserved? MolarMass { get; init; }
+
+    /// <summary>Elements looked for in the unknown.</summary>
+    public ElementsObserved? Elements { get; init; }
+
+    /// <summary>What is known of the thermometer; every temperature read is corrected by it.</summary>
+    public ThermometerDescribed? Thermometer { get; init; }
+
+    /// <summary>Half width of the classical tolerance window. Units: °C. Missing: 5.</summary>
+    [Range(0.1, 50)]
+    public double? WindowCelsius { get; init; }
+
+    /// <summary>What was known beforehand. Missing: every parent of the table alike.</summary>
+    public PriorDescribed? Prior { get; init; }
+
+    /// <summary>Version of the reference table to use. Missing: the current one.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+
+    /// <summary>How many candidates to list. Missing: 10.</summary>
+    [Range(1, 500)]
+    public int? MaximumCandidates { get; init; }
+}
+
+/// <summary>What was seen of one derivative.</summary>
+public sealed record DerivativeObserved
+{
+    /// <summary>The kind: key, name or a listed synonym, such as "2,4-DNPH". See /api/v1/derivative-kinds.</summary>
+    public required string Kind { get; init; }
+
+    /// <summary>
+    /// What came when the reagent was used: crystals, an oil, or none when nothing came of it in the usual time. With an oil
+    /// or none there is no range, colour or preparation to give. Missing: crystals where a range is given, else not said.
+    /// </summary>
+    public Precipitate? Precipitate { get; init; }
+
+    /// <summary>Its melting range as read. Missing: not melted.</summary>
+    public RangeObserved? MeltingRange { get; init; }
+
+    /// <summary>What was done to the crystals before they were melted. Missing: unstated.</summary>
+    public Preparation? Preparation { get; init; }
+
+    /// <summary>Its colour: key, name or a listed synonym. See /api/v1/colours. Missing: not noted.</summary>
+    public string? Colour { get; init; }
+}
+
+/// <summary>The outcome of one spot test on the unknown.</summary>
+public sealed record SpotTestObserved
+{
+    /// <summary>The test: key, name or a listed synonym. See /api/v1/spot-tests.</summary>
+    public required string Test { get; init; }
+
+    /// <summary>How it turned out; notDone is the same as leaving the test out, doubtful carries no weight.</summary>
+    public required SpotTestOutcome Outcome { get; init; }
+}
+
+/// <summary>The boiling range of the unknown.</summary>
+public sealed record BoilingPointObserved
+{
+    /// <summary>The range as read.</summary>
+    public required RangeObserved Range { get; init; }
+
+    /// <summary>Pressure on the day. Units: kPa. Missing: 101.325, one atmosphere.</summary>
+    [Range(60.0, 110.0)]
+    public double? PressureKilopascals { get; init; }
+}
+
+/// <summary>A molar mass found for the unknown.</summary>
+public sealed record MolarMassObserved
+{
+    /// <summary>The value. Units: g/mol.</summary>
+    [Range(20.0, 2000.0)]
+    public required double GramsPerMole { get; init; }
+
+    /// <summary>One standard deviation. Units: g/mol.</summary>
+    [Range(0.01, 200.0)]
+    public required double UncertaintyGramsPerMole { get; init; }
+}
+
+/// <summary>Elements looked for in the unknown, as by sodium fusion.</summary>
+public sealed record ElementsObserved
+{
+    /// <summary>Elements found.</summary>
+    [MaxLength(6)]
+    public IReadOnlyList<DetectableElement>? Present { get; init; }
+
+    /// <summary>Elements looked for and not found.</summary>
+    [MaxLength(6)]
+    public IReadOnlyList<DetectableElement>? Absent { get; init; }
+}
+
+/// <summary>What is known of the thermometer.</summary>
+public sealed record ThermometerDescribed
+{
+    /// <summary>Melting-point standards melted with it.</summary>
+    [MaxLength(20)]
+    public IReadOnlyList<StandardMelted>? Standards { get; init; }
+
+    /// <summary>The thread outside the bath. Missing: an electronic or totally immersed thermometer.</summary>
+    public StemExposed? Stem { get; init; }
+}
+
+/// <summary>One melting-point standard melted with the thermometer.</summary>
+public sealed record StandardMelted
+{
+    /// <summary>The standard: key or name. See /api/v1/melting-point-standards.</summary>
+    public required string Standard { get; init; }
+
+    /// <summary>What the thermometer showed at the clear point. Units: °C.</summary>
+    [Range(-200.0, 450.0)]
+    public required double ReadCelsius { get; init; }
+}
+
+/// <summary>The part of a liquid thermometer's thread that stands outside the bath.</summary>
+public sealed record StemExposed
+{
+    /// <summary>Length of the exposed thread. Units: °C of scale.</summary>
+    [Range(0.0, 400.0)]
+    public required double ExposedCelsius { get; init; }
+
+    /// <summary>Mean temperature of the exposed thread. Units: °C.</summary>
+    [Range(-20.0, 200.0)]
+    public required double StemCelsius { get; init; }
+}
+
+/// <summary>What was known of the unknown before any evidence: a shelf list or weights, not both.</summary>
+public sealed record PriorDescribed
+{
+    /// <summary>The only parents it may be, all alike: keys, names, synonyms or CAS numbers. See /api/v1/parents.</summary>
+    [MinLength(1)]
+    [MaxLength(1000)]
+    public IReadOnlyList<string>? ShelfList { get; init; }
+
+    /// <summary>Relative weight by parent; parents left out get none. Bounds: above 0, up to 1e6.</summary>
+    [MinLength(1)]
+    [MaxLength(1000)]
+    public IReadOnlyDictionary<string, double>? Weights { get; init; }
+
+    /// <summary>Prior probability that it is none of them. Missing: the model's.</summary>
+    [Range(0.0, 0.99)]
+    public double? NoneOfThese { get; init; }
+}

@@ -1,0 +1,32 @@
+namespace Derivid.Contracts;
+
+/// <summary>A refusal or failure on the wire, <c>application/problem+json</c> (RFC 9457).</summary>
+public sealed record ProblemBody
+{
+    /// <summary>Stable name of the kind of problem.</summary>
+    public required string Type { get; init; }
+
+    /// <summary>The same in words, fixed for the type.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>The HTTP status code.</summary>
+    public required int Status { get; init; }
+
+    /// <summary>What happened this time, and what to do.</summary>
+    public required string Detail { get; init; }
+
+    /// <summary>The address that was asked for. Missing: within a batch, where the whole has one address.</summary>
+    public string? Instance { get; init; }
+
+    /// <summary>
+    /// What is wrong, by place: a JSON Pointer (RFC 6901) into the body, or "?" and the name of a query parameter.
+    /// Missing: the problem has no particular place.
+    /// </summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<string>>? Errors { get; init; }
+
+    /// <summary>Names the request in the service's log. Missing: within a batch.</summary>
+    public string? TraceId { get; init; }
+
+    /// <summary>Version of the reference table that was used. Missing: none was.</summary>
+    public int? TableVersion { get; init; }
+}

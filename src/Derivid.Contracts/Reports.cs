@@ -1,0 +1,71 @@
+using System.ComponentModel.DataAnnotations;
+using Derivid.Core.Compounds;
+
+namespace Derivid.Contracts;
+
+/// <summary>A report on an unknown, as its student writes it.</summary>
+public record ReportRequest
+{
+    /// <summary>Longest free text. Units: characters.</summary>
+    public const int LongestText = 4000;
+
+    /// <summary>The code on the unknown's label, in either case, with or without its hyphen.</summary>
+    public required string Assignment { get; init; }
+
+    /// <summary>
+    /// What was seen and measured: crude and recrystallised ranges, colours, tests. Prior, window, table version and
+    /// number of candidates are the course's business and are refused here. Missing: nothing yet.
+    /// </summary>
+    public IdentificationRequest? Observation { get; init; }
+
+    /// <summary>The compound claimed: key, name, synonym or CAS number. Missing: none.</summary>
+    public string? ClaimedParent { get; init; }
+
+    /// <summary>The function claimed, where no compound is. Missing: none.</summary>
+    public ParentKind? ClaimedKind { get; init; }
+
+    /// <summary>How the claim follows from what was seen. Missing: none.</summary>
+    [StringLength(LongestText)]
+    public string? Reasoning { get; init; }
+
+    /// <summary>Anything else. Missing: none.</summary>
+    [StringLength(LongestText)]
+    public string? Notes { get; init; }
+
+    /// <summary>Whether it is a draft, which can be changed and counts for nothing yet. Missing: no, it is handed in.</summary>
+    public bool? IsDraft { get; init; }
+}
+
+/// <summary>A report.</summary>
+public sealed record ReportItem
+{
+    /// <summary>Its id.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>The student.</summary>
+    public required string Student { get; init; }
+
+    /// <summary>Number of the unknown among the student's.</summary>
+    public required int Number { get; init; }
+
+    /// <summary>First, second ... report on the unknown, from 1.</summary>
+    public required int Attempt { get; init; }
+
+    /// <summary>When it was handed in (RFC 3339, UTC). Missing: it is a draft.</summary>
+    public DateTime? HandedInAt { get; init; }
+
+    /// <summary>What was seen and measured, in canonical form.</summary>
+    public required IdentificationRequest Observation { get; init; }
+
+    /// <summary>The compound claimed, by key. Missing: none.</summary>
+    public string? ClaimedParent { get; init; }
+
+    /// <summary>The function claimed, where no compound is. Missing: none.</summary>
+    public ParentKind? ClaimedKind { get; init; }
+
+    /// <summary>How the claim follows from what was seen. Missing: none.</summary>
+    public string? Reasoning { get; init; }
+
+    /// <summary>Anything else. Missing: none.</summary>
+    public string? Notes { get; init; }
+}
