@@ -26,7 +26,7 @@ internal static class SampleTable
         Constants =
         [
             Constant("a-b", ParentProperty.BoilingPoint, 56, 101.325),
-            Constant("a-b", ParentProperty.BoilingPoint, 56, 101.325) with { Locator = "p. 3" },
+            Constant("a-b", ParentProperty.BoilingPoint, 56, 101.325) with { Low = 56.5, Locator = "p. 3" },
             Constant("a-b", ParentProperty.MeltingPoint, -94.7, null),
             Constant("aa", ParentProperty.EnthalpyOfFusion, 5720, null),
         ],

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -6,14 +5,13 @@ using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
 using Derivid.Store.Curation;
+using Derivid.Store.Databases;
 
 namespace Derivid.Api.Curation;
 
 /// <summary>Proposals to change the table.</summary>
 public static class ProposalEndpoints
 {
-    private const int InstantDigits = 19;
-
     /// <summary>Maps them.</summary>
     /// <param name="api">The group of the interface.</param>
     public static void MapProposals(this RouteGroupBuilder api)
@@ -65,20 +63,10 @@ public static class ProposalEndpoints
     private static Task<IResult> ListAsync(HttpContext context, Proposals proposals) =>
         Pager.ListAsync<ProposalQuery, Proposal, ProposalItem>(
             context,
-            (query, beyond, most) => proposals.ListAsync(query.State, beyond is null ? null : Place(beyond), most, context.RequestAborted),
-            row => row.CreatedAtUtc.Ticks.ToString("D19", CultureInfo.InvariantCulture) + row.Id,
-            IsSortKey,
+            (query, beyond, most) => proposals.ListAsync(query.State, beyond, most, context.RequestAborted),
+            row => row.Id,
+            ResourceIds.IsWellFormed,
             ProposalItem.Of);
-
-    // Whoever makes one up must not reach the database with it.
-    private static bool IsSortKey(string text) => text.Length > InstantDigits
-        && long.TryParse(text.AsSpan(0, InstantDigits), NumberStyles.None, CultureInfo.InvariantCulture, out var ticks)
-        && ticks <= DateTime.MaxValue.Ticks
-        && text.Skip(InstantDigits).All(char.IsAsciiHexDigitLower);
-
-    private static (DateTime CreatedAtUtc, string Id) Place(string sortKey) => (
-        new DateTime(long.Parse(sortKey.AsSpan(0, InstantDigits), CultureInfo.InvariantCulture), DateTimeKind.Utc),
-        sortKey[InstantDigits..]);
 
     private static async Task<IResult> MakeAsync(HttpContext context, TableSnapshots tables, Proposals proposals)
     {

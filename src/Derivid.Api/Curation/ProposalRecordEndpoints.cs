@@ -96,29 +96,29 @@ public static class ProposalRecordEndpoints
     private static async Task<IResult> PutAsync(string id, string table, string key, HttpContext context, Proposals proposals)
     {
         if (!(await WriteRequest.ReadAsync<RecordChangeRequest>(context)).Succeeded(out var write, out var problem)
-            || !TableNames.Find(table).Succeeded(out var type, out problem)
-            || !ReadRecord(write.Body, type, key).Succeeded(out var proposed, out problem))
+            || !TableNames.Find(table).Succeeded(out var kind, out problem)
+            || !ReadRecord(write.Body, kind, key).Succeeded(out var proposed, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.PutAsync(
-            write.Origin, id, write.Revision, type.Kind, key, proposed.Record, context.RequestAborted));
+            write.Origin, id, write.Revision, kind, key, proposed.Record, context.RequestAborted));
     }
 
     private static async Task<IResult> TakeBackAsync(string id, string table, string key, HttpContext context, Proposals proposals)
     {
         if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
-            || !TableNames.Find(table).Succeeded(out var type, out problem))
+            || !TableNames.Find(table).Succeeded(out var kind, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.TakeBackAsync(
-            write.Origin, id, write.Revision, type.Kind, key, context.RequestAborted));
+            write.Origin, id, write.Revision, kind, key, context.RequestAborted));
     }
 
-    private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordType type, string key)
+    private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordKind kind, string key)
     {
         if ((request.Record is null) == (request.Remove != true))
         {
@@ -131,14 +131,14 @@ public static class ProposalRecordEndpoints
         }
 
         var errors = new FieldErrors();
-        Shape.Check(json, type.Type, "/record", errors);
+        Shape.Check(json, kind.RecordType, "/record", errors);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong;
         }
 
-        var record = json.Deserialize(type.Type, RecordText.Format)!;
-        var own = type.KeyOf(record);
+        var record = json.Deserialize(kind.RecordType, RecordText.Format)!;
+        var own = kind.KeyOf(record);
         if (own != key)
         {
             errors.Add("/record", $"The record's own key is {Text.Quoted(own)}; the address says {Text.Quoted(key)}. Let them agree.");

@@ -63,7 +63,7 @@ internal static class ProposalReply
 
     private static string Outdated(IReadOnlyList<RecordChange> conflicts) =>
         "Changed by a version released since: "
-        + string.Join(", ", conflicts.Take(MostNamed).Select(change => $"{RecordTypes.Of(change.Kind).TableName} {change.Key}"))
+        + string.Join(", ", conflicts.Take(MostNamed).Select(change => $"{change.Kind.TableName} {change.Key}"))
         + (conflicts.Count > MostNamed ? string.Create(CultureInfo.InvariantCulture, $" and {conflicts.Count - MostNamed} more") : "")
         + ". Rebase the proposal, look at it and have it reviewed again.";
 

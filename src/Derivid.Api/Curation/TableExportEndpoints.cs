@@ -49,7 +49,7 @@ public static class TableExportEndpoints
 
     private static async Task<IResult> ListAsync(
         string number, string table, string type, HttpContext context, TableSnapshots tables,
-        Func<ReferenceTable, RecordType, byte[]> write) =>
+        Func<ReferenceTable, RecordKind, byte[]> write) =>
         TableNames.Find(table).Succeeded(out var list, out var problem)
             ? await WholeAsync(number, type, context, tables, whole => write(whole, list))
             : problem;

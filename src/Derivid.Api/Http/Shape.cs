@@ -243,7 +243,7 @@ public static class Shape
         }
     }
 
-    private static bool IsRecordOfTable(Type type) => RecordTypes.All.Any(record => record.Type == type);
+    private static bool IsRecordOfTable(Type type) => TableLayout.Standard.Kinds.Any(kind => kind.RecordType == type);
 
     private static bool IsCountAllowed(int count, PropertyInfo? member, string place, FieldErrors errors)
     {

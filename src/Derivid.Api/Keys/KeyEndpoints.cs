@@ -83,9 +83,10 @@ public static class KeyEndpoints
         Pager.ListAsync<KeyQuery, ApiKey, KeyItem>(
             context,
             (query, beyond, most) => keys.ListAsync(
-                new ApiKeyFilter(query.Role, query.IsUsable), beyond, most, context.RequestAborted),
-            key => key.Id,
-            KeyText.IsId,
+                new ApiKeyFilter(query.Role, query.IsUsable), beyond is null ? null : ApiKeyPlace.Parse(beyond), most,
+                context.RequestAborted),
+            key => ApiKeyPlace.Of(key).ToString(),
+            text => ApiKeyPlace.Parse(text) is not null,
             key => Item(key, time));
 
     /// <param name="id">The key's public part.</param>

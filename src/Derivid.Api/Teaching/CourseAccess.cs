@@ -2,6 +2,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -23,7 +24,7 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
     {
         ArgumentNullException.ThrowIfNull(context);
         var caller = Caller.Of(context)!;
-        var course = ResourceId.IsWellFormed(id) ? await courses.FindAsync(id, context.RequestAborted) : null;
+        var course = ResourceIds.IsWellFormed(id) ? await courses.FindAsync(id, context.RequestAborted) : null;
         if (course is null)
         {
             return Missing(id);

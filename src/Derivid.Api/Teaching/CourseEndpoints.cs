@@ -3,6 +3,7 @@ using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -54,7 +55,8 @@ public static class CourseEndpoints
     }
 
     private static async Task<IResult> MakeAsync(
-        HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
+        HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, ResourceIds ids,
+        TimeProvider time)
     {
         if (!(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out var problem)
             || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -63,7 +65,7 @@ public static class CourseEndpoints
         }
 
         var errors = new FieldErrors();
-        var course = Empty(write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
+        var course = Empty(ids.New(), write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
         new CourseDescription(write.Body, table, errors).Into(course);
         if (errors.ToProblem() is { } wrong)
         {
@@ -84,7 +86,7 @@ public static class CourseEndpoints
             context,
             (_, beyond, most) => courses.ListAsync(actor, beyond, most, context.RequestAborted),
             course => course.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             course => new CourseLink(course.Id, course.Name, course.IsInvented));
     }
 
@@ -138,9 +140,9 @@ public static class CourseEndpoints
         return Reply.Json(access.ItemOf(course));
     }
 
-    private static Course Empty(bool isInvented, DateTime now) => new()
+    private static Course Empty(string id, bool isInvented, DateTime now) => new()
     {
-        Id = ResourceId.New(),
+        Id = id,
         Name = "",
         TableVersion = 0,
         ShelfKeys = [],

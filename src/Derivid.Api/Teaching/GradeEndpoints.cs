@@ -2,6 +2,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -73,7 +74,7 @@ public static class GradeEndpoints
             context,
             (_, beyond, most) => gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted),
             row => row.Report.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             row => GradeItem.Of(row, view.SeesIdentities));
     }
 

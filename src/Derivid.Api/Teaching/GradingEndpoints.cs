@@ -3,6 +3,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -81,7 +82,7 @@ public static class GradingEndpoints
             context,
             (_, beyond, most) => gradings.ListAsync(id, beyond, most, context.RequestAborted),
             row => row.Grading.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             row => GradingStatus.Of(row.Grading, row.Done));
     }
 
@@ -109,7 +110,7 @@ public static class GradingEndpoints
     /// <param name="cancellationToken">Gives up.</param>
     internal static async Task<Outcome<Grading>> FindAsync(
         string courseId, string gradingId, Gradings gradings, CancellationToken cancellationToken) =>
-        ResourceId.IsWellFormed(gradingId) && await gradings.FindAsync(courseId, gradingId, cancellationToken) is { } grading
+        ResourceIds.IsWellFormed(gradingId) && await gradings.FindAsync(courseId, gradingId, cancellationToken) is { } grading
             ? grading
             : new Problem(ProblemTypes.NotFound, $"The course has no grading {Text.Quoted(gradingId)}.");
 

@@ -3,6 +3,7 @@ using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -68,8 +69,9 @@ public static class ReportEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="intake">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
+    /// <param name="ids">Makes its id.</param>
     private static async Task<IResult> MakeAsync(
-        string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports)
+        string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, ResourceIds ids)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
@@ -79,7 +81,7 @@ public static class ReportEndpoints
         }
 
         var created = await reports.AddAsync(
-            read.ToReport(), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
+            read.ToReport(ids.New()), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
         WriteRequest.Made(context, $"/api/v1/courses/{id}/reports/{created.Value.Id}", created.IsNew);
         Revisions.Tag(context, created.Value.Revision);
         return Reply.Json(ReportItem.Of(created.Value));
@@ -101,7 +103,7 @@ public static class ReportEndpoints
             (_, beyond, most) => reports.ListAsync(
                 id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
             report => report.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             ReportItem.Of);
     }
 
@@ -190,7 +192,7 @@ public static class ReportEndpoints
     private static async Task<Outcome<CourseReport>> FindAsync(
         CourseView view, string reportId, Reports reports, CancellationToken cancellationToken)
     {
-        var report = ResourceId.IsWellFormed(reportId)
+        var report = ResourceIds.IsWellFormed(reportId)
             ? await reports.FindAsync(view.Course.Id, reportId, cancellationToken)
             : null;
         var isShown = view.Student is { } student

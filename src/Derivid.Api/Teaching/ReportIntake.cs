@@ -80,9 +80,10 @@ public sealed record WrittenReport(
     Assignment Assignment, string BodyJson, DateTime WrittenAtUtc, DateTime? HandedInAtUtc)
 {
     /// <summary>The report as a new attempt.</summary>
-    public CourseReport ToReport() => new()
+    /// <param name="id">Its id.</param>
+    public CourseReport ToReport(string id) => new()
     {
-        Id = ResourceId.New(),
+        Id = id,
         CourseId = Assignment.CourseId,
         HandOutNumber = Assignment.HandOutNumber,
         StudentKey = Assignment.StudentKey,

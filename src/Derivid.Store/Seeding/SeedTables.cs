@@ -1,5 +1,6 @@
 using System.Text;
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
 
 namespace Derivid.Store.Seeding;
 
@@ -17,26 +18,14 @@ public static class SeedTables
     {
         ArgumentNullException.ThrowIfNull(bytes);
         var manifest = ManifestIn(bytes);
-        return new ReferenceTable
-        {
-            Version = manifest.Version,
-            Sources = Read(CompoundTables.Sources, manifest, bytes),
-            Parents = Read(CompoundTables.Parents, manifest, bytes),
-            Constants = Read(CompoundTables.Constants, manifest, bytes),
-            Kinds = Read(CompoundTables.Kinds, manifest, bytes),
-            Derivatives = Read(CompoundTables.Derivatives, manifest, bytes),
-            Questions = Read(ObservationTables.Questions, manifest, bytes),
-            SpotTests = Read(ObservationTables.SpotTests, manifest, bytes),
-            Responses = Read(ObservationTables.Responses, manifest, bytes),
-            Colours = Read(ObservationTables.Colours, manifest, bytes),
-            ColourExpectations = Read(ObservationTables.ColourExpectations, manifest, bytes),
-            Standards = Read(ObservationTables.Standards, manifest, bytes),
-        };
+        var layout = TableLayout.Standard;
+        return layout.Kinds.Aggregate(
+            ReferenceTable.Empty(layout, manifest.Version), (table, kind) => table.With(kind, Read(kind, manifest, bytes)));
     }
 
     /// <summary>Reads the values that curators left out of the table.</summary>
     /// <exception cref="SeedTableException">The file is missing, altered or not as its columns demand.</exception>
-    public static IReadOnlyList<LeftOut> LoadLeftOut() => Read(LeftOut.Table, LoadManifest(), Bytes);
+    public static IReadOnlyList<LeftOut> LoadLeftOut() => [.. Read(LeftOut.File, LoadManifest(), Bytes).Cast<LeftOut>()];
 
     /// <summary>Reads the manifest.</summary>
     /// <exception cref="SeedTableException">It is missing or not a manifest.</exception>
@@ -45,11 +34,11 @@ public static class SeedTables
     private static SeedManifest ManifestIn(Func<string, byte[]> bytes) =>
         SeedManifest.Parse(Encoding.UTF8.GetString(bytes(SeedManifest.FileName)));
 
-    private static IReadOnlyList<T> Read<T>(CsvTable<T> table, SeedManifest manifest, Func<string, byte[]> bytes)
+    private static IReadOnlyList<object> Read(RecordKind kind, SeedManifest manifest, Func<string, byte[]> bytes)
     {
-        var file = bytes(table.FileName);
-        manifest.Verify(table.FileName, file);
-        return table.Read(new StringReader(Encoding.UTF8.GetString(file)));
+        var file = bytes(kind.FileName);
+        manifest.Verify(kind.FileName, file);
+        return CsvTable.Read(kind, new StringReader(Encoding.UTF8.GetString(file)));
     }
 
     private static byte[] Bytes(string fileName)
@@ -60,4 +49,35 @@ public static class SeedTables
         stream.CopyTo(bytes);
         return bytes.ToArray();
     }
+}
+
+/// <summary>A table file that cannot be taken as it stands.</summary>
+/// <remarks>The message names the file and, where they apply, line, column, value and what is allowed.</remarks>
+public sealed class SeedTableException : Exception
+{
+    /// <summary>Makes an exception about a whole file.</summary>
+    public SeedTableException(string message)
+        : base(message)
+    {
+    }
+
+    /// <summary>Makes an exception about a whole file with its cause.</summary>
+    public SeedTableException(string message, Exception innerException)
+        : base(message, innerException)
+    {
+    }
+
+    /// <summary>Makes an exception without particulars.</summary>
+    public SeedTableException()
+    {
+    }
+
+    /// <summary>Makes an exception about one cell.</summary>
+    /// <param name="file">The file's name.</param>
+    /// <param name="line">Line in the file, the header being line 1.</param>
+    /// <param name="column">The column's name.</param>
+    /// <param name="value">The cell's text.</param>
+    /// <param name="allowed">What would be allowed there.</param>
+    public static SeedTableException AtCell(string file, int line, string column, string value, string allowed) =>
+        new($"{file} line {line}, column {column}: \"{value}\" is not allowed; allowed: {allowed}.");
 }

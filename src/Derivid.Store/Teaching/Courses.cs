@@ -44,7 +44,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         (context, token) => context.Courses.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token),
         cancellation);
 
-    /// <summary>Lists courses in order of their ids.</summary>
+    /// <summary>Lists courses, oldest first.</summary>
     /// <param name="actor">Those one caller is enrolled in. Missing: null, all.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>

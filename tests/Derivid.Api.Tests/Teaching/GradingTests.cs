@@ -4,7 +4,9 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Sockets;
 using System.Text.Json;
+using Derivid.Api.Teaching;
 using Derivid.Contracts;
+using Derivid.Core.Curation;
 using Derivid.Store;
 using Derivid.Store.Teaching;
 using Derivid.Testing;
@@ -88,7 +90,7 @@ public sealed class GradingTests(PostgreSqlServer server)
     {
         var options = new DbContextOptionsBuilder<DerividContext>();
         new Store.PostgreSql.PostgreSqlEngine(connectionString).Configure(options);
-        return new DerividContext(options.Options);
+        return new DerividContext(options.Options, TableLayout.Standard);
     }
 
     /// <summary>A course of two thousand students with a report each.</summary>

@@ -1,11 +1,11 @@
 using System.Globalization;
-using System.Security.Cryptography;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
 using Derivid.Store.Curation;
+using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Mvc;
 
 namespace Derivid.Api.Curation.Imports;
@@ -58,11 +58,12 @@ public static class ImportEndpoints
     }
 
     private static async Task<IResult> StartAsync(
-        string id, HttpContext context, Proposals proposals, ImportJobs jobs, RunningImports queue, TimeProvider time)
+        string id, HttpContext context, Proposals proposals, ImportJobs jobs, RunningImports queue, ResourceIds ids,
+        TimeProvider time)
     {
         if (!RequestQuery.Read<ImportQuery>(context.Request).Succeeded(out var query, out var problem)
             || !WriteRequest.Read(context).Succeeded(out var write, out problem)
-            || !TypeOf(query).Succeeded(out var type, out problem))
+            || !KindOf(query).Succeeded(out var kind, out problem))
         {
             return problem;
         }
@@ -86,7 +87,7 @@ public static class ImportEndpoints
             return problem;
         }
 
-        var job = JobOf(proposal!, write, type, query, time.GetUtcNow().UtcDateTime);
+        var job = JobOf(ids.New(), proposal!, write, kind, query, time.GetUtcNow().UtcDateTime);
         await jobs.AddAsync(write.Origin, job, context.RequestAborted);
         await queue.AddAsync(job, file, write.Origin);
         context.Response.StatusCode = StatusCodes.Status202Accepted;
@@ -125,10 +126,10 @@ public static class ImportEndpoints
         return Answer(context, job);
     }
 
-    private static Outcome<RecordType> TypeOf(ImportQuery query)
+    private static Outcome<RecordKind> KindOf(ImportQuery query)
     {
-        return RecordTypes.Find(query.Table ?? "") is { } type
-            ? type
+        return TableLayout.Standard.Find(query.Table ?? "") is { } kind
+            ? kind
             : FieldErrors.One("?table", $"{Text.Quoted(query.Table ?? "")} is no list of the table. Allowed: {TableNames.Allowed}.");
     }
 
@@ -143,12 +144,13 @@ public static class ImportEndpoints
             : context => ProposalReply.Of(context, id, new ProposalWrite(fault, proposal));
     }
 
-    private static ImportJob JobOf(Proposal proposal, WriteRequest write, RecordType type, ImportQuery query, DateTime now) => new()
+    private static ImportJob JobOf(
+        string id, Proposal proposal, WriteRequest write, RecordKind kind, ImportQuery query, DateTime now) => new()
     {
-        Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),
+        Id = id,
         ProposalId = proposal.Id,
         Revision = write.Revision,
-        Kind = type.Kind,
+        TableName = kind.TableName,
         IsWhole = query.Whole == true,
         IsDryRun = query.DryRun != false,
         State = ImportState.Queued,
