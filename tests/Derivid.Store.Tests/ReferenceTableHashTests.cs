@@ -23,7 +23,7 @@ public sealed class ReferenceTableHashTests
 
     private static ReferenceTable Small { get; } = SampleTable.First with
     {
-        Sources = [new Source("book", "A", null, SourceGrade.Compiled, "f", "memory")],
+        Sources = [new Source("book", "A", null, SourceGrade.Compiled, "f", SourceReading.Memory)],
         Parents = [],
         Constants = [],
         Kinds = [],

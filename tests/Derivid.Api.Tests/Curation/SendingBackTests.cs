@@ -28,13 +28,12 @@ public sealed class SendingBackTests(SqliteService service) : IAsyncLifetime
     {
         foreach (var (kind, rows) in await ReadEverywhereAsync())
         {
-            var type = RecordTypes.Of(kind);
-            var listed = await RowsAsync($"{Version}tables/{type.TableName}.json");
+            var listed = await RowsAsync($"{Version}tables/{kind.TableName}.json");
 
-            Assert.Equal(Keys(type, listed), Keys(type, rows).Distinct());
-            foreach (var batch in (List<JsonElement>[])[listed, .. ByTurns(type, rows)])
+            Assert.Equal(Keys(kind, listed), Keys(kind, rows).Distinct());
+            foreach (var batch in (List<JsonElement>[])[listed, .. ByTurns(kind, rows)])
             {
-                await ImportedUnchangedAsync(type, batch);
+                await ImportedUnchangedAsync(kind, batch);
             }
         }
     }
@@ -45,10 +44,9 @@ public sealed class SendingBackTests(SqliteService service) : IAsyncLifetime
         var (id, tag) = await Author.MakeAsync();
         foreach (var (kind, rows) in await ReadEverywhereAsync())
         {
-            var type = RecordTypes.Of(kind);
             foreach (var row in new[] { rows[0], rows[rows.Count / 2], rows[^1] })
             {
-                (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, type.TableName, KeyOf(type, row), Node(row)));
+                (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, kind.TableName, KeyOf(kind, row), Node(row)));
             }
         }
 
@@ -86,48 +84,48 @@ public sealed class SendingBackTests(SqliteService service) : IAsyncLifetime
 
         var read = new Dictionary<RecordKind, List<JsonElement>>
         {
-            [RecordKind.Source] =
+            [RecordKinds.Sources] =
                 [.. sources, await Author.Client.JsonAtAsync("/api/v1/sources/" + sources[0].GetProperty("key").GetString())],
-            [RecordKind.Parent] = [.. parents, .. details.Select(detail => detail.GetProperty("parent"))],
-            [RecordKind.ParentConstant] = [.. details.SelectMany(detail => detail.GetProperty("constants").EnumerateArray())],
-            [RecordKind.DerivativeKind] = kinds,
-            [RecordKind.Colour] = await ItemsAsync("/api/v1/colours"),
-            [RecordKind.Derivative] =
+            [RecordKinds.Parents] = [.. parents, .. details.Select(detail => detail.GetProperty("parent"))],
+            [RecordKinds.ParentConstants] = [.. details.SelectMany(detail => detail.GetProperty("constants").EnumerateArray())],
+            [RecordKinds.DerivativeKinds] = kinds,
+            [RecordKinds.Colours] = await ItemsAsync("/api/v1/colours"),
+            [RecordKinds.Derivatives] =
             [
                 .. await ItemsAsync("/api/v1/derivatives"),
                 .. details.SelectMany(detail => detail.GetProperty("derivatives").EnumerateArray()),
             ],
-            [RecordKind.SpotTestQuestion] = [.. tests.Select(test => test.GetProperty("computed").GetProperty("question"))],
-            [RecordKind.SpotTest] = tests,
-            [RecordKind.SpotTestResponse] =
+            [RecordKinds.SpotTestQuestions] = [.. tests.Select(test => test.GetProperty("computed").GetProperty("question"))],
+            [RecordKinds.SpotTests] = tests,
+            [RecordKinds.SpotTestResponses] =
                 [.. tests.SelectMany(test => test.GetProperty("computed").GetProperty("responses").EnumerateArray())],
-            [RecordKind.ColourExpectation] =
+            [RecordKinds.ColourExpectations] =
                 [.. kinds.SelectMany(kind => kind.GetProperty("computed").GetProperty("colourExpectations").EnumerateArray())],
-            [RecordKind.MeltingPointStandard] = await ItemsAsync("/api/v1/melting-point-standards"),
+            [RecordKinds.MeltingPointStandards] = await ItemsAsync("/api/v1/melting-point-standards"),
         };
         var whole = await Author.Client.JsonAtAsync(Version + "export.json");
-        Assert.Equal(RecordTypes.All.Select(type => type.Kind), read.Keys.Order());
-        Assert.Equal(RecordTypes.All.Select(type => type.TableName), whole.EnumerateObject().Select(list => list.Name));
-        foreach (var type in RecordTypes.All)
+        Assert.Equal(TableLayout.Standard.Kinds.ToHashSet(), read.Keys.ToHashSet());
+        Assert.Equal(TableLayout.Standard.Kinds.Select(kind => kind.TableName), whole.EnumerateObject().Select(list => list.Name));
+        foreach (var kind in TableLayout.Standard.Kinds)
         {
-            read[type.Kind].AddRange(whole.GetProperty(type.TableName).EnumerateArray());
+            read[kind].AddRange(whole.GetProperty(kind.TableName).EnumerateArray());
         }
 
         return read;
     }
 
     // An import takes no record twice: what was read once, what was read again, and so on.
-    private static IEnumerable<List<JsonElement>> ByTurns(RecordType type, List<JsonElement> rows) => rows
-        .GroupBy(row => KeyOf(type, row))
+    private static IEnumerable<List<JsonElement>> ByTurns(RecordKind kind, List<JsonElement> rows) => rows
+        .GroupBy(row => KeyOf(kind, row))
         .SelectMany(readings => readings.Index())
         .GroupBy(reading => reading.Index, reading => reading.Item)
         .Select(turn => turn.ToList());
 
-    private async Task ImportedUnchangedAsync(RecordType type, List<JsonElement> rows)
+    private async Task ImportedUnchangedAsync(RecordKind kind, List<JsonElement> rows)
     {
         var (id, tag) = await Author.MakeAsync();
         var job = await Author.ImportedAsync(
-            id, tag, $"table={type.TableName}&dryRun=false", JsonSerializer.Serialize(rows), "application/json");
+            id, tag, $"table={kind.TableName}&dryRun=false", JsonSerializer.Serialize(rows), "application/json");
 
         Assert.Equal(("succeeded", rows.Count), (job.GetProperty("state").GetString(), job.GetProperty("unchanged").GetInt32()));
         Assert.Equal(0, (await Author.DifferencesAsync(id)).GetProperty("items").GetArrayLength());
@@ -149,10 +147,10 @@ public sealed class SendingBackTests(SqliteService service) : IAsyncLifetime
     private async Task<List<JsonElement>> RowsAsync(string address) =>
         [.. (await Author.Client.JsonAtAsync(address)).EnumerateArray()];
 
-    private static IEnumerable<string> Keys(RecordType type, IEnumerable<JsonElement> rows) =>
-        rows.Select(row => KeyOf(type, row)).Order(StringComparer.Ordinal);
+    private static IEnumerable<string> Keys(RecordKind kind, IEnumerable<JsonElement> rows) =>
+        rows.Select(row => KeyOf(kind, row)).Order(StringComparer.Ordinal);
 
-    private static string KeyOf(RecordType type, JsonElement row) => type.KeyOf(row.Deserialize(type.Type, RecordText.Format)!);
+    private static string KeyOf(RecordKind kind, JsonElement row) => kind.KeyOf(row.Deserialize(kind.RecordType, RecordText.Format)!);
 
     private static JsonObject Node(JsonElement row) => JsonObject.Create(row)!;
 }

@@ -4,7 +4,6 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Sockets;
 using System.Text.Json;
-using Derivid.Api.Teaching;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Store;

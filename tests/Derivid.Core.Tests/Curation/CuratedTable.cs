@@ -71,23 +71,20 @@ internal static class CuratedTable
     public static ReferenceTable Change<T>(this ReferenceTable table, RecordKind kind, string key, Func<T, T> change)
         where T : class
     {
-        var type = RecordTypes.Of(kind);
-        Assert.Contains(type.RowsOf(table), row => type.KeyOf(row) == key);
-        return type.With(table, type.RowsOf(table).Select(row => type.KeyOf(row) == key ? change((T)row) : row));
+        Assert.Contains(table.RowsOf(kind), row => kind.KeyOf(row) == key);
+        return table.With(kind, table.RowsOf(kind).Select(row => kind.KeyOf(row) == key ? change((T)row) : row));
     }
 
     /// <summary>The table with records added.</summary>
     public static ReferenceTable Add(this ReferenceTable table, RecordKind kind, params object[] records)
     {
-        var type = RecordTypes.Of(kind);
-        return type.With(table, type.RowsOf(table).Concat(records));
+        return table.With(kind, table.RowsOf(kind).Concat(records));
     }
 
     /// <summary>The table without the record of a key.</summary>
     public static ReferenceTable Remove(this ReferenceTable table, RecordKind kind, string key)
     {
-        var type = RecordTypes.Of(kind);
-        return type.With(table, type.RowsOf(table).Where(row => type.KeyOf(row) != key));
+        return table.With(kind, table.RowsOf(kind).Where(row => kind.KeyOf(row) != key));
     }
 
     public static Parent Parent(string key, string smiles, string casNumber, ParentKind kind, params string[] synonyms)
