@@ -121,7 +121,7 @@ internal sealed class Explanation
         }
 
         // A boiling point often tells more, and stands among the next steps; a group names what the bench can make.
-        var steps = _steps.Rank(weights, 0, members);
+        var steps = _steps.Rank(weights, 0, members, members);
         var best = steps.OrderByDescending(step => step.IsDerivativeOrTest).FirstOrDefault()?.Written();
         var separated = best is null
             ? "Nothing in the table would separate them."
@@ -146,7 +146,7 @@ internal sealed class Explanation
 
     private IReadOnlyList<PlannedStep> Steps()
     {
-        var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order);
+        var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order, _posterior.Leading);
         var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
         return [.. (mixed is null ? steps : steps.Append(mixed))
             .OrderByDescending(step => step.ExpectedInformation)];
