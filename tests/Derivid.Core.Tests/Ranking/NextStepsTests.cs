@@ -128,26 +128,76 @@ public sealed class NextStepsTests
     [Fact]
     public void KnownBoilingPointIsNotProposedAgain()
     {
-        var table = TestTable.Table(("a", "CC(C)=O", [126], [188]), ("b", "CCC(=O)CC", [126], [188]));
-        var engine = new IdentificationEngine(TableSnapshot.Build(
-            table with
-            {
-                Constants =
-                [
-                    Constant("a", ParentProperty.BoilingPoint, 56), Constant("b", ParentProperty.BoilingPoint, 156),
-                    Constant("a", ParentProperty.MeltingPoint, 30), Constant("b", ParentProperty.MeltingPoint, 80),
-                ],
-            },
-            TestTable.Settings));
+        var engine = BoilingAt(156, 256);
 
-        var boiled = engine.Identify(new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(100, 101)) });
+        var boiled = engine.Identify(new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(205, 206)) });
         var melted = engine.Identify(new Observation { MeltingPoint = new MeltingRange(54, 55) });
 
         Assert.Null(Step(boiled, NextStepKind.BoilingPoint));
         Assert.NotNull(Step(boiled, NextStepKind.MeltingPoint));
         Assert.NotNull(Step(melted, NextStepKind.BoilingPoint));
         Assert.Null(Step(melted, NextStepKind.MeltingPoint));
-        Assert.Contains("b 156 °C, a 56 °C", Step(melted, NextStepKind.BoilingPoint)!.Sentence, StringComparison.Ordinal);
+        Assert.Contains("b 256 °C, a 156 °C", Step(melted, NextStepKind.BoilingPoint)!.Sentence, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(109.9, false)]
+    [InlineData(110.1, true)]
+    public void WhatBoilsBelow110DegreesIsALiquidWithoutMeltingPoint(double boilsAt, bool isProposed)
+    {
+        var answer = BoilingAt(60, 160).Identify(
+            new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(boilsAt - 1, boilsAt)) });
+
+        Assert.Equal(isProposed, Step(answer, NextStepKind.MeltingPoint) is not null);
+    }
+
+    [Fact]
+    public void TestWithTheReagentIsKnownOnceCrystalsOfItsDerivativeCame()
+    {
+        // The reagent of the 2,4-dinitrophenylhydrazone is made that of the iodoform test here, which only its name minds.
+        var engine = WithKind(Five.Table, TestTable.Dnph, kind => kind with { TestKey = "iodoform" });
+        bool IsProposed(params DerivativeReading[] made) =>
+            engine.Identify(new Observation { Derivatives = made }).NextSteps.Any(step => step.Key == "iodoform");
+
+        Assert.True(IsProposed());
+        Assert.True(IsProposed(Observed.Came(TestTable.Semicarbazone, Precipitate.Crystals)));
+        Assert.False(IsProposed(Observed.Came(TestTable.Dnph, Precipitate.Crystals)));
+        Assert.False(IsProposed(Observed.Dnph(125, 127)));
+    }
+
+    [Theory]
+    [InlineData(0.74, true)]
+    [InlineData(0.76, false)]
+    public void DerivativeIsProposedOnlyIfACandidateAmongThreeQuartersOfTheProbabilityFormsIt(double ketone, bool isProposed)
+    {
+        var table = TestTable.Table(("ketone", "CC(C)=O", [126], []), ("aldehyde", "O=Cc1ccccc1", [237], [222]));
+        var engine = WithKind(table, TestTable.Semicarbazone, kind => kind with { AppliesTo = "aldehyde" });
+        var shelf = new Dictionary<string, double>(StringComparer.Ordinal) { ["ketone"] = ketone, ["aldehyde"] = 1 - ketone };
+
+        var steps = engine.Identify(new Observation { Prior = new PriorChoice { Weights = shelf } }).NextSteps;
+
+        Assert.Equal(isProposed, steps.Any(step => step.Key == TestTable.Semicarbazone));
+        Assert.Contains(steps, step => step.Key == TestTable.Dnph);
+    }
+
+    private static IdentificationEngine WithKind(ReferenceTable table, string key, Func<DerivativeKind, DerivativeKind> change) =>
+        new(TableSnapshot.Build(
+            table with { Kinds = [.. table.Kinds.Select(kind => kind.Key == key ? change(kind) : kind)] }, TestTable.Settings));
+
+    /// <summary>Two ketones of the same derivatives that melt at 30 and 80 °C.</summary>
+    private static IdentificationEngine BoilingAt(double a, double b)
+    {
+        var table = TestTable.Table(("a", "CC(C)=O", [126], [188]), ("b", "CCC(=O)CC", [126], [188]));
+        return new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Constants =
+                [
+                    Constant("a", ParentProperty.BoilingPoint, a), Constant("b", ParentProperty.BoilingPoint, b),
+                    Constant("a", ParentProperty.MeltingPoint, 30), Constant("b", ParentProperty.MeltingPoint, 80),
+                ],
+            },
+            TestTable.Settings));
     }
 
     private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>

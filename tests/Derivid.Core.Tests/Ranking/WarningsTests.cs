@@ -1,6 +1,7 @@
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
+using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Tests.Ranking;
 
@@ -69,6 +70,39 @@ public sealed class WarningsTests
 
         Assert.Contains(warnings, w => w.StartsWith($"The {TestTable.Dnph} came as an oil", StringComparison.Ordinal));
         Assert.Contains(warnings, w => w.StartsWith("Nothing came with reagent", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(0.95, true, true, false)]
+    [InlineData(0.95, false, false, false)]
+    [InlineData(0.95, true, false, true)]
+    [InlineData(0.05, true, false, false)]
+    [InlineData(0.05, true, true, false)]
+    [InlineData(0.05, false, true, true)]
+    [InlineData(0.5, true, false, false)]
+    public void TestsOfOneQuestionDisagreeOnlyIfOneIsPositiveAndOneNegativeAgainstExpectation(
+        double fehlingRate, bool tollens, bool fehling, bool disagree)
+    {
+        // Tollens turns with benzaldehyde in 0.96; two derivatives keep it in the lead whatever the tests say.
+        var table = TestTable.Five().Table;
+        var response = new SpotTestResponse("fehling", 0, "parent:benzaldehyde", fehlingRate, true, true, "invented", null);
+        var engine = new IdentificationEngine(
+            TableSnapshot.Build(table with { Responses = [response, .. table.Responses] }, TestTable.Settings));
+
+        var answer = engine.Identify(new Observation
+        {
+            Derivatives = [Observed.Dnph(236, 237), Observed.Semicarbazone(221, 222)],
+            SpotTests =
+            [
+                tollens ? Observed.Positive("tollens") : Observed.Negative("tollens"),
+                fehling ? Observed.Positive("fehling") : Observed.Negative("fehling"),
+            ],
+        });
+
+        Assert.Equal("benzaldehyde", answer.Candidates[0].Parent.Key);
+        Assert.Equal(
+            disagree,
+            answer.Warnings.Contains("Tests that ask one question disagree (fehling, tollens): repeat them on a fresh sample with a known positive and a known negative beside it."));
     }
 
     private static IReadOnlyList<string> Warnings(params DerivativeReading[] derivatives) =>
