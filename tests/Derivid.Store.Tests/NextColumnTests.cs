@@ -73,5 +73,5 @@ public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
     public sealed class OnPostgreSql(PostgreSqlServer server) : NextColumnTests(async () => await server.NewDatabaseAsync());
 
     private sealed record NextSource(
-        string? Publisher, string HowRead, string Family, SourceGrade Grade, string? Editors, string? Address, string Citation, string Key);
+        string? Publisher, SourceReading HowRead, string Family, SourceGrade Grade, string? Editors, string? Address, string Citation, string Key);
 }
