@@ -33,7 +33,9 @@ app.UseAccess();
 
 app.MapHealth();
 
-var api = app.MapGroup("/api/v1").RequireAuthorization(Policies.Reader).ProducesProblems(ProblemTypes.Everywhere);
+var api = app.MapGroup("/api/v1").RequireAuthorization(Policies.Reader)
+    .AddEndpointFilter<RouteGroupBuilder, NoQueryFilter>()
+    .ProducesProblems(ProblemTypes.Everywhere);
 api.MapIdentifications();
 api.MapIdentificationBatches();
 api.MapParents();

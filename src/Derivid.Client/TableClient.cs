@@ -1,5 +1,7 @@
 using Derivid.Contracts;
+using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 
 namespace Derivid.Client;
 
@@ -28,9 +30,9 @@ public sealed class TableClient
     /// <param name="filter">Which. Missing: all.</param>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public IAsyncEnumerable<ParentItem> ListParentsAsync(
+    public IAsyncEnumerable<Parent> ListParentsAsync(
         ParentFilter? filter = null, int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<ParentItem>(
+        ListAsync<Parent>(
             "parents",
             version,
             [
@@ -62,7 +64,7 @@ public sealed class TableClient
             [
                 ("parent", filter?.Parent),
                 ("kind", filter?.Kind),
-                ("source", filter?.Source),
+                ("sourceKey", filter?.SourceKey),
                 ("verification", filter?.Verification),
                 ("near", filter?.NearCelsius),
                 ("within", filter?.WithinCelsius),
@@ -77,41 +79,41 @@ public sealed class TableClient
         ListAsync<DerivativeKindItem>("derivative-kinds", version, [], cancellationToken);
 
     /// <summary>The spot tests.</summary>
-    /// <param name="question">Key of the question they ask. Missing: all.</param>
+    /// <param name="questionKey">Key of the question they ask. Missing: all.</param>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<SpotTestItem> ListSpotTestsAsync(
-        string? question = null, int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<SpotTestItem>("spot-tests", version, [("question", question)], cancellationToken);
+        string? questionKey = null, int? version = null, CancellationToken cancellationToken = default) =>
+        ListAsync<SpotTestItem>("spot-tests", version, [("questionKey", questionKey)], cancellationToken);
 
     /// <summary>The vocabulary of precipitate colours, palest first.</summary>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public IAsyncEnumerable<ColourItem> ListColoursAsync(
+    public IAsyncEnumerable<Colour> ListColoursAsync(
         int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<ColourItem>("colours", version, [], cancellationToken);
+        ListAsync<Colour>("colours", version, [], cancellationToken);
 
     /// <summary>The melting-point standards.</summary>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public IAsyncEnumerable<StandardItem> ListStandardsAsync(
+    public IAsyncEnumerable<MeltingPointStandard> ListStandardsAsync(
         int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<StandardItem>("melting-point-standards", version, [], cancellationToken);
+        ListAsync<MeltingPointStandard>("melting-point-standards", version, [], cancellationToken);
 
     /// <summary>The sources.</summary>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public IAsyncEnumerable<SourceItem> ListSourcesAsync(
+    public IAsyncEnumerable<Source> ListSourcesAsync(
         int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<SourceItem>("sources", version, [], cancellationToken);
+        ListAsync<Source>("sources", version, [], cancellationToken);
 
     /// <summary>One source.</summary>
     /// <param name="key">Its key.</param>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public Task<SourceItem> GetSourceAsync(
+    public Task<Source> GetSourceAsync(
         string key, int? version = null, CancellationToken cancellationToken = default) =>
-        _wire.GetAsync<SourceItem>(
+        _wire.GetAsync<Source>(
             Address.Of($"sources/{Address.Segment(key)}", ("tableVersion", version)), cancellationToken);
 
     /// <summary>What was added, changed and removed on the way from one version to another.</summary>
@@ -190,7 +192,7 @@ public sealed record DerivativeFilter
     public string? Kind { get; init; }
 
     /// <summary>Key of the source. Missing: any.</summary>
-    public string? Source { get; init; }
+    public string? SourceKey { get; init; }
 
     /// <summary>How far the value was followed back. Missing: any.</summary>
     public Verification? Verification { get; init; }

@@ -55,9 +55,15 @@ public sealed record CourseRequest
 
     /// <summary>Whether class and readings are invented, for showing the service. It can't be changed later. Missing: no.</summary>
     public bool? IsInvented { get; init; }
+
+    /// <summary>
+    /// Whether it is an examination: while it takes reports, the service identifies nothing for its students and shows them no
+    /// ranking. Missing: no.
+    /// </summary>
+    public bool? IsExamination { get; init; }
 }
 
-/// <summary>A course.</summary>
+/// <summary>A course. Its students are told less of it than graders, instructors and administrators are.</summary>
 public sealed record CourseItem
 {
     /// <summary>Its id.</summary>
@@ -65,6 +71,9 @@ public sealed record CourseItem
 
     /// <summary>Its name.</summary>
     public required string Name { get; init; }
+
+    /// <summary>Who you are in it. Missing: you are no student of it.</summary>
+    public string? Student { get; init; }
 
     /// <summary>Version of the reference table the course holds to.</summary>
     public required int TableVersion { get; init; }
@@ -78,17 +87,17 @@ public sealed record CourseItem
     /// <summary>The spot tests that can be run, by key.</summary>
     public required IReadOnlyList<string> SpotTests { get; init; }
 
-    /// <summary>Whether the boiling point of the unknown is taken.</summary>
-    public required bool TakesBoilingPoint { get; init; }
+    /// <summary>Whether the boiling point of the unknown is taken. Missing: you are a student of it.</summary>
+    public bool? TakesBoilingPoint { get; init; }
 
-    /// <summary>Whether the melting point of a solid unknown is taken.</summary>
-    public required bool TakesMeltingPoint { get; init; }
+    /// <summary>Whether the melting point of a solid unknown is taken. Missing: you are a student of it.</summary>
+    public bool? TakesMeltingPoint { get; init; }
 
-    /// <summary>Half width of the tolerance window in the course's rankings. Units: °C.</summary>
-    public required double WindowCelsius { get; init; }
+    /// <summary>Half width of the tolerance window in the course's rankings. Units: °C. Missing: you are a student of it.</summary>
+    public double? WindowCelsius { get; init; }
 
-    /// <summary>The rubric, as in its schema.</summary>
-    public required JsonElement Rubric { get; init; }
+    /// <summary>The rubric, as in its schema. Missing: you are a student of it.</summary>
+    public JsonElement? Rubric { get; init; }
 
     /// <summary>When reports are due (RFC 3339, UTC). Missing: none is late.</summary>
     public DateTime? DueAt { get; init; }
@@ -102,47 +111,30 @@ public sealed record CourseItem
     /// <summary>Whether a student sees the engine's ranking of their own report.</summary>
     public required bool ShowsRanking { get; init; }
 
+    /// <summary>Whether grades are published. Missing: you are no student of it, and are told which.</summary>
+    public bool? AreGradesPublished { get; init; }
+
     /// <summary>Whether class and readings are invented, for showing the service.</summary>
     public required bool IsInvented { get; init; }
 
-    /// <summary>The hand-out in force. Missing: nothing is handed out yet.</summary>
+    /// <summary>The hand-out in force. Missing: nothing is handed out yet, or you are a student of it.</summary>
     public int? HandOut { get; init; }
 
-    /// <summary>The grading whose grades students see. Missing: none is published; reports are still taken.</summary>
+    /// <summary>
+    /// The grading whose grades students see. Missing: none is published and reports are still taken, or you are a student
+    /// of it.
+    /// </summary>
     public string? PublishedGrading { get; init; }
 
-    /// <summary>When it was made (RFC 3339, UTC).</summary>
-    public required DateTime CreatedAt { get; init; }
-}
+    /// <summary>When it was made (RFC 3339, UTC). Missing: you are a student of it.</summary>
+    public DateTime? CreatedAt { get; init; }
 
-/// <summary>A course as one of its students sees it.</summary>
-/// <param name="Id">Its id.</param>
-/// <param name="Name">Its name.</param>
-/// <param name="Student">Who you are in it.</param>
-/// <param name="TableVersion">Version of the reference table the course holds to.</param>
-/// <param name="ShelfList">The parents that can be unknowns, by key.</param>
-/// <param name="DerivativeKinds">The derivative kinds that can be made, by key.</param>
-/// <param name="SpotTests">The spot tests that can be run, by key.</param>
-/// <param name="DueAt">When reports are due (RFC 3339, UTC). Missing: none is late.</param>
-/// <param name="ClosesAt">From when on no report is taken (RFC 3339, UTC). Missing: until grades are published.</param>
-/// <param name="MostAttempts">Reports that may be handed in for one unknown; the last one counts.</param>
-/// <param name="ShowsRanking">Whether you see the engine's ranking of your own report.</param>
-/// <param name="AreGradesPublished">Whether grades are published.</param>
-/// <param name="IsInvented">Whether class and readings are invented, for showing the service.</param>
-public sealed record StudentCourseItem(
-    string Id,
-    string Name,
-    string Student,
-    int TableVersion,
-    IReadOnlyList<string> ShelfList,
-    IReadOnlyList<string> DerivativeKinds,
-    IReadOnlyList<string> SpotTests,
-    DateTime? DueAt,
-    DateTime? ClosesAt,
-    int MostAttempts,
-    bool ShowsRanking,
-    bool AreGradesPublished,
-    bool IsInvented);
+    /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
+    public required bool IsExamination { get; init; }
+
+    /// <summary>What its instructor should know of the service it runs on. Missing: nothing.</summary>
+    public IReadOnlyList<string>? Warnings { get; init; }
+}
 
 /// <summary>A course in a list.</summary>
 /// <param name="Id">Its id.</param>

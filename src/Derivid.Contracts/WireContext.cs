@@ -1,4 +1,7 @@
 using System.Text.Json.Serialization;
+using Derivid.Core.Colours;
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 
 namespace Derivid.Contracts;
 
@@ -41,16 +44,15 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ReviewRequest))]
 [JsonSerializable(typeof(RosterBody))]
 [JsonSerializable(typeof(ShelfCheck))]
-[JsonSerializable(typeof(SourceItem))]
+[JsonSerializable(typeof(Source))]
 [JsonSerializable(typeof(StructureItem))]
 [JsonSerializable(typeof(StructureRequest))]
-[JsonSerializable(typeof(StudentCourseItem))]
 [JsonSerializable(typeof(TableVersionItem))]
 [JsonSerializable(typeof(ValidationItem))]
 [JsonSerializable(typeof(RowPage<AssignmentItem>), TypeInfoPropertyName = "AssignmentPage")]
 [JsonSerializable(typeof(RowPage<AuditItem>), TypeInfoPropertyName = "AuditPage")]
 [JsonSerializable(typeof(RowPage<ChangeItem>), TypeInfoPropertyName = "ChangePage")]
-[JsonSerializable(typeof(Page<ColourItem>), TypeInfoPropertyName = "ColourPage")]
+[JsonSerializable(typeof(Page<Colour>), TypeInfoPropertyName = "ColourPage")]
 [JsonSerializable(typeof(RowPage<CourseLink>), TypeInfoPropertyName = "CoursePage")]
 [JsonSerializable(typeof(Page<DerivativeItem>), TypeInfoPropertyName = "DerivativePage")]
 [JsonSerializable(typeof(Page<DerivativeKindItem>), TypeInfoPropertyName = "DerivativeKindPage")]
@@ -58,11 +60,11 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(RowPage<GradingStatus>), TypeInfoPropertyName = "GradingPage")]
 [JsonSerializable(typeof(RowPage<ImportFaultItem>), TypeInfoPropertyName = "ImportFaultPage")]
 [JsonSerializable(typeof(RowPage<KeyItem>), TypeInfoPropertyName = "KeyPage")]
-[JsonSerializable(typeof(Page<ParentItem>), TypeInfoPropertyName = "ParentPage")]
+[JsonSerializable(typeof(Page<Parent>), TypeInfoPropertyName = "ParentPage")]
 [JsonSerializable(typeof(RowPage<ProposalItem>), TypeInfoPropertyName = "ProposalPage")]
 [JsonSerializable(typeof(RowPage<ReportItem>), TypeInfoPropertyName = "ReportPage")]
-[JsonSerializable(typeof(Page<SourceItem>), TypeInfoPropertyName = "SourcePage")]
+[JsonSerializable(typeof(Page<Source>), TypeInfoPropertyName = "SourcePage")]
 [JsonSerializable(typeof(Page<SpotTestItem>), TypeInfoPropertyName = "SpotTestPage")]
-[JsonSerializable(typeof(Page<StandardItem>), TypeInfoPropertyName = "StandardPage")]
+[JsonSerializable(typeof(Page<MeltingPointStandard>), TypeInfoPropertyName = "StandardPage")]
 [JsonSerializable(typeof(Page<TableVersionItem>), TypeInfoPropertyName = "TableVersionPage")]
 public sealed partial class WireContext : JsonSerializerContext;

@@ -12,24 +12,23 @@ public static class WireJson
     /// <summary>The wire types, prepared at compile time.</summary>
     public static WireContext Context { get; } = new(Configured(new JsonSerializerOptions()));
 
-    /// <summary>These settings for any type; read-only.</summary>
+    /// <summary>
+    /// The wire types with numbers in the shortest form that reads back the same: for records of the table, which are sent
+    /// back as they were read.
+    /// </summary>
+    public static WireContext Exact { get; } = new(InWords(new JsonSerializerOptions()));
+
+    /// <summary>The same for any type; read-only.</summary>
     public static JsonSerializerOptions Options { get; } = ReadOnly(new JsonSerializerOptions());
 
     /// <summary>The same, for people to read; read-only.</summary>
     public static JsonSerializerOptions Indented { get; } = ReadOnly(new JsonSerializerOptions { WriteIndented = true });
 
-    /// <summary>Gives other options the same settings.</summary>
+    /// <summary>Gives other options the settings of the context.</summary>
     /// <param name="options">Options of the framework's.</param>
     public static JsonSerializerOptions Configured(JsonSerializerOptions options)
     {
-        ArgumentNullException.ThrowIfNull(options);
-        options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
-        options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
-        options.NumberHandling = JsonNumberHandling.Strict;
-        // Answers are JSON and said to be, never HTML, so nothing but JSON's own characters needs an escape.
-        options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
-        options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase, allowIntegerValues: false));
-        options.Converters.Add(new RoundedNumberConverter());
+        InWords(options).Converters.Add(new RoundedNumberConverter());
         return options;
     }
 
@@ -41,9 +40,21 @@ public static class WireJson
         return JsonNamingPolicy.CamelCase.ConvertName(word.ToString());
     }
 
+    private static JsonSerializerOptions InWords(JsonSerializerOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
+        options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
+        options.NumberHandling = JsonNumberHandling.Strict;
+        // Answers are JSON and said to be, never HTML, so nothing but JSON's own characters needs an escape.
+        options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
+        options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase, allowIntegerValues: false));
+        return options;
+    }
+
     private static JsonSerializerOptions ReadOnly(JsonSerializerOptions options)
     {
-        Configured(options).TypeInfoResolver =
+        InWords(options).TypeInfoResolver =
             JsonTypeInfoResolver.Combine(WireContext.Default, new DefaultJsonTypeInfoResolver());
         options.MakeReadOnly();
         return options;
@@ -65,10 +76,12 @@ public sealed class RoundedNumberConverter : JsonConverter<double>
     public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options)
     {
         ArgumentNullException.ThrowIfNull(writer);
-        writer.WriteNumberValue(Round(value));
+        writer.WriteNumberValue(Rounded(value));
     }
 
-    private static double Round(double value)
+    /// <summary>A number as it is written.</summary>
+    /// <param name="value">The number.</param>
+    public static double Rounded(double value)
     {
         Span<char> digits = stackalloc char[32];
         value.TryFormat(digits, out var length, "E8", CultureInfo.InvariantCulture);

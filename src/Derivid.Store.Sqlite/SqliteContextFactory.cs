@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Design;
 
@@ -11,6 +12,6 @@ public sealed class SqliteContextFactory : IDesignTimeDbContextFactory<DerividCo
     {
         var options = new DbContextOptionsBuilder<DerividContext>();
         new SqliteEngine("Data Source=design.db").Configure(options);
-        return new DerividContext(options.Options);
+        return new DerividContext(options.Options, TableLayout.Standard);
     }
 }

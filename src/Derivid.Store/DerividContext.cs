@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
@@ -16,8 +17,13 @@ namespace Derivid.Store;
 /// to_version, say in which versions of the table a row stands. Nothing released changes: a column of a stored row may
 /// be written again only where its mapping says so.
 /// </remarks>
-public sealed class DerividContext(DbContextOptions<DerividContext> options) : DbContext(options)
+/// <param name="options">Engine and connection.</param>
+/// <param name="layout">The kinds of record the table holds.</param>
+public sealed class DerividContext(DbContextOptions<DerividContext> options, TableLayout layout) : DbContext(options)
 {
+    /// <summary>The kinds of record the table holds.</summary>
+    public TableLayout Layout => layout;
+
     /// <summary>The released versions of the table.</summary>
     public DbSet<TableVersion> TableVersions => Set<TableVersion>();
 
@@ -101,37 +107,10 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options) : D
     /// <inheritdoc />
     protected override void OnModelCreating(ModelBuilder modelBuilder)
     {
-        modelBuilder
-            .ApplyConfiguration(new TableVersionMapping())
-            .ApplyConfiguration(new SourceMapping())
-            .ApplyConfiguration(new ParentMapping())
-            .ApplyConfiguration(new ParentConstantMapping())
-            .ApplyConfiguration(new DerivativeKindMapping())
-            .ApplyConfiguration(new DerivativeMapping())
-            .ApplyConfiguration(new SpotTestQuestionMapping())
-            .ApplyConfiguration(new SpotTestMapping())
-            .ApplyConfiguration(new SpotTestResponseMapping())
-            .ApplyConfiguration(new ColourMapping())
-            .ApplyConfiguration(new ColourExpectationMapping())
-            .ApplyConfiguration(new MeltingPointStandardMapping())
-            .ApplyConfiguration(new StoredIdentificationMapping())
-            .ApplyConfiguration(new ApiKeyMapping())
-            .ApplyConfiguration(new AuditEntryMapping())
-            .ApplyConfiguration(new IdempotentRequestMapping())
-            .ApplyConfiguration(new CourseMapping())
-            .ApplyConfiguration(new CourseStudentMapping())
-            .ApplyConfiguration(new StoredHandOutMapping())
-            .ApplyConfiguration(new AssignmentMapping())
-            .ApplyConfiguration(new CourseReportMapping())
-            .ApplyConfiguration(new GradingMapping())
-            .ApplyConfiguration(new GradingEntryMapping())
-            .ApplyConfiguration(new CourseGradeMapping())
-            .ApplyConfiguration(new ProposalMapping())
-            .ApplyConfiguration(new ProposedRecordMapping())
-            .ApplyConfiguration(new ProposalCommentMapping())
-            .ApplyConfiguration(new ImportJobMapping())
-            .ApplyConfiguration(new ImportFaultMapping());
-
+        modelBuilder.MapTable(layout);
+        modelBuilder.MapCuration();
+        modelBuilder.MapTeaching();
+        modelBuilder.MapRequests();
         modelBuilder.ForbidOtherChanges();
     }
 

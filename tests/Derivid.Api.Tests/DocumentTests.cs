@@ -12,7 +12,7 @@ namespace Derivid.Api.Tests;
 /// The published document and its examples. With DERIVID_RESEAL=1 in the environment these tests write the files they
 /// otherwise compare: run them twice, as the examples are built into the service.
 /// </summary>
-public sealed class DocumentTests(SqliteService service)
+public sealed class DocumentTests(ExampleService service) : IClassFixture<ExampleService>
 {
     public static TheoryData<string> Operations =>
     [
@@ -105,7 +105,8 @@ public sealed class DocumentTests(SqliteService service)
         var id = (await made.JsonAsync(made.StatusCode)).GetProperty("id").GetString()!;
         if (ExampleFiles.IsResealing && operation.Path.StartsWith(Requests.Identifications + "/{id}", StringComparison.Ordinal))
         {
-            await ExampleFiles.SealAsync($"{name}.parameters", new JsonObject { ["id"] = id }.ToJsonString());
+            await ExampleFiles.SealAsync(
+                name, $"{name}.parameters.json", ExampleFiles.Indented(new JsonObject { ["id"] = id }.ToJsonString()));
         }
 
         var parameters = JsonNode.Parse(await ExampleFiles.ReadAsync($"{name}.parameters") ?? "{}")!.AsObject();
@@ -135,10 +136,13 @@ public sealed class DocumentTests(SqliteService service)
 
         if (ExampleFiles.IsResealing)
         {
-            await ExampleFiles.SealAsync($"{name}.reply", answer);
+            await ExampleFiles.SealAsync(name, $"{name}.reply.json", ExampleFiles.Indented(answer));
         }
 
-        Assert.Equal(await ExampleFiles.ReadAsync($"{name}.reply"), ExampleFiles.Indented(answer));
+        var example = await ExampleFiles.ReadAsync($"{name}.reply");
+        Assert.True(
+            ExampleFiles.Fits(name, example ?? "null", ExampleFiles.Indented(answer)),
+            $"{example}\nis not what is answered:\n{ExampleFiles.Indented(answer)}");
     }
 
     private static string AddressOf(string path, JsonObject parameters)

@@ -16,7 +16,7 @@ public abstract class RunningService : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         _database = await NewDatabaseAsync();
-        _service = new ServiceUnderTest(_database.ConnectionString);
+        _service = NewService(_database.ConnectionString);
         _client = await _service.StartAsync();
     }
 
@@ -36,4 +36,6 @@ public abstract class RunningService : IAsyncLifetime
     }
 
     protected abstract Task<ITestDatabase> NewDatabaseAsync();
+
+    protected virtual ServiceUnderTest NewService(string connectionString) => new(connectionString);
 }

@@ -92,7 +92,7 @@ public sealed class TableTests(SqliteService service)
         Assert.Equal("C3H6O", answer.GetProperty("parent").GetProperty("formula").GetString());
         Assert.All(
             answer.GetProperty("derivatives").EnumerateArray(),
-            d => Assert.Equal("propanone", d.GetProperty("parent").GetString()));
+            d => Assert.Equal("propanone", d.GetProperty("parentKey").GetString()));
         Assert.Contains(
             answer.GetProperty("constants").EnumerateArray(), c => c.GetProperty("property").GetString() == "boilingPoint");
     }
@@ -101,11 +101,11 @@ public sealed class TableTests(SqliteService service)
     public async Task DerivativesAreFiltered()
     {
         var rows = await AllAsync(
-            "/api/v1/derivatives?kind=2,4-DNPH&parent=acetone&source=handbooks-recalled&verification=crossChecked");
+            "/api/v1/derivatives?kind=2,4-DNPH&parent=acetone&sourceKey=handbooks-recalled&verification=crossChecked");
 
         var row = Assert.Single(rows);
-        Assert.Equal("propanone", row.GetProperty("parent").GetString());
-        Assert.Equal("2-4-dinitrophenylhydrazone", row.GetProperty("kind").GetString());
+        Assert.Equal("propanone", row.GetProperty("parentKey").GetString());
+        Assert.Equal("2-4-dinitrophenylhydrazone", row.GetProperty("kindKey").GetString());
     }
 
     [Fact]
@@ -134,10 +134,10 @@ public sealed class TableTests(SqliteService service)
     [Fact]
     public async Task SpotTestsOfOneQuestionAreListed()
     {
-        var rows = await AllAsync("/api/v1/spot-tests?question=aldehyde");
+        var rows = await AllAsync("/api/v1/spot-tests?questionKey=aldehyde");
 
         Assert.Contains(rows, r => r.GetProperty("key").GetString() == "tollens");
-        Assert.All(rows, r => Assert.Equal("aldehyde", r.GetProperty("question").GetProperty("key").GetString()));
+        Assert.All(rows, r => Assert.Equal("aldehyde", r.GetProperty("questionKey").GetString()));
     }
 
     [Theory]
@@ -151,10 +151,10 @@ public sealed class TableTests(SqliteService service)
     [InlineData("/api/v1/parents?cursor=abc", "?cursor", "next link")]
     [InlineData("/api/v1/parents?cursor=!!", "?cursor", "next link")]
     [InlineData("/api/v1/derivatives?parent=propanoen", "?parent", "propanone")]
-    [InlineData("/api/v1/derivatives?source=hearsay", "?source", "/api/v1/sources")]
+    [InlineData("/api/v1/derivatives?sourceKey=hearsay", "?sourceKey", "/api/v1/sources")]
     [InlineData("/api/v1/derivatives?within=3", "?within", "near")]
     [InlineData("/api/v1/derivatives?near=1000", "?near", "-200 to 450")]
-    [InlineData("/api/v1/spot-tests?question=colour", "?question", "aldehyde")]
+    [InlineData("/api/v1/spot-tests?questionKey=colour", "?questionKey", "aldehyde")]
     [InlineData("/api/v1/table-versions/1?x=1", "?x", "no parameters")]
     [InlineData("/api/v1/parents/propanone?limit=1", "?limit", "tableVersion")]
     public async Task WrongParameterIsNamed(string address, string place, string allowed)

@@ -36,7 +36,7 @@ public sealed class ClientTests(ServiceUnderTest service) : IDisposable
             new() { Mentioning = "propan", Kind = ParentKind.Ketone }, cancellationToken: Token).ToListAsync(Token);
 
         Assert.NotEmpty(near);
-        Assert.All(near, d => Assert.True(d.LowCelsius <= 188.5 && d.HighCelsius >= 186.5 && d.Kind == "semicarbazone"));
+        Assert.All(near, d => Assert.True(d.LowCelsius <= 188.5 && d.HighCelsius >= 186.5 && d.KindKey == "semicarbazone"));
         Assert.Contains(ketones, p => p.Key == "propanone");
         Assert.All(ketones, p => Assert.Equal(ParentKind.Ketone, p.Kind));
     }
@@ -51,16 +51,16 @@ public sealed class ClientTests(ServiceUnderTest service) : IDisposable
         var standards = await _client.Table.ListStandardsAsync(cancellationToken: Token).ToListAsync(Token);
         var sources = await _client.Table.ListSourcesAsync(cancellationToken: Token).ToListAsync(Token);
         var acetone = await _client.Table.GetParentAsync("acetone", cancellationToken: Token);
-        var source = await _client.Table.GetSourceAsync(acetone.Derivatives[0].Source, cancellationToken: Token);
+        var source = await _client.Table.GetSourceAsync(acetone.Derivatives[0].SourceKey, cancellationToken: Token);
 
         Assert.Contains(versions, v => v is { Number: 1, ReleasedAt.Year: > 2000 });
-        Assert.Contains(kinds, k => k.Reagent.MolarMassGramsPerMole > 100 && k.ColourExpectations.Count > 0);
-        Assert.Contains(tests, t => t.Responses.Count > 0 && t.Question.Text.Length > 0);
+        Assert.Contains(kinds, k => k.ReagentMolarMass > 100 && k.Computed.ColourExpectations.Count > 0);
+        Assert.Contains(tests, t => t.Computed.Responses.Count > 0 && t.Computed.Question.Text.Length > 0);
         Assert.Contains(colours, c => c.Synonyms.Count > 0);
         Assert.Contains(standards, s => s is { ClearPointCelsius: > 100, Verification: Verification.Read });
         Assert.Contains(source, sources);
         Assert.Equal("propanone", acetone.Parent.Key);
-        Assert.Contains(acetone.Constants, c => c.Property == ParentProperty.BoilingPoint);
+        Assert.Contains(acetone.Constants, c => c is { Property: ParentProperty.BoilingPoint, Computed.Unit: "°C" });
     }
 
     [Fact]

@@ -30,7 +30,8 @@ public sealed class WireTypesTests
         var open = new Queue<Type>(typeof(WireJson).Assembly.GetExportedTypes());
         while (open.TryDequeue(out var type))
         {
-            foreach (var part in type.GetProperties().SelectMany(property => Parts(property.PropertyType)))
+            foreach (var part in type.GetProperties()
+                .SelectMany(property => Parts(property.PropertyType).Append(property.DeclaringType!)))
             {
                 if (part.Assembly == Core && found.Add(part))
                 {

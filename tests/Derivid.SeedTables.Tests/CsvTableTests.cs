@@ -1,5 +1,6 @@
 using System.Text;
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
 using Derivid.Store.Seeding;
 
 namespace Derivid.SeedTables.Tests;
@@ -12,18 +13,18 @@ public sealed class CsvTableTests
     [Fact]
     public void EveryFileIsWrittenBackToTheSameBytes()
     {
-        AssertRoundTrip(CompoundTables.Sources);
-        AssertRoundTrip(CompoundTables.Parents);
-        AssertRoundTrip(CompoundTables.Constants);
-        AssertRoundTrip(CompoundTables.Kinds);
-        AssertRoundTrip(CompoundTables.Derivatives);
-        AssertRoundTrip(ObservationTables.Questions);
-        AssertRoundTrip(ObservationTables.SpotTests);
-        AssertRoundTrip(ObservationTables.Responses);
-        AssertRoundTrip(ObservationTables.Colours);
-        AssertRoundTrip(ObservationTables.ColourExpectations);
-        AssertRoundTrip(ObservationTables.Standards);
-        AssertRoundTrip(LeftOut.Table);
+        AssertRoundTrip(RecordKinds.Sources);
+        AssertRoundTrip(RecordKinds.Parents);
+        AssertRoundTrip(RecordKinds.ParentConstants);
+        AssertRoundTrip(RecordKinds.DerivativeKinds);
+        AssertRoundTrip(RecordKinds.Derivatives);
+        AssertRoundTrip(RecordKinds.SpotTestQuestions);
+        AssertRoundTrip(RecordKinds.SpotTests);
+        AssertRoundTrip(RecordKinds.SpotTestResponses);
+        AssertRoundTrip(RecordKinds.Colours);
+        AssertRoundTrip(RecordKinds.ColourExpectations);
+        AssertRoundTrip(RecordKinds.MeltingPointStandards);
+        AssertRoundTrip(LeftOut.File);
     }
 
     [Theory]
@@ -41,7 +42,7 @@ public sealed class CsvTableTests
     {
         var text = Header + "a,melting-point,1,1,,s,,read,\n" + row + "\n";
 
-        var refusal = Assert.Throws<SeedTableException>(() => CompoundTables.Constants.Read(new StringReader(text)));
+        var refusal = Assert.Throws<SeedTableException>(() => CsvTable.Read(RecordKinds.ParentConstants, new StringReader(text)));
 
         Assert.StartsWith($"parent-constants.csv line 3, column {column}: {value} is not allowed; allowed: ",
             refusal.Message, StringComparison.Ordinal);
@@ -53,7 +54,7 @@ public sealed class CsvTableTests
     [InlineData("parent_key,property\n")]
     public void WrongHeaderIsRefused(string text)
     {
-        var refusal = Assert.Throws<SeedTableException>(() => CompoundTables.Constants.Read(new StringReader(text)));
+        var refusal = Assert.Throws<SeedTableException>(() => CsvTable.Read(RecordKinds.ParentConstants, new StringReader(text)));
 
         Assert.StartsWith("parent-constants.csv line 1: header", refusal.Message, StringComparison.Ordinal);
     }
@@ -62,7 +63,7 @@ public sealed class CsvTableTests
     public void WrongWidthIsRefused()
     {
         var refusal = Assert.Throws<SeedTableException>(
-            () => CompoundTables.Constants.Read(new StringReader(Header + "a,b\n")));
+            () => CsvTable.Read(RecordKinds.ParentConstants, new StringReader(Header + "a,b\n")));
 
         Assert.Equal("parent-constants.csv line 2: 2 cells are not allowed; allowed: 9.", refusal.Message);
     }
@@ -71,26 +72,27 @@ public sealed class CsvTableTests
     public void ListsFlagsAndMissingCellsAreReadAndWritten()
     {
         var row = "k,p,oxime,1,,45,46.5,no,no,,s,,45-46.5,unstated,recalled,";
-        var text = string.Join(',', CompoundTables.Derivatives.Header) + "\n" + row + "\n";
+        var text = string.Join(',', CsvTable.Header(RecordKinds.Derivatives)) + "\n" + row + "\n";
 
-        var read = Assert.Single(CompoundTables.Derivatives.Read(new StringReader(text)));
+        var read = Assert.Single(CsvTable.Read(RecordKinds.Derivatives, new StringReader(text)));
 
         Assert.Null(read.Form);
         Assert.Null(read.Corrected);
         Assert.Equal(46.5, read.HighCelsius);
         Assert.Equal(Verification.Recalled, read.Verification);
-        Assert.Equal(text, Written(CompoundTables.Derivatives, [read]));
+        Assert.Equal(text, Written(RecordKinds.Derivatives, [read]));
     }
 
-    private static void AssertRoundTrip<T>(CsvTable<T> table) =>
+    private static void AssertRoundTrip<T>(RecordKind<T> kind)
+        where T : class =>
         Assert.Equal(
-            Encoding.UTF8.GetString(SeedFolder.Bytes(table.FileName)),
-            Written(table, SeedFolder.Read(table)));
+            Encoding.UTF8.GetString(SeedFolder.Bytes(kind.FileName)),
+            Written(kind, SeedFolder.Read(kind)));
 
-    private static string Written<T>(CsvTable<T> table, IReadOnlyList<T> records)
+    private static string Written(RecordKind kind, IReadOnlyList<object> records)
     {
         using var text = new StringWriter();
-        table.Write(text, records);
+        CsvTable.Write(kind, text, records);
         return text.ToString();
     }
 }

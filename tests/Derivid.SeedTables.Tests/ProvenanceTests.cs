@@ -40,7 +40,7 @@ public sealed class ProvenanceTests
     [Fact]
     public void RecalledSourcesAreOneFamily() =>
         Assert.All(
-            Table.Sources.Where(source => source.IsRecalled),
+            Table.Sources.Where(source => source.HowRead == SourceReading.Memory),
             source => Assert.Equal("handbooks", source.Family));
 
     [Fact]
@@ -90,6 +90,6 @@ public sealed class ProvenanceTests
     private static void AssertState(Source source, Verification verification, string what) =>
         Assert.True(
             verification == Verification.CrossChecked
-            || (verification == Verification.Recalled) == (source.IsRecalled),
+            || (verification == Verification.Recalled) == (source.HowRead == SourceReading.Memory),
             what);
 }

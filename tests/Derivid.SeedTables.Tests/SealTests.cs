@@ -25,7 +25,7 @@ public sealed class SealTests
     [Fact]
     public void ReportOfOpenPointsIsFresh()
     {
-        var fresh = OpenPointsReport.Of(SeedFolderTable.Read(), SeedFolder.Read(LeftOut.Table));
+        var fresh = OpenPointsReport.Of(SeedFolderTable.Read(), SeedFolder.Read(LeftOut.File));
         if (SeedFolder.Reseals)
         {
             SeedFolder.Write(OpenPointsReport.FileName, fresh);

@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Seeding;
 
 namespace Derivid.SeedTables.Tests;
@@ -19,10 +20,11 @@ internal static class SeedFolder
 
     public static void Write(string file, string text) => File.WriteAllText(System.IO.Path.Combine(Path, file), text);
 
-    public static IReadOnlyList<T> Read<T>(CsvTable<T> table)
+    public static IReadOnlyList<T> Read<T>(RecordKind<T> kind)
+        where T : class
     {
-        using var text = new StreamReader(System.IO.Path.Combine(Path, table.FileName));
-        return table.Read(text);
+        using var text = new StreamReader(System.IO.Path.Combine(Path, kind.FileName));
+        return CsvTable.Read(kind, text);
     }
 
     private static string Find()

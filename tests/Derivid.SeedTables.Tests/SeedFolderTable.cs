@@ -1,5 +1,5 @@
 using Derivid.Core.Compounds;
-using Derivid.Store.Seeding;
+using Derivid.Core.Curation;
 
 namespace Derivid.SeedTables.Tests;
 
@@ -9,16 +9,16 @@ internal static class SeedFolderTable
     public static ReferenceTable Read() => new()
     {
         Version = 1,
-        Sources = SeedFolder.Read(CompoundTables.Sources),
-        Parents = SeedFolder.Read(CompoundTables.Parents),
-        Constants = SeedFolder.Read(CompoundTables.Constants),
-        Kinds = SeedFolder.Read(CompoundTables.Kinds),
-        Derivatives = SeedFolder.Read(CompoundTables.Derivatives),
-        Questions = SeedFolder.Read(ObservationTables.Questions),
-        SpotTests = SeedFolder.Read(ObservationTables.SpotTests),
-        Responses = SeedFolder.Read(ObservationTables.Responses),
-        Colours = SeedFolder.Read(ObservationTables.Colours),
-        ColourExpectations = SeedFolder.Read(ObservationTables.ColourExpectations),
-        Standards = SeedFolder.Read(ObservationTables.Standards),
+        Sources = SeedFolder.Read(RecordKinds.Sources),
+        Parents = SeedFolder.Read(RecordKinds.Parents),
+        Constants = SeedFolder.Read(RecordKinds.ParentConstants),
+        Kinds = SeedFolder.Read(RecordKinds.DerivativeKinds),
+        Derivatives = SeedFolder.Read(RecordKinds.Derivatives),
+        Questions = SeedFolder.Read(RecordKinds.SpotTestQuestions),
+        SpotTests = SeedFolder.Read(RecordKinds.SpotTests),
+        Responses = SeedFolder.Read(RecordKinds.SpotTestResponses),
+        Colours = SeedFolder.Read(RecordKinds.Colours),
+        ColourExpectations = SeedFolder.Read(RecordKinds.ColourExpectations),
+        Standards = SeedFolder.Read(RecordKinds.MeltingPointStandards),
     };
 }

@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Seeding;
 using static Derivid.SeedTables.Tests.TableFixture;
 using Seed = Derivid.Store.Seeding.SeedTables;
@@ -28,18 +29,18 @@ public sealed class TableExtentTests
     {
         var rows = Seed.LoadManifest().Files.ToDictionary(file => file.File, file => file.Rows);
 
-        Assert.Equal(rows[CompoundTables.Sources.FileName], Table.Sources.Count);
-        Assert.Equal(rows[CompoundTables.Parents.FileName], Table.Parents.Count);
-        Assert.Equal(rows[CompoundTables.Constants.FileName], Table.Constants.Count);
-        Assert.Equal(rows[CompoundTables.Kinds.FileName], Table.Kinds.Count);
-        Assert.Equal(rows[CompoundTables.Derivatives.FileName], Table.Derivatives.Count);
-        Assert.Equal(rows[ObservationTables.Questions.FileName], Table.Questions.Count);
-        Assert.Equal(rows[ObservationTables.SpotTests.FileName], Table.SpotTests.Count);
-        Assert.Equal(rows[ObservationTables.Responses.FileName], Table.Responses.Count);
-        Assert.Equal(rows[ObservationTables.Colours.FileName], Table.Colours.Count);
-        Assert.Equal(rows[ObservationTables.ColourExpectations.FileName], Table.ColourExpectations.Count);
-        Assert.Equal(rows[ObservationTables.Standards.FileName], Table.Standards.Count);
-        Assert.Equal(rows[LeftOut.Table.FileName], Seed.LoadLeftOut().Count);
+        Assert.Equal(rows[RecordKinds.Sources.FileName], Table.Sources.Count);
+        Assert.Equal(rows[RecordKinds.Parents.FileName], Table.Parents.Count);
+        Assert.Equal(rows[RecordKinds.ParentConstants.FileName], Table.Constants.Count);
+        Assert.Equal(rows[RecordKinds.DerivativeKinds.FileName], Table.Kinds.Count);
+        Assert.Equal(rows[RecordKinds.Derivatives.FileName], Table.Derivatives.Count);
+        Assert.Equal(rows[RecordKinds.SpotTestQuestions.FileName], Table.Questions.Count);
+        Assert.Equal(rows[RecordKinds.SpotTests.FileName], Table.SpotTests.Count);
+        Assert.Equal(rows[RecordKinds.SpotTestResponses.FileName], Table.Responses.Count);
+        Assert.Equal(rows[RecordKinds.Colours.FileName], Table.Colours.Count);
+        Assert.Equal(rows[RecordKinds.ColourExpectations.FileName], Table.ColourExpectations.Count);
+        Assert.Equal(rows[RecordKinds.MeltingPointStandards.FileName], Table.Standards.Count);
+        Assert.Equal(rows[LeftOut.File.FileName], Seed.LoadLeftOut().Count);
     }
 
     [Fact]
@@ -48,23 +49,23 @@ public sealed class TableExtentTests
         var files = Seed.LoadManifest().Files.ToDictionary(file => file.File, file => file.ColumnSums);
 
         Assert.Equal(
-            files[CompoundTables.Derivatives.FileName]["low_celsius"],
+            files[RecordKinds.Derivatives.FileName]["low_celsius"],
             Table.Derivatives.Sum(derivative => derivative.LowCelsius),
             1e-6);
         Assert.Equal(
-            files[CompoundTables.Derivatives.FileName]["high_celsius"],
+            files[RecordKinds.Derivatives.FileName]["high_celsius"],
             Table.Derivatives.Sum(derivative => derivative.HighCelsius),
             1e-6);
         Assert.Equal(
-            files[CompoundTables.Parents.FileName]["molar_mass_g_mol"],
+            files[RecordKinds.Parents.FileName]["molar_mass_g_mol"],
             Table.Parents.Sum(parent => parent.MolarMass),
             1e-6);
         Assert.Equal(
-            files[CompoundTables.Constants.FileName]["low"],
+            files[RecordKinds.ParentConstants.FileName]["low"],
             Table.Constants.Sum(constant => constant.Low),
             1e-6);
         Assert.Equal(
-            files[ObservationTables.Responses.FileName]["positive_rate"],
+            files[RecordKinds.SpotTestResponses.FileName]["positive_rate"],
             Table.Responses.Sum(response => response.PositiveRate),
             1e-6);
     }

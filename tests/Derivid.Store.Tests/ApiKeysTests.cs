@@ -130,13 +130,13 @@ public abstract class ApiKeysTests(Func<Task<ITestDatabase>> newDatabase)
         await store.Keys.RevokeAsync("c", Somebody, Cancellation);
 
         Assert.Equal("abcd", await ListAsync(store, new ApiKeyFilter(), null, 10));
-        Assert.Equal("bc", await ListAsync(store, new ApiKeyFilter(), "a", 2));
+        Assert.Equal("bc", await ListAsync(store, new ApiKeyFilter(), ApiKeyPlace.Of(Sample.Key("a")), 2));
         Assert.Equal("a", await ListAsync(store, new ApiKeyFilter(Role.Grader), null, 10));
         Assert.Equal("ab", await ListAsync(store, new ApiKeyFilter(IsUsable: true), null, 10));
         Assert.Equal("cd", await ListAsync(store, new ApiKeyFilter(IsUsable: false), null, 10));
     }
 
-    private static async Task<string> ListAsync(StoreUnderTest store, ApiKeyFilter filter, string? beyond, int most) =>
+    private static async Task<string> ListAsync(StoreUnderTest store, ApiKeyFilter filter, ApiKeyPlace? beyond, int most) =>
         string.Concat((await store.Keys.ListAsync(filter, beyond, most, Cancellation)).Select(key => key.Id));
 
     private static async Task<StoreUnderTest> StartedAsync(ITestDatabase database)

@@ -1,4 +1,3 @@
-using Derivid.Core.Compounds;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;
 using Derivid.Testing;

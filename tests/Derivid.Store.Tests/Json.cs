@@ -8,5 +8,6 @@ internal static class Json
 {
     private static readonly JsonSerializerOptions Format = new() { WriteIndented = true };
 
-    public static string Of(ReferenceTable table) => JsonSerializer.Serialize(table, Format);
+    public static string Of(ReferenceTable table) => $"{table.Version} " + JsonSerializer.Serialize(
+        table.Lists().Where(list => list.Rows.Count > 0).ToDictionary(list => list.Kind.TableName, list => list.Rows), Format);
 }

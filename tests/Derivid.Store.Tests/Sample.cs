@@ -14,13 +14,13 @@ internal static class Sample
     public static StoredIdentification[] Identifications(string prefix, int count) =>
         [.. Enumerable.Range(0, count).Select(place => Identification(string.Create(CultureInfo.InvariantCulture, $"{prefix}-{place:D4}")))];
 
-    public static ApiKey Key(string id, Role role = Role.Student, DateTime? expiresAtUtc = null) => new()
+    public static ApiKey Key(string id, Role role = Role.Student, DateTime? expiresAtUtc = null, DateTime? createdAtUtc = null) => new()
     {
         Id = id,
         SecretHash = [.. Enumerable.Range(0, 32).Select(place => (byte)(place * 7))],
         Name = $"made up, {id}",
         Role = role,
-        CreatedAtUtc = StoreUnderTest.Now.AddDays(-2),
+        CreatedAtUtc = createdAtUtc ?? StoreUnderTest.Now.AddDays(-2),
         CreatedBy = "service",
         ExpiresAtUtc = expiresAtUtc,
     };

@@ -26,15 +26,19 @@ internal static class SampleTable
         Constants =
         [
             Constant("a-b", ParentProperty.BoilingPoint, 56, 101.325),
-            Constant("a-b", ParentProperty.BoilingPoint, 56, 101.325) with { Locator = "p. 3" },
+            Constant("a-b", ParentProperty.BoilingPoint, 56, 101.325) with { Low = 56.5, Locator = "p. 3" },
             Constant("a-b", ParentProperty.MeltingPoint, -94.7, null),
             Constant("aa", ParentProperty.EnthalpyOfFusion, 5720, null),
         ],
-        Kinds = [Kind("dnph", ["2,4-DNPH"]), Kind("semicarbazone", [])],
+        Kinds =
+        [
+            Kind("dnph", ["2,4-DNPH"]) with { ClosesTo = ClosedRing.Isoxazole, TestKey = "fuchsin" },
+            Kind("semicarbazone", []),
+        ],
         Derivatives =
         [
             Derivative("1", "a-b", 126) with { ColourKey = "red", Form = "E", Corrected = false, Note = "n" },
-            Derivative("10", "a-b", 127.5),
+            Derivative("10", "a-b", 127.5) with { IsUnusual = true },
             Derivative("2", "aa", -1.0 / 3.0) with { Decomposes = true, Corrected = true },
         ],
         Questions = [new SpotTestQuestion("aldehyde", "An aldehyde?", 0.02, true, "book")],
@@ -42,7 +46,7 @@ internal static class SampleTable
         Responses =
         [
             new SpotTestResponse("fuchsin", 1, "any", 0.05, false, true, "book", null),
-            new SpotTestResponse("silver-mirror", 1, "parent:aa", 0.5, true, false, "set", SourceReading.DataSetRead),
+            new SpotTestResponse("silver-mirror", 1, "parent:aa", 0.5, true, false, "set", "made up"),
             new SpotTestResponse("silver-mirror", 2, "any", 0.95, true, true, "book", null),
         ],
         Colours = [new Colour("yellow", "yellow", 0, []), new Colour("red", "red", 1, ["scarlet", "crimson"])],

@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
@@ -5,6 +6,10 @@ using Derivid.Store.Identifications;
 using Derivid.Store.Tables;
 using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Metadata;
+using Microsoft.EntityFrameworkCore.Migrations;
+using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Store.Tests;
@@ -16,12 +21,16 @@ internal sealed class StoreUnderTest : IAsyncDisposable
 
     private readonly ServiceProvider _services;
 
-    public StoreUnderTest(DatabaseEngine engine, DateTime? now = null)
+    public StoreUnderTest(DatabaseEngine engine, DateTime? now = null, TableLayout? layout = null)
     {
-        _services = new ServiceCollection()
-            .AddSingleton<TimeProvider>(new FixedTime(now ?? Now))
-            .AddDerividStore(engine)
-            .BuildServiceProvider();
+        var services = new ServiceCollection().AddSingleton<TimeProvider>(new FixedTime(now ?? Now));
+        if (layout is not null)
+        {
+            // The framework keeps one model a type of context, and this one has another.
+            services.AddSingleton(layout).ConfigureDbContext<DerividContext>(options => options.EnableServiceProviderCaching(false));
+        }
+
+        _services = services.AddDerividStore(engine).BuildServiceProvider();
     }
 
     public DerividDatabase Database => _services.GetRequiredService<DerividDatabase>();
@@ -55,6 +64,20 @@ internal sealed class StoreUnderTest : IAsyncDisposable
 
     public Task<DatabaseStartReport> CheckAsync() =>
         _services.GetRequiredService<DatabaseStart>().CheckAsync(SampleTable.Seed, TestContext.Current.CancellationToken);
+
+    /// <summary>Does to the schema what the next migration would: whatever the layout has that the last one lacks.</summary>
+    public async Task AlterSchemaAsync()
+    {
+        await using var context = NewContext();
+        var before = context.GetService<IModelRuntimeInitializer>().Initialize(
+            ((IMutableModel)context.GetService<IMigrationsAssembly>().ModelSnapshot!.Model).FinalizeModel());
+        var after = context.GetService<IDesignTimeModel>().Model;
+        var commands = context.GetService<IMigrationsSqlGenerator>().Generate(
+            context.GetService<IMigrationsModelDiffer>().GetDifferences(before.GetRelationalModel(), after.GetRelationalModel()), after);
+        Assert.NotEmpty(commands);
+        await context.GetService<IMigrationCommandExecutor>().ExecuteNonQueryAsync(
+            commands, context.GetService<IRelationalConnection>(), TestContext.Current.CancellationToken);
+    }
 
     public ValueTask DisposeAsync() => _services.DisposeAsync();
 

@@ -49,9 +49,9 @@ internal static class TeachingSample
     public static Assignment Assignment(int student, int handOut = 1) =>
         new("c", handOut, StudentKey(student), 1, $"code-{student}", "propanone");
 
-    public static CourseReport Report(int student, bool handedIn = true, string suffix = "") => new()
+    public static CourseReport Report(int student, bool handedIn = true, string suffix = "", string? id = null) => new()
     {
-        Id = $"r{student:0000}{suffix}",
+        Id = id ?? $"r{student:0000}{suffix}",
         CourseId = "c",
         HandOutNumber = 1,
         StudentKey = StudentKey(student),

@@ -31,4 +31,34 @@ public sealed class BaselineTests
         Assert.Equal(0.5, answer.NoneOfThese, 1e-12);
         Assert.Equal(0.25, answer.Probability[0], 1e-12);
     }
+
+    [Fact]
+    public void SoftRuleSharesTiesAndFollowsThePrior()
+    {
+        double?[] distances = [1, 1, 8, null];
+        var even = new SoftRule.Case([distances], [1, 1, 1, 1], 0);
+        var rule = SoftRule.Fit(SoftShape.Nearest, [even, even with { Truth = 1 }]);
+
+        var answer = rule.Answer(even);
+        var weighed = rule.Answer(even with { Prior = [1, 3, 1, 1] });
+
+        Assert.Equal(1, answer.Probability.Sum(), 1e-12);
+        Assert.Equal(answer.Probability[0], answer.Probability[1]);
+        Assert.True(answer.Probability[0] > answer.Probability[2]);
+        Assert.Equal(3, weighed.Probability[1] / weighed.Probability[0], 1e-12);
+    }
+
+    [Fact]
+    public void WindowIsFlatInsideAndKeepsItsFiveDegrees()
+    {
+        double?[] distances = [0, 5, 5.5, 30];
+        var rule = SoftRule.Fit(SoftShape.Window, [new SoftRule.Case([distances], [1, 1, 1, 1], 0)]);
+
+        var answer = rule.Answer(new SoftRule.Case([distances], [1, 1, 1, 1], 0));
+
+        Assert.Equal(5, rule.Numbers[0]);
+        Assert.Equal(answer.Probability[0], answer.Probability[1]);
+        Assert.Equal(answer.Probability[2], answer.Probability[3]);
+        Assert.True(answer.Probability[1] > answer.Probability[2]);
+    }
 }

@@ -18,27 +18,65 @@ public sealed class LiteratureTests
     public void NothingOfTheFamilyLeftOutStaysInTheTable()
     {
         var families = Table.Sources.ToDictionary(source => source.Key, source => source.Family);
-        var cases = CrossSourceTest.Cases(Table);
-
-        Assert.True(cases.Count >= 30);
-        foreach (var family in cases.Select(one => one.Family).Distinct())
+        foreach (var one in LiteratureCase.Build(Table).DistinctBy(one => string.Join(';', one.Families)))
         {
-            var reduced = CrossSourceTest.Without(Table, family);
-            Assert.DoesNotContain(reduced.Derivatives, record => families[record.SourceKey] == family);
+            var reduced = ReducedTable.Without(Table, one.Families);
+            Assert.DoesNotContain(reduced.Derivatives, record => one.Families.Contains(families[record.SourceKey]));
             Assert.DoesNotContain(reduced.Derivatives, record => record.Verification == Verification.CrossChecked);
             Assert.NotEmpty(reduced.Derivatives);
         }
     }
 
     [Fact]
-    public void EveryCaseIsListedByAnotherFamilyToo()
+    public void ListedCasesAreListedByAnotherFamilyAndUnlistedOnesAreNot()
     {
-        foreach (var one in CrossSourceTest.OneKindEach(CrossSourceTest.Cases(Table)))
+        var cases = LiteratureCase.Build(Table).Where(one => one.Set != LiteratureSet.Several).ToList();
+
+        Assert.True(cases.Count >= 200);
+        Assert.All(cases, one =>
         {
-            var reduced = CrossSourceTest.Without(Table, one.Family);
-            Assert.Contains(reduced.Derivatives, record =>
+            var isListed = ReducedTable.Without(Table, one.Families).Derivatives.Any(record =>
                 record.ParentKey == one.ParentKey && record.KindKey == one.Readings[0].KindKey);
+            Assert.Equal(one.Set != LiteratureSet.Unlisted, isListed);
+        });
+    }
+
+    [Fact]
+    public void CompiledFigureThatIsListedAlreadyIsNotCalledIndependent()
+    {
+        var listed = LiteratureValue.Listed(Table).ToLookup(value => (value.ParentKey, value.KindKey));
+        var compiled = LiteratureValue.Load(Table).Where(value => !value.IsMeasured).ToList();
+
+        Assert.All(LiteratureCase.Build(Table).Where(one => one.Set == LiteratureSet.Independent), one =>
+        {
+            var clear = one.Readings[0].Range!.Value.ClearPointCelsius;
+            var key = (one.ParentKey, one.Readings[0].KindKey);
+            var isCompiled = compiled.Any(value =>
+                (value.ParentKey, value.KindKey) == key && value.HighCelsius == clear && value.Family == one.Families[0]);
+            Assert.False(isCompiled && listed[key].Any(other =>
+                !other.IsMeasured && other.Family != one.Families[0] && Math.Abs(other.HighCelsius - clear) <= 0.1));
+        });
+    }
+
+    [Fact]
+    public void FamilyCountsOnceForAPairAndForm()
+    {
+        var cases = LiteratureCase.Build(Table).Where(one => one.Set != LiteratureSet.Several).ToList();
+
+        foreach (var of in cases.GroupBy(one => (one.ParentKey, one.Families[0], one.Readings[0].KindKey)))
+        {
+            var clears = of.Select(one => one.Readings[0].Range!.Value.ClearPointCelsius).Order().ToList();
+            Assert.All(clears.Skip(1).Zip(clears), pair => Assert.True(pair.First - pair.Second > 5));
         }
+    }
+
+    [Fact]
+    public void TierOfAParentWeighsAsManyTimesTheNextAsAsked()
+    {
+        var weights = new Commonness(new Dictionary<string, int> { ["a"] = 1, ["b"] = 2, ["c"] = 3 })
+            .Weights(["a", "b", "c", "d"], 2);
+
+        Assert.Equal([4.0, 2, 1, 1], [weights["a"], weights["b"], weights["c"], weights["d"]]);
     }
 
     [Fact]

@@ -89,4 +89,12 @@ public sealed class MetricsTests
 
         Assert.Equal(Bootstrap.Intervals(50, 3, Figure), Bootstrap.Intervals(50, 3, Figure));
     }
+
+    [Fact]
+    public void HalfOfAParentDependsOnItsKeyAlone()
+    {
+        // Published test values of FNV-1a, 32 bits: 0xE40C292C for "a", 0x6222E842 for "fo".
+        Assert.False(Halves.IsFitting("a"));
+        Assert.True(Halves.IsFitting("fo"));
+    }
 }

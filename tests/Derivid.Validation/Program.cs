@@ -10,11 +10,11 @@ var watch = Stopwatch.StartNew();
 if (args is ["fit", var path, ..])
 {
     var sweeps = args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 5;
-    new FitCommand(SeedTables.Load(), new BenchParameters(), Console.WriteLine).Run(path, sweeps);
+    new FitCommand(SeedTables.Load(), BenchParameters.Ordinary with { AbsentShare = 0.1 }, Console.WriteLine).Run(path, sweeps);
 }
 else
 {
-    new ValidationRun(args.Length > 0 ? args[0] : "artifacts/validation", Console.WriteLine).Run();
+    new ValidationRun(RunOptions.Parse(args), Console.WriteLine).Run();
 }
 
 Console.WriteLine($"{watch.Elapsed.TotalSeconds:0} s");

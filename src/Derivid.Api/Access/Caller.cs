@@ -42,11 +42,9 @@ public sealed record Caller(string Actor, Role? Role)
         var reason = context.Request.Headers[ReasonHeader].ToString();
         if (reason.Length > LongestReason || Text.HasControlCharacter(reason))
         {
-            var errors = new FieldErrors();
-            errors.Add(
+            return FieldErrors.One(
                 ReasonHeader,
                 $"{Text.Quoted(reason)} can't be kept; one line of at most {LongestReason} characters is allowed.");
-            return errors.ToProblem()!;
         }
 
         return new AuditOrigin(

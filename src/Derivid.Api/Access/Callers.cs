@@ -104,3 +104,8 @@ public sealed partial class Callers(
     [LoggerMessage(LogLevel.Warning, "The use of key {Id} could not be noted: {Reason}")]
     private static partial void UseNotNoted(ILogger log, string id, string reason);
 }
+
+/// <summary>The institution's sign-in can't be asked for its signing keys just now; the same token may do later.</summary>
+/// <param name="cause">What went wrong.</param>
+public sealed class SignInUnavailableException(Exception cause)
+    : Exception("The institution's sign-in can't be reached just now.", cause);

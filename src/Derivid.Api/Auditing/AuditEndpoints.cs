@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
@@ -27,7 +28,7 @@ public static class AuditEndpoints
             .ProducesProblems(ProblemTypes.StorageUnavailable);
 
     private static Task<IResult> ListAsync(HttpContext context, AuditTrail audit) =>
-        RowReply.ListAsync<AuditQuery, AuditEntry, AuditItem>(
+        Pager.ListAsync<AuditQuery, AuditEntry, AuditItem>(
             context,
             (query, beyond, most) => audit.ReadAsync(
                 new AuditFilter(query.Actor, query.Action, query.Resource),
@@ -46,4 +47,32 @@ public static class AuditEndpoints
                 entry.Reason,
                 entry.TableVersion,
                 entry.TraceId));
+}
+
+/// <summary>What the audit log can be asked.</summary>
+public sealed record AuditQuery : RowQuery
+{
+    /// <summary>By whom, exactly as the log names them. Missing: by anyone.</summary>
+    [StringLength(500)]
+    public string? Actor { get; init; }
+
+    /// <summary>What, exactly, such as "key.revoke". Missing: anything.</summary>
+    public string? Action { get; init; }
+
+    /// <summary>To what, exactly, such as "keys/" and a public part. Missing: to anything.</summary>
+    [StringLength(500)]
+    public string? Resource { get; init; }
+
+    /// <summary>In which order. Missing: newest first.</summary>
+    public AuditOrder? Order { get; init; }
+}
+
+/// <summary>In which order to read the audit log.</summary>
+public enum AuditOrder
+{
+    /// <summary>What happened lately comes first.</summary>
+    NewestFirst,
+
+    /// <summary>From the beginning.</summary>
+    OldestFirst,
 }

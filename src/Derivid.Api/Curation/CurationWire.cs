@@ -51,7 +51,7 @@ public static class CurationWire
         {
             ArgumentNullException.ThrowIfNull(change);
             return new ChangeItem(
-                RecordTypes.Of(change.Kind).TableName,
+                change.Kind.TableName,
                 change.Key,
                 change.Type,
                 [.. change.Fields.Select(JsonNamingPolicy.CamelCase.ConvertName)],
@@ -70,7 +70,7 @@ public static class CurationWire
             ArgumentNullException.ThrowIfNull(finding);
             return new FindingItem(
                 finding.Severity,
-                RecordTypes.Of(finding.Kind).TableName,
+                finding.Kind.TableName,
                 finding.Key,
                 JsonNamingPolicy.CamelCase.ConvertName(finding.Field),
                 finding.Value,
@@ -89,7 +89,7 @@ public static class CurationWire
             return new ImportItem(
                 job.Id,
                 job.ProposalId,
-                RecordTypes.Of(job.Kind).TableName,
+                job.TableName,
                 job.IsWhole,
                 job.IsDryRun,
                 job.State,

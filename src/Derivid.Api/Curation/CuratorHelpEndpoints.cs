@@ -29,10 +29,8 @@ public static class CuratorHelpEndpoints
             .WithDescription(
                 "Formula, molar mass, carbonyl environment, expected spot tests, derivatives with their formulas and molar "
                 + "masses, and parents of the table that may be the same. Stores nothing.")
-            .WithQuery<NoQuery>()
-            .Accepts<StructureRequest>("application/json")
-            .Produces<StructureItem>()
-            .ProducesProblems(ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+            .WithBody<StructureRequest>()
+            .Produces<StructureItem>();
         api.MapGet("/coverage", CoverageAsync)
             .RequireRole(Role.Instructor)
             .WithTags("Curation")
@@ -49,8 +47,7 @@ public static class CuratorHelpEndpoints
 
     private static async Task<IResult> ComputeAsync(HttpContext context, TableSnapshots tables)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await Bodies.ReadAsync<StructureRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem)
+        if (!(await JsonBody.ReadAsync<StructureRequest>(context.Request)).Succeeded(out var request, out var problem)
             || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var served, out problem))
         {
             return problem;
@@ -59,12 +56,10 @@ public static class CuratorHelpEndpoints
         var reading = SmilesReader.Read(request.Smiles);
         if (!reading.IsRead)
         {
-            var errors = new FieldErrors();
-            errors.Add("/smiles", $"{Text.Quoted(request.Smiles)}: {reading.Error.Sentence}");
-            return errors.ToProblem()!;
+            return FieldErrors.One("/smiles", $"{Text.Quoted(request.Smiles)}: {reading.Error.Sentence}");
         }
 
-        return TableReply.Json(Item(ComputedParent.Of(reading.Molecule, request.Name, served.Table), served));
+        return Reply.Json(Item(ComputedParent.Of(reading.Molecule, request.Name, served.Table), served));
     }
 
     private static Task<IResult> CoverageAsync(HttpContext context, TableSnapshots tables) =>

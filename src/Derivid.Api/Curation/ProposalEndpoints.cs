@@ -1,4 +1,3 @@
-using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -6,14 +5,13 @@ using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
 using Derivid.Store.Curation;
+using Derivid.Store.Databases;
 
 namespace Derivid.Api.Curation;
 
 /// <summary>Proposals to change the table.</summary>
 public static class ProposalEndpoints
 {
-    private const int InstantDigits = 19;
-
     /// <summary>Maps them.</summary>
     /// <param name="api">The group of the interface.</param>
     public static void MapProposals(this RouteGroupBuilder api)
@@ -32,128 +30,98 @@ public static class ProposalEndpoints
             .WithDescription(
                 "A draft against the current version. With restoresVersion it begins with all that brings that version's "
                 + "content back: reviewed and released it is a roll-back, under a number of its own.")
-            .WithQuery<NoQuery>()
-            .Accepts<ProposalRequest>("application/json")
+            .WithBody<ProposalRequest>()
             .Produces<ProposalItem>(StatusCodes.Status201Created)
-            .ProducesProblems(
-                ProblemTypes.MalformedJson, ProblemTypes.NotFound, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+            .ProducesProblems(ProblemTypes.NotFound);
         var one = proposals.MapGroup("/{id}").WithPath("id", "Names the proposal.").ProducesProblems(ProblemTypes.NotFound);
         one.MapGet("", GetAsync)
             .WithName("getProposal")
             .WithSummary("Get one proposal")
             .WithDescription("Its ETag is what every write of it must name.")
-            .WithQuery<NoQuery>()
             .Produces<ProposalItem>();
         one.MapPut("", DescribeAsync)
             .TakesRevision()
             .WithName("describeProposal")
             .WithSummary("Change title and reason of a proposal")
             .WithDescription("Of a draft only.")
-            .WithQuery<NoQuery>()
-            .Accepts<ProposalDescription>("application/json")
+            .WithBody<ProposalDescription>()
             .Produces<ProposalItem>()
-            .ProducesProblems(
-                ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType, ProblemTypes.WrongStep);
+            .ProducesProblems(ProblemTypes.WrongStep);
         one.MapGet("/comments", CommentsAsync)
             .WithName("listComments")
             .WithSummary("List the remarks on a proposal")
             .WithDescription("Oldest first.")
-            .WithQuery<NoQuery>()
             .Produces<CommentList>();
         one.MapPost("/comments", CommentAsync)
             .WithName("makeComment")
             .WithSummary("Make a remark on a proposal")
             .WithDescription("Anyone who can read it may, at any step; it changes nothing, so it needs no revision.")
-            .WithQuery<NoQuery>()
-            .Accepts<CommentRequest>("application/json")
-            .Produces<CommentItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+            .WithBody<CommentRequest>()
+            .Produces<CommentItem>(StatusCodes.Status201Created);
     }
 
     private static Task<IResult> ListAsync(HttpContext context, Proposals proposals) =>
-        RowReply.ListAsync<ProposalQuery, Proposal, ProposalItem>(
+        Pager.ListAsync<ProposalQuery, Proposal, ProposalItem>(
             context,
-            (query, beyond, most) => proposals.ListAsync(query.State, beyond is null ? null : Place(beyond), most, context.RequestAborted),
-            row => row.CreatedAtUtc.Ticks.ToString("D19", CultureInfo.InvariantCulture) + row.Id,
-            IsSortKey,
+            (query, beyond, most) => proposals.ListAsync(query.State, beyond, most, context.RequestAborted),
+            row => row.Id,
+            ResourceIds.IsWellFormed,
             ProposalItem.Of);
-
-    // Whoever makes one up must not reach the database with it.
-    private static bool IsSortKey(string text) => text.Length > InstantDigits
-        && long.TryParse(text.AsSpan(0, InstantDigits), NumberStyles.None, CultureInfo.InvariantCulture, out var ticks)
-        && ticks <= DateTime.MaxValue.Ticks
-        && text.Skip(InstantDigits).All(char.IsAsciiHexDigitLower);
-
-    private static (DateTime CreatedAtUtc, string Id) Place(string sortKey) => (
-        new DateTime(long.Parse(sortKey.AsSpan(0, InstantDigits), CultureInfo.InvariantCulture), DateTimeKind.Utc),
-        sortKey[InstantDigits..]);
 
     private static async Task<IResult> MakeAsync(HttpContext context, TableSnapshots tables, Proposals proposals)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !Caller.OriginOf(context).Succeeded(out var origin, out problem)
-            || !(await Bodies.ReadAsync<ProposalRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem)
+        if (!(await WriteRequest.ReadAsync<ProposalRequest>(context)).Succeeded(out var write, out var problem)
             || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var current, out problem)
-            || !(await tables.FindAsync(request.RestoresVersion, context.RequestAborted)).Succeeded(out var restored, out problem))
+            || !(await tables.FindAsync(write.Body.RestoresVersion, context.RequestAborted)).Succeeded(out var restored, out problem))
         {
             return problem;
         }
 
         var proposal = await proposals.CreateAsync(
-            origin, request.Title, request.Reason, current.Table.Version, request.RestoresVersion,
+            write.Origin, write.Body.Title, write.Body.Reason, current.Table.Version, write.Body.RestoresVersion,
             TableDifferences.Between(current.Table, restored.Table), context.RequestAborted);
-        context.Response.StatusCode = StatusCodes.Status201Created;
-        context.Response.Headers.Location = "/api/v1/proposals/" + proposal.Id;
+        WriteRequest.Made(context, "/api/v1/proposals/" + proposal.Id);
         return ProposalReply.Of(context, proposal);
     }
 
     private static async Task<IResult> GetAsync(string id, HttpContext context, Proposals proposals) =>
-        !RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem) ? problem
-        : await proposals.FindAsync(id, context.RequestAborted) is { } proposal ? ProposalReply.Of(context, proposal)
+        await proposals.FindAsync(id, context.RequestAborted) is { } proposal ? ProposalReply.Of(context, proposal)
         : ProposalReply.Missing(id);
 
     private static async Task<IResult> DescribeAsync(string id, HttpContext context, Proposals proposals)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            || !(await Bodies.ReadAsync<ProposalDescription>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        if (!(await WriteRequest.ReadAsync<ProposalDescription>(context)).Succeeded(out var write, out var problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.DescribeAsync(
-            step.Origin, id, step.Revision, request.Title, request.Reason, context.RequestAborted));
+            write.Origin, id, write.Revision, write.Body.Title, write.Body.Reason, context.RequestAborted));
     }
 
     private static async Task<IResult> CommentsAsync(string id, HttpContext context, Proposals proposals)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
-        {
-            return problem;
-        }
-
         context.Response.Headers.CacheControl = "no-store";
         return await proposals.FindAsync(id, context.RequestAborted) is null
             ? ProposalReply.Missing(id)
-            : TableReply.Json(new CommentList(
+            : Reply.Json(new CommentList(
                 [.. (await proposals.CommentsAsync(id, context.RequestAborted)).Select(CommentItem.Of)]));
     }
 
     private static async Task<IResult> CommentAsync(string id, HttpContext context, Proposals proposals)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !Caller.OriginOf(context).Succeeded(out var origin, out problem)
-            || !(await Bodies.ReadAsync<CommentRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        if (!(await WriteRequest.ReadAsync<CommentRequest>(context)).Succeeded(out var write, out var problem))
         {
             return problem;
         }
 
-        if (await proposals.CommentAsync(origin, id, request.Text, context.RequestAborted) is not { } comment)
+        if (await proposals.CommentAsync(write.Origin, id, write.Body.Text, context.RequestAborted) is not { } comment)
         {
             return ProposalReply.Missing(id);
         }
 
         context.Response.StatusCode = StatusCodes.Status201Created;
         context.Response.Headers.CacheControl = "no-store";
-        return TableReply.Json(CommentItem.Of(comment));
+        return Reply.Json(CommentItem.Of(comment));
     }
 }

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
@@ -34,7 +33,6 @@ public static class ProposalRecordEndpoints
                 "Errors and warnings about the table it makes, each with record, field, value and what is allowed. Two sources "
                 + "more than 5 °C apart, a value outside the usual span of its kind or one structure under two names are "
                 + "warnings: discordant literature is information.")
-            .WithQuery<NoQuery>()
             .Produces<ValidationItem>();
         proposal.MapPut("/records/{table}/{key}", PutAsync)
             .TakesRevision()
@@ -45,11 +43,9 @@ public static class ProposalRecordEndpoints
             .WithDescription(
                 "The whole record, or its removal. Replaces what the proposal said of it before. Of a draft only. The record's "
                 + "form is checked now, its meaning by the validation.")
-            .WithQuery<NoQuery>()
-            .Accepts<RecordChangeRequest>("application/json")
+            .WithBody<RecordChangeRequest>()
             .Produces<ProposalItem>()
-            .ProducesProblems(
-                ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType, ProblemTypes.WrongStep);
+            .ProducesProblems(ProblemTypes.WrongStep);
         proposal.MapDelete("/records/{table}/{key}", TakeBackAsync)
             .TakesRevision()
             .WithPath("table", "The list of the table, such as \"derivatives\".")
@@ -57,7 +53,6 @@ public static class ProposalRecordEndpoints
             .WithName("takeBackRecord")
             .WithSummary("Take back what a proposal says of one record")
             .WithDescription("The record stays as the version has it. Of a draft only.")
-            .WithQuery<NoQuery>()
             .Produces<ProposalItem>()
             .ProducesProblems(ProblemTypes.WrongStep);
     }
@@ -78,17 +73,12 @@ public static class ProposalRecordEndpoints
     private static async Task<IResult> ValidationAsync(
         string id, HttpContext context, Proposals proposals, ProposedTables proposed, TableChecks checks)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
-        {
-            return problem;
-        }
-
         if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
         {
             return ProposalReply.Missing(id);
         }
 
-        if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out problem))
+        if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out var problem))
         {
             return problem;
         }
@@ -96,7 +86,7 @@ public static class ProposalRecordEndpoints
         var found = checks.Check(table.After);
         var known = TableValidation.Of(table.Before).ToHashSet();
         Revisions.Tag(context, proposal.Revision);
-        return TableReply.Json(new ValidationItem(
+        return Reply.Json(new ValidationItem(
             found.Count(finding => finding.Severity == FindingSeverity.Error),
             found.Count(finding => finding.Severity == FindingSeverity.Warning),
             [.. found.Select(finding => FindingItem.Of(finding, !known.Contains(finding)))
@@ -105,37 +95,34 @@ public static class ProposalRecordEndpoints
 
     private static async Task<IResult> PutAsync(string id, string table, string key, HttpContext context, Proposals proposals)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            || !TableNames.Find(table).Succeeded(out var type, out problem)
-            || !(await Bodies.ReadAsync<RecordChangeRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem)
-            || !ReadRecord(request, type, key).Succeeded(out var proposed, out problem))
+        if (!(await WriteRequest.ReadAsync<RecordChangeRequest>(context)).Succeeded(out var write, out var problem)
+            || !TableNames.Find(table).Succeeded(out var kind, out problem)
+            || !ReadRecord(write.Body, kind, key).Succeeded(out var proposed, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.PutAsync(
-            step.Origin, id, step.Revision, type.Kind, key, proposed.Record, context.RequestAborted));
+            write.Origin, id, write.Revision, kind, key, proposed.Record, context.RequestAborted));
     }
 
     private static async Task<IResult> TakeBackAsync(string id, string table, string key, HttpContext context, Proposals proposals)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            || !TableNames.Find(table).Succeeded(out var type, out problem))
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
+            || !TableNames.Find(table).Succeeded(out var kind, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.TakeBackAsync(
-            step.Origin, id, step.Revision, type.Kind, key, context.RequestAborted));
+            write.Origin, id, write.Revision, kind, key, context.RequestAborted));
     }
 
-    private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordType type, string key)
+    private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordKind kind, string key)
     {
-        var errors = new FieldErrors();
         if ((request.Record is null) == (request.Remove != true))
         {
-            errors.Add("", "Give either \"record\", the whole record, or \"remove\": true.");
-            return errors.ToProblem()!;
+            return FieldErrors.One("", "Give either \"record\", the whole record, or \"remove\": true.");
         }
 
         if (request.Record is not { } json)
@@ -143,14 +130,15 @@ public static class ProposalRecordEndpoints
             return new ProposedChange(null);
         }
 
-        Shape.Check(json, type.Type, "/record", errors);
+        var errors = new FieldErrors();
+        Shape.Check(json, kind.RecordType, "/record", errors);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong;
         }
 
-        var record = json.Deserialize(type.Type, RecordText.Format)!;
-        var own = type.KeyOf(record);
+        var record = json.Deserialize(kind.RecordType, RecordText.Format)!;
+        var own = kind.KeyOf(record);
         if (own != key)
         {
             errors.Add("/record", $"The record's own key is {Text.Quoted(own)}; the address says {Text.Quoted(key)}. Let them agree.");

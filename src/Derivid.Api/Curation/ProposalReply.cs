@@ -1,6 +1,5 @@
 using System.Globalization;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Store.Curation;
@@ -18,7 +17,7 @@ internal static class ProposalReply
     public static IResult Of(HttpContext context, Proposal proposal)
     {
         Revisions.Tag(context, proposal.Revision);
-        return TableReply.Json(ProposalItem.Of(proposal));
+        return Reply.Json(ProposalItem.Of(proposal));
     }
 
     /// <summary>Answers with what became of a write.</summary>
@@ -64,7 +63,7 @@ internal static class ProposalReply
 
     private static string Outdated(IReadOnlyList<RecordChange> conflicts) =>
         "Changed by a version released since: "
-        + string.Join(", ", conflicts.Take(MostNamed).Select(change => $"{RecordTypes.Of(change.Kind).TableName} {change.Key}"))
+        + string.Join(", ", conflicts.Take(MostNamed).Select(change => $"{change.Kind.TableName} {change.Key}"))
         + (conflicts.Count > MostNamed ? string.Create(CultureInfo.InvariantCulture, $" and {conflicts.Count - MostNamed} more") : "")
         + ". Rebase the proposal, look at it and have it reviewed again.";
 

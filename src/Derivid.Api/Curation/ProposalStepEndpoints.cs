@@ -27,17 +27,17 @@ public static class ProposalStepEndpoints
         Describe(
             proposal.MapPost("/review", ReviewAsync), "reviewProposal", "Review a proposal",
             "By somebody who had no hand in it, unless Curation:SingleCurator is set.")
-            .Accepts<ReviewRequest>("application/json")
-            .ProducesProblems(
-                ProblemTypes.MalformedJson, ProblemTypes.SecondPersonNeeded, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+            .WithBody<ReviewRequest>()
+            .ProducesProblems(ProblemTypes.SecondPersonNeeded);
         Describe(
             proposal.MapPost("/release", ReleaseAsync), "releaseProposal", "Release a proposal as the next version",
             "The version is immutable and numbered; this instance serves it at once, the others as soon as they hear of it.")
-            .Accepts<ReleaseRequest>("application/json")
+            .WithBody<ReleaseRequest>()
             .ProducesProblems(
-                ProblemTypes.MalformedJson, ProblemTypes.NothingProposed, ProblemTypes.ProposalOutdated,
-                ProblemTypes.SecondPersonNeeded, ProblemTypes.TableRulesBroken, ProblemTypes.TooLarge,
-                ProblemTypes.UnsupportedMediaType);
+                ProblemTypes.NothingProposed,
+                ProblemTypes.ProposalOutdated,
+                ProblemTypes.SecondPersonNeeded,
+                ProblemTypes.TableRulesBroken);
         Describe(
             proposal.MapPost("/rebase", RebaseAsync), "rebaseProposal", "Set a proposal on the current version",
             "Its changes stay as they are and are now held against the current version. It is a draft again.");
@@ -47,13 +47,13 @@ public static class ProposalStepEndpoints
     }
 
     private static RouteHandlerBuilder Describe(RouteHandlerBuilder endpoint, string name, string summary, string description) =>
-        endpoint.TakesRevision().WithName(name).WithSummary(summary).WithDescription(description).WithQuery<NoQuery>()
+        endpoint.TakesRevision().WithName(name).WithSummary(summary).WithDescription(description)
             .Produces<ProposalItem>();
 
     private static async Task<IResult> SubmitAsync(
         string id, HttpContext context, Proposals proposals, ProposedTables proposed, TableChecks checks)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem))
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem))
         {
             return problem;
         }
@@ -64,7 +64,7 @@ public static class ProposalStepEndpoints
         }
 
         // What is wrong with it is told of the revision meant, not of what somebody else has made of it since.
-        if (proposal.Revision != step.Revision)
+        if (proposal.Revision != write.Revision)
         {
             return ProposalReply.Of(context, id, new ProposalWrite(ProposalFault.Stale, proposal));
         }
@@ -82,41 +82,39 @@ public static class ProposalStepEndpoints
         var errors = checks.Check(table.After).Where(finding => finding.Severity == FindingSeverity.Error).ToList();
         return errors.Count > 0
             ? ProposalReply.RulesBroken(errors)
-            : ProposalReply.Of(context, id, await proposals.SubmitAsync(step.Origin, id, step.Revision, context.RequestAborted));
+            : ProposalReply.Of(context, id, await proposals.SubmitAsync(write.Origin, id, write.Revision, context.RequestAborted));
     }
 
     private static async Task<IResult> ReviewAsync(
         string id, HttpContext context, Proposals proposals, CurationSettings settings)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            || !(await Bodies.ReadAsync<ReviewRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        if (!(await WriteRequest.ReadAsync<ReviewRequest>(context)).Succeeded(out var write, out var problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.ReviewAsync(
-            step.Origin, id, step.Revision, request.Verdict == ReviewVerdict.Approve, request.Note, settings.SingleCurator,
+            write.Origin, id, write.Revision, write.Body.Verdict == ReviewVerdict.Approve, write.Body.Note, settings.SingleCurator,
             context.RequestAborted));
     }
 
     private static async Task<IResult> ReleaseAsync(
         string id, HttpContext context, Releases releases, TableChecks checks, TableSnapshots tables, CurationSettings settings)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            || !(await Bodies.ReadAsync<ReleaseRequest>(context.Request, RequestLimits.SingleBytes)).Succeeded(out var request, out problem))
+        if (!(await WriteRequest.ReadAsync<ReleaseRequest>(context)).Succeeded(out var write, out var problem))
         {
             return problem;
         }
 
-        var write = await releases.ReleaseAsync(
-            step.Origin, id, step.Revision, request.Note, settings.SingleCurator, checks.Check, context.RequestAborted);
-        if (write.Proposal is { ReleasedVersion: { } version } && write.Fault == ProposalFault.None)
+        var released = await releases.ReleaseAsync(
+            write.Origin, id, write.Revision, write.Body.Note, settings.SingleCurator, checks.Check, context.RequestAborted);
+        if (released.Proposal is { ReleasedVersion: { } version } && released.Fault == ProposalFault.None)
         {
             await ServeAsync(tables);
             context.Response.Headers.Location = string.Create(CultureInfo.InvariantCulture, $"/api/v1/table-versions/{version}");
         }
 
-        return ProposalReply.Of(context, id, write);
+        return ProposalReply.Of(context, id, released);
     }
 
     // Whoever released it must find it. It is released in any case: if it can't be loaded now, the watch will.
@@ -133,18 +131,18 @@ public static class ProposalStepEndpoints
 
     private static async Task<IResult> RebaseAsync(string id, HttpContext context, Proposals proposals, TableSnapshots tables)
     {
-        if (!ProposalStep.Read(context).Succeeded(out var step, out var problem)
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
             || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var current, out problem))
         {
             return problem;
         }
 
         return ProposalReply.Of(context, id, await proposals.RebaseAsync(
-            step.Origin, id, step.Revision, current.Table.Version, context.RequestAborted));
+            write.Origin, id, write.Revision, current.Table.Version, context.RequestAborted));
     }
 
     private static async Task<IResult> WithdrawAsync(string id, HttpContext context, Proposals proposals) =>
-        ProposalStep.Read(context).Succeeded(out var step, out var problem)
-            ? ProposalReply.Of(context, id, await proposals.WithdrawAsync(step.Origin, id, step.Revision, context.RequestAborted))
+        WriteRequest.Read(context).Succeeded(out var write, out var problem)
+            ? ProposalReply.Of(context, id, await proposals.WithdrawAsync(write.Origin, id, write.Revision, context.RequestAborted))
             : problem;
 }

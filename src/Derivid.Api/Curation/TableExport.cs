@@ -16,15 +16,16 @@ public static class TableExport
 
     /// <summary>One list as CSV: the columns of the seed tables, nothing in it to be run as a formula.</summary>
     /// <param name="table">The table.</param>
-    /// <param name="type">Which list.</param>
+    /// <param name="kind">Which list.</param>
     /// <returns>UTF-8.</returns>
-    public static byte[] Csv(ReferenceTable table, RecordType type)
+    public static byte[] Csv(ReferenceTable table, RecordKind kind)
     {
-        ArgumentNullException.ThrowIfNull(type);
+        ArgumentNullException.ThrowIfNull(table);
+        ArgumentNullException.ThrowIfNull(kind);
         using var bytes = new MemoryStream();
         using (var text = new StreamWriter(bytes, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), leaveOpen: true))
         {
-            RecordFiles.Of(type.Kind).WriteNeutralised(text, type.RowsOf(table));
+            CsvTable.WriteNeutralised(kind, text, table.RowsOf(kind));
         }
 
         return bytes.ToArray();
@@ -32,10 +33,13 @@ public static class TableExport
 
     /// <summary>One list as a JSON array.</summary>
     /// <param name="table">The table.</param>
-    /// <param name="type">Which list.</param>
+    /// <param name="kind">Which list.</param>
     /// <returns>UTF-8.</returns>
-    public static byte[] Json(ReferenceTable table, RecordType type) =>
-        Written(writer => WriteRows(writer, table, type));
+    public static byte[] Json(ReferenceTable table, RecordKind kind)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        return Written(writer => WriteRows(writer, kind, table.RowsOf(kind)));
+    }
 
     /// <summary>Every list as one JSON object.</summary>
     /// <param name="table">The table.</param>
@@ -43,10 +47,10 @@ public static class TableExport
     public static byte[] Json(ReferenceTable table) => Written(writer =>
     {
         writer.WriteStartObject();
-        foreach (var type in RecordTypes.All)
+        foreach (var (kind, rows) in table.Lists())
         {
-            writer.WritePropertyName(type.TableName);
-            WriteRows(writer, table, type);
+            writer.WritePropertyName(kind.TableName);
+            WriteRows(writer, kind, rows);
         }
 
         writer.WriteEndObject();
@@ -56,27 +60,28 @@ public static class TableExport
     /// <param name="table">The table.</param>
     public static byte[] Zip(ReferenceTable table)
     {
+        ArgumentNullException.ThrowIfNull(table);
         using var bytes = new MemoryStream();
         using (var archive = new ZipArchive(bytes, ZipArchiveMode.Create, leaveOpen: true))
         {
-            foreach (var type in RecordTypes.All)
+            foreach (var (kind, _) in table.Lists())
             {
-                var entry = archive.CreateEntry(RecordFiles.Of(type.Kind).FileName);
+                var entry = archive.CreateEntry(kind.FileName);
                 entry.LastWriteTime = NoDate;
                 using var file = entry.Open();
-                file.Write(Csv(table, type));
+                file.Write(Csv(table, kind));
             }
         }
 
         return bytes.ToArray();
     }
 
-    private static void WriteRows(Utf8JsonWriter writer, ReferenceTable table, RecordType type)
+    private static void WriteRows(Utf8JsonWriter writer, RecordKind kind, IReadOnlyList<object> rows)
     {
         writer.WriteStartArray();
-        foreach (var row in type.RowsOf(table))
+        foreach (var row in rows)
         {
-            JsonSerializer.Serialize(writer, row, type.Type, RecordText.Format);
+            JsonSerializer.Serialize(writer, row, kind.RecordType, RecordText.Format);
         }
 
         writer.WriteEndArray();

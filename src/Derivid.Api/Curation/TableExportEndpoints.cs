@@ -8,8 +8,6 @@ namespace Derivid.Api.Curation;
 /// <summary>Taking a version of the table away, whole or list by list.</summary>
 public static class TableExportEndpoints
 {
-    private const string CsvType = "text/csv";
-    private const string JsonType = "application/json";
     private const string ZipType = "application/zip";
 
     /// <summary>Maps them.</summary>
@@ -22,14 +20,14 @@ public static class TableExportEndpoints
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
         Describe(
             version.MapGet("/tables/{table}.csv", (string number, string table, HttpContext context, TableSnapshots tables) =>
-                ListAsync(number, table, CsvType, context, tables, TableExport.Csv)),
-            CsvType, "exportTableAsCsv", "Export one list of a version as CSV",
+                ListAsync(number, table, MediaTypes.Csv, context, tables, TableExport.Csv)),
+            MediaTypes.Csv, "exportTableAsCsv", "Export one list of a version as CSV",
             "The columns of the seed tables (RFC 4180, UTF-8). A text that a spreadsheet program would run as a formula has an "
             + "apostrophe in front, which an import takes off again.");
         Describe(
             version.MapGet("/tables/{table}.json", (string number, string table, HttpContext context, TableSnapshots tables) =>
-                ListAsync(number, table, JsonType, context, tables, TableExport.Json)),
-            JsonType, "exportTableAsJson", "Export one list of a version as JSON",
+                ListAsync(number, table, MediaTypes.Json, context, tables, TableExport.Json)),
+            MediaTypes.Json, "exportTableAsJson", "Export one list of a version as JSON",
             "An array of records, as an import takes it.");
         Describe(
             version.MapGet("/export.zip", (string number, HttpContext context, TableSnapshots tables) =>
@@ -38,20 +36,20 @@ public static class TableExportEndpoints
             "One file a list, named and laid out as the seed tables are. Versions of equal content give equal bytes.");
         Describe(
             version.MapGet("/export.json", (string number, HttpContext context, TableSnapshots tables) =>
-                WholeAsync(number, JsonType, context, tables, TableExport.Json)),
-            JsonType, "exportVersionAsJson", "Export a whole version as JSON",
+                WholeAsync(number, MediaTypes.Json, context, tables, TableExport.Json)),
+            MediaTypes.Json, "exportVersionAsJson", "Export a whole version as JSON",
             "One object with an array a list. Versions of equal content give equal bytes.");
     }
 
     private static void Describe(
         RouteHandlerBuilder endpoint, string type, string name, string summary, string description) =>
-        endpoint.WithName(name).WithSummary(summary).WithDescription(description).WithQuery<NoQuery>()
-            .Produces(StatusCodes.Status200OK, type switch { JsonType => typeof(object), CsvType => typeof(string), _ => typeof(byte[]) }, type)
+        endpoint.WithName(name).WithSummary(summary).WithDescription(description)
+            .Produces(StatusCodes.Status200OK, type switch { MediaTypes.Json => typeof(object), MediaTypes.Csv => typeof(string), _ => typeof(byte[]) }, type)
             .Produces(StatusCodes.Status304NotModified);
 
     private static async Task<IResult> ListAsync(
         string number, string table, string type, HttpContext context, TableSnapshots tables,
-        Func<ReferenceTable, RecordType, byte[]> write) =>
+        Func<ReferenceTable, RecordKind, byte[]> write) =>
         TableNames.Find(table).Succeeded(out var list, out var problem)
             ? await WholeAsync(number, type, context, tables, whole => write(whole, list))
             : problem;
@@ -59,14 +57,11 @@ public static class TableExportEndpoints
     private static async Task<IResult> WholeAsync(
         string number, string type, HttpContext context, TableSnapshots tables, Func<ReferenceTable, byte[]> write)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await VersionNumber.FindAsync(number, tables, context.RequestAborted)).Succeeded(out var version, out problem))
+        if (!(await VersionNumber.FindAsync(number, tables, context.RequestAborted)).Succeeded(out var version, out var problem))
         {
             return problem;
         }
 
-        return TableEtag.IsFresh(context, version.Table.Version)
-            ? Results.StatusCode(StatusCodes.Status304NotModified)
-            : Results.Bytes(write(version.Table), type);
+        return Reply.UnlessKnown(context, version.Table.Version, () => Results.Bytes(write(version.Table), type));
     }
 }

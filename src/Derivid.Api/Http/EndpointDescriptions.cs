@@ -1,10 +1,28 @@
-
 namespace Derivid.Api.Http;
 
-/// <summary>What an endpoint says of itself beyond what the framework knows.</summary>
+/// <summary>Names the record whose properties are an endpoint's query parameters.</summary>
+/// <param name="Type">The record.</param>
+public sealed record QueryRecord(Type Type);
+
+/// <summary>Says what a part of an endpoint's address is.</summary>
+/// <param name="Name">Its name in the address.</param>
+/// <param name="Description">What it is.</param>
+public sealed record PathParameter(string Name, string Description);
+
+/// <summary>Problems an endpoint may answer with; several add up.</summary>
+/// <param name="Types">The problems.</param>
+public sealed record ProblemsAnswered(IReadOnlyList<ProblemType> Types);
+
+/// <summary>Says that a write must name the revision it is meant for.</summary>
+public sealed record NeedsRevision;
+
+/// <summary>Says that a write sent again under one key changes nothing.</summary>
+public sealed record TakesIdempotencyKey;
+
+/// <summary>What an endpoint says of itself beyond what the framework knows; the document tells it, and requests are held to it.</summary>
 public static class EndpointDescriptions
 {
-    /// <summary>States the query parameters: the properties of a record.</summary>
+    /// <summary>States the query parameters: the properties of a record. An endpoint that states none takes none.</summary>
     /// <typeparam name="TQuery">The record.</typeparam>
     /// <param name="endpoint">The endpoint.</param>
     public static RouteHandlerBuilder WithQuery<TQuery>(this RouteHandlerBuilder endpoint) =>
@@ -19,6 +37,15 @@ public static class EndpointDescriptions
         where TBuilder : IEndpointConventionBuilder =>
         builder.WithMetadata(new PathParameter(name, description));
 
+    /// <summary>States the body, and what any body may be refused for.</summary>
+    /// <typeparam name="TBody">The wire record.</typeparam>
+    /// <param name="endpoint">The endpoint.</param>
+    /// <param name="otherTypes">Media types taken besides JSON.</param>
+    public static RouteHandlerBuilder WithBody<TBody>(this RouteHandlerBuilder endpoint, params string[] otherTypes)
+        where TBody : notnull =>
+        endpoint.Accepts<TBody>(MediaTypes.Json, otherTypes)
+            .ProducesProblems(ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+
     /// <summary>States problems the endpoint, or each of a group, may answer with.</summary>
     /// <typeparam name="TBuilder">Endpoint or group.</typeparam>
     /// <param name="builder">The endpoint or group.</param>
@@ -26,4 +53,15 @@ public static class EndpointDescriptions
     public static TBuilder ProducesProblems<TBuilder>(this TBuilder builder, params ProblemType[] problems)
         where TBuilder : IEndpointConventionBuilder =>
         builder.WithMetadata(new ProblemsAnswered(problems));
+
+    /// <summary>States that sending the request again under one key changes nothing.</summary>
+    /// <param name="endpoint">The endpoint.</param>
+    public static RouteHandlerBuilder WithIdempotencyKey(this RouteHandlerBuilder endpoint) =>
+        endpoint.WithMetadata(new TakesIdempotencyKey()).ProducesProblems(ProblemTypes.IdempotencyKeyReused);
+
+    /// <summary>States that a change must name the revision it is meant for.</summary>
+    /// <param name="endpoint">The endpoint.</param>
+    public static RouteHandlerBuilder TakesRevision(this RouteHandlerBuilder endpoint) =>
+        endpoint.WithMetadata(new NeedsRevision())
+            .ProducesProblems(ProblemTypes.RevisionRequired, ProblemTypes.StaleRevision);
 }

@@ -13,6 +13,16 @@ public sealed class FieldErrors
     /// <summary>How many faults were found.</summary>
     public int Count { get; private set; }
 
+    /// <summary>The problem of one fault.</summary>
+    /// <param name="place">A JSON Pointer, a header, or "?" and the name of a query parameter.</param>
+    /// <param name="message">Names the value and what is allowed.</param>
+    public static Problem One(string place, string message)
+    {
+        var errors = new FieldErrors();
+        errors.Add(place, message);
+        return errors.ToProblem()!;
+    }
+
     /// <summary>Notes a field of a wrong shape, an unknown name or a value out of bounds.</summary>
     /// <param name="place">A JSON Pointer, or "?" and the name of a query parameter.</param>
     /// <param name="message">Names the value and what is allowed.</param>
@@ -53,4 +63,22 @@ public sealed class FieldErrors
                 $"{Count} things to put right; see errors for each place, its value and what is allowed.");
         return new Problem(_type, detail) { Errors = _byPlace };
     }
+}
+
+/// <summary>Places in a JSON document (RFC 6901).</summary>
+public static class JsonPointer
+{
+    /// <summary>The place of a property.</summary>
+    /// <param name="parent">The place of the object.</param>
+    /// <param name="name">The property's name; a long one is shortened.</param>
+    public static string Property(string parent, string name) =>
+        parent + "/" + Text.Shortened(name)
+            .Replace("~", "~0", StringComparison.Ordinal)
+            .Replace("/", "~1", StringComparison.Ordinal);
+
+    /// <summary>The place of an element of an array.</summary>
+    /// <param name="parent">The place of the array.</param>
+    /// <param name="index">From 0.</param>
+    public static string Item(string parent, int index) =>
+        parent + "/" + index.ToString(CultureInfo.InvariantCulture);
 }

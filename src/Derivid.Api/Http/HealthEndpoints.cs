@@ -27,10 +27,10 @@ public static class HealthEndpoints
             .ProducesProblems(ProblemTypes.MethodNotAllowed, ProblemTypes.NotReady);
     }
 
-    private static IResult Live() => TableReply.Json(new HealthItem("live", null, null, null));
+    private static IResult Live() => Reply.Json(new HealthItem("live", null, null, null));
 
     private static IResult Ready(TableSnapshots tables, TableWatch watch) => tables.Current is { } current
-        ? TableReply.Json(new HealthItem(
+        ? Reply.Json(new HealthItem(
             "ready", current.Table.Version, current.ModelVersion, watch.IsDatabaseReachable ? "reachable" : "away"))
         : TableSnapshots.NotReady;
 }

@@ -1,9 +1,22 @@
 using System.Globalization;
-using System.Net.Http.Headers;
 using System.Text.Json;
 using System.Text.Unicode;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Http;
+
+/// <summary>How much one request may hold.</summary>
+public static class RequestLimits
+{
+    /// <summary>Body of one observation. Units: bytes.</summary>
+    public const int SingleBytes = 64 * 1024;
+
+    /// <summary>Body of a batch: about 4 KB for each of a thousand observations. Units: bytes.</summary>
+    public const int BatchBytes = 4 * 1024 * 1024;
+
+    /// <summary>Body of an import: several hundred thousand rows. Units: bytes.</summary>
+    public const int ImportBytes = 64 * 1024 * 1024;
+}
 
 /// <summary>Reads a request's body as JSON, within limits.</summary>
 public static class JsonBody
@@ -26,15 +39,33 @@ public static class JsonBody
     public static async Task<Outcome<JsonDocument>> ReadAsync(HttpRequest request, int mostBytes)
     {
         ArgumentNullException.ThrowIfNull(request);
-        if (WrongMediaType(request) is { } wrong)
+        if (!MediaTypes.Of(request, "body", MediaTypes.Json).Succeeded(out _, out var problem))
         {
-            return wrong;
+            return problem;
         }
 
         return await ReadBytesAsync(request, mostBytes) is { } bytes
             ? Parse(bytes)
             : new Problem(ProblemTypes.TooLarge, string.Create(
                 CultureInfo.InvariantCulture, $"The body may hold at most {mostBytes} bytes here."));
+    }
+
+    /// <summary>Reads a whole body into a wire record.</summary>
+    /// <typeparam name="T">The wire record; the wire context must know it.</typeparam>
+    /// <param name="request">The request.</param>
+    /// <param name="mostBytes">Largest body accepted. Units: bytes.</param>
+    public static async Task<Outcome<T>> ReadAsync<T>(HttpRequest request, int mostBytes = RequestLimits.SingleBytes)
+        where T : class
+    {
+        if (!(await ReadAsync(request, mostBytes)).Succeeded(out var json, out var problem))
+        {
+            return problem;
+        }
+
+        using (json)
+        {
+            return As<T>(json.RootElement);
+        }
     }
 
     /// <summary>Reads JSON from bytes.</summary>
@@ -66,6 +97,18 @@ public static class JsonBody
         }
     }
 
+    /// <summary>Checks a value of a body and reads it into a wire record.</summary>
+    /// <typeparam name="T">The wire record; the wire context must know it.</typeparam>
+    /// <param name="json">The value.</param>
+    /// <param name="place">Where it stands in the body, a JSON Pointer.</param>
+    public static Outcome<T> As<T>(JsonElement json, string place = "")
+        where T : class
+    {
+        var errors = new FieldErrors();
+        Shape.Check(json, typeof(T), place, errors);
+        return errors.ToProblem() is { } problem ? problem : (T)json.Deserialize(typeof(T), WireJson.Context)!;
+    }
+
     private static Problem Malformed(string detail) => new(ProblemTypes.MalformedJson, detail);
 
     // The parser's own message is kept for the two rules a well-formed body can break.
@@ -85,32 +128,6 @@ public static class JsonBody
     {
         var (from, to) = (message.IndexOf('\'', StringComparison.Ordinal), message.LastIndexOf('\'', message.Length - 1));
         return from >= 0 && to > from ? message[(from + 1)..to] : "?";
-    }
-
-    private static Problem? WrongMediaType(HttpRequest request)
-    {
-        if (request.Headers.ContentEncoding is { Count: > 0 } encoding && encoding != "identity")
-        {
-            return Unsupported(request, "compressed as " + Text.Quoted(encoding.ToString()));
-        }
-
-        if (!MediaTypeHeaderValue.TryParse(request.ContentType, out var type))
-        {
-            return Unsupported(request, "without a media type");
-        }
-
-        var isJson = string.Equals(type.MediaType, "application/json", StringComparison.OrdinalIgnoreCase);
-        var isUtf8 = type.CharSet is null
-            || string.Equals(type.CharSet.Trim('"'), "utf-8", StringComparison.OrdinalIgnoreCase);
-        return isJson && isUtf8 ? null : Unsupported(request, "as " + Text.Quoted(request.ContentType!));
-    }
-
-    private static Problem Unsupported(HttpRequest request, string came)
-    {
-        request.HttpContext.Response.Headers.Accept = "application/json";
-        return new Problem(
-            ProblemTypes.UnsupportedMediaType,
-            $"Send the body as application/json in UTF-8, not compressed; this one came {came}.");
     }
 
     // Null: larger than allowed. Counted here too because a chunked body says nothing of its length beforehand.

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using System.Text.Json;
 using Derivid.Contracts;
@@ -56,5 +57,49 @@ public sealed record Problem(ProblemType Type, string Detail) : IResult
         {
             await response.Body.WriteAsync(bytes, httpContext.RequestAborted);
         }
+    }
+}
+
+/// <summary>One kind of refusal or failure, with the title and status it always has.</summary>
+/// <param name="Slug">Stable name; the type is <c>urn:derivid:problem:</c> and this.</param>
+/// <param name="Title">Fixed title.</param>
+/// <param name="Status">HTTP status code.</param>
+/// <param name="Example">A detail such as a reader may meet, for the published document.</param>
+public sealed record ProblemType(string Slug, string Title, int Status, string Example)
+{
+    /// <summary>The problem's type as it stands in the body (RFC 9457).</summary>
+    public string Urn => "urn:derivid:problem:" + Slug;
+}
+
+/// <summary>Either a value or the problem that stood in its way.</summary>
+/// <typeparam name="T">What is wanted.</typeparam>
+public readonly struct Outcome<T>
+    where T : class
+{
+    private readonly T? _value;
+    private readonly Problem? _problem;
+
+    private Outcome(T? value, Problem? problem)
+    {
+        _value = value;
+        _problem = problem;
+    }
+
+    /// <summary>Succeeded with a value.</summary>
+    /// <param name="value">The value.</param>
+    public static implicit operator Outcome<T>(T value) => new(value, null);
+
+    /// <summary>Failed with a problem.</summary>
+    /// <param name="problem">The problem.</param>
+    public static implicit operator Outcome<T>(Problem problem) => new(null, problem);
+
+    /// <summary>Takes it apart.</summary>
+    /// <param name="value">The value, when this returns true.</param>
+    /// <param name="problem">The problem, when this returns false.</param>
+    /// <returns>Whether there is a value.</returns>
+    public bool Succeeded([NotNullWhen(true)] out T? value, [NotNullWhen(false)] out Problem? problem)
+    {
+        (value, problem) = (_value, _problem);
+        return value is not null;
     }
 }

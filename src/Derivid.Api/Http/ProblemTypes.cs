@@ -18,6 +18,11 @@ public static class ProblemTypes
         "key-required", "A valid key or sign-in is needed.", 401,
         "Send a valid key in the header \"Authorization: Bearer dvd_...\". An administrator gives out keys.");
 
+    /// <summary>The engine is kept from a student who sits an examination.</summary>
+    public static ProblemType ExaminationOpen { get; } = new(
+        "examination-open", "You sit an examination, so nothing is identified for you.", 403,
+        "The course \"Organic practical\" is an examination and takes your reports; until its grades are published, nothing is identified for you.");
+
     /// <summary>The key's role does not reach so far.</summary>
     public static ProblemType ScopeMissing { get; } = new(
         "scope-missing", "The key's role does not reach so far.", 403,
@@ -163,10 +168,11 @@ public static class ProblemTypes
     /// <summary>All of them, by status, then slug.</summary>
     public static IReadOnlyList<ProblemType> All { get; } =
     [
-        InvalidRequest, MalformedJson, KeyRequired, ScopeMissing, Withheld, NotFound, MethodNotAllowed,
-        CourseStateForbids, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated, ReplayDiffers,
-        SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType, ContradictoryReadings,
-        HandOutImpossible, MeltingRangeReversed, IdempotencyKeyReused, TableRulesBroken, ThermometerImplausible,
-        RevisionRequired, TooManyRequests, Unexpected, NotReady, SignInUnavailable, StorageUnavailable,
+        InvalidRequest, MalformedJson, KeyRequired, ExaminationOpen, ScopeMissing, Withheld, NotFound,
+        MethodNotAllowed, CourseStateForbids, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated,
+        ReplayDiffers, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType,
+        ContradictoryReadings, HandOutImpossible, MeltingRangeReversed, IdempotencyKeyReused, TableRulesBroken,
+        ThermometerImplausible, RevisionRequired, TooManyRequests, Unexpected, NotReady, SignInUnavailable,
+        StorageUnavailable,
     ];
 }

@@ -1,3 +1,4 @@
+using System.Collections.ObjectModel;
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -14,9 +15,24 @@ public static class RequestQuery
         where T : class
     {
         ArgumentNullException.ThrowIfNull(request);
-        var errors = new FieldErrors();
-        var members = ShapeOf.Members(typeof(T));
         var values = new JsonObject();
+        return Check(request, ShapeOf.Members(typeof(T)), values) is { } problem
+            ? problem
+            : (T)values.Deserialize(typeof(T), ServiceContext.Wire)!;
+    }
+
+    /// <summary>The problem of a query where there should be none.</summary>
+    /// <param name="request">The request.</param>
+    /// <returns>Missing: null, there is none.</returns>
+    public static Problem? Refused(HttpRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        return Check(request, ReadOnlyDictionary<string, ShapeOf.Member>.Empty, []);
+    }
+
+    private static Problem? Check(HttpRequest request, IReadOnlyDictionary<string, ShapeOf.Member> members, JsonObject values)
+    {
+        var errors = new FieldErrors();
         foreach (var (name, given) in request.Query)
         {
             var place = "?" + Text.Shortened(name);
@@ -36,9 +52,7 @@ public static class RequestQuery
             }
         }
 
-        return errors.ToProblem() is { } problem
-            ? problem
-            : (T)values.Deserialize(typeof(T), ServiceContext.Wire)!;
+        return errors.ToProblem();
     }
 
     private static string Allowed(IEnumerable<string> names) =>
@@ -57,5 +71,18 @@ public static class RequestQuery
             && double.IsFinite(number)
             ? JsonValue.Create(number)
             : JsonValue.Create(text);
+    }
+}
+
+/// <summary>Holds an endpoint that states no query parameters to taking none.</summary>
+public sealed class NoQueryFilter : IEndpointFilter
+{
+    /// <inheritdoc/>
+    public async ValueTask<object?> InvokeAsync(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        ArgumentNullException.ThrowIfNull(next);
+        var isStated = context.HttpContext.GetEndpoint()?.Metadata.GetMetadata<QueryRecord>() is not null;
+        return !isStated && RequestQuery.Refused(context.HttpContext.Request) is { } problem ? problem : await next(context);
     }
 }

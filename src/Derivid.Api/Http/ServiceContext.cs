@@ -21,7 +21,6 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(GradeQuery))]
 [JsonSerializable(typeof(ImportQuery))]
 [JsonSerializable(typeof(KeyQuery))]
-[JsonSerializable(typeof(NoQuery))]
 [JsonSerializable(typeof(OverviewQuery))]
 [JsonSerializable(typeof(PageQuery))]
 [JsonSerializable(typeof(ParentQuery))]

@@ -8,8 +8,8 @@ using Derivid.Store.Tables;
 
 namespace Derivid.Api.Http;
 
-/// <summary>Sets up the server, the store and the table.</summary>
-public static class ServiceHosting
+/// <summary>Sets up the server, the store, the table and the page.</summary>
+public static partial class ServiceHosting
 {
     private const string DefaultAddress = "http://127.0.0.1:5080";
 
@@ -60,4 +60,46 @@ public static class ServiceHosting
         builder.Services.AddHostedService(services => services.GetRequiredService<TableWatch>());
         builder.Services.AddHostedService<ReleaseListener>();
     }
+
+    /// <summary>Finds the page's files also when the service runs from its build output.</summary>
+    /// <param name="builder">The application's builder.</param>
+    public static void AddPage(this WebApplicationBuilder builder)
+    {
+        ArgumentNullException.ThrowIfNull(builder);
+        builder.WebHost.UseStaticWebAssets();
+    }
+
+    /// <summary>Serves the page at the root: static files that talk to the service over HTTP only.</summary>
+    /// <param name="app">The application.</param>
+    public static void UsePage(this WebApplication app)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        app.UseDefaultFiles();
+        app.UseStaticFiles();
+    }
+
+    /// <summary>Tells browsers to take the media type as it is said.</summary>
+    /// <param name="app">The application.</param>
+    public static void UseResponseHeaders(this WebApplication app) => app.Use((context, next) =>
+    {
+        context.Response.Headers.XContentTypeOptions = "nosniff";
+        return next(context);
+    });
+
+    /// <summary>Prints each address with its page of the interface, once the service listens.</summary>
+    /// <param name="app">The application.</param>
+    public static void AnnounceAddresses(this WebApplication app)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        app.Lifetime.ApplicationStarted.Register(() =>
+        {
+            foreach (var address in app.Urls)
+            {
+                Answers(app.Logger, address);
+            }
+        });
+    }
+
+    [LoggerMessage(LogLevel.Information, "Derivid answers at {Address} and describes its interface at {Address}/swagger.")]
+    private static partial void Answers(ILogger log, string address);
 }

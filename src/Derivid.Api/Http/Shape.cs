@@ -4,6 +4,7 @@ using System.Reflection;
 using System.Text.Json;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
 
 namespace Derivid.Api.Http;
 
@@ -17,6 +18,9 @@ public static class Shape
 
     // Records of the table hold citations and notes; their own rules have the last word.
     private const int LongestTextOfTable = 2000;
+
+    // What answers say of a record beyond the record itself; sent back with it, it is passed over.
+    private const string Computed = "computed";
 
     // RFC 3339: a date and a time with its offset from UTC.
     private static readonly string[] Instants =
@@ -41,17 +45,6 @@ public static class Shape
         Check(value, member.PropertyType, member, place, errors);
     }
 
-    /// <summary>Whether a value of any shape holds, in a name or a text, an escape that is no character.</summary>
-    /// <param name="value">The value.</param>
-    public static bool HoldsNoCharacter(JsonElement value) => value.ValueKind switch
-    {
-        JsonValueKind.String => TextOf(value) is null,
-        JsonValueKind.Array => value.EnumerateArray().Any(HoldsNoCharacter),
-        JsonValueKind.Object => value.EnumerateObject().Any(property =>
-            NameOf(property) is null || HoldsNoCharacter(property.Value)),
-        _ => false,
-    };
-
     private static void Check(JsonElement value, Type type, PropertyInfo? member, string place, FieldErrors errors)
     {
         type = Nullable.GetUnderlyingType(type) ?? type;
@@ -64,7 +57,7 @@ public static class Shape
         {
             CheckText(value, member, place, errors);
         }
-        else if (type == typeof(double) || type == typeof(int))
+        else if (type == typeof(double) || type == typeof(decimal) || type == typeof(int))
         {
             CheckNumber(value, type, member, place, errors);
         }
@@ -144,7 +137,8 @@ public static class Shape
         var shown = Text.Shortened(value.GetRawText());
         var range = member?.GetCustomAttribute<RangeAttribute>();
         var allowed = range is null ? "" : Invariant($" from {range.Minimum} to {range.Maximum}");
-        var isRead = value.TryGetDouble(out var number) && double.IsFinite(number);
+        var isRead = value.TryGetDouble(out var number) && double.IsFinite(number)
+            && (type != typeof(decimal) || value.TryGetDecimal(out _));
         if (type == typeof(int) && !(isRead && value.TryGetInt32(out _)))
         {
             errors.Add(place, $"{shown} is not allowed; a whole number{allowed} is.");
@@ -226,6 +220,11 @@ public static class Shape
         foreach (var property in value.EnumerateObject())
         {
             var name = NameOf(property) ?? "?";
+            if (name == Computed && IsRecordOfTable(type))
+            {
+                continue;
+            }
+
             if (members.GetValueOrDefault(name) is not { } member)
             {
                 errors.Add(
@@ -243,6 +242,8 @@ public static class Shape
             errors.Add(JsonPointer.Property(place, name), "Missing; it is needed here.");
         }
     }
+
+    private static bool IsRecordOfTable(Type type) => TableLayout.Standard.Kinds.Any(kind => kind.RecordType == type);
 
     private static bool IsCountAllowed(int count, PropertyInfo? member, string place, FieldErrors errors)
     {

@@ -1,5 +1,7 @@
+using System.Reflection;
 using Derivid.Contracts;
 using Microsoft.OpenApi;
+using Swashbuckle.AspNetCore.SwaggerGen;
 
 namespace Derivid.Api.Http;
 
@@ -47,6 +49,7 @@ public static class Swagger
             options.OperationFilter<QueryParameters>();
             options.OperationFilter<PathParameters>();
             options.OperationFilter<ProblemResponses>();
+            options.OperationFilter<TextAnswers>();
             options.OperationFilter<WriteHeaders>();
             options.OperationFilter<AccessOfOperations>();
             options.OperationFilter<Examples>();
@@ -73,5 +76,27 @@ public static class Swagger
             options.SwaggerEndpoint("/swagger/v1/swagger.json", "Derivid v1");
             options.DisplayRequestDuration();
         });
+    }
+}
+
+/// <summary>Writes a type that is text or an object into the document as the choice it is.</summary>
+public sealed class TextOrSchemas : ISchemaFilter
+{
+    /// <inheritdoc/>
+    public void Apply(IOpenApiSchema schema, SchemaFilterContext context)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        if (schema is OpenApiSchema either && context.MemberInfo is null
+            && context.Type.GetCustomAttribute<TextOrAttribute>() is { ObjectType: var objectType })
+        {
+            either.Type = null;
+            either.Properties?.Clear();
+            either.AdditionalPropertiesAllowed = true;
+            either.OneOf =
+            [
+                new OpenApiSchema { Type = JsonSchemaType.String },
+                context.SchemaGenerator.GenerateSchema(objectType, context.SchemaRepository),
+            ];
+        }
     }
 }

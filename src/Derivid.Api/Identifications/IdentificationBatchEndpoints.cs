@@ -4,6 +4,7 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Api.Teaching;
 using Derivid.Contracts;
 using Derivid.Core.Ranking;
 using Derivid.Store.Identifications;
@@ -18,6 +19,7 @@ public static class IdentificationBatchEndpoints
     public static void MapIdentificationBatches(this RouteGroupBuilder api) =>
         api.MapPost("/identification-batches", IdentifyAsync)
             .RequireRateLimiting(RateLimits.Batches)
+            .NotInExaminations()
             .WithTags("Identifications")
             .WithName("identifyBatch")
             .WithSummary("Identify many unknowns")
@@ -27,12 +29,8 @@ public static class IdentificationBatchEndpoints
                 + "body. At most 4 MB, and 20000 candidates over all items. A batch counts as one request, and batches have "
                 + "a rate limit of their own.")
             .WithQuery<StoreQuery>()
-            .Accepts<BatchRequest>("application/json")
-            .Produces<BatchResponse>()
-            .ProducesProblems(
-                ProblemTypes.MalformedJson,
-                ProblemTypes.TooLarge,
-                ProblemTypes.UnsupportedMediaType);
+            .WithBody<BatchRequest>()
+            .Produces<BatchResponse>();
 
     private static async Task<IResult> IdentifyAsync(
         HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)
@@ -95,14 +93,10 @@ public static class IdentificationBatchEndpoints
 
     private static Item Read(JsonElement json, int index)
     {
-        var errors = new FieldErrors();
         var place = JsonPointer.Item("/items", index);
-        Shape.Check(json, typeof(BatchItem), place, errors);
-        return errors.ToProblem() is { } problem
-            ? new Item(place, null, ReferenceOf(json), problem)
-            : json.Deserialize(WireJson.Context.BatchItem) is { } item
-                ? new Item(place, item, item.Reference, null)
-                : throw new InvalidOperationException("An object was read as nothing.");
+        return JsonBody.As<BatchItem>(json, place).Succeeded(out var item, out var problem)
+            ? new Item(place, item, item.Reference, null)
+            : new Item(place, null, ReferenceOf(json), problem);
     }
 
     // A refused item keeps its label where the label itself can be read.
@@ -126,7 +120,7 @@ public static class IdentificationBatchEndpoints
         if (item.Request is { Observation: var request }
             && (await tables.FindAsync(request.TableVersion ?? current.Table.Version, cancellationToken))
                 .Succeeded(out var table, out problem)
-            && Identifying.Answer(request, table, item.Place + "/observation").Succeeded(out var answer, out problem))
+            && IdentificationReply.Of(request, table, item.Place + "/observation").Succeeded(out var answer, out problem))
         {
             answers.Add(answer);
             return new BatchResult(item.Reference, answer.Response, null);

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
+using Derivid.Api.Teaching;
 using Derivid.Contracts;
 using Derivid.Store.Identifications;
 
@@ -16,7 +17,7 @@ public static class IdentificationEndpoints
     /// <param name="api">The group of the interface.</param>
     public static void MapIdentifications(this RouteGroupBuilder api)
     {
-        var identifications = api.MapGroup("/identifications").WithTags(Tag);
+        var identifications = api.MapGroup("/identifications").WithTags(Tag).NotInExaminations();
         identifications.MapPost("", IdentifyAsync)
             .WithName("identify")
             .WithSummary("Identify an unknown")
@@ -24,13 +25,10 @@ public static class IdentificationEndpoints
                 "Ranks the parents of the table against what was observed. Everything in the observation may be left out. "
                 + "201 when the answer was stored now, 200 when it was stored before or store=false. At most 64 KB.")
             .WithQuery<StoreQuery>()
-            .Accepts<IdentificationRequest>("application/json")
+            .WithBody<IdentificationRequest>()
             .Produces<IdentificationResponse>(StatusCodes.Status201Created)
             .Produces<IdentificationResponse>()
             .ProducesProblems(
-                ProblemTypes.MalformedJson,
-                ProblemTypes.TooLarge,
-                ProblemTypes.UnsupportedMediaType,
                 ProblemTypes.ContradictoryReadings,
                 ProblemTypes.MeltingRangeReversed,
                 ProblemTypes.ThermometerImplausible);
@@ -59,7 +57,6 @@ public static class IdentificationEndpoints
             .WithName(name)
             .WithSummary(summary)
             .WithDescription(description)
-            .WithQuery<NoQuery>()
             .Produces<T>()
             .Produces(StatusCodes.Status304NotModified);
 
@@ -67,24 +64,16 @@ public static class IdentificationEndpoints
         HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)
     {
         if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !(await JsonBody.ReadAsync(context.Request, RequestLimits.SingleBytes)).Succeeded(out var json, out problem))
+            || !(await JsonBody.ReadAsync<IdentificationRequest>(context.Request)).Succeeded(out var request, out problem)
+            || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
+            || !IdentificationReply.Of(request, table, "").Succeeded(out var answer, out problem))
         {
             return problem;
         }
 
-        using (json)
-        {
-            if (!Identifying.Read(json.RootElement, "").Succeeded(out var request, out problem)
-                || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
-                || !Identifying.Answer(request, table, "").Succeeded(out var answer, out problem))
-            {
-                return problem;
-            }
-
-            var isNew = query.Store != false
-                && await archive.AddAsync(answer.ToStored(time.GetUtcNow()), context.RequestAborted);
-            return Answered(context, answer, isNew);
-        }
+        var isNew = query.Store != false
+            && await archive.AddAsync(answer.ToStored(time.GetUtcNow()), context.RequestAborted);
+        return Answered(context, answer, isNew);
     }
 
     /// <param name="id">The id the identification was answered with.</param>
@@ -124,7 +113,7 @@ public static class IdentificationEndpoints
         }
 
         var request = JsonSerializer.Deserialize(stored.ObservationJson, WireJson.Context.IdentificationRequest)!;
-        return Identifying.Answer(request, table, "").Succeeded(out var answer, out _)
+        return IdentificationReply.Of(request, table, "").Succeeded(out var answer, out _)
             && Encoding.UTF8.GetString(answer.Body) == stored.ResultJson
             ? Json(context, stored.Id, stored.ResultJson)
             : new Problem(ProblemTypes.ReplayDiffers, ProblemTypes.ReplayDiffers.Example)
@@ -136,11 +125,6 @@ public static class IdentificationEndpoints
     private static async Task<IResult> FindAsync(
         string id, HttpContext context, IdentificationArchive archive, Func<StoredIdentification, Task<IResult>> answer)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
-        {
-            return problem;
-        }
-
         var stored = IdentificationId.IsWellFormed(id) ? await archive.FindAsync(id, context.RequestAborted) : null;
         return stored is not null
             ? await answer(stored)
@@ -161,7 +145,12 @@ public static class IdentificationEndpoints
     }
 
     private static IResult Json(HttpContext context, string tag, string json) =>
-        TableEtag.IsFresh(context, tag)
-            ? Results.StatusCode(StatusCodes.Status304NotModified)
-            : Results.Bytes(Encoding.UTF8.GetBytes(json), "application/json");
+        Reply.UnlessKnown(context, tag, () => Results.Bytes(Encoding.UTF8.GetBytes(json), MediaTypes.Json));
+}
+
+/// <summary>Whether an identification is kept.</summary>
+public sealed record StoreQuery
+{
+    /// <summary>Whether to store it, so that it can be fetched and replayed by its id. Missing: true.</summary>
+    public bool? Store { get; init; }
 }

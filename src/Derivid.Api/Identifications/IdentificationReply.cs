@@ -1,5 +1,10 @@
 using System.Text;
+using System.Text.Json;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
 using Derivid.Contracts;
+using Derivid.Core.Melting;
+using Derivid.Core.Ranking;
 using Derivid.Store.Identifications;
 
 namespace Derivid.Api.Identifications;
@@ -14,6 +19,33 @@ namespace Derivid.Api.Identifications;
 public sealed record IdentificationReply(
     string Id, int TableVersion, string ModelVersion, byte[] Request, IdentificationResponse Response, byte[] Body)
 {
+    /// <summary>Answers a request.</summary>
+    /// <param name="request">The request; its shape has been checked.</param>
+    /// <param name="table">The version of the table to use.</param>
+    /// <param name="place">Where the request stands in the body, a JSON Pointer.</param>
+    public static Outcome<IdentificationReply> Of(IdentificationRequest request, ServedTable table, string place)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        var errors = new FieldErrors();
+        var canonical = CanonicalRequest.Of(request, table, place, errors);
+        if (errors.ToProblem() is { } problem)
+        {
+            return problem with { TableVersion = table.Table.Version };
+        }
+
+        var written = JsonSerializer.SerializeToUtf8Bytes(canonical.Form, WireJson.Context.IdentificationRequest);
+        var identification = table.Engine.Identify(canonical.Observation, canonical.Form.MaximumCandidates!.Value);
+        var id = IdentificationId.Of(written, identification.ModelVersion);
+        var response = ResponseOf(id, identification);
+        return new IdentificationReply(
+            id,
+            identification.TableVersion,
+            identification.ModelVersion,
+            written,
+            response,
+            JsonSerializer.SerializeToUtf8Bytes(response, WireJson.Context.IdentificationResponse));
+    }
+
     /// <summary>The same as it is kept.</summary>
     /// <param name="createdAt">Now.</param>
     public StoredIdentification ToStored(DateTimeOffset createdAt) => new(
@@ -23,4 +55,65 @@ public sealed record IdentificationReply(
         Encoding.UTF8.GetString(Request),
         Encoding.UTF8.GetString(Body),
         createdAt.UtcDateTime);
+
+    private static IdentificationResponse ResponseOf(string id, Identification identification)
+    {
+        var none = identification.NoneOfThese;
+        return new IdentificationResponse
+        {
+            Id = id,
+            TableVersion = identification.TableVersion,
+            ModelVersion = identification.ModelVersion,
+            Summary = identification.Summary,
+            Candidates = [.. identification.Candidates.Select(Candidate)],
+            CandidatesConsidered = identification.CandidatesConsidered,
+            NoneOfThese = new NoneOfTheseItem(none.Prior, none.Posterior, none.LogLikelihoodRatio, none.Sentence),
+            Groups = [.. identification.Groups.Select(Group)],
+            NextSteps = [.. identification.NextSteps.Select(Step)],
+            Readings = [.. identification.Readings.Select(r =>
+                new ReadingItem(r.Kind, r.Subject, Range(r.AsRead), Range(r.AsUsed)))],
+            Warnings = identification.Warnings,
+            Cautions = identification.Cautions,
+        };
+    }
+
+    private static CandidateItem Candidate(RankedCandidate candidate) => new()
+    {
+        Rank = candidate.Rank,
+        Parent = new CandidateParent(
+            candidate.Parent.Key,
+            candidate.Parent.Name,
+            candidate.Parent.CasNumber,
+            candidate.Parent.Formula,
+            candidate.Parent.Smiles),
+        Prior = candidate.Prior,
+        Posterior = candidate.Posterior,
+        LogLikelihoodRatio = candidate.LogLikelihoodRatio,
+        Evidence = [.. candidate.Evidence.Select(e =>
+            new EvidenceItem(e.Kind, e.Subject, e.LogLikelihoodRatio, e.Sentence, e.SourceKeys))],
+        Windows = [.. candidate.Windows.Select(Window)],
+        Remarks = candidate.Remarks,
+    };
+
+    private static WindowItem Window(WindowCheck window) => new(
+        window.Kind,
+        window.Subject,
+        window.ListedLowCelsius,
+        window.ListedHighCelsius,
+        window.SourceKey,
+        window.DeviationCelsius,
+        window.IsClearPointInside,
+        window.IsWholeRangeInside);
+
+    private static GroupItem Group(CandidateGroup group) => new(
+        group.ParentKeys,
+        group.Posterior,
+        group.SeparatedBy is { } step ? Step(step) : null,
+        group.Sentence);
+
+    private static NextStepItem Step(NextStep step) => new(
+        step.Kind, step.Key, step.Name, step.ExpectedInformation, step.Minutes, step.Hazard, step.Sentence, step.Cautions);
+
+    private static RangeItem Range(MeltingRange range) =>
+        new(range.OnsetCelsius, range.ClearPointCelsius, range.Decomposes);
 }

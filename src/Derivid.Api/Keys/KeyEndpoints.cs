@@ -1,7 +1,5 @@
-using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Store.Access;
@@ -21,7 +19,6 @@ public static class KeyEndpoints
             .WithName("getCurrentKey")
             .WithSummary("Ask who the service takes you for")
             .WithDescription("Your role, and the key you sent, without its secret.")
-            .WithQuery<NoQuery>()
             .Produces<CallerItem>();
 
         var given = keys.MapGroup("").RequireRole(Role.Administrator);
@@ -31,10 +28,8 @@ public static class KeyEndpoints
             .WithDescription(
                 "The whole key is in this answer and nowhere else: the service keeps a hash. A key whose answer got lost "
                 + "can't be fetched; revoke it and make another. For the same reason this takes no idempotency key.")
-            .WithQuery<NoQuery>()
-            .Accepts<KeyRequest>("application/json")
-            .Produces<KeyMade>(StatusCodes.Status201Created)
-            .ProducesProblems(ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType);
+            .WithBody<KeyRequest>()
+            .Produces<KeyMade>(StatusCodes.Status201Created);
         given.MapGet("", ListAsync)
             .WithName("listKeys")
             .WithSummary("List the keys given out")
@@ -45,7 +40,6 @@ public static class KeyEndpoints
             .WithName("getKey")
             .WithSummary("Get one key, without its secret")
             .WithDescription("The id is the key's public part.")
-            .WithQuery<NoQuery>()
             .Produces<KeyItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         given.MapDelete("/{id}", RevokeAsync)
@@ -54,57 +48,45 @@ public static class KeyEndpoints
             .WithDescription(
                 "For good, and for every instance of the service from its next request on. Revoking a revoked key changes "
                 + "nothing. You can't revoke the key you send: so an administrator's key is always left.")
-            .WithQuery<NoQuery>()
             .Produces(StatusCodes.Status204NoContent)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.OwnKey);
     }
 
     private static async Task<IResult> GetCurrentAsync(HttpContext context, ApiKeys keys, TimeProvider time)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
-        {
-            return problem;
-        }
-
         var caller = Caller.Of(context)!;
         var key = caller.KeyId is { } id ? await keys.FindAsync(id, context.RequestAborted) : null;
         context.Response.Headers.CacheControl = "no-store";
-        return TableReply.Json(new CallerItem(caller.Actor, caller.Role!.Value, key is null ? null : Item(key, time)));
+        return Reply.Json(new CallerItem(caller.Actor, caller.Role!.Value, key is null ? null : Item(key, time)));
     }
 
     private static async Task<IResult> MakeAsync(HttpContext context, ApiKeys keys, TimeProvider time)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !Caller.OriginOf(context).Succeeded(out var origin, out problem)
-            || !(await JsonBody.ReadAsync(context.Request, RequestLimits.SingleBytes)).Succeeded(out var json, out problem))
+        if (!(await WriteRequest.ReadAsync<KeyRequest>(context)).Succeeded(out var write, out var problem))
         {
             return problem;
         }
 
-        using (json)
+        if (string.IsNullOrWhiteSpace(write.Body.Name))
         {
-            if (!Read(json.RootElement).Succeeded(out var request, out problem))
-            {
-                return problem;
-            }
-
-            var text = KeyText.New();
-            var key = KeyOf(request, text, origin.Actor, time.GetUtcNow().UtcDateTime);
-            await keys.AddAsync(key, origin, context.RequestAborted);
-            context.Response.StatusCode = StatusCodes.Status201Created;
-            context.Response.Headers.Location = "/api/v1/keys/" + key.Id;
-            context.Response.Headers.CacheControl = "no-store";
-            return TableReply.Json(new KeyMade(text.Reveal(), Item(key, time)));
+            return FieldErrors.One("/name", "Empty; say whom or what the key is for.");
         }
+
+        var text = KeyText.New();
+        var key = KeyOf(write.Body, text, write.Origin.Actor, time.GetUtcNow().UtcDateTime);
+        await keys.AddAsync(key, write.Origin, context.RequestAborted);
+        WriteRequest.Made(context, "/api/v1/keys/" + key.Id);
+        return Reply.Json(new KeyMade(text.Reveal(), Item(key, time)));
     }
 
     private static Task<IResult> ListAsync(HttpContext context, ApiKeys keys, TimeProvider time) =>
-        RowReply.ListAsync<KeyQuery, ApiKey, KeyItem>(
+        Pager.ListAsync<KeyQuery, ApiKey, KeyItem>(
             context,
             (query, beyond, most) => keys.ListAsync(
-                new ApiKeyFilter(query.Role, query.IsUsable), beyond, most, context.RequestAborted),
-            key => key.Id,
-            KeyText.IsId,
+                new ApiKeyFilter(query.Role, query.IsUsable), beyond is null ? null : ApiKeyPlace.Parse(beyond), most,
+                context.RequestAborted),
+            key => ApiKeyPlace.Of(key).ToString(),
+            text => ApiKeyPlace.Parse(text) is not null,
             key => Item(key, time));
 
     /// <param name="id">The key's public part.</param>
@@ -113,14 +95,9 @@ public static class KeyEndpoints
     /// <param name="time">The clock.</param>
     private static async Task<IResult> GetAsync(string id, HttpContext context, ApiKeys keys, TimeProvider time)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
-        {
-            return problem;
-        }
-
         context.Response.Headers.CacheControl = "no-store";
         return KeyText.IsId(id) && await keys.FindAsync(id, context.RequestAborted) is { } key
-            ? TableReply.Json(Item(key, time))
+            ? Reply.Json(Item(key, time))
             : Missing(id);
     }
 
@@ -129,8 +106,7 @@ public static class KeyEndpoints
     /// <param name="keys">Where keys are kept.</param>
     private static async Task<IResult> RevokeAsync(string id, HttpContext context, ApiKeys keys)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !Caller.OriginOf(context).Succeeded(out var origin, out problem))
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem))
         {
             return problem;
         }
@@ -140,21 +116,9 @@ public static class KeyEndpoints
             return new Problem(ProblemTypes.OwnKey, ProblemTypes.OwnKey.Example);
         }
 
-        return KeyText.IsId(id) && await keys.RevokeAsync(id, origin, context.RequestAborted)
+        return KeyText.IsId(id) && await keys.RevokeAsync(id, write.Origin, context.RequestAborted)
             ? Results.NoContent()
             : Missing(id);
-    }
-
-    private static Outcome<KeyRequest> Read(JsonElement body)
-    {
-        var errors = new FieldErrors();
-        Shape.Check(body, typeof(KeyRequest), "", errors);
-        if (errors.Count == 0 && string.IsNullOrWhiteSpace(body.GetProperty("name").GetString()))
-        {
-            errors.Add("/name", "Empty; say whom or what the key is for.");
-        }
-
-        return errors.ToProblem() is { } problem ? problem : body.Deserialize(WireJson.Context.KeyRequest)!;
     }
 
     private static ApiKey KeyOf(KeyRequest request, KeyText text, string maker, DateTime now) => new()
@@ -185,4 +149,14 @@ public static class KeyEndpoints
         KeyText.IsId(id)
             ? $"No key has the public part {Text.Quoted(id)}."
             : "No key has this public part. It is the 16 letters and digits between the two low lines of a key.");
+}
+
+/// <summary>What the list of keys can be asked.</summary>
+public sealed record KeyQuery : RowQuery
+{
+    /// <summary>Keys of one role. Missing: of any.</summary>
+    public Role? Role { get; init; }
+
+    /// <summary>True: keys that open something; false: revoked and expired ones. Missing: both.</summary>
+    public bool? IsUsable { get; init; }
 }

@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
@@ -30,9 +31,9 @@ public static class DerivativeEndpoints
     {
         var parent = Key(table.Parents, query.Parent, "?parent", errors);
         var kind = Key(table.Kinds, query.Kind, "?kind", errors);
-        if (query.Source is { } source && table.Table.Sources.All(s => s.Key != source))
+        if (query.SourceKey is { } source && table.Table.Sources.All(s => s.Key != source))
         {
-            errors.Add("?source", $"{Text.Quoted(source)} is no source of this table; see /api/v1/sources.");
+            errors.Add("?sourceKey", $"{Text.Quoted(source)} is no source of this table; see /api/v1/sources.");
         }
 
         if (query.Within is not null && query.Near is null)
@@ -43,7 +44,7 @@ public static class DerivativeEndpoints
         var rows = table.Table.Derivatives
             .Where(d => parent is null || d.ParentKey == parent)
             .Where(d => kind is null || d.KindKey == kind)
-            .Where(d => query.Source is null || d.SourceKey == query.Source)
+            .Where(d => query.SourceKey is null || d.SourceKey == query.SourceKey)
             .Where(d => query.Verification is null || d.Verification == query.Verification);
         if (query.Near is { } near)
         {
@@ -70,4 +71,31 @@ public static class DerivativeEndpoints
     // Zero inside the printed range. Units: °C.
     private static double Distance(Derivative derivative, double celsius) =>
         Math.Max(0, Math.Max(derivative.LowCelsius - celsius, celsius - derivative.HighCelsius));
+}
+
+/// <summary>Which derivative records to list.</summary>
+public sealed record DerivativeQuery : PageQuery
+{
+    /// <summary>Distance allowed when nothing is said. Units: °C.</summary>
+    public const double DefaultWithinCelsius = 5;
+
+    /// <summary>The parent: key, name, synonym or CAS number.</summary>
+    public string? Parent { get; init; }
+
+    /// <summary>The derivative kind: key, name or synonym.</summary>
+    public string? Kind { get; init; }
+
+    /// <summary>Key of the source.</summary>
+    public string? SourceKey { get; init; }
+
+    /// <summary>How far the value was followed back.</summary>
+    public Verification? Verification { get; init; }
+
+    /// <summary>A temperature the listed range must come near; closest records first. Units: °C.</summary>
+    [Range(-200.0, 450.0)]
+    public double? Near { get; init; }
+
+    /// <summary>How near. Units: °C. Missing: 5. Only together with near.</summary>
+    [Range(0.0, 100.0)]
+    public double? Within { get; init; }
 }

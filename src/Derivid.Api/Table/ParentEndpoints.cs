@@ -17,7 +17,7 @@ public static class ParentEndpoints
             .WithSummary("List the parent compounds")
             .WithDescription("The carbonyl compounds an unknown may turn out to be, in order of their keys.")
             .WithQuery<ParentQuery>()
-            .Produces<Page<ParentItem>>()
+            .Produces<Page<Parent>>()
             .Produces(StatusCodes.Status304NotModified);
         parents.MapGet("/{key}", GetAsync)
             .WithName("getParent")
@@ -31,7 +31,7 @@ public static class ParentEndpoints
     }
 
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<ParentQuery, ParentItem>(context, tables, Select);
+        TableReply.ListAsync<ParentQuery, Parent>(context, tables, Select);
 
     /// <param name="key">Key, name, listed synonym or CAS number of the parent.</param>
     /// <param name="context">The request.</param>
@@ -41,7 +41,7 @@ public static class ParentEndpoints
             ? (ParentDetail.Of(table, found), "")
             : (null, table.Parents.Unknown(key)));
 
-    private static IEnumerable<ParentItem> Select(ParentQuery query, ServedTable table, FieldErrors errors)
+    private static IEnumerable<Parent> Select(ParentQuery query, ServedTable table, FieldErrors errors)
     {
         IEnumerable<Parent> rows = table.Table.Parents;
         if (query.DerivativeKind is { } name)
@@ -59,12 +59,27 @@ public static class ParentEndpoints
         return rows
             .Where(p => query.Kind is null || p.Kind == query.Kind)
             .Where(p => query.Formula is null || p.Formula == query.Formula)
-            .Where(p => query.Q is null || Mentions(p, query.Q))
-            .Select(ParentItem.Of);
+            .Where(p => query.Q is null || Mentions(p, query.Q));
     }
 
     private static bool Mentions(Parent parent, string letters) =>
         new[] { parent.Name, parent.Key, parent.CasNumber, parent.Formula }
             .Concat(parent.Synonyms)
             .Any(text => text.Contains(letters, StringComparison.OrdinalIgnoreCase));
+}
+
+/// <summary>Which parents to list.</summary>
+public sealed record ParentQuery : PageQuery
+{
+    /// <summary>Letters that name, synonym, key, CAS number or formula must hold, in either case.</summary>
+    public string? Q { get; init; }
+
+    /// <summary>The carbonyl function it brings.</summary>
+    public ParentKind? Kind { get; init; }
+
+    /// <summary>Molecular formula in Hill order, exactly.</summary>
+    public string? Formula { get; init; }
+
+    /// <summary>A derivative kind (key, name or synonym) the parent must have a record of.</summary>
+    public string? DerivativeKind { get; init; }
 }

@@ -1,8 +1,7 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
-using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Contracts;
-using Microsoft.AspNetCore.Http.Extensions;
 
 namespace Derivid.Api.Table;
 
@@ -22,8 +21,20 @@ public static class TableReply
         ArgumentNullException.ThrowIfNull(context);
         ArgumentNullException.ThrowIfNull(tables);
         if (!RequestQuery.Read<TQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !CursorOf(context.Request, query).Succeeded(out var cursor, out problem)
-            || !(await tables.FindAsync(VersionOf(cursor, query), context.RequestAborted)).Succeeded(out var table, out problem))
+            || !PagerOf(context, query).Succeeded(out var pager, out problem))
+        {
+            return problem;
+        }
+
+        var place = pager.Beyond is { } beyond ? TablePlace.Parse(beyond) : null;
+        if (place is not null && query.TableVersion is { } wanted && wanted != place.Version)
+        {
+            return FieldErrors.One("?tableVersion", string.Create(
+                CultureInfo.InvariantCulture,
+                $"{wanted} is not the version the cursor began with, {place.Version}; leave it out."));
+        }
+
+        if (!(await tables.FindAsync(place?.Version ?? query.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
         }
@@ -35,9 +46,8 @@ public static class TableReply
             return wrong with { TableVersion = table.Table.Version };
         }
 
-        return TableEtag.IsFresh(context, table.Table.Version)
-            ? Results.StatusCode(StatusCodes.Status304NotModified)
-            : PageOf(context, rows, query.Limit ?? PageQuery.DefaultLimit, cursor with { TableVersion = table.Table.Version });
+        return Reply.UnlessKnown(
+            context, table.Table.Version, () => PageOf(table, rows, place ?? new TablePlace(table.Table.Version, 0), pager));
     }
 
     /// <summary>Answers with one row.</summary>
@@ -64,69 +74,65 @@ public static class TableReply
             return new Problem(ProblemTypes.NotFound, missing) { TableVersion = table.Table.Version };
         }
 
-        return TableEtag.IsFresh(context, table.Table.Version)
-            ? Results.StatusCode(StatusCodes.Status304NotModified)
-            : Json(row);
+        return Reply.UnlessKnown(context, table.Table.Version, () => Reply.Exactly(row));
     }
 
-    /// <summary>Answers with JSON.</summary>
-    /// <param name="value">A wire type.</param>
-    public static IResult Json(object value)
+    private static Outcome<Pager> PagerOf(HttpContext context, PageQuery query) => Pager.Of(
+        context,
+        query with { Cursor = null, Limit = null, TableVersion = null },
+        query.Limit,
+        query.Cursor,
+        text => TablePlace.Parse(text) is not null);
+
+    private static IResult PageOf<TItem>(ServedTable table, List<TItem> rows, TablePlace place, Pager pager)
     {
-        ArgumentNullException.ThrowIfNull(value);
-        return Results.Bytes(
-            JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Context), "application/json");
+        var items = rows.Skip(place.Offset).Take(pager.Limit).ToList();
+        var given = Math.Min(rows.Count, place.Offset) + items.Count;
+        var version = table.Table.Version;
+        var next = given < rows.Count
+            ? pager.NextAfter(new TablePlace(version, given).ToString(), left: "tableVersion")
+            : null;
+        return Reply.Exactly(new Page<TItem>(version, rows.Count, items, next));
     }
 
-    private static Outcome<Cursor> CursorOf(HttpRequest request, PageQuery query)
+    // A table version never changes, so a version and the number of rows already given name a place for good.
+    private sealed record TablePlace(int Version, int Offset)
     {
-        var question = Cursor.QuestionOf(request.Path, query);
-        if (query.Cursor is null)
+        /// <summary>Missing: null, it is no place of a table's list.</summary>
+        public static TablePlace? Parse(string text)
         {
-            return new Cursor(0, 0, question);
+            var parts = text.Split('.');
+            return parts.Length == 2
+                && int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var version)
+                && int.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out var offset)
+                ? new TablePlace(version, offset)
+                : null;
         }
 
-        var errors = new FieldErrors();
-        var cursor = Cursor.Parse(query.Cursor);
-        if (cursor is null || cursor.Question != question)
-        {
-            errors.Add("?cursor", $"{Text.Quoted(query.Cursor)} does not belong to this list with these filters; "
-                + "take the cursor out of the next link of its last page, or leave it out.");
-        }
-        else if (query.TableVersion is { } version && version != cursor.TableVersion)
-        {
-            errors.Add("?tableVersion", string.Create(
-                CultureInfo.InvariantCulture,
-                $"{version} is not the version the cursor began with, {cursor.TableVersion}; leave it out."));
-        }
-
-        return errors.ToProblem() is { } problem ? problem : cursor!;
+        /// <inheritdoc/>
+        public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Version}.{Offset}");
     }
+}
 
-    private static int? VersionOf(Cursor cursor, PageQuery query) =>
-        cursor.TableVersion > 0 ? cursor.TableVersion : query.TableVersion;
+/// <summary>What every list of the table can be asked.</summary>
+public record PageQuery
+{
+    /// <summary>Most rows on one page. Missing: 100.</summary>
+    [Range(1, 500)]
+    public int? Limit { get; init; }
 
-    private static IResult PageOf<TItem>(HttpContext context, List<TItem> rows, int limit, Cursor cursor)
-    {
-        var items = rows.Skip(cursor.Offset).Take(limit).ToList();
-        var given = Math.Min(rows.Count, cursor.Offset) + items.Count;
-        var next = given < rows.Count ? NextLink(context.Request, cursor with { Offset = given }) : null;
-        if (next is not null)
-        {
-            context.Response.Headers.Link = $"<{next}>; rel=\"next\"";
-        }
+    /// <summary>Where to go on, as the last page's next link has it; it means nothing else. Missing: from the start.</summary>
+    public string? Cursor { get; init; }
 
-        return Json(new Page<TItem>(cursor.TableVersion, rows.Count, items, next));
-    }
+    /// <summary>Version of the reference table. Missing: the current one, or the one the cursor began with.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+}
 
-    private static string NextLink(HttpRequest request, Cursor cursor)
-    {
-        var query = new QueryBuilder(request.Query
-            .Where(p => p.Key is not ("cursor" or "tableVersion"))
-            .Select(p => KeyValuePair.Create(p.Key, p.Value.ToString())))
-        {
-            { "cursor", cursor.ToString() },
-        };
-        return request.PathBase + request.Path + query.ToString();
-    }
+/// <summary>Which version of the table to look into.</summary>
+public sealed record VersionQuery
+{
+    /// <summary>Version of the reference table. Missing: the current one.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
 }

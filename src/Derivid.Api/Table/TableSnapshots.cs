@@ -1,6 +1,5 @@
 using System.Globalization;
 using Derivid.Api.Http;
-using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;

@@ -23,7 +23,6 @@ public static class TableVersionEndpoints
             .WithName("getTableVersion")
             .WithSummary("Get one version of the reference table")
             .WithDescription("When and why it was released, what it holds and the hash of its rows.")
-            .WithQuery<NoQuery>()
             .Produces<TableVersionItem>()
             .Produces(StatusCodes.Status304NotModified);
     }
@@ -40,11 +39,6 @@ public static class TableVersionEndpoints
     /// <param name="tables">The tables.</param>
     private static IResult Get(string number, HttpContext context, TableSnapshots tables)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem))
-        {
-            return problem;
-        }
-
         var versions = tables.Versions;
         if (versions.Count == 0)
         {
@@ -61,8 +55,7 @@ public static class TableVersionEndpoints
                 $"{Text.Quoted(number)} is no table version; they run from {versions[^1].Number} to {versions[0].Number}."));
         }
 
-        return TableEtag.IsFresh(context, versions[0].Number)
-            ? Results.StatusCode(StatusCodes.Status304NotModified)
-            : TableReply.Json(TableVersionItem.Of(found, versions[0].Number));
+        return Reply.UnlessKnown(
+            context, versions[0].Number, () => Reply.Json(TableVersionItem.Of(found, versions[0].Number)));
     }
 }

@@ -135,3 +135,68 @@ public sealed partial class TableWatch(
     [LoggerMessage(LogLevel.Error, "A newer table version could not be loaded; the one held stays.")]
     private static partial void Broken(ILogger log, Exception fault);
 }
+
+/// <summary>How a process finds its database at the start, and learns of versions of the table that another one releases.</summary>
+/// <param name="Migrates">Whether it brings the database up to date itself; else it waits until that is done.</param>
+/// <param name="Interval">How often it looks when it hears nothing.</param>
+/// <param name="Listens">Whether it listens for announcements.</param>
+public sealed record TableWatchSettings(bool Migrates, TimeSpan Interval, bool Listens)
+{
+    private const double ShortestSeconds = 0.1;
+    private const double LongestSeconds = 3600;
+    private const double DefaultSeconds = 5;
+
+    /// <summary>
+    /// Reads the settings <c>Database:MigrateAtStart</c> (default true), <c>Table:PollSeconds</c> (0.1 to 3600; default 5)
+    /// and <c>Table:Listens</c> (default true).
+    /// </summary>
+    /// <param name="settings">All settings.</param>
+    /// <exception cref="InvalidOperationException">A setting can't be read or is out of bounds.</exception>
+    public static TableWatchSettings Read(IConfiguration settings)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        var seconds = settings.GetValue("Table:PollSeconds", DefaultSeconds);
+        return seconds is >= ShortestSeconds and <= LongestSeconds
+            ? new TableWatchSettings(
+                settings.GetValue("Database:MigrateAtStart", true),
+                TimeSpan.FromSeconds(seconds),
+                settings.GetValue("Table:Listens", true))
+            : throw new InvalidOperationException(
+                $"Table:PollSeconds is {settings["Table:PollSeconds"]}; {ShortestSeconds} to {LongestSeconds} s are allowed.");
+    }
+}
+
+/// <summary>Listens for versions of the table that other processes release, and wakes the watch.</summary>
+/// <param name="engine">The database.</param>
+/// <param name="watch">Looks for newer versions.</param>
+/// <param name="settings">Whether to listen at all.</param>
+/// <param name="time">The clock to wait by.</param>
+/// <param name="log">Takes what happened.</param>
+public sealed partial class ReleaseListener(
+    DatabaseEngine engine, TableWatch watch, TableWatchSettings settings, TimeProvider time, ILogger<ReleaseListener> log)
+    : BackgroundService
+{
+    // Meanwhile the watch looks by itself.
+    private static readonly TimeSpan Pause = TimeSpan.FromSeconds(5);
+
+    /// <inheritdoc/>
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        while (settings.Listens && engine.IsShared)
+        {
+            try
+            {
+                await engine.ListenAsync(watch.Wake, stoppingToken);
+            }
+            catch (Exception fault) when (engine.MeansUnavailable(fault) || fault is IOException)
+            {
+                Lost(log, fault.Message);
+            }
+
+            await Task.Delay(Pause, time, stoppingToken);
+        }
+    }
+
+    [LoggerMessage(LogLevel.Warning, "Announcements of new table versions are not heard for now: {Reason}")]
+    private static partial void Lost(ILogger log, string reason);
+}

@@ -1,5 +1,8 @@
 using Derivid.Api.Http;
 using Derivid.Contracts;
+using Derivid.Core.Colours;
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 
 namespace Derivid.Api.Table;
 
@@ -20,17 +23,17 @@ public static class VocabularyEndpoints
             "listSpotTests",
             "List the spot tests",
             "What each test asks, what a positive looks like, and with what probability each class of parent gives one.");
-        Describe<ColourItem, PageQuery>(
+        Describe<Colour, PageQuery>(
             table.MapGet("/colours", ListColoursAsync),
             "listColours",
             "List the colours",
             "The ordered vocabulary of precipitate colours, palest first.");
-        Describe<StandardItem, PageQuery>(
+        Describe<MeltingPointStandard, PageQuery>(
             table.MapGet("/melting-point-standards", ListStandardsAsync),
             "listMeltingPointStandards",
             "List the melting-point standards",
             "Substances whose clear point calibrates a thermometer.");
-        Describe<SourceItem, PageQuery>(
+        Describe<Source, PageQuery>(
             table.MapGet("/sources", ListSourcesAsync),
             "listSources",
             "List the sources",
@@ -41,7 +44,7 @@ public static class VocabularyEndpoints
             .WithSummary("Get one source")
             .WithDescription("The source that a piece of evidence or a record cites by its key.")
             .WithQuery<VersionQuery>()
-            .Produces<SourceItem>()
+            .Produces<Source>()
             .Produces(StatusCodes.Status304NotModified);
     }
 
@@ -61,23 +64,20 @@ public static class VocabularyEndpoints
             context, tables, (_, table, _) => table.Table.Kinds.Select(k => DerivativeKindItem.Of(k, table.Table)));
 
     private static Task<IResult> ListColoursAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<PageQuery, ColourItem>(
-            context, tables, (_, table, _) => table.Table.Colours.Select(ColourItem.Of));
+        TableReply.ListAsync<PageQuery, Colour>(context, tables, (_, table, _) => table.Table.Colours);
 
     private static Task<IResult> ListStandardsAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<PageQuery, StandardItem>(
-            context, tables, (_, table, _) => table.Table.Standards.Select(StandardItem.Of));
+        TableReply.ListAsync<PageQuery, MeltingPointStandard>(context, tables, (_, table, _) => table.Table.Standards);
 
     private static Task<IResult> ListSourcesAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<PageQuery, SourceItem>(
-            context, tables, (_, table, _) => table.Table.Sources.Select(SourceItem.Of));
+        TableReply.ListAsync<PageQuery, Source>(context, tables, (_, table, _) => table.Table.Sources);
 
     /// <param name="key">Key of the source.</param>
     /// <param name="context">The request.</param>
     /// <param name="tables">The tables.</param>
     private static Task<IResult> GetSourceAsync(string key, HttpContext context, TableSnapshots tables) =>
         TableReply.OneAsync(context, tables, table => table.Table.Sources.FirstOrDefault(s => s.Key == key) is { } source
-            ? (SourceItem.Of(source), "")
+            ? (source, "")
             : (null, $"{Text.Quoted(key)} is no source of this table; see /api/v1/sources."));
 
     private static Task<IResult> ListSpotTestsAsync(HttpContext context, TableSnapshots tables) =>
@@ -85,16 +85,23 @@ public static class VocabularyEndpoints
 
     private static IEnumerable<SpotTestItem> SelectSpotTests(SpotTestQuery query, ServedTable table, FieldErrors errors)
     {
-        if (query.Question is { } question && table.Table.Questions.All(q => q.Key != question))
+        if (query.QuestionKey is { } question && table.Table.Questions.All(q => q.Key != question))
         {
             errors.Add(
-                "?question",
+                "?questionKey",
                 $"{Text.Quoted(question)} is no question of this table. Allowed: "
                 + string.Join(", ", table.Table.Questions.Select(q => q.Key)) + ".");
         }
 
         return table.Table.SpotTests
-            .Where(t => query.Question is null || t.QuestionKey == query.Question)
+            .Where(t => query.QuestionKey is null || t.QuestionKey == query.QuestionKey)
             .Select(t => SpotTestItem.Of(t, table.Table));
     }
+}
+
+/// <summary>Which spot tests to list.</summary>
+public sealed record SpotTestQuery : PageQuery
+{
+    /// <summary>Key of the question the test asks, which its family shares.</summary>
+    public string? QuestionKey { get; init; }
 }

@@ -29,7 +29,6 @@ public static class AssignmentEndpoints
             .WithName("printLabels")
             .WithSummary("Get a sheet of labels to print")
             .WithDescription("One label an unknown: its code, student, place and course. It says nothing of what is inside.")
-            .WithQuery<NoQuery>()
             .Produces<string>(StatusCodes.Status200OK, "text/html")
             .ProducesProblems(ProblemTypes.NotFound);
     }
@@ -58,7 +57,7 @@ public static class AssignmentEndpoints
             return CsvText.Answer(context, Csv(rows, query.Identities == true), "assignments.csv");
         }
 
-        return await RowReply.ListAsync<AssignmentQuery, Assignment, AssignmentItem>(
+        return await Pager.ListAsync<AssignmentQuery, Assignment, AssignmentItem>(
             context,
             (_, beyond, most) => Task.FromResult(After(rows, beyond).Take(most).ToList()),
             SortKey,
@@ -74,8 +73,7 @@ public static class AssignmentEndpoints
     private static async Task<IResult> LabelsAsync(
         string id, HttpContext context, CourseAccess access, HandOuts handOuts, Store.Teaching.Courses courses)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
         {
             return problem;
         }
@@ -104,4 +102,11 @@ public static class AssignmentEndpoints
                 row.Number.ToString(CultureInfo.InvariantCulture),
                 .. withIdentities ? new[] { row.ParentKey } : []]));
     }
+}
+
+/// <summary>What the list of unknowns handed out can be asked.</summary>
+public sealed record AssignmentQuery : RowQuery
+{
+    /// <summary>Whether to tell what is inside: for graders and further up only. Missing: no.</summary>
+    public bool? Identities { get; init; }
 }

@@ -1,6 +1,9 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
+using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
 
@@ -11,7 +14,8 @@ namespace Derivid.Api.Teaching;
 /// another course, a course is as if it were not there.
 /// </remarks>
 /// <param name="courses">The courses.</param>
-public sealed class CourseAccess(Store.Teaching.Courses courses)
+/// <param name="settings">Who may read and identify.</param>
+public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings settings)
 {
     /// <summary>Finds a course for a caller.</summary>
     /// <param name="context">A request let in by a policy that asks for a role.</param>
@@ -20,7 +24,7 @@ public sealed class CourseAccess(Store.Teaching.Courses courses)
     {
         ArgumentNullException.ThrowIfNull(context);
         var caller = Caller.Of(context)!;
-        var course = ResourceId.IsWellFormed(id) ? await courses.FindAsync(id, context.RequestAborted) : null;
+        var course = ResourceIds.IsWellFormed(id) ? await courses.FindAsync(id, context.RequestAborted) : null;
         if (course is null)
         {
             return Missing(id);
@@ -36,5 +40,25 @@ public sealed class CourseAccess(Store.Teaching.Courses courses)
             : Missing(id);
     }
 
+    /// <summary>A course as those see it who are no students of it.</summary>
+    /// <param name="course">The course.</param>
+    public CourseItem ItemOf(Course course)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        return CourseItem.Of(course) with
+        {
+            Warnings = course.IsExamination && !settings.RequireKeyToRead ? [Examinations.OpenToAnyone] : null,
+        };
+    }
+
     private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"No course {Text.Quoted(id)} of yours is here.");
+}
+
+/// <summary>A course and who looks at it.</summary>
+/// <param name="Course">The course.</param>
+/// <param name="Student">The student looking. Missing: null, a grader, instructor or administrator is.</param>
+public sealed record CourseView(Course Course, CourseStudent? Student)
+{
+    /// <summary>Whether answers may be shown.</summary>
+    public bool SeesIdentities => Student is null;
 }

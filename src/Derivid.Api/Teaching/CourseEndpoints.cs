@@ -3,6 +3,7 @@ using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -21,12 +22,11 @@ public static class CourseEndpoints
             .WithSummary("Make a course")
             .WithDescription(
                 "A shelf list, what the laboratory offers, how reports are taken and the rubric. It holds to one version of "
-                + "the reference table until it is changed.")
-            .WithQuery<NoQuery>()
-            .Accepts<CourseRequest>("application/json")
+                + "the reference table until it is changed. An examination keeps its students from identification while it takes "
+                + "their reports; warnings tell where the service can't see to that.")
+            .WithBody<CourseRequest>()
             .Produces<CourseItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ProblemTypes.NotFound)
-            .ProducesProblems(BodyProblems);
+            .ProducesProblems(ProblemTypes.NotFound);
         courses.MapGet("", ListAsync)
             .RequireRole(Role.Student)
             .WithName("listCourses")
@@ -39,7 +39,6 @@ public static class CourseEndpoints
             .WithName("getCourse")
             .WithSummary("Get a course")
             .WithDescription("With its ETag, which a change has to name. A student gets less: no rubric, and who they are in it.")
-            .WithQuery<NoQuery>()
             .Produces<CourseItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         courses.MapPut("/{id}", ChangeAsync)
@@ -50,19 +49,14 @@ public static class CourseEndpoints
             .WithDescription(
                 "Puts the whole description in place of the one before. What is handed out stays as it was handed out; grades stay as "
                 + "they were given, until reports are graded again.")
-            .WithQuery<NoQuery>()
-            .Accepts<CourseRequest>("application/json")
+            .WithBody<CourseRequest>()
             .Produces<CourseItem>()
-            .ProducesProblems(ProblemTypes.NotFound)
-            .ProducesProblems(BodyProblems);
+            .ProducesProblems(ProblemTypes.NotFound);
     }
 
-    /// <summary>What any operation with a JSON body may answer.</summary>
-    internal static ProblemType[] BodyProblems =>
-        [ProblemTypes.MalformedJson, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType];
-
     private static async Task<IResult> MakeAsync(
-        HttpContext context, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
+        HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, ResourceIds ids,
+        TimeProvider time)
     {
         if (!(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out var problem)
             || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -71,26 +65,28 @@ public static class CourseEndpoints
         }
 
         var errors = new FieldErrors();
-        var course = Empty(write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
-        new CourseReading(write.Body, table, errors).Into(course);
+        var course = Empty(ids.New(), write.Body.IsInvented ?? false, time.GetUtcNow().UtcDateTime);
+        new CourseDescription(write.Body, table, errors).Into(course);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong with { TableVersion = table.Table.Version };
         }
 
         var created = await courses.AddAsync(course, write.Mark, write.Origin, context.RequestAborted);
-        return Made(context, created.IsNew, created.Value);
+        WriteRequest.Made(context, $"/api/v1/courses/{created.Value.Id}", created.IsNew);
+        Revisions.Tag(context, created.Value.Revision);
+        return Reply.Json(access.ItemOf(created.Value));
     }
 
     private static Task<IResult> ListAsync(HttpContext context, Store.Teaching.Courses courses)
     {
         var caller = Caller.Of(context)!;
         var actor = caller.Role > Role.Student ? null : caller.Actor;
-        return RowReply.ListAsync<RowQuery, Course, CourseLink>(
+        return Pager.ListAsync<RowQuery, Course, CourseLink>(
             context,
             (_, beyond, most) => courses.ListAsync(actor, beyond, most, context.RequestAborted),
             course => course.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             course => new CourseLink(course.Id, course.Name, course.IsInvented));
     }
 
@@ -99,16 +95,15 @@ public static class CourseEndpoints
     /// <param name="access">Who sees what.</param>
     private static async Task<IResult> GetAsync(string id, HttpContext context, CourseAccess access)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
         {
             return problem;
         }
 
         Revisions.Tag(context, view.Course.Revision);
         return view.Student is { } student
-            ? TableReply.Json(StudentCourseItem.Of(view.Course, student))
-            : TableReply.Json(CourseItem.Of(view.Course));
+            ? Reply.Json(CourseItem.Of(view.Course, student))
+            : Reply.Json(access.ItemOf(view.Course));
     }
 
     /// <param name="id">The course.</param>
@@ -120,7 +115,6 @@ public static class CourseEndpoints
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
             || !(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out problem)
             || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
@@ -128,8 +122,8 @@ public static class CourseEndpoints
         }
 
         var errors = new FieldErrors();
-        var reading = new CourseReading(write.Body, table, errors);
-        reading.Into(view.Course);
+        var description = new CourseDescription(write.Body, table, errors);
+        description.Into(view.Course);
         if (write.Body.IsInvented is { } invented && invented != view.Course.IsInvented)
         {
             errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
@@ -141,21 +135,14 @@ public static class CourseEndpoints
         }
 
         var course = await courses.ChangeAsync(
-            id, expected.Revision, reading.Into, "course.change", write.Origin, context.RequestAborted);
+            id, write.Revision, description.Into, "course.change", write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return TableReply.Json(CourseItem.Of(course));
+        return Reply.Json(access.ItemOf(course));
     }
 
-    private static IResult Made(HttpContext context, bool isNew, Course course)
+    private static Course Empty(string id, bool isInvented, DateTime now) => new()
     {
-        WriteRequest.Answered(context, isNew, $"/api/v1/courses/{course.Id}");
-        Revisions.Tag(context, course.Revision);
-        return TableReply.Json(CourseItem.Of(course));
-    }
-
-    private static Course Empty(bool isInvented, DateTime now) => new()
-    {
-        Id = ResourceId.New(),
+        Id = id,
         Name = "",
         TableVersion = 0,
         ShelfKeys = [],

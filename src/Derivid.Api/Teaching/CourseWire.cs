@@ -35,33 +35,34 @@ public static class CourseWire
                 HandOut = course.HandOutNumber > 0 ? course.HandOutNumber : null,
                 PublishedGrading = course.PublishedGradingId,
                 CreatedAt = course.CreatedAtUtc,
+                IsExamination = course.IsExamination,
             };
         }
-    }
 
-    extension(StudentCourseItem)
-    {
-        /// <summary>Translates.</summary>
+        /// <summary>Translates for a student, who is not told what helps with the unknowns.</summary>
         /// <param name="course">The course.</param>
         /// <param name="student">The student.</param>
-        public static StudentCourseItem Of(Course course, CourseStudent student)
+        public static CourseItem Of(Course course, CourseStudent student)
         {
             ArgumentNullException.ThrowIfNull(course);
             ArgumentNullException.ThrowIfNull(student);
-            return new StudentCourseItem(
-                course.Id,
-                course.Name,
-                student.StudentKey,
-                course.TableVersion,
-                course.ShelfKeys,
-                course.KindKeys,
-                course.SpotTestKeys,
-                course.DueAtUtc,
-                course.ClosesAtUtc,
-                course.MostAttempts,
-                course.ShowsRanking,
-                course.PublishedGradingId is not null,
-                course.IsInvented);
+            return new CourseItem
+            {
+                Id = course.Id,
+                Name = course.Name,
+                Student = student.StudentKey,
+                TableVersion = course.TableVersion,
+                ShelfList = course.ShelfKeys,
+                DerivativeKinds = course.KindKeys,
+                SpotTests = course.SpotTestKeys,
+                DueAt = course.DueAtUtc,
+                ClosesAt = course.ClosesAtUtc,
+                MostAttempts = course.MostAttempts,
+                ShowsRanking = course.ShowsRanking,
+                AreGradesPublished = course.PublishedGradingId is not null,
+                IsInvented = course.IsInvented,
+                IsExamination = course.IsExamination,
+            };
         }
     }
 

@@ -1,8 +1,8 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -34,7 +34,6 @@ public static class GradeEndpoints
             .WithDescription(
                 "Under another rubric, table version or model: the reports whose grades differ, criterion by criterion. The "
                 + "first grading is taken as the one before.")
-            .WithQuery<NoQuery>()
             .Produces<GradeComparisonItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         courses.MapPut("/{id}/publication", PublishAsync)
@@ -44,11 +43,9 @@ public static class GradeEndpoints
             .WithSummary("Let students see their grades")
             .WithDescription(
                 "Those of one finished grading; another may take its place later. From then on the course takes no reports.")
-            .WithQuery<NoQuery>()
-            .Accepts<GradePublicationRequest>("application/json")
+            .WithBody<GradePublicationRequest>()
             .Produces<CourseItem>()
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
     }
 
     /// <param name="id">The course.</param>
@@ -73,11 +70,11 @@ public static class GradeEndpoints
                 context, GradeCsv.Write([.. all.Select(row => GradeItem.Of(row, view.SeesIdentities))]), "grades.csv");
         }
 
-        return await RowReply.ListAsync<GradeQuery, GradedReport, GradeItem>(
+        return await Pager.ListAsync<GradeQuery, GradedReport, GradeItem>(
             context,
             (_, beyond, most) => gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted),
             row => row.Report.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             row => GradeItem.Of(row, view.SeesIdentities));
     }
 
@@ -109,8 +106,7 @@ public static class GradeEndpoints
     private static async Task<IResult> CompareAsync(
         string id, string gradingId, string otherId, HttpContext context, CourseAccess access, Gradings gradings)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
             || !(await GradingEndpoints.FindAsync(id, gradingId, gradings, context.RequestAborted)).Succeeded(out var before, out problem)
             || !(await GradingEndpoints.FindAsync(id, otherId, gradings, context.RequestAborted)).Succeeded(out var after, out problem))
         {
@@ -127,7 +123,7 @@ public static class GradeEndpoints
             .ToList();
         var changed = items.Where(item => item.Changes.Count > 0).ToList();
         context.Response.Headers.CacheControl = "no-store";
-        return TableReply.Json(new GradeComparisonItem(items.Count, changed.Count, changed));
+        return Reply.Json(new GradeComparisonItem(items.Count, changed.Count, changed));
     }
 
     /// <param name="id">The course.</param>
@@ -139,7 +135,6 @@ public static class GradeEndpoints
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Gradings gradings)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
-            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
             || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
             || !(await GradingEndpoints.FindAsync(id, write.Body.Grading, gradings, context.RequestAborted))
                 .Succeeded(out var grading, out problem))
@@ -154,12 +149,22 @@ public static class GradeEndpoints
 
         var course = await courses.ChangeAsync(
             id,
-            expected.Revision,
+            write.Revision,
             changed => changed.PublishedGradingId = grading.Id,
             "course.publish-grades",
             write.Origin,
             context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return TableReply.Json(CourseItem.Of(course));
+        return Reply.Json(access.ItemOf(course));
     }
+}
+
+/// <summary>What the list of grades can be asked.</summary>
+public sealed record GradeQuery : RowQuery
+{
+    /// <summary>The grading, by id: for graders and further up. Missing: the one published.</summary>
+    public string? Grading { get; init; }
+
+    /// <summary>Grades of one student. Missing: of all.</summary>
+    public string? Student { get; init; }
 }

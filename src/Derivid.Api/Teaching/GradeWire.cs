@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Teaching;
@@ -16,7 +15,7 @@ public static class GradeWire
         public static ReportItem Of(CourseReport report)
         {
             ArgumentNullException.ThrowIfNull(report);
-            var body = JsonSerializer.Deserialize(report.BodyJson, ServiceContext.Wire.ReportBody)!;
+            var body = ReportBody.Kept(report);
             return new ReportItem
             {
                 Id = report.Id,
@@ -131,4 +130,25 @@ public static class GradeWire
     }
 
     private static GradeLineItem? Line(GradeLine? line) => line is null ? null : GradeLineItem.Of(line, tellsIdentities: true);
+}
+
+/// <summary>What a student is told of a criterion whose own sentence would give the answer away.</summary>
+public static class StudentSentences
+{
+    /// <summary>The sentence for a student.</summary>
+    /// <param name="line">The line.</param>
+    public static string Of(GradeLine line)
+    {
+        ArgumentNullException.ThrowIfNull(line);
+        return line.TellsIdentity ? Stock(line.Criterion) : line.Sentence;
+    }
+
+    private static string Stock(CriterionKind criterion) => criterion switch
+    {
+        CriterionKind.RightCompound => "For the compound claimed, held against the one handed out.",
+        CriterionKind.RightClass => "For the class of the compound claimed, held against that of the one handed out.",
+        CriterionKind.RangeDistance => "For the melting ranges, held against those listed for the compound handed out.",
+        CriterionKind.TestsFitCompound => "For the tests, held against what is expected of the compound handed out.",
+        _ => "For this part of the report.",
+    };
 }

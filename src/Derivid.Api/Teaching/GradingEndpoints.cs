@@ -1,9 +1,9 @@
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -11,8 +11,6 @@ namespace Derivid.Api.Teaching;
 /// <summary>Grading reports, all at once or some.</summary>
 public static class GradingEndpoints
 {
-    private const string Lines = "application/x-ndjson";
-
     // Often enough that progress is seen to move, seldom enough to cost nothing.
     private static readonly TimeSpan Interval = TimeSpan.FromMilliseconds(100);
 
@@ -30,11 +28,9 @@ public static class GradingEndpoints
                 + "application/x-ndjson the answer stays open and brings a line of progress whenever some reports are done, the "
                 + "last one when all are. A report graded before by the same rubric, table version, model version and due date "
                 + "keeps its grade.")
-            .WithQuery<NoQuery>()
-            .Accepts<GradingRequest>("application/json")
-            .Produces<GradingStatus>(StatusCodes.Status202Accepted)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .WithBody<GradingRequest>()
+            .Produces<GradingStatus>(StatusCodes.Status202Accepted, MediaTypes.Json, MediaTypes.JsonLines)
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
         courses.MapGet("/{id}/gradings", ListAsync)
             .RequireRole(Role.Grader)
             .WithName("listGradings")
@@ -48,8 +44,7 @@ public static class GradingEndpoints
             .WithName("getGrading")
             .WithSummary("See how far a grading is")
             .WithDescription("With Accept: application/x-ndjson the answer stays open and brings lines of progress until it is finished.")
-            .WithQuery<NoQuery>()
-            .Produces<GradingStatus>()
+            .Produces<GradingStatus>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.JsonLines)
             .ProducesProblems(ProblemTypes.NotFound);
     }
 
@@ -83,11 +78,11 @@ public static class GradingEndpoints
             return problem;
         }
 
-        return await RowReply.ListAsync<RowQuery, GradingDone, GradingStatus>(
+        return await Pager.ListAsync<RowQuery, GradingDone, GradingStatus>(
             context,
             (_, beyond, most) => gradings.ListAsync(id, beyond, most, context.RequestAborted),
             row => row.Grading.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             row => GradingStatus.Of(row.Grading, row.Done));
     }
 
@@ -99,8 +94,7 @@ public static class GradingEndpoints
     private static async Task<IResult> GetAsync(
         string id, string gradingId, HttpContext context, CourseAccess access, Gradings gradings)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
             || !(await FindAsync(id, gradingId, gradings, context.RequestAborted)).Succeeded(out var grading, out problem))
         {
             return problem;
@@ -116,22 +110,22 @@ public static class GradingEndpoints
     /// <param name="cancellationToken">Gives up.</param>
     internal static async Task<Outcome<Grading>> FindAsync(
         string courseId, string gradingId, Gradings gradings, CancellationToken cancellationToken) =>
-        ResourceId.IsWellFormed(gradingId) && await gradings.FindAsync(courseId, gradingId, cancellationToken) is { } grading
+        ResourceIds.IsWellFormed(gradingId) && await gradings.FindAsync(courseId, gradingId, cancellationToken) is { } grading
             ? grading
             : new Problem(ProblemTypes.NotFound, $"The course has no grading {Text.Quoted(gradingId)}.");
 
     private static async Task<IResult> AnswerAsync(HttpContext context, Grading grading, Gradings gradings, int status)
     {
         context.Response.Headers.CacheControl = "no-store";
-        if (!context.Request.GetTypedHeaders().Accept.Any(type => type.MediaType.Equals(Lines, StringComparison.OrdinalIgnoreCase)))
+        if (!context.Request.GetTypedHeaders().Accept.Any(type => type.MediaType.Equals(MediaTypes.JsonLines, StringComparison.OrdinalIgnoreCase)))
         {
             var done = await gradings.DoneAsync(grading.Id, context.RequestAborted);
             context.Response.StatusCode = status;
-            return TableReply.Json(GradingStatus.Of(grading, done));
+            return Reply.Json(GradingStatus.Of(grading, done));
         }
 
         context.Response.StatusCode = status;
-        context.Response.ContentType = Lines;
+        context.Response.ContentType = MediaTypes.JsonLines;
         await WatchAsync(context, grading, gradings);
         return Results.Empty;
     }

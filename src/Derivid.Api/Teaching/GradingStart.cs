@@ -5,6 +5,7 @@ using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -14,9 +15,11 @@ namespace Derivid.Api.Teaching;
 /// <param name="gradings">Keeps it.</param>
 /// <param name="worker">Carries it out.</param>
 /// <param name="tables">The versions of the table.</param>
+/// <param name="ids">Makes its id.</param>
 /// <param name="time">The clock.</param>
 public sealed class GradingStart(
-    Reports reports, Gradings gradings, GradingWorker worker, TableSnapshots tables, TimeProvider time)
+    Reports reports, Gradings gradings, GradingWorker worker, TableSnapshots tables, ResourceIds ids,
+    TimeProvider time)
 {
     /// <summary>Starts it.</summary>
     /// <param name="course">The course.</param>
@@ -49,7 +52,7 @@ public sealed class GradingStart(
             return new Problem(ProblemTypes.CourseStateForbids, "There is no report to grade: none is handed in, or none fits.");
         }
 
-        var grading = Of(course, rubric, table, chosen.Count, time.GetUtcNow().UtcDateTime);
+        var grading = Of(course, rubric, table, chosen.Count);
         var created = await gradings.AddAsync(grading, chosen, write.Mark, write.Origin, cancellationToken);
         worker.Wake();
         return created.Value;
@@ -79,12 +82,12 @@ public sealed class GradingStart(
             .Select(report => report.Id)];
     }
 
-    private static Grading Of(Course course, Rubric rubric, ServedTable table, int reports, DateTime now)
+    private Grading Of(Course course, Rubric rubric, ServedTable table, int reports)
     {
         var written = Rubrics.Written(rubric);
         return new Grading
         {
-            Id = ResourceId.New(),
+            Id = ids.New(),
             CourseId = course.Id,
             Basis = Basis(written, table, course.DueAtUtc),
             RubricJson = written,
@@ -92,7 +95,7 @@ public sealed class GradingStart(
             ModelVersion = table.ModelVersion,
             DueAtUtc = course.DueAtUtc,
             Total = reports,
-            CreatedAtUtc = now,
+            CreatedAtUtc = time.GetUtcNow().UtcDateTime,
         };
     }
 

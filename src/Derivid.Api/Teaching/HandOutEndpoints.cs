@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
@@ -35,17 +36,14 @@ public static class HandOutEndpoints
                 "No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
                 + "others, difficulty spread fairly. The same seed, roster, shelf, rules and table version give the same hand-out. "
                 + "A new hand-out takes the place of the one before until the first report is handed in.")
-            .WithQuery<NoQuery>()
-            .Accepts<HandOutRequest>("application/json")
+            .WithBody<HandOutRequest>()
             .Produces<HandOutItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.HandOutImpossible, ProblemTypes.StaleRevision)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.HandOutImpossible, ProblemTypes.StaleRevision);
         courses.MapGet("/{id}/hand-outs/{number}", GetAsync)
             .RequireRole(Role.Instructor)
             .WithName("getHandOut")
             .WithSummary("Get a hand-out of unknowns")
             .WithDescription("With its seed, its rules and what came of them.")
-            .WithQuery<NoQuery>()
             .Produces<HandOutItem>()
             .ProducesProblems(ProblemTypes.NotFound);
     }
@@ -65,8 +63,8 @@ public static class HandOutEndpoints
         }
 
         var check = new IdentifiabilityCheck(
-            HandOutWork.LaboratoryOf(view.Course), query.LeastPosterior ?? new HandOutRules().LeastPosterior, table.Snapshot);
-        return TableReply.Json(new ShelfCheck(table.Table.Version, [.. check.Run().Select(ShelfItem.Of)]));
+            WorkedHandOut.LaboratoryOf(view.Course), query.LeastPosterior ?? new HandOutRules().LeastPosterior, table.Snapshot);
+        return Reply.Json(new ShelfCheck(table.Table.Version, [.. check.Run().Select(ShelfItem.Of)]));
     }
 
     /// <param name="id">The course.</param>
@@ -93,7 +91,7 @@ public static class HandOutEndpoints
         }
 
         var students = await courses.RosterAsync(id, context.RequestAborted);
-        if (!HandOutWork.Of(view.Course, students, write.Body, table, time.GetUtcNow().UtcDateTime)
+        if (!WorkedHandOut.Of(view.Course, students, write.Body, table, time.GetUtcNow().UtcDateTime)
             .Succeeded(out var handedOut, out problem))
         {
             return problem;
@@ -101,11 +99,11 @@ public static class HandOutEndpoints
 
         var created = await handOuts.AddAsync(
             view.Course, handedOut.HandOut, handedOut.Assignments, write.Mark, write.Origin, context.RequestAborted);
-        WriteRequest.Answered(
+        WriteRequest.Made(
             context,
-            created.IsNew,
-            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"));
-        return TableReply.Json(HandOutItem.Of(created.Value));
+            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"),
+            created.IsNew);
+        return Reply.Json(HandOutItem.Of(created.Value));
     }
 
     /// <param name="id">The course.</param>
@@ -116,8 +114,7 @@ public static class HandOutEndpoints
     private static async Task<IResult> GetAsync(
         string id, string number, HttpContext context, CourseAccess access, HandOuts handOuts)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem))
         {
             return problem;
         }
@@ -125,7 +122,15 @@ public static class HandOutEndpoints
         context.Response.Headers.CacheControl = "no-store";
         return int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var wanted)
             && await handOuts.FindAsync(id, wanted, context.RequestAborted) is { } handOut
-                ? TableReply.Json(HandOutItem.Of(handOut))
+                ? Reply.Json(HandOutItem.Of(handOut))
                 : new Problem(ProblemTypes.NotFound, $"The course has no hand-out {Text.Quoted(number)}.");
     }
+}
+
+/// <summary>What a check of the shelf can be asked.</summary>
+public sealed record ShelfQuery
+{
+    /// <summary>Least probability that makes a compound identifiable. Missing: 0.8.</summary>
+    [Range(0.0, 1.0)]
+    public double? LeastPosterior { get; init; }
 }

@@ -57,7 +57,7 @@ public static class OverviewEndpoints
         var reports = await classReports.ReadAsync(view.Course, grading, table, context.RequestAborted);
         var overview = ClassOverview.Of(reports, table.Snapshot);
         context.Response.Headers.CacheControl = "no-store";
-        return TableReply.Json(new OverviewItem(
+        return Reply.Json(new OverviewItem(
             table.Table.Version,
             reports.Count,
             overview.ByCompound,
@@ -70,4 +70,11 @@ public static class OverviewEndpoints
     // A criterion is called here as it is everywhere else on the wire.
     private static ExaminationItem Named(ExaminationItem item) =>
         item.Kind == ExaminationItemKind.Criterion ? item with { Key = JsonNamingPolicy.CamelCase.ConvertName(item.Key) } : item;
+}
+
+/// <summary>What the view of a class can be asked.</summary>
+public sealed record OverviewQuery
+{
+    /// <summary>The grading its items are taken from, by id. Missing: the one published, or none.</summary>
+    public string? Grading { get; init; }
 }

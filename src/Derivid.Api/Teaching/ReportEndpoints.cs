@@ -1,10 +1,9 @@
-using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Identifications;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -24,11 +23,9 @@ public static class ReportEndpoints
             .WithDescription(
                 "On an unknown of yours; graders may do it for a student. Each report is an attempt, and the last one handed in "
                 + "counts. What is handed in is never changed.")
-            .WithQuery<NoQuery>()
-            .Accepts<ReportRequest>("application/json")
+            .WithBody<ReportRequest>()
             .Produces<ReportItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ReadingProblems)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ReadingProblems);
         reports.MapGet("", ListAsync)
             .WithName("listReports")
             .WithSummary("List reports")
@@ -40,7 +37,6 @@ public static class ReportEndpoints
             .WithName("getReport")
             .WithSummary("Get a report")
             .WithDescription("With its ETag, which a change of a draft has to name.")
-            .WithQuery<NoQuery>()
             .Produces<ReportItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapPut("/{reportId}", ChangeAsync)
@@ -48,18 +44,16 @@ public static class ReportEndpoints
             .WithName("changeReport")
             .WithSummary("Change a draft, or hand it in")
             .WithDescription("Puts the whole report in place of the draft; without isDraft it is handed in.")
-            .WithQuery<NoQuery>()
-            .Accepts<ReportRequest>("application/json")
+            .WithBody<ReportRequest>()
             .Produces<ReportItem>()
-            .ProducesProblems(ReadingProblems)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ReadingProblems);
         reports.MapGet("/{reportId}/ranking", RankAsync)
+            .NotInExaminations()
             .WithName("rankReport")
             .WithSummary("See what the engine makes of a report")
             .WithDescription(
                 "The ranking of its own observation against the shelf list; it knows nothing of what was handed out. A student sees "
-                + "it where the course allows.")
-            .WithQuery<NoQuery>()
+                + "it where the course allows, and no ranking while they sit an examination.")
             .Produces<IdentificationResponse>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
     }
@@ -73,23 +67,24 @@ public static class ReportEndpoints
     /// <param name="id">The course.</param>
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
-    /// <param name="writing">Takes reports in.</param>
+    /// <param name="intake">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
+    /// <param name="ids">Makes its id.</param>
     private static async Task<IResult> MakeAsync(
-        string id, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports)
+        string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, ResourceIds ids)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
-            || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+            || !(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
         }
 
         var created = await reports.AddAsync(
-            read.ToReport(), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
-        WriteRequest.Answered(context, created.IsNew, $"/api/v1/courses/{id}/reports/{created.Value.Id}");
+            read.ToReport(ids.New()), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
+        WriteRequest.Made(context, $"/api/v1/courses/{id}/reports/{created.Value.Id}", created.IsNew);
         Revisions.Tag(context, created.Value.Revision);
-        return TableReply.Json(ReportItem.Of(created.Value));
+        return Reply.Json(ReportItem.Of(created.Value));
     }
 
     /// <param name="id">The course.</param>
@@ -103,12 +98,12 @@ public static class ReportEndpoints
             return problem;
         }
 
-        return await RowReply.ListAsync<RowQuery, CourseReport, ReportItem>(
+        return await Pager.ListAsync<RowQuery, CourseReport, ReportItem>(
             context,
             (_, beyond, most) => reports.ListAsync(
                 id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
             report => report.Id,
-            ResourceId.IsWellFormed,
+            ResourceIds.IsWellFormed,
             ReportItem.Of);
     }
 
@@ -120,31 +115,29 @@ public static class ReportEndpoints
     private static async Task<IResult> GetAsync(
         string id, string reportId, HttpContext context, CourseAccess access, Reports reports)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem))
         {
             return problem;
         }
 
         Revisions.Tag(context, report.Revision);
-        return TableReply.Json(ReportItem.Of(report));
+        return Reply.Json(ReportItem.Of(report));
     }
 
     /// <param name="id">The course.</param>
     /// <param name="reportId">The report.</param>
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
-    /// <param name="writing">Takes reports in.</param>
+    /// <param name="intake">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
     private static async Task<IResult> ChangeAsync(
-        string id, string reportId, HttpContext context, CourseAccess access, ReportWriting writing, Reports reports)
+        string id, string reportId, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
-            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
             || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
-            || !(await writing.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+            || !(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
         }
@@ -155,9 +148,9 @@ public static class ReportEndpoints
         }
 
         var changed = await reports.ChangeAsync(
-            id, reportId, expected.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
+            id, reportId, write.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
         Revisions.Tag(context, changed!.Revision);
-        return TableReply.Json(ReportItem.Of(changed));
+        return Reply.Json(ReportItem.Of(changed));
     }
 
     /// <param name="id">The course.</param>
@@ -176,8 +169,7 @@ public static class ReportEndpoints
         HandOuts handOuts,
         TableSnapshots tables)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
@@ -190,10 +182,8 @@ public static class ReportEndpoints
         }
 
         var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
-        var body = JsonSerializer.Deserialize(report.BodyJson, ServiceContext.Wire.ReportBody)!;
         context.Response.Headers.CacheControl = "no-store";
-        return Identifying.Answer(ReportObservations.RequestOf(body, view.Course, handOut.ShelfKeys), table, "/observation")
-            .Succeeded(out var answer, out problem)
+        return ReportBody.Kept(report).RankingIn(view.Course, handOut.ShelfKeys, table).Succeeded(out var answer, out problem)
             ? Results.Bytes(answer.Body, "application/json")
             : problem;
     }
@@ -202,7 +192,7 @@ public static class ReportEndpoints
     private static async Task<Outcome<CourseReport>> FindAsync(
         CourseView view, string reportId, Reports reports, CancellationToken cancellationToken)
     {
-        var report = ResourceId.IsWellFormed(reportId)
+        var report = ResourceIds.IsWellFormed(reportId)
             ? await reports.FindAsync(view.Course.Id, reportId, cancellationToken)
             : null;
         var isShown = view.Student is { } student

@@ -18,13 +18,13 @@ public static class ReportGrading
     {
         ArgumentNullException.ThrowIfNull(report);
         ArgumentNullException.ThrowIfNull(table);
-        var body = JsonSerializer.Deserialize(report.BodyJson, ServiceContext.Wire.ReportBody)!;
+        var body = ReportBody.Kept(report);
         if (body.ClaimedParent is { } claimed && !table.ParentByKey.ContainsKey(claimed))
         {
             return new Problem(ProblemTypes.InvalidRequest, table.Parents.Unknown(claimed));
         }
 
-        return ReportObservations.Of(body, table).Succeeded(out var observation, out var problem)
+        return body.ObservationOn(table).Succeeded(out var observation, out var problem)
             ? new Report
             {
                 Observation = observation,

@@ -1,17 +1,13 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
-using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Teaching;
 
 /// <summary>The students of a course.</summary>
 public static class RosterEndpoints
 {
-    private const string Csv = "text/csv";
-
     /// <summary>Maps them.</summary>
     /// <param name="courses">The group of courses.</param>
     public static void MapRosters(this RouteGroupBuilder courses)
@@ -21,8 +17,7 @@ public static class RosterEndpoints
             .WithName("getRoster")
             .WithSummary("Get the roster of a course")
             .WithDescription("In order of the identifiers; with Accept: text/csv as a CSV file. The ETag is the course's.")
-            .WithQuery<NoQuery>()
-            .Produces<RosterBody>(StatusCodes.Status200OK, "application/json", Csv)
+            .Produces<RosterBody>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
             .ProducesProblems(ProblemTypes.NotFound);
         courses.MapPut("/{id}/roster", PutAsync)
             .RequireRole(Role.Instructor)
@@ -33,11 +28,9 @@ public static class RosterEndpoints
                 "As JSON, or as a CSV file (Content-Type: text/csv) with the columns student, bench, place, neighbours (parted "
                 + "by semicolons) and actor. Students who are not in it any more are no longer enrolled; their reports stay. "
                 + "At most 4 MB.")
-            .WithQuery<NoQuery>()
-            .Accepts<RosterBody>("application/json", Csv)
+            .WithBody<RosterBody>(MediaTypes.Csv)
             .Produces<RosterBody>()
-            .ProducesProblems(ProblemTypes.NotFound)
-            .ProducesProblems(CourseEndpoints.BodyProblems);
+            .ProducesProblems(ProblemTypes.NotFound);
     }
 
     /// <param name="id">The course.</param>
@@ -47,8 +40,7 @@ public static class RosterEndpoints
     private static async Task<IResult> GetAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
         {
             return problem;
         }
@@ -57,7 +49,7 @@ public static class RosterEndpoints
         Revisions.Tag(context, view.Course.Revision);
         return CsvText.IsWantedBy(context.Request)
             ? CsvText.Answer(context, RosterCsv.Write(roster.Students), "roster.csv")
-            : TableReply.Json(roster);
+            : Reply.Json(roster);
     }
 
     /// <param name="id">The course.</param>
@@ -68,23 +60,21 @@ public static class RosterEndpoints
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
-            || !Revisions.ExpectedBy(context.Request).Succeeded(out var expected, out problem)
             || !(await ReadAsync(id, context)).Succeeded(out var sent, out problem))
         {
             return problem;
         }
 
         var course = await courses.ReplaceRosterAsync(
-            id, expected.Revision, sent.Students, sent.Origin, context.RequestAborted);
+            id, sent.Write.Revision, sent.Students, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return TableReply.Json(Rosters.ToWire(sent.Students.OrderBy(student => student.StudentKey, StringComparer.Ordinal)));
+        return Reply.Json(Rosters.ToWire(sent.Students.OrderBy(student => student.StudentKey, StringComparer.Ordinal)));
     }
 
-    private static async Task<Outcome<Sent>> ReadAsync(string id, HttpContext context)
-    {
-        var isCsv = context.Request.GetTypedHeaders().ContentType?.MediaType.Equals(Csv, StringComparison.OrdinalIgnoreCase) == true;
-        return isCsv ? await ReadCsvAsync(id, context) : await ReadJsonAsync(id, context);
-    }
+    private static async Task<Outcome<Sent>> ReadAsync(string id, HttpContext context) =>
+        !MediaTypes.Of(context.Request, "body", MediaTypes.Json, MediaTypes.Csv).Succeeded(out var type, out var problem) ? problem
+        : type == MediaTypes.Csv ? await ReadCsvAsync(id, context)
+        : await ReadJsonAsync(id, context);
 
     private static async Task<Outcome<Sent>> ReadJsonAsync(string id, HttpContext context)
     {
@@ -95,13 +85,12 @@ public static class RosterEndpoints
 
         var errors = new FieldErrors();
         var students = Rosters.ToStore(id, write.Body.Students, "/students", errors);
-        return errors.ToProblem() is { } wrong ? wrong : new Sent(students, write.Origin);
+        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students);
     }
 
     private static async Task<Outcome<Sent>> ReadCsvAsync(string id, HttpContext context)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !Caller.OriginOf(context).Succeeded(out var origin, out problem))
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem))
         {
             return problem;
         }
@@ -116,8 +105,8 @@ public static class RosterEndpoints
         }
 
         var students = errors.Count == 0 ? Rosters.ToStore(id, read, "", errors) : [];
-        return errors.ToProblem() is { } wrong ? wrong : new Sent(students, origin);
+        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students);
     }
 
-    private sealed record Sent(IReadOnlyList<Store.Teaching.CourseStudent> Students, AuditOrigin Origin);
+    private sealed record Sent(WriteRequest Write, IReadOnlyList<Store.Teaching.CourseStudent> Students);
 }

@@ -1,3 +1,9 @@
+using System.Security.Cryptography;
+using System.Text.Json;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Contracts;
+using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -5,4 +11,73 @@ namespace Derivid.Api.Teaching;
 /// <summary>A hand-out worked out, to be kept.</summary>
 /// <param name="HandOut">The hand-out.</param>
 /// <param name="Assignments">Its unknowns.</param>
-public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignment> Assignments);
+public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignment> Assignments)
+{
+    /// <summary>What the course's laboratory offers.</summary>
+    /// <param name="course">The course.</param>
+    public static Laboratory LaboratoryOf(Course course)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        return new Laboratory
+        {
+            ShelfKeys = course.ShelfKeys,
+            KindKeys = course.KindKeys,
+            SpotTestKeys = course.SpotTestKeys,
+            TakesBoilingPoint = course.TakesBoilingPoint,
+            TakesMeltingPoint = course.TakesMeltingPoint,
+        };
+    }
+
+    /// <summary>Works it out.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="students">Its students.</param>
+    /// <param name="request">How; its shape has been checked.</param>
+    /// <param name="table">The version of the table the course holds to.</param>
+    /// <param name="now">When. Units: UTC.</param>
+    public static Outcome<WorkedHandOut> Of(
+        Course course, IReadOnlyList<CourseStudent> students, HandOutRequest request, ServedTable table, DateTime now)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        ArgumentNullException.ThrowIfNull(request);
+        ArgumentNullException.ThrowIfNull(table);
+        if (students.Count == 0)
+        {
+            return new Problem(ProblemTypes.CourseStateForbids, "The course has no students; put a roster first.");
+        }
+
+        var rules = request.ToRules();
+        var text = request.Seed ?? Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
+        if (text.Length < HandOutSeed.ShortestText)
+        {
+            return FieldErrors.One("/seed", $"Has {text.Length} characters, at least {HandOutSeed.ShortestText} are needed: whoever guesses it can work out every answer.");
+        }
+
+        var result = HandOutDraw.Draw(
+            Rosters.ToCore(students), LaboratoryOf(course), rules, new HandOutSeed(text), table.Snapshot);
+        return result.HandOut is { } handOut
+            ? Worked(course, handOut, rules, text, table, now)
+            : Refused(result.Refusal!, table);
+    }
+
+    private static WorkedHandOut Worked(
+        Course course, HandOut drawn, HandOutRules rules, string seed, ServedTable table, DateTime now)
+    {
+        var number = course.HandOutNumber + 1;
+        var handOut = new StoredHandOut
+        {
+            CourseId = course.Id,
+            Number = number,
+            Seed = seed,
+            TableVersion = table.Table.Version,
+            ModelVersion = table.ModelVersion,
+            ShelfKeys = course.ShelfKeys,
+            SummaryJson = JsonSerializer.Serialize(HandOutSummary.Of(rules, drawn), WireJson.Context.HandOutSummary),
+            HandedOutAtUtc = now,
+        };
+        return new WorkedHandOut(handOut, [.. drawn.Unknowns.Select(unknown => new Assignment(
+            course.Id, number, unknown.StudentKey, unknown.Number, unknown.Code.Text, unknown.ParentKey))]);
+    }
+
+    private static Problem Refused(HandOutRefusal refusal, ServedTable table) =>
+        new(ProblemTypes.HandOutImpossible, $"{refusal.Sentence} {refusal.Remedy}") { TableVersion = table.Table.Version };
+}

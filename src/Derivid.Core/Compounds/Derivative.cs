@@ -7,7 +7,7 @@ namespace Derivid.Core.Compounds;
 /// Several records for one pair of parent and kind are normal: the literature disagrees, and polymorphs and E/Z forms
 /// melt apart. Nothing is averaged here.
 /// </remarks>
-public sealed record Derivative
+public record Derivative
 {
     /// <summary>Stable key of the record; unique in a table.</summary>
     public required string Key { get; init; }

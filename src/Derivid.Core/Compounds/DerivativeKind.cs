@@ -2,7 +2,7 @@ namespace Derivid.Core.Compounds;
 
 /// <summary>A kind of crystalline derivative, such as the semicarbazone, with its reagent and mass balance.</summary>
 /// <remarks>A new kind is a row of the table, not code.</remarks>
-public sealed record DerivativeKind
+public record DerivativeKind
 {
     /// <summary>Stable key, lower case with hyphens; unique in a table.</summary>
     public required string Key { get; init; }

@@ -61,7 +61,7 @@ public enum ParentKind
 /// <param name="Locator">Table, page or entry in the source. Missing: null.</param>
 /// <param name="Verification">How far it was followed back.</param>
 /// <param name="Note">A curator's remark. Missing: null.</param>
-public sealed record ParentConstant(
+public record ParentConstant(
     string ParentKey,
     ParentProperty Property,
     double Low,

@@ -16,11 +16,7 @@ public sealed record Source(
     string? Address,
     SourceGrade Grade,
     string Family,
-    SourceReading HowRead)
-{
-    /// <summary>Whether nobody has read the source: its values are from memory.</summary>
-    public bool IsRecalled => HowRead == SourceReading.Memory;
-}
+    SourceReading HowRead);
 
 /// <summary>How the values of a source came into the table.</summary>
 public enum SourceReading

@@ -7,9 +7,9 @@ internal static class AgreementRules
 {
     public static void Check(ReferenceTable table, List<TableFinding> found)
     {
-        var keys = table.Derivatives.Select(row => (RecordKind.Derivative, row.Key)).Concat(table.Constants
+        var keys = table.Derivatives.Select(row => ((RecordKind)RecordKinds.Derivatives, row.Key)).Concat(table.Constants
             .Where(row => row.Property != ParentProperty.EnthalpyOfFusion)
-            .Select(row => (RecordKind.ParentConstant, RecordTypes.Of(RecordKind.ParentConstant).KeyOf(row))));
+            .Select(row => ((RecordKind)RecordKinds.ParentConstants, RecordKinds.ParentConstants.KeyOf(row))));
         var spans = PrintedSpan.AllOf(table).Zip(keys, (span, key) => (Span: span, Kind: key.Item1, Key: key.Item2));
         foreach (var group in spans.GroupBy(entry => (entry.Span.ParentKey, entry.Span.Quantity)))
         {
@@ -34,7 +34,7 @@ internal static class AgreementRules
         }
 
         var gap = span.GapCelsius(furthest);
-        var field = kind == RecordKind.Derivative ? nameof(Derivative.LowCelsius) : nameof(ParentConstant.Low);
+        var field = kind == RecordKinds.Derivatives ? nameof(Derivative.LowCelsius) : nameof(ParentConstant.Low);
         findings.Expect(gap <= TableAgreement.ClashesAboveCelsius, field, Text(span), FormattableString.Invariant(
             $"{gap:0.##} °C from {Text(furthest)} of {furthest.Source.Key}; more than {TableAgreement.ClashesAboveCelsius} °C apart, look at both sources. Both may stay"));
     }

@@ -79,3 +79,14 @@ public sealed record ComputedParent
 
     private static string Folded(string name) => string.Concat(name.Where(char.IsLetterOrDigit)).ToUpperInvariant();
 }
+
+/// <summary>A derivative that a structure could form, on paper.</summary>
+/// <param name="Kind">The kind.</param>
+/// <param name="CarbonylsCondensed">Carbonyl groups that react.</param>
+/// <param name="Formula">Its formula; the molar mass follows from it.</param>
+public sealed record ComputedDerivative(DerivativeKind Kind, int CarbonylsCondensed, MolecularFormula Formula);
+
+/// <summary>A parent of the table that may be the one a curator is about to add.</summary>
+/// <param name="Parent">The parent.</param>
+/// <param name="Reason">Why, in a sentence.</param>
+public sealed record LikelyDuplicate(Parent Parent, string Reason);

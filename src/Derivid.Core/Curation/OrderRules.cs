@@ -10,14 +10,14 @@ internal static class OrderRules
     public static void Check(ReferenceTable table, List<TableFinding> found)
     {
         CheckColours(table, found);
-        Check(RecordKind.SpotTestResponse, table.Responses, row => row.TestKey, row => (row.Order, row.AppliesTo), "AppliesTo", found);
+        Check(RecordKinds.SpotTestResponses, table.Responses, row => row.TestKey, row => (row.Order, row.AppliesTo), "AppliesTo", found);
         Check(
-            RecordKind.ColourExpectation, table.ColourExpectations, row => row.KindKey,
+            RecordKinds.ColourExpectations, table.ColourExpectations, row => row.KindKey,
             row => (row.Order, row.StructureClass), "StructureClass", found);
         var expected = table.ColourExpectations.Select(row => row.KindKey).ToHashSet(StringComparer.Ordinal);
         foreach (var kind in table.Kinds)
         {
-            new RecordFindings(RecordKind.DerivativeKind, kind.Key, found).Require(
+            new RecordFindings(RecordKinds.DerivativeKinds, kind.Key, found).Require(
                 kind.ColourInforms == expected.Contains(kind.Key), nameof(kind.ColourInforms), kind.ColourInforms,
                 "yes exactly where the table has colour expectations for the kind");
         }
@@ -28,7 +28,7 @@ internal static class OrderRules
         var rank = 0;
         foreach (var colour in table.Colours.OrderBy(colour => colour.Rank))
         {
-            new RecordFindings(RecordKind.Colour, colour.Key, found).Require(
+            new RecordFindings(RecordKinds.Colours, colour.Key, found).Require(
                 colour.Rank == rank, nameof(colour.Rank), colour.Rank, FormattableString.Invariant($"{rank}: ranks run from 0 without gaps"));
             rank++;
         }
@@ -44,13 +44,13 @@ internal static class OrderRules
             var expected = 1;
             foreach (var row in group.OrderBy(row => step(row).Order))
             {
-                new RecordFindings(kind, RecordTypes.Of(kind).KeyOf(row), found).Require(
+                new RecordFindings(kind, kind.KeyOf(row), found).Require(
                     step(row).Order == expected, "Order", step(row).Order, FormattableString.Invariant($"{expected}: rows run from 1 without gaps"));
                 expected++;
             }
 
             var last = group.MaxBy(row => step(row).Order)!;
-            new RecordFindings(kind, RecordTypes.Of(kind).KeyOf(last), found).Require(
+            new RecordFindings(kind, kind.KeyOf(last), found).Require(
                 step(last).Class == Any, classField, step(last).Class, "\"any\" in the last row, so that some row fits every parent");
         }
     }

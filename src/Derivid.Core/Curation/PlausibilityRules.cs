@@ -22,7 +22,7 @@ internal static class PlausibilityRules
         foreach (var row in table.Constants.Where(BoilingPointEstimates.IsNormalBoilingPoint))
         {
             var findings = new RecordFindings(
-                RecordKind.ParentConstant, RecordTypes.Of(RecordKind.ParentConstant).KeyOf(row), found);
+                RecordKinds.ParentConstants, RecordKinds.ParentConstants.KeyOf(row), found);
             if (melting.TryGetValue(row.ParentKey, out var solidBelow))
             {
                 findings.Expect(row.High >= solidBelow, nameof(row.Low), row.Low, FormattableString.Invariant(

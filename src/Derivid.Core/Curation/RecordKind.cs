@@ -1,38 +1,148 @@
+using System.Collections;
+using System.Linq.Expressions;
+
 namespace Derivid.Core.Curation;
 
-/// <summary>The kinds of record the reference table holds, in the order in which one may be entered after another.</summary>
-public enum RecordKind
+/// <summary>One kind of record: where the table keeps it, what it is made of, what names it, what holds for it.</summary>
+/// <remarks>
+/// The one registration of a kind. Reading and writing of CSV and JSON, import, proposals, differences, release, order,
+/// hash and the database are written once, over it; see <see cref="RecordKinds"/>. Thread safety: immutable.
+/// </remarks>
+public abstract class RecordKind
 {
-    /// <summary>A source.</summary>
-    Source,
+    /// <summary>Parts the members of a joined key.</summary>
+    public const char KeySeparator = ':';
 
-    /// <summary>A parent compound.</summary>
-    Parent,
+    // Texts by code units, so that no engine's collation decides.
+    private static readonly Comparer<object?> Values = Comparer<object?>.Create((one, other) =>
+        (one, other) is (string text, string with) ? string.CompareOrdinal(text, with) : Comparer<object?>.Default.Compare(one, other));
 
-    /// <summary>A constant of a parent.</summary>
-    ParentConstant,
+    private readonly IReadOnlyList<RecordColumn> _order;
+    private readonly Func<object?[], object> _make;
 
-    /// <summary>A derivative kind.</summary>
-    DerivativeKind,
+    private protected RecordKind(
+        Type type, string tableName, (string Name, string Field)[] columns, string[] key, string[]? order, string[]? optional)
+    {
+        (RecordType, TableName) = (type, tableName);
+        Columns = [.. columns.Select(column => new RecordColumn(
+            column.Name, type.GetProperty(column.Field)!, optional?.Contains(column.Field) == true))];
+        Key = [.. key.Select(field => Columns.Single(column => column.Field == field))];
+        _order = order is null ? Key : [.. order.Select(field => Columns.Single(column => column.Field == field))];
+        _make = Maker(type, Columns);
+    }
 
-    /// <summary>A step of the colour vocabulary.</summary>
-    Colour,
+    /// <summary>Name of the list, as the table's files and addresses write it, such as "parent-constants".</summary>
+    public string TableName { get; }
 
-    /// <summary>A derivative record.</summary>
-    Derivative,
+    /// <summary>Name of the file in the seed tables.</summary>
+    public string FileName => TableName + ".csv";
 
-    /// <summary>A question of spot tests.</summary>
-    SpotTestQuestion,
+    /// <summary>The record itself.</summary>
+    public Type RecordType { get; }
 
-    /// <summary>A spot test.</summary>
-    SpotTest,
+    /// <summary>What a record is made of. Shape: in the order of the files.</summary>
+    public IReadOnlyList<RecordColumn> Columns { get; }
 
-    /// <summary>How a class of parents answers a test.</summary>
-    SpotTestResponse,
+    /// <summary>The columns that together name a record. Shape: at least one.</summary>
+    public IReadOnlyList<RecordColumn> Key { get; }
 
-    /// <summary>The colours expected of a class of parents.</summary>
-    ColourExpectation,
+    /// <summary>What names a record within its table: the cells of its key, joined by ":".</summary>
+    /// <param name="record">A record of this kind.</param>
+    public string KeyOf(object record) =>
+        Key.Count == 1 ? Key[0].Write(record) : string.Join(KeySeparator, Key.Select(column => column.Write(record)));
 
-    /// <summary>A melting-point standard.</summary>
-    MeltingPointStandard,
+    /// <summary>Makes a record.</summary>
+    /// <param name="values">Its values. Shape: one a column, in their order.</param>
+    public object Make(object?[] values) => _make(values);
+
+    /// <summary>The fields in which two records differ, lists compared item by item.</summary>
+    /// <param name="before">A record of this kind.</param>
+    /// <param name="after">Another.</param>
+    /// <returns>Shape: names in the order of the columns; empty when the records are equal.</returns>
+    public IReadOnlyList<string> ChangedFields(object before, object after) =>
+        [.. Columns.Where(column => !AreSame(column.Of(before), column.Of(after))).Select(column => column.Field)];
+
+    /// <summary>Its table's name.</summary>
+    public override string ToString() => TableName;
+
+    /// <summary>A list of this kind, in order: by key, unless the kind has an order of its own.</summary>
+    /// <param name="rows">Records of this kind.</param>
+    internal IReadOnlyList<object> Ordered(IReadOnlyList<object> rows)
+    {
+        var ordered = rows.OrderBy(_order[0].Of, Values);
+        foreach (var column in _order.Skip(1))
+        {
+            ordered = ordered.ThenBy(column.Of, Values);
+        }
+
+        return ListOf(ordered);
+    }
+
+    /// <summary>A list of records of this kind as one of their type.</summary>
+    /// <param name="rows">Records of this kind.</param>
+    internal abstract IReadOnlyList<object> ListOf(IEnumerable<object> rows);
+
+    /// <summary>Holds a record against the rules of its kind.</summary>
+    /// <param name="record">A record of this kind.</param>
+    /// <param name="index">The table it is meant for.</param>
+    /// <param name="findings">Takes what is wrong.</param>
+    internal abstract void Check(object record, TableIndex index, RecordFindings findings);
+
+    private static bool AreSame(object? before, object? after) => (before, after) switch
+    {
+        (string one, string other) => one == other,
+        (IEnumerable one, IEnumerable other) => one.Cast<object>().SequenceEqual(other.Cast<object>()),
+        _ => Equals(before, after),
+    };
+
+    // A call of the constructor with what it takes by name, and of the other properties' initialisers.
+    private static Func<object?[], object> Maker(Type type, IReadOnlyList<RecordColumn> columns)
+    {
+        var values = Expression.Parameter(typeof(object[]));
+        var given = columns.Index().ToDictionary(
+            column => column.Item.Field,
+            column => (Expression)Expression.Convert(
+                Expression.ArrayIndex(values, Expression.Constant(column.Index)), type.GetProperty(column.Item.Field)!.PropertyType),
+            StringComparer.Ordinal);
+        var constructor = type.GetConstructors().MaxBy(one => one.GetParameters().Length)!;
+        var taken = constructor.GetParameters().Select(parameter => parameter.Name!).ToList();
+        return Expression.Lambda<Func<object?[], object>>(
+            Expression.MemberInit(
+                Expression.New(constructor, taken.Select(name => given[name])),
+                given.Where(value => !taken.Contains(value.Key))
+                    .Select(value => Expression.Bind(type.GetProperty(value.Key)!, value.Value))),
+            values).Compile();
+    }
+}
+
+/// <summary>One kind of record, typed.</summary>
+/// <typeparam name="T">The record.</typeparam>
+public sealed class RecordKind<T> : RecordKind
+    where T : class
+{
+    private readonly Action<T, TableIndex, RecordFindings>? _rules;
+
+    /// <summary>Registers a kind.</summary>
+    /// <param name="tableName">Name of the list.</param>
+    /// <param name="columns">Its columns: name in files and property. Shape: every property of the record that can be set.</param>
+    /// <param name="key">The properties that together name a record.</param>
+    /// <param name="order">The properties a list is ordered by. Missing: null, the key.</param>
+    /// <param name="optional">The flags that may be left empty and are then no. Missing: null, none.</param>
+    /// <param name="rules">What holds for a record beside its form. Missing: null, nothing.</param>
+    public RecordKind(
+        string tableName,
+        (string Name, string Field)[] columns,
+        string[] key,
+        string[]? order = null,
+        string[]? optional = null,
+        Action<T, TableIndex, RecordFindings>? rules = null)
+        : base(typeof(T), tableName, columns, key, order, optional) => _rules = rules;
+
+    /// <inheritdoc/>
+    internal override IReadOnlyList<object> ListOf(IEnumerable<object> rows) =>
+        rows as IReadOnlyList<T> ?? [.. rows.Cast<T>()];
+
+    /// <inheritdoc/>
+    internal override void Check(object record, TableIndex index, RecordFindings findings) =>
+        _rules?.Invoke((T)record, index, findings);
 }

@@ -1,8 +1,3 @@
-using Derivid.Core.Colours;
-using Derivid.Core.Compounds;
-using Derivid.Core.Melting;
-using Derivid.Core.SpotTests;
-
 namespace Derivid.Core.Curation;
 
 /// <summary>What can be said of one record, given the rest of the table: form, chemistry, what it cites.</summary>
@@ -15,46 +10,82 @@ public static class RecordRules
     /// <returns>Shape: in the order of the rules; empty when all is well.</returns>
     public static IReadOnlyList<TableFinding> Check(RecordKind kind, object record, TableIndex index)
     {
+        ArgumentNullException.ThrowIfNull(kind);
         ArgumentNullException.ThrowIfNull(record);
         ArgumentNullException.ThrowIfNull(index);
-        var type = RecordTypes.Of(kind);
         var found = new List<TableFinding>();
-        var findings = new RecordFindings(kind, type.KeyOf(record), found);
-        FormRules.Check(record, type, findings);
-        switch (record)
-        {
-            case Source source:
-                SourceRules.Check(source, findings);
-                break;
-            case Parent parent:
-                ParentRules.Check(parent, findings);
-                break;
-            case ParentConstant constant:
-                ConstantRules.Check(constant, index, findings);
-                break;
-            case DerivativeKind derivativeKind:
-                KindRules.Check(derivativeKind, index, findings);
-                break;
-            case Derivative derivative:
-                DerivativeRules.Check(derivative, index, findings);
-                break;
-            case SpotTestQuestion question:
-                SpotTestRules.Check(question, index, findings);
-                break;
-            case SpotTest test:
-                SpotTestRules.Check(test, index, findings);
-                break;
-            case SpotTestResponse response:
-                SpotTestRules.Check(response, index, findings);
-                break;
-            case ColourExpectation expectation:
-                ColourRules.Check(expectation, index, findings);
-                break;
-            case MeltingPointStandard standard:
-                ConstantRules.Check(standard, index, findings);
-                break;
-        }
-
+        var findings = new RecordFindings(kind, kind.KeyOf(record), found);
+        FormRules.Check(record, kind, findings);
+        kind.Check(record, index, findings);
         return found;
     }
+}
+
+/// <summary>What holds for the fields of every record, so that it can be written as text and read back the same.</summary>
+internal static class FormRules
+{
+    private const int LongestText = 2000;
+    private const double LargestNumber = 1e9;
+    private const double SmallestNumber = 1e-9;
+
+    public static void Check(object record, RecordKind kind, RecordFindings findings)
+    {
+        foreach (var column in kind.Columns)
+        {
+            switch (column.Of(record))
+            {
+                case string text:
+                    CheckText(text, column.Field, findings);
+                    break;
+                case IReadOnlyList<string> texts:
+                    CheckList(texts, column.Field, findings);
+                    break;
+                case double number:
+                    CheckNumber(number, column.Field, findings);
+                    break;
+                case IReadOnlyList<double> numbers:
+                    foreach (var number in numbers)
+                    {
+                        CheckNumber(number, column.Field, findings);
+                    }
+
+                    break;
+            }
+        }
+    }
+
+    private static void CheckText(string text, string field, RecordFindings findings)
+    {
+        if (field == "Key" || field.EndsWith("Key", StringComparison.Ordinal))
+        {
+            findings.Require(IsKey(text), field, text, "letters of the Latin alphabet, digits, and single hyphens between them");
+            return;
+        }
+
+        findings.Require(text.Length > 0, field, text, "a text that isn't empty; leave out what is missing");
+        findings.Require(text.Length <= LongestText, field, text, "at most 2000 characters");
+        findings.Require(text == text.Trim() && !text.Any(IsControl), field, text,
+            "one line of plain text without spaces at either end");
+    }
+
+    private static void CheckList(IReadOnlyList<string> texts, string field, RecordFindings findings)
+    {
+        foreach (var text in texts)
+        {
+            findings.Require(!text.Contains(';', StringComparison.Ordinal), field, text, "texts without semicolons, which part them in CSV");
+            CheckText(text, field, findings);
+        }
+
+        findings.Require(
+            texts.Distinct(StringComparer.OrdinalIgnoreCase).Count() == texts.Count, field, string.Join(';', texts), "each text once");
+    }
+
+    private static void CheckNumber(double number, string field, RecordFindings findings) => findings.Require(
+        number == 0 || Math.Abs(number) is >= SmallestNumber and <= LargestNumber, field, number,
+        "0, or a number whose size lies from 1e-9 to 1e9");
+
+    private static bool IsKey(string text) =>
+        text.Length is > 0 and <= 200 && text.Split('-').All(part => part.Length > 0 && part.All(char.IsAsciiLetterOrDigit));
+
+    private static bool IsControl(char letter) => char.IsControl(letter) || letter is '\u2028' or '\u2029';
 }

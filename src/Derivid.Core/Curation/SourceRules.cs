@@ -8,7 +8,7 @@ internal static class SourceRules
     private const string HandbookFamily = "handbooks";
 
     public static void Check(Source source, RecordFindings findings) => findings.Expect(
-        !source.IsRecalled || source.Family == HandbookFamily, nameof(source.Family), source.Family,
+        source.HowRead != SourceReading.Memory || source.Family == HandbookFamily, nameof(source.Family), source.Family,
         $"\"{HandbookFamily}\" for a recalled source: recalled handbooks may copy each other and don't confirm each other");
 
     public static void CheckCited(string sourceKey, TableIndex index, RecordFindings findings) => findings.Require(
@@ -19,8 +19,9 @@ internal static class SourceRules
         CheckCited(sourceKey, index, findings);
         if (index.Sources.TryGetValue(sourceKey, out var source) && verification != Verification.CrossChecked)
         {
-            findings.Require((verification == Verification.Recalled) == source.IsRecalled, "Verification", verification,
-                source.IsRecalled ? "recalled, since nobody has read the source" : "read, since the source was read");
+            var isRecalled = source.HowRead == SourceReading.Memory;
+            findings.Require((verification == Verification.Recalled) == isRecalled, "Verification", verification,
+                isRecalled ? "recalled, since nobody has read the source" : "read, since the source was read");
         }
     }
 }

@@ -10,24 +10,28 @@ public static class TableDifferences
     /// <param name="before">The one.</param>
     /// <param name="after">The other.</param>
     /// <returns>Shape: by kind, then key (ordinal); empty when the tables hold the same.</returns>
-    public static IReadOnlyList<RecordChange> Between(ReferenceTable before, ReferenceTable after) =>
-        [.. RecordTypes.All.SelectMany(type => Between(type, type.RowsOf(before), type.RowsOf(after)))];
+    public static IReadOnlyList<RecordChange> Between(ReferenceTable before, ReferenceTable after)
+    {
+        ArgumentNullException.ThrowIfNull(before);
+        ArgumentNullException.ThrowIfNull(after);
+        return [.. after.Lists().SelectMany(list => Between(list.Kind, before.RowsOf(list.Kind), list.Rows))];
+    }
 
     /// <summary>Makes the changes to a table; whatever has the key of a change gives way to it.</summary>
     /// <param name="table">The table.</param>
     /// <param name="changes">The changes. Shape: at most one a record.</param>
     /// <param name="version">Number of the table made.</param>
-    /// <returns>The table, ordered as <see cref="ReferenceTableOrder"/> orders it.</returns>
+    /// <returns>The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</returns>
     public static ReferenceTable Apply(ReferenceTable table, IEnumerable<RecordChange> changes, int version)
     {
         ArgumentNullException.ThrowIfNull(table);
         var changed = table with { Version = version };
         foreach (var group in changes.GroupBy(change => change.Kind))
         {
-            var type = RecordTypes.Of(group.Key);
+            var kind = group.Key;
             var byKey = group.ToDictionary(change => change.Key, StringComparer.Ordinal);
-            changed = type.With(changed, type.RowsOf(changed)
-                .Where(row => !byKey.ContainsKey(type.KeyOf(row)))
+            changed = changed.With(kind, changed.RowsOf(kind)
+                .Where(row => !byKey.ContainsKey(kind.KeyOf(row)))
                 .Concat(group.Select(change => change.After).OfType<object>()));
         }
 
@@ -35,12 +39,12 @@ public static class TableDifferences
     }
 
     private static IEnumerable<RecordChange> Between(
-        RecordType type, IReadOnlyList<object> before, IReadOnlyList<object> after)
+        RecordKind kind, IReadOnlyList<object> before, IReadOnlyList<object> after)
     {
-        var old = before.ToDictionary(type.KeyOf, StringComparer.Ordinal);
-        var kept = after.ToDictionary(type.KeyOf, StringComparer.Ordinal);
+        var old = before.ToDictionary(kind.KeyOf, StringComparer.Ordinal);
+        var kept = after.ToDictionary(kind.KeyOf, StringComparer.Ordinal);
         return old.Keys.Union(kept.Keys, StringComparer.Ordinal)
-            .Select(key => new RecordChange(type.Kind, key, old.GetValueOrDefault(key), kept.GetValueOrDefault(key)))
+            .Select(key => new RecordChange(kind, key, old.GetValueOrDefault(key), kept.GetValueOrDefault(key)))
             .Where(change => change.Type != ChangeType.Changed || change.Fields.Count > 0)
             .OrderBy(change => change.Key, StringComparer.Ordinal);
     }

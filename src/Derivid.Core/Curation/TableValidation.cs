@@ -6,7 +6,7 @@ namespace Derivid.Core.Curation;
 public static class TableValidation
 {
     /// <summary>Checks a whole table: record by record, then record against record.</summary>
-    /// <param name="table">The table, ordered as <see cref="ReferenceTableOrder"/> orders it.</param>
+    /// <param name="table">The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</param>
     /// <returns>
     /// Shape: errors before warnings, each by kind of record, then key. A table without errors can be ranked on.
     /// </returns>
@@ -15,11 +15,11 @@ public static class TableValidation
         ArgumentNullException.ThrowIfNull(table);
         var index = new TableIndex(table);
         var found = new List<TableFinding>();
-        foreach (var type in RecordTypes.All)
+        foreach (var (kind, rows) in table.Lists())
         {
-            foreach (var row in type.RowsOf(table))
+            foreach (var row in rows)
             {
-                found.AddRange(RecordRules.Check(type.Kind, row, index));
+                found.AddRange(RecordRules.Check(kind, row, index));
             }
         }
 
@@ -35,9 +35,10 @@ public static class TableValidation
         }
 
         UseRules.Check(table, found);
+        var places = table.Lists().Index().ToDictionary(list => list.Item.Kind, list => list.Index);
         return
         [
-            .. found.OrderBy(finding => finding.Severity).ThenBy(finding => finding.Kind)
+            .. found.OrderBy(finding => finding.Severity).ThenBy(finding => places[finding.Kind])
                 .ThenBy(finding => finding.Key, StringComparer.Ordinal),
         ];
     }

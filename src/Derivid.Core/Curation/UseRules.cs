@@ -8,28 +8,27 @@ internal static class UseRules
     public static void Check(ReferenceTable table, List<TableFinding> found)
     {
         var cited = CitedSources(table).ToHashSet(StringComparer.Ordinal);
-        Report(RecordKind.Source, table.Sources.Select(row => row.Key).Where(key => !cited.Contains(key)), "something that cites it", found);
+        Report(RecordKinds.Sources, table.Sources.Select(row => row.Key).Where(key => !cited.Contains(key)), "something that cites it", found);
         Report(
-            RecordKind.Parent, table.Parents.Select(row => row.Key).Except(table.Derivatives.Select(row => row.ParentKey)),
+            RecordKinds.Parents, table.Parents.Select(row => row.Key).Except(table.Derivatives.Select(row => row.ParentKey)),
             "a derivative; without one no melting range can point to it", found);
         Report(
-            RecordKind.DerivativeKind, table.Kinds.Select(row => row.Key).Except(table.Derivatives.Select(row => row.KindKey)),
+            RecordKinds.DerivativeKinds, table.Kinds.Select(row => row.Key).Except(table.Derivatives.Select(row => row.KindKey)),
             "a derivative of the kind", found);
         Report(
-            RecordKind.SpotTest, table.SpotTests.Select(row => row.Key).Except(table.Responses.Select(row => row.TestKey)),
+            RecordKinds.SpotTests, table.SpotTests.Select(row => row.Key).Except(table.Responses.Select(row => row.TestKey)),
             "a response; without one every parent answers no", found);
         Report(
-            RecordKind.SpotTestQuestion, table.Questions.Select(row => row.Key).Except(table.SpotTests.Select(row => row.QuestionKey)),
+            RecordKinds.SpotTestQuestions, table.Questions.Select(row => row.Key).Except(table.SpotTests.Select(row => row.QuestionKey)),
             "a test that asks it", found);
     }
 
+    // Whatever has a source cites it.
     private static IEnumerable<string> CitedSources(ReferenceTable table) =>
-    [
-        .. table.Derivatives.Select(row => row.SourceKey), .. table.Constants.Select(row => row.SourceKey),
-        .. table.Kinds.Select(row => row.SourceKey), .. table.Questions.Select(row => row.SourceKey),
-        .. table.SpotTests.Select(row => row.SourceKey), .. table.Responses.Select(row => row.SourceKey),
-        .. table.ColourExpectations.Select(row => row.SourceKey), .. table.Standards.Select(row => row.SourceKey),
-    ];
+        from list in table.Lists()
+        from column in list.Kind.Columns.Where(column => column.Field == "SourceKey")
+        from row in list.Rows
+        select (string)column.Of(row)!;
 
     private static void Report(RecordKind kind, IEnumerable<string> unused, string wanted, List<TableFinding> found)
     {

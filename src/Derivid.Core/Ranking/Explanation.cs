@@ -12,6 +12,9 @@ internal sealed class Explanation
     /// <summary>Names written out in a sentence before "and more". Chosen.</summary>
     private const int NamesShown = 4;
 
+    /// <summary>Leading candidates whose hazards are told, most probable first. Chosen, as many as are listed by default.</summary>
+    private const int LeadersCautioned = IdentificationEngine.DefaultCandidates;
+
     /// <summary>How many of the next steps' cautions are repeated at the end. Chosen.</summary>
     private const int StepsCautioned = 5;
 
@@ -105,7 +108,7 @@ internal sealed class Explanation
         var isDoubtful = _weighed.Likelihoods.Any(likelihoods =>
             likelihoods is PrecipitateLikelihoods { DoubtsCarbonyl: true } or SpotTestLikelihoods { DoubtsCarbonyl: true });
         var came = _weighed.Observation.Derivatives.Any(reading => reading.Came is Precipitate.Crystals or Precipitate.Oil);
-        return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all." : "";
+        return isDoubtful && !came ? " Nothing came with the reagents tried, so it may be no aldehyde or ketone at all: acids, esters and alcohols give none either." : "";
     }
 
     private List<CandidateGroup> Groups() =>
@@ -121,7 +124,7 @@ internal sealed class Explanation
         }
 
         // A boiling point often tells more, and stands among the next steps; a group names what the bench can make.
-        var steps = _steps.Rank(weights, 0, members);
+        var steps = _steps.Rank(weights, 0, members, members);
         var best = steps.OrderByDescending(step => step.IsDerivativeOrTest).FirstOrDefault()?.Written();
         var separated = best is null
             ? "Nothing in the table would separate them."
@@ -146,7 +149,7 @@ internal sealed class Explanation
 
     private IReadOnlyList<PlannedStep> Steps()
     {
-        var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order);
+        var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order, _posterior.Leading);
         var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
         return [.. (mixed is null ? steps : steps.Append(mixed))
             .OrderByDescending(step => step.ExpectedInformation)];
@@ -180,6 +183,14 @@ internal sealed class Explanation
             : lead;
     }
 
+    /// <summary>Hazards of what the unknown may be. Shape: empty before any evidence, when everything may be it.</summary>
+    private IEnumerable<string> OfLeaders() => _posterior.HoldsEvidence
+        ? _posterior.Leading.Take(LeadersCautioned)
+            .Select(parent => _snapshot.Parents[parent])
+            .Where(parent => parent.Hazards is not null)
+            .Select(parent => $"If it is {parent.Name}: {char.ToLowerInvariant(parent.Hazards![0])}{parent.Hazards[1..]}.")
+        : [];
+
     private List<string> Cautions(IReadOnlyList<PlannedStep> steps)
     {
         var made = _weighed.Observation.Derivatives.Select(reading => _snapshot.Kind(reading.KindKey).Kind.Cautions);
@@ -188,6 +199,7 @@ internal sealed class Explanation
         return [.. made.Order(StringComparer.Ordinal)
             .Concat(run.Order(StringComparer.Ordinal))
             .Concat(next)
+            .Concat(OfLeaders())
             .Append(Caution.DeferralOfList)
             .Distinct(StringComparer.Ordinal)];
     }

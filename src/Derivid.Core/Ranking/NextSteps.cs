@@ -18,6 +18,12 @@ internal sealed class NextSteps
     /// <summary>The same when they differ, as with rare isomorphous pairs or a hasty reading. Assumed.</summary>
     private const double UnchangedIfDifferent = 0.05;
 
+    /// <summary>
+    /// What boils below this is a liquid on the bench, so it has no melting point to take. Units: °C. Chosen, well below
+    /// 155 °C, the lowest boiling point listed for a parent that melts above room temperature.
+    /// </summary>
+    private const double LiquidBelowCelsius = 110;
+
     private const string BoilingCaution =
         "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.";
 
@@ -35,13 +41,15 @@ internal sealed class NextSteps
     /// <summary>The steps not yet taken, most informative first.</summary>
     /// <param name="weights">Probability of each parent.</param>
     /// <param name="noneWeight">Probability of "none of these".</param>
-    /// <param name="leaders">The candidates worth naming in a step's sentence, most probable first.</param>
-    public IReadOnlyList<PlannedStep> Rank(ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+    /// <param name="named">The candidates worth naming in a step's sentence, most probable first.</param>
+    /// <param name="leading">The candidates of which one at least must form a derivative for it to be worth making.</param>
+    public IReadOnlyList<PlannedStep> Rank(
+        ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named, IReadOnlyList<int> leading)
     {
         var steps = new List<PlannedStep>();
-        AddDerivatives(steps, weights, noneWeight, leaders);
-        AddSpotTests(steps, weights, noneWeight, leaders);
-        AddPhysicalData(steps, weights, noneWeight, leaders);
+        AddDerivatives(steps, weights, noneWeight, named, leading);
+        AddSpotTests(steps, weights, noneWeight, named);
+        AddPhysicalData(steps, weights, noneWeight, named);
         return [.. steps
             .Where(step => step.ExpectedInformation >= LeastInformation)
             .OrderByDescending(step => step.ExpectedInformation)
@@ -77,11 +85,15 @@ internal sealed class NextSteps
     }
 
     private void AddDerivatives(
-        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+        List<PlannedStep> steps,
+        ReadOnlySpan<double> weights,
+        double noneWeight,
+        IReadOnlyList<int> named,
+        IReadOnlyList<int> leading)
     {
         foreach (var kind in _snapshot.Kinds)
         {
-            if (_weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
+            if (!leading.Any(kind.Listed.CanHave) || _weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
                 && (r.Range is not null || r.Precipitate is Precipitate.Oil or Precipitate.None)))
             {
                 continue;
@@ -95,13 +107,13 @@ internal sealed class NextSteps
                 told,
                 kind.Kind.Minutes,
                 kind.Kind.Hazard,
-                $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, leaders)}.",
+                $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, named)}.",
                 Caution.ByItself(kind.Kind.Cautions))));
         }
     }
 
     private void AddPhysicalData(
-        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
     {
         if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid })
         {
@@ -113,11 +125,11 @@ internal sealed class NextSteps
                 told,
                 20,
                 Hazard.Low,
-                $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, leaders)}.",
+                $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}.",
                 BoilingCaution)));
         }
 
-        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid })
+        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid())
         {
             var information = _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight);
             steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, null, told => new NextStep(
@@ -127,18 +139,26 @@ internal sealed class NextSteps
                 told,
                 15,
                 Hazard.Low,
-                $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, leaders)}.",
+                $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}.",
                 null)));
         }
     }
 
+    private bool BoiledAsLiquid() => _weighed.Readings.Any(reading =>
+        reading.Kind == EvidenceKind.BoilingPoint && reading.AsUsed.ClearPointCelsius < LiquidBelowCelsius);
+
+    /// <summary>Whether crystals of the derivative made with the same reagent have answered a test already.</summary>
+    private bool IsAnsweredByDerivative(SpotTest test) => _weighed.Observation.Derivatives.Any(reading =>
+        reading.Came == Precipitate.Crystals && _snapshot.Kind(reading.KindKey).Precipitates.TestKey == test.Key);
+
     private void AddSpotTests(
-        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> leaders)
+        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
     {
         var predicted = new double[weights.Length];
         foreach (var test in _snapshot.SpotTests.Tests)
         {
             if (_weighed.IsRepeated(test.Key)
+                || IsAnsweredByDerivative(test)
                 || _weighed.Observation.SpotTests.Any(reading =>
                     reading.TestKey == test.Key && reading.Outcome != SpotTestOutcome.NotDone))
             {
@@ -155,7 +175,7 @@ internal sealed class NextSteps
                 told,
                 test.Minutes,
                 test.Hazard,
-                $"Run the {test.Name}: {Expected(row, leaders)}.",
+                $"Run the {test.Name}: {Expected(row, named)}.",
                 Caution.ByItself(test.Cautions))));
         }
     }
@@ -183,9 +203,9 @@ internal sealed class NextSteps
         return (straight * row.Positive[parent]) + ((1 - straight) * row.Contrary[parent]);
     }
 
-    private string Listed(ListedTemperatures listed, IReadOnlyList<int> leaders)
+    private string Listed(ListedTemperatures listed, IReadOnlyList<int> named)
     {
-        var parts = leaders.Take(3).Select(parent =>
+        var parts = named.Take(3).Select(parent =>
         {
             var name = _snapshot.Parents[parent].Name;
             var values = listed.Of(parent);
@@ -196,10 +216,10 @@ internal sealed class NextSteps
         return string.Join(", ", parts);
     }
 
-    private string Expected(SpotTestTable.TestRow row, IReadOnlyList<int> leaders)
+    private string Expected(SpotTestTable.TestRow row, IReadOnlyList<int> named)
     {
         var read = _weighed.SpotTestsOf(row.Question.Key);
-        var parts = leaders.Take(3).Select(parent =>
+        var parts = named.Take(3).Select(parent =>
         {
             var expected = SpotTestTable.ExpectedAt(Predict(row, read, parent)) switch
             {

@@ -6,13 +6,18 @@ namespace Derivid.Core.Ranking;
 /// <summary>Probabilities after all evidence, for every parent of a snapshot and for "none of these".</summary>
 internal sealed class Posterior
 {
+    /// <summary>Share of what all candidates hold that the leading ones hold together. Chosen.</summary>
+    private const double LeadingShare = 0.75;
+
     private readonly Lazy<IReadOnlyList<int>> _order;
+    private readonly Lazy<IReadOnlyList<int>> _leading;
     private readonly Lazy<CandidateGroups> _groups;
 
     private Posterior(int parents, bool holdsEvidence, double groupLogRatio)
     {
         HoldsEvidence = holdsEvidence;
         _order = new Lazy<IReadOnlyList<int>>(Ranked);
+        _leading = new Lazy<IReadOnlyList<int>>(Leaders);
         _groups = new Lazy<CandidateGroups>(() => CandidateGroups.Of(this, groupLogRatio));
         Prior = new double[parents];
         SortKey = new double[parents];
@@ -26,6 +31,12 @@ internal sealed class Posterior
 
     /// <summary>The parents considered, most probable first. Shape: indices; ties by key.</summary>
     public IReadOnlyList<int> Order => _order.Value;
+
+    /// <summary>
+    /// The fewest of them, most probable first, that hold three quarters of what all candidates hold together; "none of
+    /// these" is no candidate and takes no part. Shape: indices, at least one.
+    /// </summary>
+    public IReadOnlyList<int> Leading => _leading.Value;
 
     /// <summary>Which of them cannot be told apart.</summary>
     public CandidateGroups Groups => _groups.Value;
@@ -73,6 +84,18 @@ internal sealed class Posterior
         [.. Enumerable.Range(0, Probability.Length)
             .Where(parent => Prior[parent] > 0)
             .OrderByDescending(parent => SortKey[parent])];
+
+    private IReadOnlyList<int> Leaders()
+    {
+        var enough = LeadingShare * Probability.Sum();
+        var held = 0.0;
+        return [.. Order.TakeWhile(parent =>
+        {
+            var isNeeded = held < enough;
+            held += Probability[parent];
+            return isNeeded;
+        })];
+    }
 
     private void SetPrior(PriorChoice prior, TableSnapshot snapshot)
     {

@@ -3,7 +3,7 @@ using Derivid.Core.Compounds;
 namespace Derivid.Core.SpotTests;
 
 /// <summary>A reagent test with a stated outcome.</summary>
-public sealed record SpotTest
+public record SpotTest
 {
     /// <summary>Stable key; unique in a table.</summary>
     public required string Key { get; init; }

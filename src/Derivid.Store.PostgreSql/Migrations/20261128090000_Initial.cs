@@ -184,23 +184,21 @@ namespace Derivid.Store.PostgreSql.Migrations
                 name: "parent_constants",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "integer", nullable: false)
-                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
                     parent_key = table.Column<string>(type: "text", nullable: false),
                     property = table.Column<string>(type: "text", nullable: false),
                     low = table.Column<double>(type: "double precision", nullable: false),
+                    source_key = table.Column<string>(type: "text", nullable: false),
+                    from_version = table.Column<int>(type: "integer", nullable: false),
                     high = table.Column<double>(type: "double precision", nullable: false),
                     pressure_kilopascals = table.Column<double>(type: "double precision", nullable: true),
-                    source_key = table.Column<string>(type: "text", nullable: false),
                     locator = table.Column<string>(type: "text", nullable: true),
                     verification = table.Column<string>(type: "text", nullable: false),
                     note = table.Column<string>(type: "text", nullable: true),
-                    from_version = table.Column<int>(type: "integer", nullable: false),
                     to_version = table.Column<int>(type: "integer", nullable: true)
                 },
                 constraints: table =>
                 {
-                    table.PrimaryKey("pk_parent_constants", x => x.id);
+                    table.PrimaryKey("pk_parent_constants", x => new { x.parent_key, x.property, x.source_key, x.low, x.from_version });
                 });
 
             migrationBuilder.CreateTable(
@@ -346,6 +344,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                     is_invented = table.Column<bool>(type: "boolean", nullable: false),
                     hand_out_number = table.Column<int>(type: "integer", nullable: false),
                     published_grading_id = table.Column<string>(type: "text", nullable: true),
+                    is_examination = table.Column<bool>(type: "boolean", nullable: false),
                     revision = table.Column<int>(type: "integer", nullable: false),
                     created_at_utc = table.Column<DateTime>(type: "timestamp with time zone", nullable: false)
                 },
@@ -492,7 +491,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                     id = table.Column<string>(type: "text", nullable: false),
                     proposal_id = table.Column<string>(type: "text", nullable: false),
                     revision = table.Column<int>(type: "integer", nullable: false),
-                    kind = table.Column<string>(type: "text", nullable: false),
+                    table_name = table.Column<string>(type: "text", nullable: false),
                     is_whole = table.Column<bool>(type: "boolean", nullable: false),
                     is_dry_run = table.Column<bool>(type: "boolean", nullable: false),
                     state = table.Column<string>(type: "text", nullable: false),
@@ -548,7 +547,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                 columns: table => new
                 {
                     proposal_id = table.Column<string>(type: "text", nullable: false),
-                    kind = table.Column<string>(type: "text", nullable: false),
+                    table_name = table.Column<string>(type: "text", nullable: false),
                     record_key = table.Column<string>(type: "text", nullable: false),
                     record_json = table.Column<string>(type: "text", nullable: false),
                     changed_by = table.Column<string>(type: "text", nullable: false),
@@ -556,7 +555,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                 },
                 constraints: table =>
                 {
-                    table.PrimaryKey("pk_proposed_records", x => new { x.proposal_id, x.kind, x.record_key });
+                    table.PrimaryKey("pk_proposed_records", x => new { x.proposal_id, x.table_name, x.record_key });
                     table.ForeignKey(
                         name: "fk_proposed_records_proposals_proposal_id",
                         column: x => x.proposal_id,

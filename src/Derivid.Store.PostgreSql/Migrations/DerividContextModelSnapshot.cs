@@ -362,12 +362,21 @@ namespace Derivid.Store.PostgreSql.Migrations
 
             modelBuilder.Entity("Derivid.Core.Compounds.ParentConstant", b =>
                 {
-                    b.Property<int>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("integer")
-                        .HasColumnName("id");
+                    b.Property<string>("ParentKey")
+                        .HasColumnType("text")
+                        .HasColumnName("parent_key");
 
-                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<int>("Id"));
+                    b.Property<string>("Property")
+                        .HasColumnType("text")
+                        .HasColumnName("property");
+
+                    b.Property<string>("SourceKey")
+                        .HasColumnType("text")
+                        .HasColumnName("source_key");
+
+                    b.Property<double>("Low")
+                        .HasColumnType("double precision")
+                        .HasColumnName("low");
 
                     b.Property<int>("FromVersion")
                         .HasColumnType("integer")
@@ -381,32 +390,13 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("locator");
 
-                    b.Property<double>("Low")
-                        .HasColumnType("double precision")
-                        .HasColumnName("low");
-
                     b.Property<string>("Note")
                         .HasColumnType("text")
                         .HasColumnName("note");
 
-                    b.Property<string>("ParentKey")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("parent_key");
-
                     b.Property<double?>("PressureKilopascals")
                         .HasColumnType("double precision")
                         .HasColumnName("pressure_kilopascals");
-
-                    b.Property<string>("Property")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("property");
-
-                    b.Property<string>("SourceKey")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("source_key");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("integer")
@@ -417,7 +407,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("verification");
 
-                    b.HasKey("Id")
+                    b.HasKey("ParentKey", "Property", "SourceKey", "Low", "FromVersion")
                         .HasName("pk_parent_constants");
 
                     b.ToTable("parent_constants", (string)null);
@@ -854,11 +844,6 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("is_whole");
 
-                    b.Property<string>("Kind")
-                        .IsRequired()
-                        .HasColumnType("text")
-                        .HasColumnName("kind");
-
                     b.Property<string>("Message")
                         .HasColumnType("text")
                         .HasColumnName("message");
@@ -897,6 +882,11 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("state");
+
+                    b.Property<string>("TableName")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("table_name");
 
                     b.Property<int>("Unchanged")
                         .HasColumnType("integer")
@@ -1021,9 +1011,9 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("proposal_id");
 
-                    b.Property<string>("Kind")
+                    b.Property<string>("TableName")
                         .HasColumnType("text")
-                        .HasColumnName("kind");
+                        .HasColumnName("table_name");
 
                     b.Property<string>("RecordKey")
                         .HasColumnType("text")
@@ -1043,7 +1033,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("record_json");
 
-                    b.HasKey("ProposalId", "Kind", "RecordKey")
+                    b.HasKey("ProposalId", "TableName", "RecordKey")
                         .HasName("pk_proposed_records");
 
                     b.ToTable("proposed_records", (string)null);
@@ -1226,6 +1216,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<int>("HandOutNumber")
                         .HasColumnType("integer")
                         .HasColumnName("hand_out_number");
+
+                    b.Property<bool>("IsExamination")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_examination");
 
                     b.Property<bool>("IsInvented")
                         .HasColumnType("boolean")

@@ -183,23 +183,21 @@ namespace Derivid.Store.Sqlite.Migrations
                 name: "parent_constants",
                 columns: table => new
                 {
-                    id = table.Column<int>(type: "INTEGER", nullable: false)
-                        .Annotation("Sqlite:Autoincrement", true),
                     parent_key = table.Column<string>(type: "TEXT", nullable: false),
                     property = table.Column<string>(type: "TEXT", nullable: false),
                     low = table.Column<double>(type: "REAL", nullable: false),
+                    source_key = table.Column<string>(type: "TEXT", nullable: false),
+                    from_version = table.Column<int>(type: "INTEGER", nullable: false),
                     high = table.Column<double>(type: "REAL", nullable: false),
                     pressure_kilopascals = table.Column<double>(type: "REAL", nullable: true),
-                    source_key = table.Column<string>(type: "TEXT", nullable: false),
                     locator = table.Column<string>(type: "TEXT", nullable: true),
                     verification = table.Column<string>(type: "TEXT", nullable: false),
                     note = table.Column<string>(type: "TEXT", nullable: true),
-                    from_version = table.Column<int>(type: "INTEGER", nullable: false),
                     to_version = table.Column<int>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
-                    table.PrimaryKey("pk_parent_constants", x => x.id);
+                    table.PrimaryKey("pk_parent_constants", x => new { x.parent_key, x.property, x.source_key, x.low, x.from_version });
                 });
 
             migrationBuilder.CreateTable(
@@ -345,6 +343,7 @@ namespace Derivid.Store.Sqlite.Migrations
                     is_invented = table.Column<bool>(type: "INTEGER", nullable: false),
                     hand_out_number = table.Column<int>(type: "INTEGER", nullable: false),
                     published_grading_id = table.Column<string>(type: "TEXT", nullable: true),
+                    is_examination = table.Column<bool>(type: "INTEGER", nullable: false),
                     revision = table.Column<int>(type: "INTEGER", nullable: false),
                     created_at_utc = table.Column<DateTime>(type: "TEXT", nullable: false)
                 },
@@ -491,7 +490,7 @@ namespace Derivid.Store.Sqlite.Migrations
                     id = table.Column<string>(type: "TEXT", nullable: false),
                     proposal_id = table.Column<string>(type: "TEXT", nullable: false),
                     revision = table.Column<int>(type: "INTEGER", nullable: false),
-                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    table_name = table.Column<string>(type: "TEXT", nullable: false),
                     is_whole = table.Column<bool>(type: "INTEGER", nullable: false),
                     is_dry_run = table.Column<bool>(type: "INTEGER", nullable: false),
                     state = table.Column<string>(type: "TEXT", nullable: false),
@@ -547,7 +546,7 @@ namespace Derivid.Store.Sqlite.Migrations
                 columns: table => new
                 {
                     proposal_id = table.Column<string>(type: "TEXT", nullable: false),
-                    kind = table.Column<string>(type: "TEXT", nullable: false),
+                    table_name = table.Column<string>(type: "TEXT", nullable: false),
                     record_key = table.Column<string>(type: "TEXT", nullable: false),
                     record_json = table.Column<string>(type: "TEXT", nullable: false),
                     changed_by = table.Column<string>(type: "TEXT", nullable: false),
@@ -555,7 +554,7 @@ namespace Derivid.Store.Sqlite.Migrations
                 },
                 constraints: table =>
                 {
-                    table.PrimaryKey("pk_proposed_records", x => new { x.proposal_id, x.kind, x.record_key });
+                    table.PrimaryKey("pk_proposed_records", x => new { x.proposal_id, x.table_name, x.record_key });
                     table.ForeignKey(
                         name: "fk_proposed_records_proposals_proposal_id",
                         column: x => x.proposal_id,

@@ -357,10 +357,21 @@ namespace Derivid.Store.Sqlite.Migrations
 
             modelBuilder.Entity("Derivid.Core.Compounds.ParentConstant", b =>
                 {
-                    b.Property<int>("Id")
-                        .ValueGeneratedOnAdd()
-                        .HasColumnType("INTEGER")
-                        .HasColumnName("id");
+                    b.Property<string>("ParentKey")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("parent_key");
+
+                    b.Property<string>("Property")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("property");
+
+                    b.Property<string>("SourceKey")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("source_key");
+
+                    b.Property<double>("Low")
+                        .HasColumnType("REAL")
+                        .HasColumnName("low");
 
                     b.Property<int>("FromVersion")
                         .HasColumnType("INTEGER")
@@ -374,32 +385,13 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("locator");
 
-                    b.Property<double>("Low")
-                        .HasColumnType("REAL")
-                        .HasColumnName("low");
-
                     b.Property<string>("Note")
                         .HasColumnType("TEXT")
                         .HasColumnName("note");
 
-                    b.Property<string>("ParentKey")
-                        .IsRequired()
-                        .HasColumnType("TEXT")
-                        .HasColumnName("parent_key");
-
                     b.Property<double?>("PressureKilopascals")
                         .HasColumnType("REAL")
                         .HasColumnName("pressure_kilopascals");
-
-                    b.Property<string>("Property")
-                        .IsRequired()
-                        .HasColumnType("TEXT")
-                        .HasColumnName("property");
-
-                    b.Property<string>("SourceKey")
-                        .IsRequired()
-                        .HasColumnType("TEXT")
-                        .HasColumnName("source_key");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("INTEGER")
@@ -410,7 +402,7 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("verification");
 
-                    b.HasKey("Id")
+                    b.HasKey("ParentKey", "Property", "SourceKey", "Low", "FromVersion")
                         .HasName("pk_parent_constants");
 
                     b.ToTable("parent_constants", (string)null);
@@ -845,11 +837,6 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_whole");
 
-                    b.Property<string>("Kind")
-                        .IsRequired()
-                        .HasColumnType("TEXT")
-                        .HasColumnName("kind");
-
                     b.Property<string>("Message")
                         .HasColumnType("TEXT")
                         .HasColumnName("message");
@@ -888,6 +875,11 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("state");
+
+                    b.Property<string>("TableName")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("table_name");
 
                     b.Property<int>("Unchanged")
                         .HasColumnType("INTEGER")
@@ -1010,9 +1002,9 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("proposal_id");
 
-                    b.Property<string>("Kind")
+                    b.Property<string>("TableName")
                         .HasColumnType("TEXT")
-                        .HasColumnName("kind");
+                        .HasColumnName("table_name");
 
                     b.Property<string>("RecordKey")
                         .HasColumnType("TEXT")
@@ -1032,7 +1024,7 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("record_json");
 
-                    b.HasKey("ProposalId", "Kind", "RecordKey")
+                    b.HasKey("ProposalId", "TableName", "RecordKey")
                         .HasName("pk_proposed_records");
 
                     b.ToTable("proposed_records", (string)null);
@@ -1215,6 +1207,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<int>("HandOutNumber")
                         .HasColumnType("INTEGER")
                         .HasColumnName("hand_out_number");
+
+                    b.Property<bool>("IsExamination")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_examination");
 
                     b.Property<bool>("IsInvented")
                         .HasColumnType("INTEGER")

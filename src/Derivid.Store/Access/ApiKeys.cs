@@ -19,24 +19,25 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, TimeProv
         (context, token) => context.ApiKeys.AsNoTracking().FirstOrDefaultAsync(key => key.Id == id, token),
         cancellation);
 
-    /// <summary>Lists keys in order of their public parts.</summary>
+    /// <summary>Lists keys, oldest first.</summary>
     /// <param name="filter">Which.</param>
-    /// <param name="beyond">The public part to go on after. Missing: null, from the start.</param>
+    /// <param name="beyond">The place to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<ApiKey>> ListAsync(
-        ApiKeyFilter filter, string? beyond, int most, CancellationToken cancellation)
+        ApiKeyFilter filter, ApiKeyPlace? beyond, int most, CancellationToken cancellation)
     {
         var now = time.GetUtcNow().UtcDateTime;
+        var (instant, id) = beyond ?? ApiKeyPlace.Start;
         return database.RunAsync(
             (context, token) => context.ApiKeys.AsNoTracking()
-                .Where(key => beyond == null || string.Compare(key.Id, beyond) > 0)
+                .Where(key => key.CreatedAtUtc > instant || (key.CreatedAtUtc == instant && string.Compare(key.Id, id) > 0))
                 .Where(key => filter.Role == null || key.Role == filter.Role)
                 .Where(key => filter.IsUsable == null
                     || filter.IsUsable == (key.RevokedAtUtc == null
                         && (key.ExpiresAtUtc == null || key.ExpiresAtUtc > now)))
-                .OrderBy(key => key.Id).Take(most).ToListAsync(token),
+                .OrderBy(key => key.CreatedAtUtc).ThenBy(key => key.Id).Take(most).ToListAsync(token),
             cancellation);
     }
 

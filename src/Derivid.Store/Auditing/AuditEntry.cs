@@ -27,3 +27,19 @@ public sealed record AuditEntry
     /// <summary>Names the request in the service's logs and traces. Missing: null, no request asked for it.</summary>
     public string? TraceId { get; init; }
 }
+
+/// <summary>Which entries to read.</summary>
+/// <param name="Actor">By whom, exactly. Missing: null, by anyone.</param>
+/// <param name="Action">What, exactly. Missing: null, anything.</param>
+/// <param name="Resource">To what, exactly. Missing: null, to anything.</param>
+public sealed record AuditFilter(string? Actor = null, string? Action = null, string? Resource = null);
+
+/// <summary>Where a write comes from: who, why, and by which request.</summary>
+/// <param name="Actor">Who; see <see cref="AuditEntry.Actor"/>.</param>
+/// <param name="Reason">Why, in their words. Missing: null.</param>
+/// <param name="TraceId">Names the request. Missing: null.</param>
+public sealed record AuditOrigin(string Actor, string? Reason, string? TraceId)
+{
+    /// <summary>What the service does by itself.</summary>
+    public static AuditOrigin Service { get; } = new("service", null, null);
+}

@@ -14,8 +14,8 @@ public sealed record ImportJob
     /// <summary>Revision of the proposal it was sent for; it fails if the proposal has another when it ends.</summary>
     public required int Revision { get; init; }
 
-    /// <summary>The kind of record in it.</summary>
-    public required RecordKind Kind { get; init; }
+    /// <summary>The list of the table that its records stand in.</summary>
+    public required string TableName { get; init; }
 
     /// <summary>Whether records that it doesn't hold are to be left out of the table.</summary>
     public required bool IsWhole { get; init; }
@@ -64,4 +64,39 @@ public sealed record ImportJob
 
     /// <summary>Why it ended as it did, in a sentence. Missing: null.</summary>
     public string? Message { get; init; }
+}
+
+/// <summary>One thing wrong with a file sent.</summary>
+/// <param name="JobId">The import.</param>
+/// <param name="Number">Counts the faults of the import, from 1.</param>
+/// <param name="Line">Line in the file, the header being line 1; in JSON the number of the item, from 1.</param>
+/// <param name="Column">The column or property. Missing: empty, the row as a whole.</param>
+/// <param name="Value">What stands there.</param>
+/// <param name="Allowed">What is allowed there.</param>
+public sealed record ImportFault(string JobId, int Number, int Line, string Column, string Value, string Allowed);
+
+/// <summary>How far an import has come, as its reader counts it while others look.</summary>
+/// <remarks>Thread safety: one writer, any number of readers; each figure is whole, all of them together need not agree.</remarks>
+public sealed class ImportProgress
+{
+    /// <summary>How much is done. Bounds: 0 to 100.</summary>
+    public int Percent { get; internal set; }
+
+    /// <summary>Rows read so far.</summary>
+    public int Rows { get; internal set; }
+
+    /// <summary>Faults found so far.</summary>
+    public int Faults { get; internal set; }
+
+    /// <summary>Rows that add a record.</summary>
+    public int Added { get; internal set; }
+
+    /// <summary>Rows that change a record.</summary>
+    public int Changed { get; internal set; }
+
+    /// <summary>Rows that say what the proposed table says already.</summary>
+    public int Unchanged { get; internal set; }
+
+    /// <summary>Records left out, because a whole list was sent without them.</summary>
+    public int Removed { get; internal set; }
 }

@@ -11,7 +11,7 @@ internal sealed class ImportReading
     private const int LongestShown = 200;
 
     private readonly ImportRows _rows;
-    private readonly RecordType _type;
+    private readonly RecordKind _kind;
     private readonly TableIndex _index;
     private readonly Dictionary<string, object> _known;
     private readonly HashSet<string> _seen = new(StringComparer.Ordinal);
@@ -21,9 +21,9 @@ internal sealed class ImportReading
         ImportJob job, ImportRows rows, ReferenceTable table, ImportProgress progress, CancellationToken cancellation)
     {
         (Job, Progress, _rows, _cancellation) = (job, progress, rows, cancellation);
-        _type = RecordTypes.Of(job.Kind);
+        _kind = table.KindOf(job.TableName)!;
         _index = new TableIndex(table);
-        _known = _type.RowsOf(table).ToDictionary(_type.KeyOf, StringComparer.Ordinal);
+        _known = table.RowsOf(_kind).ToDictionary(_kind.KeyOf, StringComparer.Ordinal);
     }
 
     public ImportJob Job { get; }
@@ -59,10 +59,10 @@ internal sealed class ImportReading
         foreach (var row in _rows.Read())
         {
             _cancellation.ThrowIfCancellationRequested();
-            var key = _type.KeyOf(row.Record!);
+            var key = _kind.KeyOf(row.Record!);
             if (!IsKnown(key, row.Record!))
             {
-                yield return new RecordChange(Job.Kind, key, null, row.Record);
+                yield return new RecordChange(_kind, key, null, row.Record);
             }
 
             Progress.Percent = 50 + (int)(_rows.Done() * 49);
@@ -70,19 +70,19 @@ internal sealed class ImportReading
 
         foreach (var key in Missing())
         {
-            yield return new RecordChange(Job.Kind, key, null, null);
+            yield return new RecordChange(_kind, key, null, null);
         }
     }
 
     private IEnumerable<CellFault> FaultsOf(object record, int line)
     {
-        var key = _type.KeyOf(record);
+        var key = _kind.KeyOf(record);
         if (!_seen.Add(key))
         {
             yield return new CellFault(line, _rows.ColumnOf("Key"), key, "a key that no other row of the file has");
         }
 
-        var errors = RecordRules.Check(Job.Kind, record, _index)
+        var errors = RecordRules.Check(_kind, record, _index)
             .Where(finding => finding.Severity == FindingSeverity.Error).ToList();
         foreach (var finding in errors)
         {
@@ -111,7 +111,13 @@ internal sealed class ImportReading
     private static string Shortened(string text) => text.Length <= LongestShown ? text : text[..LongestShown] + "…";
 
     private bool IsKnown(string key, object record) =>
-        _known.TryGetValue(key, out var known) && _type.ChangedFields(known, record).Count == 0;
+        _known.TryGetValue(key, out var known) && _kind.ChangedFields(known, record).Count == 0;
 
     private IEnumerable<string> Missing() => Job.IsWhole ? _known.Keys.Where(key => !_seen.Contains(key)) : [];
 }
+
+/// <summary>The rows of a file that can be read more than once.</summary>
+/// <param name="Read">Reads from the start, a row at a time.</param>
+/// <param name="Done">How much of the reading under way is done. Bounds: 0 to 1.</param>
+/// <param name="ColumnOf">What the file calls a field of the record.</param>
+public sealed record ImportRows(Func<IEnumerable<CsvRecord>> Read, Func<double> Done, Func<string, string> ColumnOf);

@@ -53,8 +53,7 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         var proposal = await proposals.FindAsync(job.ProposalId, cancellation);
         var released = await tables.LoadAsync(proposal!.BaseVersion, cancellation);
         var records = await proposals.RecordsAsync(job.ProposalId, cancellation);
-        var table = TableDifferences.Apply(
-            released!, records.Select(row => new RecordChange(row.Kind, row.RecordKey, null, row.Record)), released!.Version);
+        var table = new ProposedTable(released!, records, released!.Version).After;
         var reading = new ImportReading(job, rows, table, progress, cancellation);
         await CheckAsync(reading, cancellation);
         if (progress.Faults > 0)
@@ -88,10 +87,10 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
             new ProposalStep("proposal.import", [ProposalState.Draft], row => row.By(origin)),
             async (context, _, token) =>
             {
-                await context.PutAsync(
+                await context.InsertAsync(
                     reading.Changes().Select(change => new ProposedRecord(
-                        job.ProposalId, job.Kind, change.Key, RecordText.Write(change.After), origin.Actor, now)),
-                    token);
+                        job.ProposalId, job.TableName, change.Key, RecordText.Write(change.After), origin.Actor, now)),
+                    StoredRow.GivesWay, token);
                 if (await jobs.EndAsync(context, job.Id, ImportState.Succeeded, "Every row was taken into the proposal.", progress, token) == 0)
                 {
                     throw new DbUpdateConcurrencyException("The import ended while its rows were written.");

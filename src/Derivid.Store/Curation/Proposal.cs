@@ -1,4 +1,5 @@
 using Derivid.Core.Curation;
+using Derivid.Store.Auditing;
 
 namespace Derivid.Store.Curation;
 
@@ -43,4 +44,33 @@ public sealed record Proposal
 
     /// <summary>The version its changes were released as. Missing: null.</summary>
     public int? ReleasedVersion { get; init; }
+}
+
+/// <summary>A remark on a proposal.</summary>
+public sealed record ProposalComment
+{
+    /// <summary>Names it; later ones have greater numbers.</summary>
+    public int Id { get; init; }
+
+    /// <summary>The proposal.</summary>
+    public required string ProposalId { get; init; }
+
+    /// <summary>Who made it.</summary>
+    public required string Author { get; init; }
+
+    /// <summary>The remark.</summary>
+    public required string Text { get; init; }
+
+    /// <summary>When. Units: UTC.</summary>
+    public required DateTime AtUtc { get; init; }
+}
+
+/// <summary>Keeps count of who had a hand in a proposal.</summary>
+internal static class ProposalAuthors
+{
+    /// <summary>The proposal with one more author, unless they are one already.</summary>
+    /// <param name="proposal">The proposal.</param>
+    /// <param name="origin">Who writes.</param>
+    public static Proposal By(this Proposal proposal, AuditOrigin origin) =>
+        proposal.Authors.Contains(origin.Actor) ? proposal : proposal with { Authors = [.. proposal.Authors, origin.Actor] };
 }

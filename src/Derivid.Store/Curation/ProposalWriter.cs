@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Microsoft.EntityFrameworkCore;
 
@@ -73,4 +74,50 @@ internal sealed class ProposalWriter(AuditTrail audit, TimeProvider time)
         : proposal.Revision != revision ? ProposalFault.Stale
         : !step.From.Contains(proposal.State) ? ProposalFault.WrongState
         : ProposalFault.None;
+}
+
+/// <summary>One write of a proposal: from which states, and what becomes of it.</summary>
+/// <param name="Action">What the audit log calls it.</param>
+/// <param name="From">The states it may be in.</param>
+/// <param name="Change">The proposal after it; revision and time are seen to.</param>
+internal sealed record ProposalStep(string Action, IReadOnlyList<ProposalState> From, Func<Proposal, Proposal> Change);
+
+/// <summary>What became of writing a proposal.</summary>
+/// <param name="Fault">Why it was not written, or that it was.</param>
+/// <param name="Proposal">The proposal as it now stands. Missing: null, there is none.</param>
+public sealed record ProposalWrite(ProposalFault Fault, Proposal? Proposal)
+{
+    /// <summary>The rules broken. Shape: errors only; empty unless the fault is <see cref="ProposalFault.Invalid"/>.</summary>
+    public IReadOnlyList<TableFinding> Findings { get; init; } = [];
+
+    /// <summary>What was changed since. Shape: empty unless the fault is <see cref="ProposalFault.Outdated"/>.</summary>
+    public IReadOnlyList<RecordChange> Conflicts { get; init; } = [];
+}
+
+/// <summary>Why a proposal was not written.</summary>
+public enum ProposalFault
+{
+    /// <summary>It was.</summary>
+    None,
+
+    /// <summary>There is no such proposal.</summary>
+    NotFound,
+
+    /// <summary>Somebody wrote it since the revision named.</summary>
+    Stale,
+
+    /// <summary>It hasn't come that far, or is past it.</summary>
+    WrongState,
+
+    /// <summary>An author may not review or release; it takes a second person.</summary>
+    SamePerson,
+
+    /// <summary>Records it changes were changed by a version released since.</summary>
+    Outdated,
+
+    /// <summary>The table it makes breaks a rule.</summary>
+    Invalid,
+
+    /// <summary>It changes nothing.</summary>
+    Empty,
 }

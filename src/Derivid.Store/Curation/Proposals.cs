@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
@@ -13,8 +12,9 @@ namespace Derivid.Store.Curation;
 /// </remarks>
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes down who wrote what.</param>
+/// <param name="ids">Makes their ids.</param>
 /// <param name="time">The clock.</param>
-public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimeProvider time)
+public sealed class Proposals(DerividDatabase database, AuditTrail audit, ResourceIds ids, TimeProvider time)
 {
     private static readonly ProposalState[] Draft = [ProposalState.Draft];
     private static readonly ProposalState[] Open = [ProposalState.Draft, ProposalState.Submitted, ProposalState.Reviewed];
@@ -36,7 +36,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
         var now = time.GetUtcNow().UtcDateTime;
         var proposal = new Proposal
         {
-            Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),
+            Id = ids.New(),
             Title = title,
             Reason = reason,
             State = ProposalState.Draft,
@@ -54,8 +54,8 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
                 context.Entry(proposal).State = EntityState.Added;
                 await context.SaveChangesAsync(token);
                 context.ChangeTracker.Clear();
-                await context.PutAsync(
-                    changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), token);
+                await context.InsertAsync(
+                    changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), StoredRow.None, token);
                 return new Audited<Proposal>(proposal, new AuditedAct("proposal.create", "proposals/" + proposal.Id, baseVersion));
             },
             cancellation);
@@ -70,20 +70,16 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
 
     /// <summary>Lists proposals, newest first.</summary>
     /// <param name="state">Only those that have come this far. Missing: null, all.</param>
-    /// <param name="beyond">The proposal to go on after. Missing: null, from the newest.</param>
+    /// <param name="beyond">The id to go on after. Missing: null, from the newest.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
     public Task<List<Proposal>> ListAsync(
-        ProposalState? state, (DateTime CreatedAtUtc, string Id)? beyond, int most, CancellationToken cancellation)
-    {
-        var (instant, id) = beyond ?? (DateTime.MaxValue, "");
-        return database.RunAsync(
-            (context, token) => context.Proposals.AsNoTracking()
-                .Where(row => state == null || row.State == state)
-                .Where(row => row.CreatedAtUtc < instant || (row.CreatedAtUtc == instant && string.Compare(row.Id, id) > 0))
-                .OrderByDescending(row => row.CreatedAtUtc).ThenBy(row => row.Id).Take(most).ToListAsync(token),
-            cancellation);
-    }
+        ProposalState? state, string? beyond, int most, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Proposals.AsNoTracking()
+            .Where(row => state == null || row.State == state)
+            .Where(row => beyond == null || string.Compare(row.Id, beyond) < 0)
+            .OrderByDescending(row => row.Id).Take(most).ToListAsync(token),
+        cancellation);
 
     /// <summary>The changes of a proposal.</summary>
     /// <param name="id">The proposal.</param>
@@ -114,7 +110,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
         AuditOrigin origin, string id, int revision, RecordKind kind, string key, object? record, CancellationToken cancellation) =>
         _writer.WriteAsync(
             origin, id, revision, new ProposalStep("proposal.change", Draft, row => row.By(origin)),
-            (context, _, token) => context.PutAsync([Proposed(id, kind, key, record, origin)], token), cancellation);
+            (context, _, token) => context.InsertAsync([Proposed(id, kind, key, record, origin)], StoredRow.GivesWay, token), cancellation);
 
     /// <summary>Takes the change of one record back.</summary>
     /// <inheritdoc cref="PutAsync"/>
@@ -123,7 +119,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
         _writer.WriteAsync(
             origin, id, revision, new ProposalStep("proposal.take-back", Draft, row => row.By(origin)),
             (context, _, token) => context.ProposedRecords
-                .Where(row => row.ProposalId == id && row.Kind == kind && row.RecordKey == key).ExecuteDeleteAsync(token),
+                .Where(row => row.ProposalId == id && row.TableName == kind.TableName && row.RecordKey == key).ExecuteDeleteAsync(token),
             cancellation);
 
     /// <summary>Hands a proposal in for review.</summary>
@@ -216,5 +212,5 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, TimePr
         cancellation);
 
     private ProposedRecord Proposed(string id, RecordKind kind, string key, object? record, AuditOrigin origin) =>
-        new(id, kind, key, RecordText.Write(record), origin.Actor, time.GetUtcNow().UtcDateTime);
+        new(id, kind.TableName, key, RecordText.Write(record), origin.Actor, time.GetUtcNow().UtcDateTime);
 }

@@ -29,5 +29,5 @@ public static class RecordText
     /// <param name="json">The text.</param>
     /// <returns>Missing: null, the text says so.</returns>
     public static object? Read(RecordKind kind, string json) =>
-        JsonSerializer.Deserialize(json, RecordTypes.Of(kind).Type, Format);
+        JsonSerializer.Deserialize(json, kind.RecordType, Format);
 }

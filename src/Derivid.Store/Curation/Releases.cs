@@ -63,15 +63,14 @@ public sealed class Releases(DerividDatabase database, AuditTrail audit, TimePro
         var before = await ReferenceTables.RowsAsync(context, current, cancellation);
         var proposed = await context.ProposedRecords.AsNoTracking()
             .Where(row => row.ProposalId == proposal.Id).ToListAsync(cancellation);
-        var after = TableDifferences.Apply(
-            before, proposed.Select(row => new RecordChange(row.Kind, row.RecordKey, null, row.Record)), current + 1);
-        var changes = TableDifferences.Between(before, after);
+        var table = new ProposedTable(before, proposed, current + 1);
+        var (after, changes) = (table.After, table.Changes);
         if (changes.Count == 0)
         {
             return Refused(new ProposalWrite(ProposalFault.Empty, proposal));
         }
 
-        var conflicts = await ConflictsAsync(context, proposal, proposed, before, cancellation);
+        var conflicts = await ConflictsAsync(context, proposal, table, cancellation);
         if (conflicts.Count > 0)
         {
             return Refused(new ProposalWrite(ProposalFault.Outdated, proposal) { Conflicts = conflicts });
@@ -93,29 +92,22 @@ public sealed class Releases(DerividDatabase database, AuditTrail audit, TimePro
 
     // Versions released since the proposal's own may have changed the same records; its authors should see that first.
     private static async Task<IReadOnlyList<RecordChange>> ConflictsAsync(
-        DerividContext context, Proposal proposal, List<ProposedRecord> proposed, ReferenceTable current,
-        CancellationToken cancellation)
+        DerividContext context, Proposal proposal, ProposedTable table, CancellationToken cancellation)
     {
-        if (proposal.BaseVersion == current.Version)
+        if (proposal.BaseVersion == table.Before.Version)
         {
             return [];
         }
 
-        var touched = proposed.Select(row => (row.Kind, row.RecordKey)).ToHashSet();
+        var touched = table.Records.Select(row => (row.TableName, row.RecordKey)).ToHashSet();
         var seen = await ReferenceTables.RowsAsync(context, proposal.BaseVersion, cancellation);
-        return [.. TableDifferences.Between(seen, current).Where(change => touched.Contains((change.Kind, change.Key)))];
+        return [.. TableDifferences.Between(seen, table.Before)
+            .Where(change => touched.Contains((change.Kind.TableName, change.Key)))];
     }
 
-    private static ReferenceTable RowsAddedBy(IReadOnlyList<RecordChange> changes, ReferenceTable after)
-    {
-        var added = after;
-        foreach (var type in RecordTypes.All)
-        {
-            added = type.With(added, changes.Where(change => change.Kind == type.Kind).Select(change => change.After).OfType<object>());
-        }
-
-        return added;
-    }
+    private static ReferenceTable RowsAddedBy(IReadOnlyList<RecordChange> changes, ReferenceTable after) =>
+        after.Lists().Aggregate(after, (added, list) => added.With(
+            list.Kind, changes.Where(change => change.Kind == list.Kind).Select(change => change.After).OfType<object>()));
 
     private static Audited<ProposalWrite> Refused(ProposalWrite refusal) => new(refusal);
 }

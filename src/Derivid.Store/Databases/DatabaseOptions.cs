@@ -65,3 +65,13 @@ public sealed record DatabaseOptions(DatabaseEngineName Engine, string Connectio
                 "ConnectionStrings:Derivid names neither Host (PostgreSQL) nor Data Source (SQLite).");
     }
 }
+
+/// <summary>The engines Derivid stores on.</summary>
+public enum DatabaseEngineName
+{
+    /// <summary>A file beside the service; one process at a time.</summary>
+    Sqlite,
+
+    /// <summary>A server that several instances share.</summary>
+    PostgreSql,
+}

@@ -1,4 +1,4 @@
-using Derivid.Core.Compounds;
+using System.Globalization;
 using Derivid.Store.Tables;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
@@ -116,5 +116,27 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
             TableVersion.Of(table, "The seed tables of the first start.", time.GetUtcNow().UtcDateTime, seed.Hash),
             cancellation);
         return new DatabaseStartReport(migrations, Seeded: true, SeedDiffers: false);
+    }
+}
+
+/// <summary>What a start did to the database.</summary>
+/// <param name="MigrationsApplied">Number of migrations run; 0 when the schema was current.</param>
+/// <param name="Seeded">Whether table version 1 was stored.</param>
+/// <param name="SeedDiffers">
+/// Whether the seed tables of this build differ from those stored at the first start. Released versions never change,
+/// so the stored ones stand.
+/// </param>
+public sealed record DatabaseStartReport(int MigrationsApplied, bool Seeded, bool SeedDiffers);
+
+/// <summary>The database's schema is older than this build needs, and bringing it up to date is left to somebody else.</summary>
+public sealed class DatabaseBehindException : Exception
+{
+    /// <summary>Takes how far behind it is.</summary>
+    /// <param name="missing">How many migrations it lacks.</param>
+    public DatabaseBehindException(int missing)
+        : base(string.Create(
+            CultureInfo.InvariantCulture,
+            $"The database lacks {missing} migrations of this build; run the service once with --migrate, as the role that owns the tables."))
+    {
     }
 }

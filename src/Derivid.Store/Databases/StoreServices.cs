@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
@@ -20,10 +21,12 @@ public static class StoreServices
     public static IServiceCollection AddDerividStore(this IServiceCollection services, DatabaseEngine engine)
     {
         services.TryAddSingleton(TimeProvider.System);
+        services.TryAddSingleton(TableLayout.Standard);
         services.AddDbContextFactory<DerividContext>(engine.Configure);
         services.AddSingleton(engine);
         services.AddSingleton<DerividDatabase>();
         services.AddSingleton<DatabaseStart>();
+        services.AddSingleton<ResourceIds>();
         services.AddSingleton<ReferenceTables>();
         services.AddSingleton<IdentificationArchive>();
         services.AddSingleton<AuditTrail>();

@@ -77,3 +77,28 @@ public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
             : throw new IdempotencyKeyReusedException(mark.Key);
     }
 }
+
+/// <summary>What a creation came to.</summary>
+/// <typeparam name="T">What is created.</typeparam>
+/// <param name="Value">The thing.</param>
+/// <param name="IsNew">Whether it was created now; else an earlier request of the same mark had created it.</param>
+public sealed record Created<T>(T Value, bool IsNew);
+
+/// <summary>Something created, its id and what the audit log is to say.</summary>
+/// <typeparam name="T">What is created.</typeparam>
+/// <param name="Value">The thing.</param>
+/// <param name="Id">Finds it again.</param>
+/// <param name="Acts">For the audit log.</param>
+public sealed record Creation<T>(T Value, string Id, params IReadOnlyList<AuditedAct> Acts);
+
+/// <summary>The sender used one word for two different requests; nothing was changed.</summary>
+public sealed class IdempotencyKeyReusedException : Exception
+{
+    /// <summary>Names the word.</summary>
+    /// <param name="key">The sender's word.</param>
+    public IdempotencyKeyReusedException(string key)
+        : base($"The key '{key}' was sent before with another address or body.") => Key = key;
+
+    /// <summary>The sender's word.</summary>
+    public string Key { get; }
+}

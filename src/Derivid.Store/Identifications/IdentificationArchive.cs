@@ -7,9 +7,6 @@ namespace Derivid.Store.Identifications;
 /// <param name="database">Where they are kept.</param>
 public sealed class IdentificationArchive(DerividDatabase database)
 {
-    // Rows of six values in one statement, well below either engine's limit of parameters.
-    private const int RowsPerStatement = 100;
-
     /// <summary>Stores one; one already there under the same id stays as it is.</summary>
     /// <param name="identification">The identification.</param>
     /// <param name="cancellation">Gives up early, storing nothing.</param>
@@ -27,19 +24,12 @@ public sealed class IdentificationArchive(DerividDatabase database)
         IReadOnlyCollection<StoredIdentification> identifications, CancellationToken cancellation)
     {
         // In one order everywhere, or two batches with ids in common could wait for each other for ever.
-        var statements = identifications.OrderBy(row => row.Id, StringComparer.Ordinal).Chunk(RowsPerStatement).ToList();
+        var rows = identifications.DistinctBy(row => row.Id).OrderBy(row => row.Id, StringComparer.Ordinal).ToList();
         return await database.RunAsync(
             async (context, token) =>
             {
-                var added = new HashSet<string>(StringComparer.Ordinal);
-                await using var transaction = statements.Count > 1
-                    ? await context.Database.BeginTransactionAsync(token)
-                    : null;
-                foreach (var rows in statements)
-                {
-                    added.UnionWith(await InsertAsync(context, rows, token));
-                }
-
+                await using var transaction = rows.Count > 1 ? await context.Database.BeginTransactionAsync(token) : null;
+                var added = await context.InsertAsync(rows, StoredRow.Stays, token);
                 if (transaction is not null)
                 {
                     await transaction.CommitAsync(token);
@@ -58,21 +48,19 @@ public sealed class IdentificationArchive(DerividDatabase database)
     public Task<StoredIdentification?> FindAsync(string id, CancellationToken cancellation) => database.RunAsync(
         (context, token) => context.Identifications.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token),
         cancellation);
-
-    // EF Core has no insert that passes over rows already there; both engines have, in the same words.
-    private static Task<List<string>> InsertAsync(
-        DerividContext context, StoredIdentification[] rows, CancellationToken cancellation)
-    {
-        var places = Enumerable.Range(0, rows.Length).Select(row =>
-            $"({string.Join(", ", Enumerable.Range(row * 6, 6).Select(place => $"{{{place}}}"))})");
-        object[] values =
-        [
-            .. rows.SelectMany<StoredIdentification, object>(row =>
-                [row.Id, row.TableVersion, row.ModelVersion, row.ObservationJson, row.ResultJson, row.CreatedAtUtc]),
-        ];
-        var sql =
-            "INSERT INTO identifications (id, table_version, model_version, observation_json, result_json, created_at_utc) "
-            + $"VALUES {string.Join(", ", places)} ON CONFLICT (id) DO NOTHING RETURNING id";
-        return context.Database.SqlQueryRaw<string>(sql, values).ToListAsync(cancellation);
-    }
 }
+
+/// <summary>An identification as it was answered, with all that is needed to replay it.</summary>
+/// <param name="Id">Hash of observation, table version and model version; equal inputs have one id.</param>
+/// <param name="TableVersion">The table version it was made on.</param>
+/// <param name="ModelVersion">The scoring model it was made with.</param>
+/// <param name="ObservationJson">The normalised observation, byte for byte.</param>
+/// <param name="ResultJson">The answer, byte for byte.</param>
+/// <param name="CreatedAtUtc">When it was first stored. Units: UTC.</param>
+public sealed record StoredIdentification(
+    string Id,
+    int TableVersion,
+    string ModelVersion,
+    string ObservationJson,
+    string ResultJson,
+    DateTime CreatedAtUtc);

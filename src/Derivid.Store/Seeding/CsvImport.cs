@@ -1,6 +1,7 @@
 using System.Globalization;
 using CsvHelper;
 using CsvHelper.Configuration;
+using Derivid.Core.Curation;
 
 namespace Derivid.Store.Seeding;
 
@@ -15,43 +16,44 @@ public static class CsvImport
     private const string Delimiters = ",;\t";
 
     /// <summary>Reads every row.</summary>
-    /// <param name="file">The kind of file.</param>
+    /// <param name="kind">The kind of record.</param>
     /// <param name="text">The text.</param>
     /// <returns>
     /// Shape: one entry a row that isn't empty. A header that can't be taken, or text that can't be parted into cells
     /// any further, is a last entry with faults.
     /// </returns>
-    public static IEnumerable<CsvRecord> Read(CsvFile file, TextReader text)
+    public static IEnumerable<CsvRecord> Read(RecordKind kind, TextReader text)
     {
-        ArgumentNullException.ThrowIfNull(file);
+        ArgumentNullException.ThrowIfNull(kind);
         ArgumentNullException.ThrowIfNull(text);
         var first = text.ReadLine() ?? "";
         var delimiter = Delimiters.MaxBy(letter => first.Count(each => each == letter));
         var header = first.Split(delimiter).Select(name => Unquoted(name).Trim().ToLowerInvariant()).ToList();
-        while (header.Count > file.Header.Count && header[^1].Length == 0)
+        while (header.Count > kind.Columns.Count && header[^1].Length == 0)
         {
             header.RemoveAt(header.Count - 1);
         }
 
-        var faults = HeaderFaults(file, header).ToList();
-        return faults.Count > 0 ? [new CsvRecord(1, null, faults)] : Rows(file, header, text, delimiter);
+        var faults = HeaderFaults(kind, header).ToList();
+        return faults.Count > 0 ? [new CsvRecord(1, null, faults)] : Rows(kind, header, text, delimiter);
     }
 
-    private static IEnumerable<CellFault> HeaderFaults(CsvFile file, List<string> header)
+    private static IEnumerable<CellFault> HeaderFaults(RecordKind kind, List<string> header)
     {
-        var allowed = "each of these once: " + string.Join(", ", file.Header);
-        foreach (var name in header.Where((name, i) => !file.Header.Contains(name) || header.IndexOf(name) < i))
+        var names = CsvTable.Header(kind);
+        var allowed = "each of these once: " + string.Join(", ", names);
+        foreach (var name in header.Where((name, i) => !names.Contains(name) || header.IndexOf(name) < i))
         {
             yield return new CellFault(1, name, name, allowed);
         }
 
-        foreach (var name in file.Header.Except(header))
+        foreach (var name in names.Except(header))
         {
             yield return new CellFault(1, name, "", "a column of this name; one whose cells are all missing is left empty");
         }
     }
 
-    private static IEnumerable<CsvRecord> Rows(CsvFile file, List<string> header, TextReader text, char delimiter)
+    private static IEnumerable<CsvRecord> Rows(RecordKind kind, List<string> header, TextReader text, char delimiter)
     {
         var isBad = false;
         using var parser = new CsvParser(
@@ -86,12 +88,12 @@ public static class CsvImport
             }
             else if (!cells.All(string.IsNullOrWhiteSpace))
             {
-                yield return RecordOf(file, header, cells, line);
+                yield return RecordOf(kind, header, cells, line);
             }
         }
     }
 
-    private static CsvRecord RecordOf(CsvFile file, List<string> header, string[] cells, int line)
+    private static CsvRecord RecordOf(RecordKind kind, List<string> header, string[] cells, int line)
     {
         if (cells.Length < header.Count || !cells.Skip(header.Count).All(string.IsNullOrWhiteSpace))
         {
@@ -102,8 +104,18 @@ public static class CsvImport
         string[] cleaned = [.. cells.Take(header.Count).Select(SpreadsheetHabits.Cleaned)];
         PrintedRangeCells.Fill(header, cleaned);
         var faults = new List<CellFault>();
-        var record = file.RecordOf(new CsvRow(file.FileName, line, header, cleaned, faults));
-        return new CsvRecord(line, faults.Count > 0 ? null : record, faults);
+        var values = new object?[kind.Columns.Count];
+        foreach (var (place, column) in kind.Columns.Index())
+        {
+            var cell = cleaned[header.IndexOf(column.Name)];
+            (values[place], var allowed) = column.Read(SpreadsheetHabits.Undone(column.Content, cell));
+            if (allowed is not null)
+            {
+                faults.Add(new CellFault(line, column.Name, cell, allowed));
+            }
+        }
+
+        return new CsvRecord(line, faults.Count > 0 ? null : kind.Make(values), faults);
     }
 
     private static bool TryRead(CsvParser parser, out bool isBroken)
@@ -129,3 +141,16 @@ public static class CsvImport
         return trimmed.Length > 1 && trimmed[0] == '"' && trimmed[^1] == '"' ? trimmed[1..^1] : trimmed;
     }
 }
+
+/// <summary>What became of one row of a file.</summary>
+/// <param name="Line">Line in the file, the header being line 1.</param>
+/// <param name="Record">The record. Missing: null, the row has faults.</param>
+/// <param name="Faults">Every cell that can't be taken. Shape: in the order of the fields; empty for a record.</param>
+public sealed record CsvRecord(int Line, object? Record, IReadOnlyList<CellFault> Faults);
+
+/// <summary>A cell that can't be taken as it stands.</summary>
+/// <param name="Line">Line in the file, the header being line 1; in JSON the number of the item, from 1.</param>
+/// <param name="Column">Name of the column, or of the JSON property. Missing: empty, the whole row.</param>
+/// <param name="Value">What stands there.</param>
+/// <param name="Allowed">What would be allowed, in a sentence.</param>
+public sealed record CellFault(int Line, string Column, string Value, string Allowed);

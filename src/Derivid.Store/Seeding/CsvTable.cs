@@ -1,13 +1,12 @@
 using System.Globalization;
 using CsvHelper;
 using CsvHelper.Configuration;
+using Derivid.Core.Curation;
 
 namespace Derivid.Store.Seeding;
 
-/// <summary>One kind of table file: its columns, and how a row becomes a record and back.</summary>
-/// <remarks>Format: RFC 4180 with line feeds, UTF-8, one header row. Thread safety: immutable.</remarks>
-/// <typeparam name="T">The record of one row.</typeparam>
-public sealed class CsvTable<T> : CsvFile
+/// <summary>Table files: RFC 4180 with line feeds, UTF-8, one header row with the columns of the kind in their order.</summary>
+public static class CsvTable
 {
     private static readonly CsvConfiguration Format = new(CultureInfo.InvariantCulture)
     {
@@ -15,60 +14,68 @@ public sealed class CsvTable<T> : CsvFile
         IgnoreBlankLines = false,
     };
 
-    private readonly Func<CsvRow, T> _read;
-    private readonly IReadOnlyList<Func<T, string>> _cells;
-
-    internal CsvTable(
-        string fileName, Func<CsvRow, T> read, params (string Name, string Field, Func<T, string> Write)[] columns)
-        : base(fileName, [.. columns.Select(column => new CsvColumn(column.Name, column.Field))])
-    {
-        _read = read;
-        _cells = [.. columns.Select(column => column.Write)];
-    }
-
     /// <summary>Reads every row.</summary>
+    /// <typeparam name="T">The record of one row.</typeparam>
+    /// <param name="kind">The kind of record.</param>
+    /// <param name="text">The file.</param>
     /// <returns>Shape: one record a row, in the order of the file.</returns>
     /// <exception cref="SeedTableException">The header, the width of a row or a cell is wrong.</exception>
-    public IReadOnlyList<T> Read(TextReader text)
+    public static IReadOnlyList<T> Read<T>(RecordKind<T> kind, TextReader text)
+        where T : class => [.. Read((RecordKind)kind, text).Cast<T>()];
+
+    /// <inheritdoc cref="Read{T}(RecordKind{T}, TextReader)"/>
+    public static IReadOnlyList<object> Read(RecordKind kind, TextReader text)
     {
+        ArgumentNullException.ThrowIfNull(kind);
+        var header = Header(kind);
         using var parser = new CsvParser(text, Format, leaveOpen: true);
-        var records = new List<T>();
+        var records = new List<object>();
         try
         {
-            if (!parser.Read() || !parser.Record!.SequenceEqual(Header))
+            if (!parser.Read() || !parser.Record!.SequenceEqual(header))
             {
                 throw new SeedTableException(
-                    $"{FileName} line 1: header \"{string.Join(',', parser.Record ?? [])}\" is not allowed; " +
-                    $"allowed: \"{string.Join(',', Header)}\".");
+                    $"{kind.FileName} line 1: header \"{string.Join(',', parser.Record ?? [])}\" is not allowed; " +
+                    $"allowed: \"{string.Join(',', header)}\".");
             }
 
             while (parser.Read())
             {
-                records.Add(_read(Row(parser)));
+                records.Add(RecordOf(kind, parser.Record!, parser.RawRow));
             }
         }
         catch (BadDataException exception)
         {
-            throw new SeedTableException($"{FileName} line {parser.RawRow}: not RFC 4180 text.", exception);
+            throw new SeedTableException($"{kind.FileName} line {parser.RawRow}: not RFC 4180 text.", exception);
         }
 
         return records;
     }
 
     /// <summary>Writes the header and one row a record.</summary>
-    public void Write(TextWriter text, IEnumerable<T> records) => Write(text, records, cell => cell);
+    /// <param name="kind">The kind of record.</param>
+    /// <param name="text">Where to.</param>
+    /// <param name="records">The records.</param>
+    public static void Write(RecordKind kind, TextWriter text, IEnumerable<object> records) =>
+        Write(kind, text, records, cell => cell);
 
-    /// <inheritdoc/>
-    public override void WriteNeutralised(TextWriter text, IEnumerable<object> records) =>
-        Write(text, records.Cast<T>(), SpreadsheetHabits.Neutralised);
+    /// <summary>Writes the header and one row a record, nothing in it to be run as a formula.</summary>
+    /// <inheritdoc cref="Write(RecordKind, TextWriter, IEnumerable{object})"/>
+    public static void WriteNeutralised(RecordKind kind, TextWriter text, IEnumerable<object> records) =>
+        Write(kind, text, records, SpreadsheetHabits.Neutralised);
 
-    /// <inheritdoc/>
-    internal override object RecordOf(CsvRow row) => _read(row)!;
+    /// <summary>Names of a kind's columns, in order.</summary>
+    /// <param name="kind">The kind of record.</param>
+    public static IReadOnlyList<string> Header(RecordKind kind)
+    {
+        ArgumentNullException.ThrowIfNull(kind);
+        return [.. kind.Columns.Select(column => column.Name)];
+    }
 
-    private void Write(TextWriter text, IEnumerable<T> records, Func<string, string> written)
+    private static void Write(RecordKind kind, TextWriter text, IEnumerable<object> records, Func<string, string> written)
     {
         using var writer = new CsvWriter(text, Format, leaveOpen: true);
-        foreach (var name in Header)
+        foreach (var name in Header(kind))
         {
             writer.WriteField(name);
         }
@@ -76,21 +83,25 @@ public sealed class CsvTable<T> : CsvFile
         writer.NextRecord();
         foreach (var record in records)
         {
-            foreach (var cell in _cells)
+            foreach (var column in kind.Columns)
             {
-                writer.WriteField(written(cell(record)));
+                writer.WriteField(written(column.Write(record)));
             }
 
             writer.NextRecord();
         }
     }
 
-    private CsvRow Row(CsvParser parser)
+    private static object RecordOf(RecordKind kind, string[] cells, int line)
     {
-        var cells = parser.Record!;
-        return cells.Length == Header.Count
-            ? new CsvRow(FileName, parser.RawRow, Header, cells)
-            : throw new SeedTableException(
-                $"{FileName} line {parser.RawRow}: {cells.Length} cells are not allowed; allowed: {Header.Count}.");
+        if (cells.Length != kind.Columns.Count)
+        {
+            throw new SeedTableException(
+                $"{kind.FileName} line {line}: {cells.Length} cells are not allowed; allowed: {kind.Columns.Count}.");
+        }
+
+        return kind.Make([.. kind.Columns.Zip(cells, (column, cell) => column.Read(cell) is var (value, allowed) && allowed is null
+            ? value
+            : throw SeedTableException.AtCell(kind.FileName, line, column.Name, cell, allowed))]);
     }
 }

@@ -1,3 +1,5 @@
+using Derivid.Core.Curation;
+
 namespace Derivid.Store.Seeding;
 
 /// <summary>A value that was found but not taken into the table, with the reason, for the curators to settle.</summary>
@@ -8,18 +10,13 @@ namespace Derivid.Store.Seeding;
 /// <param name="Reason">Why it was left out.</param>
 public sealed record LeftOut(string Parent, string Subject, string AsPrinted, string SourceKey, string Reason)
 {
-    /// <summary>left-out.csv.</summary>
-    public static CsvTable<LeftOut> Table { get; } = new(
-        "left-out.csv",
-        row => new LeftOut(
-            row.Text("parent"),
-            row.Text("subject"),
-            row.Text("as_printed"),
-            row.Text("source_key"),
-            row.Text("reason")),
-        ("parent", nameof(LeftOut.Parent), value => value.Parent),
-        ("subject", nameof(LeftOut.Subject), value => value.Subject),
-        ("as_printed", nameof(LeftOut.AsPrinted), value => value.AsPrinted),
-        ("source_key", nameof(LeftOut.SourceKey), value => value.SourceKey),
-        ("reason", nameof(LeftOut.Reason), value => value.Reason));
+    /// <summary>How left-out.csv holds them; they are no part of the table.</summary>
+    public static RecordKind<LeftOut> File { get; } = new(
+        "left-out",
+        columns:
+        [
+            ("parent", nameof(Parent)), ("subject", nameof(Subject)), ("as_printed", nameof(AsPrinted)),
+            ("source_key", nameof(SourceKey)), ("reason", nameof(Reason)),
+        ],
+        key: [nameof(Parent), nameof(Subject), nameof(SourceKey), nameof(AsPrinted)]);
 }

@@ -1,3 +1,4 @@
+using Derivid.Core.Curation;
 using Derivid.Core.Melting;
 
 namespace Derivid.Store.Seeding;
@@ -34,9 +35,9 @@ internal static class PrintedRangeCells
         if (cells[high].Length == 0 && MeltingRangeText.Parse(cells[printed]).Range is { } range
             && (cells[low].Length == 0 || cells[low] == cells[printed]))
         {
-            cells[low] = CsvCell.Of(range.OnsetCelsius);
-            cells[high] = CsvCell.Of(range.ClearPointCelsius);
-            cells[decomposes] = cells[decomposes].Length == 0 ? CsvCell.Of(range.Decomposes) : cells[decomposes];
+            cells[low] = RecordColumn.Text(range.OnsetCelsius);
+            cells[high] = RecordColumn.Text(range.ClearPointCelsius);
+            cells[decomposes] = cells[decomposes].Length == 0 ? (range.Decomposes ? "yes" : "no") : cells[decomposes];
         }
         else if (cells[high].Length == 0)
         {

@@ -1,5 +1,6 @@
 using System.Text;
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
 
 namespace Derivid.Store.Seeding;
 
@@ -8,40 +9,36 @@ public static class SeedTables
 {
     /// <summary>Reads the reference table after checking every file against the manifest.</summary>
     /// <exception cref="SeedTableException">A file is missing, altered or not as its columns demand.</exception>
-    public static ReferenceTable Load()
+    public static ReferenceTable Load() => Load(Bytes);
+
+    /// <summary>Reads a table that lies elsewhere, in the same form.</summary>
+    /// <param name="bytes">Reads a file by its name, the manifest too.</param>
+    /// <exception cref="SeedTableException">A file is altered or not as its columns demand.</exception>
+    public static ReferenceTable Load(Func<string, byte[]> bytes)
     {
-        var manifest = LoadManifest();
-        return new ReferenceTable
-        {
-            Version = manifest.Version,
-            Sources = Read(CompoundTables.Sources, manifest),
-            Parents = Read(CompoundTables.Parents, manifest),
-            Constants = Read(CompoundTables.Constants, manifest),
-            Kinds = Read(CompoundTables.Kinds, manifest),
-            Derivatives = Read(CompoundTables.Derivatives, manifest),
-            Questions = Read(ObservationTables.Questions, manifest),
-            SpotTests = Read(ObservationTables.SpotTests, manifest),
-            Responses = Read(ObservationTables.Responses, manifest),
-            Colours = Read(ObservationTables.Colours, manifest),
-            ColourExpectations = Read(ObservationTables.ColourExpectations, manifest),
-            Standards = Read(ObservationTables.Standards, manifest),
-        };
+        ArgumentNullException.ThrowIfNull(bytes);
+        var manifest = ManifestIn(bytes);
+        var layout = TableLayout.Standard;
+        return layout.Kinds.Aggregate(
+            ReferenceTable.Empty(layout, manifest.Version), (table, kind) => table.With(kind, Read(kind, manifest, bytes)));
     }
 
     /// <summary>Reads the values that curators left out of the table.</summary>
     /// <exception cref="SeedTableException">The file is missing, altered or not as its columns demand.</exception>
-    public static IReadOnlyList<LeftOut> LoadLeftOut() => Read(LeftOut.Table, LoadManifest());
+    public static IReadOnlyList<LeftOut> LoadLeftOut() => [.. Read(LeftOut.File, LoadManifest(), Bytes).Cast<LeftOut>()];
 
     /// <summary>Reads the manifest.</summary>
     /// <exception cref="SeedTableException">It is missing or not a manifest.</exception>
-    public static SeedManifest LoadManifest() =>
-        SeedManifest.Parse(Encoding.UTF8.GetString(Bytes(SeedManifest.FileName)));
+    public static SeedManifest LoadManifest() => ManifestIn(Bytes);
 
-    private static IReadOnlyList<T> Read<T>(CsvTable<T> table, SeedManifest manifest)
+    private static SeedManifest ManifestIn(Func<string, byte[]> bytes) =>
+        SeedManifest.Parse(Encoding.UTF8.GetString(bytes(SeedManifest.FileName)));
+
+    private static IReadOnlyList<object> Read(RecordKind kind, SeedManifest manifest, Func<string, byte[]> bytes)
     {
-        var bytes = Bytes(table.FileName);
-        manifest.Verify(table.FileName, bytes);
-        return table.Read(new StringReader(Encoding.UTF8.GetString(bytes)));
+        var file = bytes(kind.FileName);
+        manifest.Verify(kind.FileName, file);
+        return CsvTable.Read(kind, new StringReader(Encoding.UTF8.GetString(file)));
     }
 
     private static byte[] Bytes(string fileName)
@@ -52,4 +49,35 @@ public static class SeedTables
         stream.CopyTo(bytes);
         return bytes.ToArray();
     }
+}
+
+/// <summary>A table file that cannot be taken as it stands.</summary>
+/// <remarks>The message names the file and, where they apply, line, column, value and what is allowed.</remarks>
+public sealed class SeedTableException : Exception
+{
+    /// <summary>Makes an exception about a whole file.</summary>
+    public SeedTableException(string message)
+        : base(message)
+    {
+    }
+
+    /// <summary>Makes an exception about a whole file with its cause.</summary>
+    public SeedTableException(string message, Exception innerException)
+        : base(message, innerException)
+    {
+    }
+
+    /// <summary>Makes an exception without particulars.</summary>
+    public SeedTableException()
+    {
+    }
+
+    /// <summary>Makes an exception about one cell.</summary>
+    /// <param name="file">The file's name.</param>
+    /// <param name="line">Line in the file, the header being line 1.</param>
+    /// <param name="column">The column's name.</param>
+    /// <param name="value">The cell's text.</param>
+    /// <param name="allowed">What would be allowed there.</param>
+    public static SeedTableException AtCell(string file, int line, string column, string value, string allowed) =>
+        new($"{file} line {line}, column {column}: \"{value}\" is not allowed; allowed: {allowed}.");
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core.Curation;
 
 namespace Derivid.Store.Seeding;
 
@@ -32,9 +33,24 @@ public static class SpreadsheetHabits
             : trimmed;
     }
 
-    /// <summary>A number with a decimal comma or a typographic minus, written plainly.</summary>
-    /// <param name="text">The number. One comma and no point: a decimal comma, never thousands.</param>
-    internal static string Number(string text)
+    /// <summary>A cell as the columns of its content are written here.</summary>
+    /// <param name="content">What the column holds.</param>
+    /// <param name="cell">The cell, cleaned.</param>
+    internal static string Undone(CellContent content, string cell) => content switch
+    {
+        CellContent.Number => Number(cell),
+        CellContent.Word => Word(cell),
+        CellContent.Texts => OfEach(cell, part => part),
+        CellContent.Numbers => OfEach(cell, Number),
+        _ => cell,
+    };
+
+    private static string OfEach(string cell, Func<string, string> written) =>
+        string.Join(';', cell.Split(';', StringSplitOptions.TrimEntries).Select(written));
+
+    // A number with a decimal comma or a typographic minus, written plainly. One comma and no point: a decimal comma,
+    // never thousands.
+    private static string Number(string text)
     {
         var plain = text.Length > 0 && Dashes.Contains(text[0], StringComparison.Ordinal) ? "-" + text[1..].TrimStart() : text;
         return plain.Contains('.', StringComparison.Ordinal) || plain.IndexOf(',', StringComparison.Ordinal) != plain.LastIndexOf(',')
@@ -42,9 +58,8 @@ public static class SpreadsheetHabits
             : plain.Replace(',', '.');
     }
 
-    /// <summary>A word in small letters; "dec.", the bench's mark of decomposition, and a program's TRUE are "yes".</summary>
-    /// <param name="text">The word.</param>
-    internal static string Word(string text)
+    // A word in small letters; "dec.", the bench's mark of decomposition, and a program's TRUE are "yes".
+    private static string Word(string text)
     {
         var word = text.ToLowerInvariant();
         return word switch

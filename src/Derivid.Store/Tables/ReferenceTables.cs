@@ -1,7 +1,4 @@
-using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
-using Derivid.Core.Melting;
-using Derivid.Core.SpotTests;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
 
@@ -23,7 +20,7 @@ public sealed class ReferenceTables(DerividDatabase database)
     /// <summary>Loads one whole version and checks it against the hash it was released with.</summary>
     /// <param name="version">The version's number.</param>
     /// <param name="cancellation">Gives up early.</param>
-    /// <returns>The table, ordered as <see cref="ReferenceTableOrder"/> orders it. Missing: null, no such version.</returns>
+    /// <returns>The table, ordered in order (<see cref="ReferenceTable.Ordered"/>). Missing: null, no such version.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     /// <exception cref="InvalidOperationException">Rows were changed behind Derivid's back since the release.</exception>
     public Task<ReferenceTable?> LoadAsync(int version, CancellationToken cancellation) => database.RunAsync(
@@ -48,20 +45,12 @@ public sealed class ReferenceTables(DerividDatabase database)
     internal static async Task<ReferenceTable> RowsAsync(
         DerividContext context, int version, CancellationToken cancellation)
     {
-        return new ReferenceTable
+        var table = ReferenceTable.Empty(context.Layout, version);
+        foreach (var kind in context.Layout.Kinds)
         {
-            Version = version,
-            Sources = await context.RowsOf<Source>(version).ToListAsync(cancellation),
-            Parents = await context.RowsOf<Parent>(version).ToListAsync(cancellation),
-            Constants = await context.RowsOf<ParentConstant>(version).ToListAsync(cancellation),
-            Kinds = await context.RowsOf<DerivativeKind>(version).ToListAsync(cancellation),
-            Derivatives = await context.RowsOf<Derivative>(version).ToListAsync(cancellation),
-            Questions = await context.RowsOf<SpotTestQuestion>(version).ToListAsync(cancellation),
-            SpotTests = await context.RowsOf<SpotTest>(version).ToListAsync(cancellation),
-            Responses = await context.RowsOf<SpotTestResponse>(version).ToListAsync(cancellation),
-            Colours = await context.RowsOf<Colour>(version).ToListAsync(cancellation),
-            ColourExpectations = await context.RowsOf<ColourExpectation>(version).ToListAsync(cancellation),
-            Standards = await context.RowsOf<MeltingPointStandard>(version).ToListAsync(cancellation),
-        }.Ordered();
+            table = table.With(kind, await context.RowsOf(kind, version).ToListAsync(cancellation));
+        }
+
+        return table.Ordered();
     }
 }

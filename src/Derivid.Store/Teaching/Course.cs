@@ -55,9 +55,74 @@ public sealed class Course
     /// <summary>The grading whose grades students see. Missing: null, none yet; reports are still taken.</summary>
     public string? PublishedGradingId { get; set; }
 
+    /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
+    public bool IsExamination { get; set; }
+
     /// <summary>Raised by each change, from 1.</summary>
     public required int Revision { get; set; }
 
     /// <summary>When it was made. Units: UTC.</summary>
     public required DateTime CreatedAtUtc { get; init; }
+
+    /// <summary>Whether it takes reports: unknowns are handed out, no grades are published and it hasn't closed.</summary>
+    /// <param name="now">When. Units: UTC.</param>
+    public bool TakesReportsAt(DateTime now) =>
+        HandOutNumber > 0 && PublishedGradingId is null && !(ClosesAtUtc <= now);
+}
+
+/// <summary>A student of a course.</summary>
+/// <remarks>Never deleted: one who leaves is no longer enrolled, and their reports stay.</remarks>
+public sealed class CourseStudent
+{
+    /// <summary>The course.</summary>
+    public required string CourseId { get; init; }
+
+    /// <summary>The institution's own identifier.</summary>
+    public required string StudentKey { get; init; }
+
+    /// <summary>The bench. Missing: null, no fixed place.</summary>
+    public string? Bench { get; set; }
+
+    /// <summary>Place along the bench. Missing: null, no fixed place.</summary>
+    public int? Place { get; set; }
+
+    /// <summary>Students they work in sight of although the places don't say so.</summary>
+    public required IReadOnlyList<string> Neighbours { get; set; }
+
+    /// <summary>Who they are when they call the service: "key:…" or "sign-in:…". Missing: null, they don't.</summary>
+    public string? Actor { get; set; }
+
+    /// <summary>Whether they still belong to the course.</summary>
+    public required bool IsEnrolled { get; set; }
+}
+
+/// <summary>What a write to a course can run up against.</summary>
+public enum CourseRule
+{
+    /// <summary>It was changed since it was read.</summary>
+    Stale,
+
+    /// <summary>Reports are handed in, so unknowns can't be handed out anew.</summary>
+    ReportsHandedIn,
+
+    /// <summary>The report is handed in, so it can't be changed.</summary>
+    HandedIn,
+
+    /// <summary>Another draft for the assignment is open.</summary>
+    DraftOpen,
+
+    /// <summary>No attempt is left.</summary>
+    AttemptsUsed,
+
+    /// <summary>The course takes no reports any more.</summary>
+    Closed,
+}
+
+/// <summary>A write ran up against a rule of the course; nothing was changed.</summary>
+/// <param name="rule">The rule.</param>
+/// <param name="sentence">What is the case, and what to do.</param>
+public sealed class CourseRuleException(CourseRule rule, string sentence) : Exception(sentence)
+{
+    /// <summary>The rule.</summary>
+    public CourseRule Rule { get; } = rule;
 }

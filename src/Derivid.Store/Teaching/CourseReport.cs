@@ -33,3 +33,10 @@ public sealed class CourseReport
     /// <summary>Raised by each change of the draft, from 1.</summary>
     public required int Revision { get; set; }
 }
+
+/// <summary>The report that counts for an assignment.</summary>
+/// <param name="Id">The report.</param>
+/// <param name="StudentKey">The student.</param>
+/// <param name="Number">Number of the assignment among the student's.</param>
+/// <param name="Attempt">Which attempt it is.</param>
+public sealed record CountedReport(string Id, string StudentKey, int Number, int Attempt);

@@ -44,7 +44,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         (context, token) => context.Courses.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token),
         cancellation);
 
-    /// <summary>Lists courses in order of their ids.</summary>
+    /// <summary>Lists courses, oldest first.</summary>
     /// <param name="actor">Those one caller is enrolled in. Missing: null, all.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
@@ -110,6 +110,23 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             (context, token) => context.CourseStudents.AsNoTracking().FirstOrDefaultAsync(
                 student => student.CourseId == courseId && student.Actor == actor && student.IsEnrolled, token),
             cancellation);
+
+    /// <summary>The examination a caller is sitting: a course of theirs that is one and takes reports.</summary>
+    /// <param name="actor">The caller, as the audit log names them.</param>
+    /// <param name="now">When. Units: UTC.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The course; of several the one of the lowest id. Missing: null, none.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<Course?> ExaminationOfAsync(string actor, DateTime now, CancellationToken cancellation)
+    {
+        var examinations = await database.RunAsync(
+            (context, token) => context.Courses.AsNoTracking()
+                .Where(course => course.IsExamination && context.CourseStudents.Any(student =>
+                    student.CourseId == course.Id && student.Actor == actor && student.IsEnrolled))
+                .OrderBy(course => course.Id).ToListAsync(token),
+            cancellation);
+        return examinations.Find(course => course.TakesReportsAt(now));
+    }
 
     /// <summary>Puts a roster in place of the one before; students who are not in it are no longer enrolled.</summary>
     /// <param name="courseId">The course.</param>

@@ -39,3 +39,46 @@ public sealed class Grading
     /// <summary>When its last report was done. Units: UTC. Missing: null, it is under way.</summary>
     public DateTime? FinishedAtUtc { get; set; }
 }
+
+/// <summary>One report of a grading.</summary>
+public sealed class GradingEntry
+{
+    /// <summary>The grading.</summary>
+    public required string GradingId { get; init; }
+
+    /// <summary>The report.</summary>
+    public required string ReportId { get; init; }
+
+    /// <summary>Whether it is done: its grade is stored, or <see cref="Problem"/> says why there is none.</summary>
+    public bool IsDone { get; set; }
+
+    /// <summary>Why it could not be graded. Missing: null, it could or isn't done yet.</summary>
+    public string? Problem { get; set; }
+}
+
+/// <summary>The grade of one report on one basis. Never changed: another basis is another grade.</summary>
+/// <param name="ReportId">The report.</param>
+/// <param name="Basis">What it rests on; see <see cref="Grading.Basis"/>.</param>
+/// <param name="GradeJson">Every criterion with points and sentence, as JSON.</param>
+/// <param name="Total">Points in all.</param>
+/// <param name="Maximum">Most points.</param>
+/// <param name="GradedAtUtc">When. Units: UTC.</param>
+public sealed record CourseGrade(
+    string ReportId, string Basis, string GradeJson, double Total, double Maximum, DateTime GradedAtUtc);
+
+/// <summary>One report of a grading with its grade, if it has one.</summary>
+/// <param name="Report">The report.</param>
+/// <param name="Assignment">What it is about.</param>
+/// <param name="Grade">Its grade. Missing: null, not done yet, or it could not be graded.</param>
+/// <param name="Problem">Why it could not be graded. Missing: null.</param>
+public sealed record GradedReport(CourseReport Report, Assignment Assignment, CourseGrade? Grade, string? Problem);
+
+/// <summary>A report beside what it is about.</summary>
+/// <param name="Report">The report.</param>
+/// <param name="ParentKey">The compound handed out.</param>
+public sealed record ReportToGrade(CourseReport Report, string ParentKey);
+
+/// <summary>A grading and how far it is.</summary>
+/// <param name="Grading">The grading.</param>
+/// <param name="Done">Reports done.</param>
+public sealed record GradingDone(Grading Grading, int Done);

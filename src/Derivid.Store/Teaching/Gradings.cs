@@ -58,7 +58,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
         cancellation);
 
-    /// <summary>Lists the gradings of a course in order of their ids.</summary>
+    /// <summary>Lists the gradings of a course, oldest first.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
@@ -93,7 +93,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             var now = time.GetUtcNow().UtcDateTime;
             var waiting = await context.Gradings.AsNoTracking()
                 .Where(row => row.FinishedAtUtc == null && (row.LeasedUntilUtc == null || row.LeasedUntilUtc < now))
-                .OrderBy(row => row.CreatedAtUtc).ThenBy(row => row.Id)
+                .OrderBy(row => row.Id)
                 .FirstOrDefaultAsync(token);
             if (waiting is null)
             {
@@ -142,7 +142,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
         AuditOrigin.Service,
         async (context, token) =>
         {
-            await InsertAsync(context, grades, token);
+            await context.InsertAsync(grades.OrderBy(grade => grade.ReportId, StringComparer.Ordinal), StoredRow.Stays, token);
             var done = grades.Select(grade => grade.ReportId).Concat(problems.Keys).ToList();
             var items = await context.GradingEntries
                 .Where(item => item.GradingId == grading.Id && done.Contains(item.ReportId)).ToListAsync(token);
@@ -201,27 +201,6 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
                 select new GradedReport(report, assignment, item.IsDone ? grade : null, item.Problem))
                 .Take(most).ToListAsync(token),
             cancellation);
-
-    // EF Core has no insert that passes over rows already there; both engines have, in the same words.
-    private static async Task InsertAsync(
-        DerividContext context, IReadOnlyCollection<CourseGrade> grades, CancellationToken cancellation)
-    {
-        const int columns = 6;
-        foreach (var rows in grades.OrderBy(grade => grade.ReportId, StringComparer.Ordinal).Chunk(100))
-        {
-            var places = Enumerable.Range(0, rows.Length).Select(row =>
-                $"({string.Join(", ", Enumerable.Range(row * columns, columns).Select(place => $"{{{place}}}"))})");
-            object[] values =
-            [
-                .. rows.SelectMany<CourseGrade, object>(row =>
-                    [row.ReportId, row.Basis, row.GradeJson, row.Total, row.Maximum, row.GradedAtUtc]),
-            ];
-            var sql =
-                "INSERT INTO course_grades (report_id, basis, grade_json, total, maximum, graded_at_utc) "
-                + $"VALUES {string.Join(", ", places)} ON CONFLICT (report_id, basis) DO NOTHING";
-            await context.Database.ExecuteSqlRawAsync(sql, values, cancellation);
-        }
-    }
 
     private static string Resource(Grading grading) => $"{Courses.Resource(grading.CourseId)}/gradings/{grading.Id}";
 }

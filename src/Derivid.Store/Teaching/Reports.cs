@@ -95,7 +95,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
                 .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
             cancellation);
 
-    /// <summary>Lists the reports on a hand-out in order of their ids.</summary>
+    /// <summary>Lists the reports on a hand-out, oldest first.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="handOutNumber">The hand-out.</param>
     /// <param name="studentKey">Those of one student, drafts too. Missing: null, those handed in of all.</param>

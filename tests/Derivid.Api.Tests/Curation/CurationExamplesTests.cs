@@ -30,7 +30,7 @@ public sealed class CurationExamplesTests
     public async Task EveryExampleIsWhatTheServiceAnswers()
     {
         await using var database = new SqliteDatabase();
-        await using var service = new ServiceUnderTest(database.ConnectionString);
+        await using var service = ExampleTable.NewService(database.ConnectionString);
         (await service.StartAsync()).Dispose();
         using var author = await service.ClientAsAsync(Role.Instructor);
         using var reviewer = await service.ClientAsAsync(Role.Instructor);
@@ -131,17 +131,17 @@ public sealed class CurationExamplesTests
         var response = await client.SendAsync(message, Cancellation);
         var text = await response.Content.ReadAsStringAsync(Cancellation);
         Assert.True(response.IsSuccessStatusCode, $"{name}: {text}");
-        await CompareAsync($"{name}.reply.{answer}", answer == "json" ? Trimmed(ExampleFiles.Indented(text)) : text);
+        await CompareAsync(name, $"{name}.reply.{answer}", answer == "json" ? Trimmed(ExampleFiles.Indented(text)) : text);
         return response;
     }
 
-    private async Task CompareAsync(string file, string answer)
+    private async Task CompareAsync(string operation, string file, string answer)
     {
         if (ExampleFiles.IsResealing)
         {
-            await File.WriteAllTextAsync(ExampleFiles.InFolder("examples", file), answer, Cancellation);
+            await ExampleFiles.SealAsync(operation, file, answer);
         }
-        else if (await FileAsync(file) != answer)
+        else if (!ExampleFiles.Fits(operation, await FileAsync(file) ?? "null", answer))
         {
             _differing.Add(file);
         }

@@ -5,6 +5,7 @@ using System.Net.Http.Headers;
 using System.Net.Sockets;
 using System.Text.Json;
 using Derivid.Contracts;
+using Derivid.Core.Curation;
 using Derivid.Store;
 using Derivid.Store.Teaching;
 using Derivid.Testing;
@@ -88,10 +89,23 @@ public sealed class GradingTests(PostgreSqlServer server)
     {
         var options = new DbContextOptionsBuilder<DerividContext>();
         new Store.PostgreSql.PostgreSqlEngine(connectionString).Configure(options);
-        return new DerividContext(options.Options);
+        return new DerividContext(options.Options, TableLayout.Standard);
     }
 
     /// <summary>A course of two thousand students with a report each.</summary>
+    [Theory]
+    [InlineData("gradeReports")]
+    [InlineData("getGrading")]
+    public async Task LinesOfProgressInTheDocumentAreWhatIsSent(string operation)
+    {
+        var example = await File.ReadAllTextAsync(ExampleFiles.InFolder($"examples/{operation}.reply.ndjson"), Patience);
+        var lines = example.TrimEnd('\n').Split('\n')
+            .Select(line => JsonSerializer.Deserialize(line, WireJson.Context.GradingProgress)!).ToList();
+
+        Assert.Equal(example, string.Concat(lines.Select(line => JsonSerializer.Serialize(line, WireJson.Context.GradingProgress) + "\n")));
+        Assert.Equal(GradingState.Finished, lines[^1].State);
+    }
+
     private static async Task<Classroom> FilledAsync(ServiceUnderTest service)
     {
         var room = await Classroom.HandedOutAsync(service, others: Reports - 2);

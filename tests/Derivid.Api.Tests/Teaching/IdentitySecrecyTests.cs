@@ -252,6 +252,6 @@ public sealed partial class IdentitySecrecyTests(SqliteService service)
     [GeneratedRegex(@"\{[^}]*\}")]
     private static partial Regex Parameter();
 
-    [GeneratedRegex("\"traceId\":\"[^\"]*\"|(?<![0-9a-f])[0-9a-f]{16}(?![0-9a-f])|\"attempt\":[0-9]+")]
+    [GeneratedRegex("\"traceId\":\"[^\"]*\"|(?<![0-9a-f])[0-9a-f]{32}(?![0-9a-f])|\"attempt\":[0-9]+")]
     private static partial Regex MadeByChance();
 }

@@ -6,10 +6,51 @@ using Derivid.Core.Teaching.Grading;
 
 namespace Derivid.Api.Tests.Teaching;
 
-/// <summary>The published schema and the rubric of the laboratory say the same.</summary>
+/// <summary>The published schema, the check of a rubric sent and the rubric of the laboratory say the same.</summary>
 public sealed class RubricTests
 {
-    private static readonly JsonObject Schema = JsonNode.Parse(Rubrics.SchemaText)!.AsObject();
+    // Criterion and figure, type, bounds, and what stands for one left out.
+    private const string Published =
+        """
+        pointStep number 0.01 10 0.5
+        expectedDerivatives integer 1 5 1
+        expectedTests integer 1 20 2
+        rightCompound/points number 0 1000 required
+        rightCompound/groupShare number 0 1 0.5
+        rightCompound/largestGroup integer 2 20 4
+        rightClass/points number 0 1000 required
+        rightClass/functionShare number 0 1 0.5
+        supportedClaim/points number 0 1000 required
+        supportedClaim/fullPosterior number 0 1 0.8
+        supportedClaim/groupShare number 0 1 0.75
+        supportedClaim/largestGroup integer 1 20 4
+        supportedClaim/runnerUpRank integer 1 50 3
+        supportedClaim/runnerUpPosterior number 0 1 0.05
+        supportedClaim/runnerUpShare number 0 1 0.4
+        rangeWidth/points number 0 1000 required
+        rangeWidth/fullSpanCelsius number 0 20 2
+        rangeWidth/zeroSpanCelsius number 0.01 50 6
+        rangeWidth/singleFigureShare number 0 1 0.5
+        rangeDistance/points number 0 1000 required
+        rangeDistance/fullCelsius number 0 20 2
+        rangeDistance/zeroCelsius number 0.01 50 10
+        recrystallisation/points number 0 1000 required
+        recrystallisation/sharpSpanCelsius number 0 20 2
+        recrystallisation/allowedDropCelsius number 0 10 1
+        recrystallisation/oneShare number 0 1 0.5
+        testsFitClaim/points number 0 1000 required
+        testsFitClaim/doubtfulShare number 0 1 0.5
+        testsFitCompound/points number 0 1000 required
+        testsFitCompound/doubtfulShare number 0 1 0.5
+        attempts/freeAttempts integer 1 100 1
+        attempts/pointsPerAttempt number 0 1000 required
+        attempts/mostPoints number 0 1000 required
+        lateness/graceHours number 0 240 0
+        lateness/pointsPerDay number 0 1000 required
+        lateness/mostPoints number 0 1000 required
+        """;
+
+    private static readonly JsonObject Schema = JsonNode.Parse(RubricSchema.Text)!.AsObject();
 
     /// <summary>Every figure of the schema, by criterion and name; empty for the rubric itself.</summary>
     public static TheoryData<string, string> Figures
@@ -38,7 +79,7 @@ public sealed class RubricTests
     public void WhatIsLeftOutHasTheDefaultOfTheLaboratoryAndOfTheSchema()
     {
         var bare = new JsonObject { ["name"] = "Bare" };
-        foreach (var (name, property) in Schema["properties"]!.AsObject().Where(p => (string?)p.Value!["type"] == "object"))
+        foreach (var (name, property) in Schema["properties"]!.AsObject().Where(p => p.Value!["properties"] is not null))
         {
             var criterion = new JsonObject();
             foreach (var required in property!["required"]!.AsArray())
@@ -84,7 +125,7 @@ public sealed class RubricTests
     [InlineData("""{ "name": "" , "rightClass": { "points": 1 } }""", "/name")]
     [InlineData("""{ "name": "N" }""", "/criteria")]
     [InlineData("""{ "name": "N", "lateness": { "pointsPerDay": 1, "mostPoints": 1 } }""", "/criteria")]
-    [InlineData("""{ "name": "N", "rightClass": { } }""", "/rightClass")]
+    [InlineData("""{ "name": "N", "rightClass": { } }""", "/rightClass/points")]
     [InlineData("""{ "name": "N", "rightClass": { "points": "4" } }""", "/rightClass/points")]
     [InlineData("""{ "name": "N", "rightKlass": { "points": 4 }, "rightClass": { "points": 4 } }""", "/rightKlass")]
     [InlineData("""{ "name": "N", "rangeWidth": { "points": 4, "fullSpanCelsius": 6 } }""", "/rangeWidth/zeroSpanCelsius")]
@@ -99,6 +140,37 @@ public sealed class RubricTests
         var told = errors.ToProblem()?.Errors;
         Assert.NotNull(told);
         Assert.Equal(["/rubric" + place], told.Keys);
+    }
+
+    [Fact]
+    public void SchemaSaysWhatItHasSaidSinceItWasPublished()
+    {
+        var figures = Figures.Select(row => row.Data).Select(figure =>
+        {
+            var rules = figure.Item1.Length == 0 ? Schema : Schema["properties"]![figure.Item1]!;
+            var bounds = rules["properties"]![figure.Item2]!;
+            var isRequired = rules["required"]!.AsArray().Any(name => (string?)name == figure.Item2);
+            var left = isRequired ? "required" : bounds["default"]!.ToJsonString();
+            return $"{figure.Item1}/{figure.Item2} {bounds["type"]} {bounds["minimum"]} {bounds["maximum"]} {left}".TrimStart('/');
+        });
+
+        Assert.Equal(Published.Split('\n').Order(), figures.Order());
+        Assert.False((bool)Schema["additionalProperties"]!);
+        Assert.Equal(["name"], Schema["required"]!.AsArray().Select(name => (string?)name));
+        Assert.Equal(8, Schema["anyOf"]!.AsArray().Count);
+        Assert.Equal((1, 100), ((int)Schema["properties"]!["name"]!["minLength"]!, (int)Schema["properties"]!["name"]!["maxLength"]!));
+        Assert.All(
+            Schema["properties"]!.AsObject(),
+            property => Assert.False(string.IsNullOrWhiteSpace((string?)property.Value!["description"]), property.Key));
+    }
+
+    [Fact]
+    public void CriterionSetToNothingIsNotMarked()
+    {
+        var rubric = JsonNode.Parse("""{ "name": "N", "lateness": null, "rightClass": { "points": 4 } }""");
+
+        Assert.Null(Read(rubric, out var errors).Lateness);
+        Assert.Equal(0, errors.Count);
     }
 
     private static Rubric Read(JsonNode? rubric, out FieldErrors errors)
@@ -131,12 +203,9 @@ public sealed class RubricTests
 
     private static void AssertDefault(JsonNode schema, JsonNode? written)
     {
-        var description = (string?)schema["description"] ?? "";
-        const string mark = "Missing: ";
-        if (description.IndexOf(mark, StringComparison.Ordinal) is var at && at >= 0)
+        if (schema["default"] is { } stated)
         {
-            var stated = description[(at + mark.Length)..].TrimEnd('.');
-            Assert.Equal(double.Parse(stated, System.Globalization.CultureInfo.InvariantCulture), (double)written!, 1e-12);
+            Assert.Equal((double)stated, (double)written!, 1e-12);
         }
     }
 }

@@ -101,6 +101,31 @@ public sealed class ExplanationTests
     }
 
     [Fact]
+    public void HazardsOfTheLeadingCandidatesAreToldAndDeferToLocalRulesOnce()
+    {
+        var table = TestTable.Five().Table;
+        var engine = new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Parents = [.. table.Parents.Select(parent => parent.Key switch
+                {
+                    "propanone" => parent with { Hazards = "Highly flammable" },
+                    "benzaldehyde" => parent with { Hazards = "Harmful if swallowed" },
+                    _ => parent,
+                })],
+            },
+            TestTable.Settings));
+
+        var cautions = engine.Identify(new Observation { Derivatives = [Observed.Dnph(125, 127)] }).Cautions;
+
+        Assert.Contains("If it is propanone: highly flammable.", cautions);
+        Assert.DoesNotContain(cautions, caution => caution.Contains("benzaldehyde", StringComparison.Ordinal));
+        Assert.Single(cautions, caution => caution.Contains("local rules", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            engine.Identify(new Observation()).Cautions, caution => caution.StartsWith("If it is", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void ReadingFarFromEverythingIsNoneOfThese()
     {
         var answer = Engine.Identify(new Observation { Derivatives = [Observed.Dnph(59, 60)] });

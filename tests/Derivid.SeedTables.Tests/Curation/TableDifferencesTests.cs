@@ -17,12 +17,12 @@ public sealed class TableDifferencesTests
     private static readonly Gen<ReferenceTable> Tables = Gen.Int[0, 8].Array[1, 40].Select(choices =>
     {
         var table = Table with { Version = choices.Length };
-        foreach (var type in RecordTypes.All)
+        foreach (var (kind, all) in Table.Lists())
         {
-            var rows = type.RowsOf(Table).Take(choices.Length).Zip(choices)
+            var rows = all.Take(choices.Length).Zip(choices)
                 .Where(pair => pair.Second > 2)
                 .Select(pair => pair.Second > 6 ? Altered(pair.First, pair.Second) : pair.First);
-            table = type.With(table, rows);
+            table = table.With(kind, rows);
         }
 
         return table.Ordered();
@@ -55,15 +55,17 @@ public sealed class TableDifferencesTests
 
         var change = Assert.Single(TableDifferences.Between(Table, after));
 
-        Assert.Equal((RecordKind.Parent, parent.Key, ChangeType.Changed), (change.Kind, change.Key, change.Type));
+        Assert.Equal((RecordKinds.Parents, parent.Key, ChangeType.Changed), (change.Kind, change.Key, change.Type));
         Assert.Same(parent, change.Before);
         Assert.Same(altered, change.After);
         Assert.Equal(["Synonyms", "Note"], change.Fields);
     }
 
     [Fact]
-    public void EveryKindOfRecordHasItsTypeInOrder() =>
-        Assert.Equal(Enum.GetValues<RecordKind>(), RecordTypes.All.Select(type => type.Kind));
+    public void EveryPropertyOfARecordIsAColumnOfItsKind() =>
+        Assert.All(TableLayout.Standard.Kinds, kind => Assert.Equal(
+            kind.RecordType.GetProperties().Where(property => property.CanWrite).Select(property => property.Name).Order(),
+            kind.Columns.Select(column => column.Field).Order()));
 
     private static object Altered(object row, int choice) => row switch
     {

@@ -9,65 +9,65 @@ public sealed class ValidationRulesTests
 {
     private static readonly Dictionary<string, Func<ReferenceTable, ReferenceTable>> Faults = new()
     {
-        ["Error Parent propanone CasNumber"] = t => Parent(t, p => p with { CasNumber = "67-64-2" }),
-        ["Error Parent propanone Smiles"] = t => Parent(t, p => p with { Smiles = "CC(C" }),
-        ["Error Parent propanone Formula"] = t => Parent(t, p => p with { Formula = "C3H8O" }),
-        ["Error Parent propanone MolarMass"] = t => Parent(t, p => p with { MolarMass = 58.1 }),
-        ["Error Parent propanone Kind"] = t => Parent(t, p => p with { Kind = ParentKind.Aldehyde }),
-        ["Error Parent propanone Synonyms"] = t => Parent(t, p => p with { Synonyms = ["a;b"] }),
-        ["Error Parent propanone Note"] = t => Parent(t, p => p with { Note = "two\nlines" }),
-        ["Error Parent zz Name"] = t => t with { Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", CasNumber = "64-17-5" }] },
-        ["Error Parent zz CasNumber"] = t => t with { Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [] }] },
-        ["Warning Parent zz Smiles"] = t => t with
+        ["Error parents propanone CasNumber"] = t => Parent(t, p => p with { CasNumber = "67-64-2" }),
+        ["Error parents propanone Smiles"] = t => Parent(t, p => p with { Smiles = "CC(C" }),
+        ["Error parents propanone Formula"] = t => Parent(t, p => p with { Formula = "C3H8O" }),
+        ["Error parents propanone MolarMass"] = t => Parent(t, p => p with { MolarMass = 58.1 }),
+        ["Error parents propanone Kind"] = t => Parent(t, p => p with { Kind = ParentKind.Aldehyde }),
+        ["Error parents propanone Synonyms"] = t => Parent(t, p => p with { Synonyms = ["a;b"] }),
+        ["Error parents propanone Note"] = t => Parent(t, p => p with { Note = "two\nlines" }),
+        ["Error parents zz Name"] = t => t with { Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", CasNumber = "64-17-5" }] },
+        ["Error parents zz CasNumber"] = t => t with { Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [] }] },
+        ["Warning parents zz Smiles"] = t => t with
         {
             Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [], Smiles = "O=C(C)C", CasNumber = "64-17-5" }],
         },
-        ["Warning Parent zz Key"] = t => t with
+        ["Warning parents zz Key"] = t => t with
         {
             Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [], CasNumber = "64-17-5" }],
         },
-        ["Error Parent propanone Key"] = t => t with { Parents = [.. t.Parents, Parents["propanone"]] },
-        ["Error Derivative d SourceKey"] = t => Derivative(t, d => d with { SourceKey = "nowhere" }),
-        ["Error Derivative d ParentKey"] = t => Derivative(t, d => d with { ParentKey = "nobody" }),
-        ["Error Derivative d KindKey"] = t => Derivative(t, d => d with { KindKey = "nothing" }),
-        ["Error Derivative d ColourKey"] = t => Derivative(t, d => d with { ColourKey = "mauve" }),
-        ["Error Derivative d LowCelsius"] = t => Derivative(t, d => d with { LowCelsius = 190, AsPrinted = "190-187" }),
-        ["Error Derivative d AsPrinted"] = t => Derivative(t, d => d with { AsPrinted = "188" }),
-        ["Error Derivative d CarbonylsCondensed"] = t => Derivative(t, d => d with { CarbonylsCondensed = 2 }),
-        ["Error Derivative d Verification"] = t => Derivative(t, d => d with
+        ["Error parents propanone Key"] = t => t with { Parents = [.. t.Parents, Parents["propanone"]] },
+        ["Error derivatives d SourceKey"] = t => Derivative(t, d => d with { SourceKey = "nowhere" }),
+        ["Error derivatives d ParentKey"] = t => Derivative(t, d => d with { ParentKey = "nobody" }),
+        ["Error derivatives d KindKey"] = t => Derivative(t, d => d with { KindKey = "nothing" }),
+        ["Error derivatives d ColourKey"] = t => Derivative(t, d => d with { ColourKey = "mauve" }),
+        ["Error derivatives d LowCelsius"] = t => Derivative(t, d => d with { LowCelsius = 190, AsPrinted = "190-187" }),
+        ["Error derivatives d AsPrinted"] = t => Derivative(t, d => d with { AsPrinted = "188" }),
+        ["Error derivatives d CarbonylsCondensed"] = t => Derivative(t, d => d with { CarbonylsCondensed = 2 }),
+        ["Error derivatives d Verification"] = t => Derivative(t, d => d with
         {
-            Verification = Sources[d.SourceKey].IsRecalled ? Verification.Read : Verification.Recalled,
+            Verification = Sources[d.SourceKey].HowRead == SourceReading.Memory ? Verification.Read : Verification.Recalled,
         }),
-        ["Error Derivative zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
-        ["Warning Derivative d LowCelsius"] = t => Derivative(t, d => d with
+        ["Error derivatives zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
+        ["Warning derivatives d LowCelsius"] = t => Derivative(t, d => d with
         {
             LowCelsius = 20,
             HighCelsius = 20,
             AsPrinted = "20",
             Note = null,
         }),
-        ["Warning Derivative d IsUnusual"] = t => Derivative(t, d => d with { IsUnusual = true }),
-        ["Warning Derivative zz LowCelsius"] = t => t with
+        ["Warning derivatives d IsUnusual"] = t => Derivative(t, d => d with { IsUnusual = true }),
+        ["Warning derivatives zz LowCelsius"] = t => t with
         {
             Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz", LowCelsius = 170, HighCelsius = 170, AsPrinted = "170" }],
         },
-        ["Warning ParentConstant benzil:boiling-point:nist-webbook:90 Low"] = t => BoilingPoint(t, "benzil", 90),
-        ["Warning ParentConstant propanone:boiling-point:nist-webbook:130 High"] = t => BoilingPoint(t, "propanone", 130),
-        ["Error SpotTestResponse tollens:0 Order"] = t => t with
+        ["Warning parent-constants benzil:boiling-point:nist-webbook:90 Low"] = t => BoilingPoint(t, "benzil", 90),
+        ["Warning parent-constants propanone:boiling-point:nist-webbook:130 High"] = t => BoilingPoint(t, "propanone", 130),
+        ["Error spot-test-responses tollens:0 Order"] = t => t with
         {
             Responses = [.. t.Responses.Select(r => r.TestKey == "tollens" && r.Order == 1 ? r with { Order = 0 } : r)],
         },
-        ["Error SpotTestResponse tollens:1 PositiveRate"] = t => t with
+        ["Error spot-test-responses tollens:1 PositiveRate"] = t => t with
         {
             Responses = [.. t.Responses.Select(r => r.TestKey == "tollens" && r.Order == 1 ? r with { PositiveRate = 1 } : r)],
         },
-        ["Error Colour orange Rank"] = t => t with { Colours = [.. t.Colours.Select(c => c.Key == "orange" ? c with { Rank = 50 } : c)] },
-        ["Error DerivativeKind semicarbazone ReagentFormula"] = t => Kind(t, k => k with { ReagentFormula = "CH5N3" }),
-        ["Error DerivativeKind semicarbazone UsualLowCelsius"] = t => Kind(t, k => k with { UsualLowCelsius = 400 }),
-        ["Error DerivativeKind semicarbazone AppliesTo"] = t => Kind(t, k => k with { AppliesTo = "nice" }),
-        ["Error DerivativeKind semicarbazone ClosesTo"] = t => Kind(t, k => k with { ClosesTo = (ClosedRing)9 }),
-        ["Error DerivativeKind semicarbazone TestKey"] = t => Kind(t, k => k with { TestKey = "2,4-dinitrophenylhydrazine test" }),
-        ["Error DerivativeKind semicarbazone ColourInforms"] = t => Kind(t, k => k with { ColourInforms = true }),
+        ["Error colours orange Rank"] = t => t with { Colours = [.. t.Colours.Select(c => c.Key == "orange" ? c with { Rank = 50 } : c)] },
+        ["Error derivative-kinds semicarbazone ReagentFormula"] = t => Kind(t, k => k with { ReagentFormula = "CH5N3" }),
+        ["Error derivative-kinds semicarbazone UsualLowCelsius"] = t => Kind(t, k => k with { UsualLowCelsius = 400 }),
+        ["Error derivative-kinds semicarbazone AppliesTo"] = t => Kind(t, k => k with { AppliesTo = "nice" }),
+        ["Error derivative-kinds semicarbazone ClosesTo"] = t => Kind(t, k => k with { ClosesTo = (ClosedRing)9 }),
+        ["Error derivative-kinds semicarbazone TestKey"] = t => Kind(t, k => k with { TestKey = "2,4-dinitrophenylhydrazine test" }),
+        ["Error derivative-kinds semicarbazone ColourInforms"] = t => Kind(t, k => k with { ColourInforms = true }),
     };
 
     private static readonly IReadOnlyList<TableFinding> Before = TableValidation.Of(Table.Ordered());

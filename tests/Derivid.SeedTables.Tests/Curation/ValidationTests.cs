@@ -18,6 +18,6 @@ public sealed class ValidationTests
         Assert.All(Findings, finding => Assert.True(
             finding.Field is nameof(Derivative.LowCelsius) or nameof(ParentConstant.Low)
                 ? finding.Allowed.Contains("look at both sources", StringComparison.Ordinal)
-                : finding.Kind == RecordKind.Source && finding.Allowed == "something that cites it",
+                : finding.Kind == RecordKinds.Sources && finding.Allowed == "something that cites it",
             finding.ToString()));
 }

@@ -31,8 +31,8 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal((ProposalFault.None, 2), (released.Fault, released.Proposal!.ReleasedVersion));
         Assert.Empty(TableDifferences.Between(Seed, first!));
         Assert.Equal(
-            Changes().Select(change => (change.Kind, change.Key, change.Type)).Order(),
-            TableDifferences.Between(first!, second!).Select(change => (change.Kind, change.Key, change.Type)).Order());
+            Changes().Select(change => (change.Kind.TableName, change.Key, change.Type)).Order(),
+            TableDifferences.Between(first!, second!).Select(change => (change.Kind.TableName, change.Key, change.Type)).Order());
         var acts = (await store.Get<AuditTrail>().ReadAsync(new AuditFilter(), null, false, 100, Cancellation)).Select(entry => entry.Action);
         Assert.Equal(["proposal.create", "proposal.submit", "proposal.approve", "proposal.release"], acts.Where(act => act.StartsWith("proposal", StringComparison.Ordinal)));
     }
@@ -60,13 +60,13 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var store = await StartedAsync(database);
         var proposals = store.Get<Proposals>();
         var made = await proposals.CreateAsync(Author, "t", null, 1, null, [], Cancellation);
-        await proposals.PutAsync(Author, made.Id, 1, RecordKind.Derivative, Altered.Key, Altered, Cancellation);
+        await proposals.PutAsync(Author, made.Id, 1, RecordKinds.Derivatives, Altered.Key, Altered, Cancellation);
 
-        var late = await proposals.PutAsync(Reviewer, made.Id, 1, RecordKind.Parent, Removed.Key, null, Cancellation);
+        var late = await proposals.PutAsync(Reviewer, made.Id, 1, RecordKinds.Parents, Removed.Key, null, Cancellation);
 
         Assert.Equal(ProposalFault.Stale, late.Fault);
         var record = Assert.Single(await proposals.RecordsAsync(made.Id, Cancellation));
-        Assert.Equal(Altered, record.Record);
+        Assert.Equal(Altered, RecordText.Read(RecordKinds.Derivatives, record.RecordJson));
         Assert.Equal(["key:author"], (await proposals.FindAsync(made.Id, Cancellation))!.Authors);
     }
 
@@ -86,7 +86,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
             {
                 var seen = await proposals.FindAsync(made.Id, Cancellation);
                 var write = await proposals.PutAsync(
-                    new AuditOrigin($"key:{writer}", null, null), made.Id, seen!.Revision, RecordKind.Derivative, $"d-{writer}-{round}", Altered, Cancellation);
+                    new AuditOrigin($"key:{writer}", null, null), made.Id, seen!.Revision, RecordKinds.Derivatives, $"d-{writer}-{round}", Altered, Cancellation);
                 won += write.Fault == ProposalFault.None ? 1 : 0;
             }
 
@@ -120,7 +120,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var store = await StartedAsync(database);
         var proposals = store.Get<Proposals>();
         var slow = await proposals.CreateAsync(
-            Author, "slow", null, 1, null, [new RecordChange(RecordKind.Derivative, Altered.Key, null, Altered with { Note = "slow" })], Cancellation);
+            Author, "slow", null, 1, null, [new RecordChange(RecordKinds.Derivatives, Altered.Key, null, Altered with { Note = "slow" })], Cancellation);
         await proposals.SubmitAsync(Author, slow.Id, 1, Cancellation);
         await proposals.ReviewAsync(Reviewer, slow.Id, 2, true, null, false, Cancellation);
         await ReleasedAsync(store, Changes());
@@ -140,7 +140,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        var broken = new RecordChange(RecordKind.Derivative, Altered.Key, null, Altered with { SourceKey = "nowhere" });
+        var broken = new RecordChange(RecordKinds.Derivatives, Altered.Key, null, Altered with { SourceKey = "nowhere" });
 
         var refused = await ReleasedAsync(store, [broken]);
 
@@ -151,12 +151,12 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
 
     private static RecordChange[] Changes() =>
     [
-        new(RecordKind.Source, "new-book", null, new Source("new-book", "A new book", null, SourceGrade.Measured, "new-book", SourceReading.PageRead)),
-        new(RecordKind.Derivative, Altered.Key, Seed.Derivatives[5], Altered),
-        new(RecordKind.ParentConstant, ConstantKey, Seed.Constants[0], null),
+        new(RecordKinds.Sources, "new-book", null, new Source("new-book", "A new book", null, SourceGrade.Measured, "new-book", SourceReading.PageRead)),
+        new(RecordKinds.Derivatives, Altered.Key, Seed.Derivatives[5], Altered),
+        new(RecordKinds.ParentConstants, ConstantKey, Seed.Constants[0], null),
     ];
 
-    private static string ConstantKey => RecordTypes.Of(RecordKind.ParentConstant).KeyOf(Seed.Constants[0]);
+    private static string ConstantKey => RecordKinds.ParentConstants.KeyOf(Seed.Constants[0]);
 
     private static async Task<StoreUnderTest> StartedAsync(ITestDatabase database)
     {

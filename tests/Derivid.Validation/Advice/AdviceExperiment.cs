@@ -1,131 +1,164 @@
-using Derivid.Core.Observations;
+using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Validation.Experiments;
 using Derivid.Validation.Simulation;
 
 namespace Derivid.Validation.Advice;
 
-/// <summary>Counts the steps students need after their first derivative when they follow different orders.</summary>
+/// <summary>Trials of every policy on the same students, and what was fitted for them.</summary>
+/// <param name="Trials">Shape: one list a policy, one trial a student.</param>
+/// <param name="BestOrder">The best fixed order, by name of step.</param>
+/// <param name="BestOrderMinutes">Its mean minutes on the fitting students.</param>
+/// <param name="MinutesPerNat">What the planner takes the entropy left to cost.</param>
+public sealed record AdviceResults(
+    IReadOnlyDictionary<AdvicePolicy, AdviceTrial[]> Trials,
+    IReadOnlyList<string> BestOrder,
+    double BestOrderMinutes,
+    double MinutesPerNat);
+
+/// <summary>Counts the minutes and hazards that students need to 95 % when they choose their steps in different ways.</summary>
 /// <remarks>
-/// All orders are judged by the same engine: a student stops when any answer, "none of these" included, has 95 %. Each
-/// step shows what the student's own simulated reading says; a derivative that cannot form counts as a step and shows
-/// nothing. The melting point of a liquid unknown is no step. Mixed melting points are left out: they need the answer.
+/// The clock starts with an unknown of which nothing is known but that it is a liquid or a solid. All policies are judged by
+/// the same engine: a student stops when any answer, "none of these" included, has 95 %, or when two afternoons are over.
+/// A derivative that cannot form takes its time and shows nothing. Mixed melting points are left out: they need the answer.
 /// </remarks>
-public sealed class AdviceExperiment(BenchTable table, BenchParameters parameters, ModelSettings settings)
+public sealed class AdviceExperiment
 {
-    /// <summary>Probability at which a student stops.</summary>
-    public const double Enough = 0.95;
+    private const int LookAheadSeed = 3;
 
-    /// <summary>Most steps anybody takes.</summary>
-    public const int MostSteps = 12;
+    private static readonly double[] MinutesPerNat = [15, 30, 60];
 
-    private static readonly string[] FirstDerivatives =
-        ["semicarbazone", "oxime", "4-nitrophenylhydrazone", "phenylhydrazone"];
+    private readonly BenchTable _table;
+    private readonly ModelSettings _settings;
+    private readonly Bench _bench;
+    private readonly Workplace _workplace;
 
-    /// <summary>Runs every order over the same students.</summary>
-    /// <returns>Shape: one list an order, one trial a student.</returns>
-    public IReadOnlyDictionary<StepOrder, AdviceTrial[]> Run(StudentGroup group)
+    /// <summary>Takes table, bench and settings.</summary>
+    public AdviceExperiment(BenchTable table, BenchParameters parameters, ModelSettings settings)
     {
-        var bench = new Bench(table, parameters);
-        var orders = Enum.GetValues<StepOrder>();
-        var trials = orders.ToDictionary(order => order, _ => new AdviceTrial[group.Count]);
-        var experiment = new BenchExperiment(table, parameters);
-        Parallel.For(0, Math.Min(group.Count, table.Parents.Count), removed =>
+        var withAbsent = parameters with { AbsentShare = 0.1 };
+        (_table, _settings) = (table, settings);
+        _bench = new Bench(table, withAbsent);
+        _workplace = new Workplace(table);
+    }
+
+    /// <summary>Fits the best order and the planner, then runs every policy over the reporting students.</summary>
+    /// <param name="fitting">Students to fit on.</param>
+    /// <param name="reporting">Students reported.</param>
+    public AdviceResults Run(StudentGroup fitting, StudentGroup reporting)
+    {
+        var engine = new IdentificationEngine(TableSnapshot.Build(_table.Table, _settings));
+        var present = Enumerable.Range(0, fitting.Count)
+            .Select(number => _bench.Student(fitting.Seed, number))
+            .Where(student => !student.IsAbsent)
+            .ToArray();
+        var (order, minutes) = new OrderSearch(_workplace, engine, present)
+            .Find([_workplace.CourseOrder(), _workplace.DerivativesFirstOrder()]);
+        var planner = LookAhead.Build(
+            _workplace, _bench, engine, _table.Parents.Count, LookAheadSeed, MinutesPerNat[0]);
+        var some = present.Where((_, i) => i % 4 == 0).ToArray();
+        var minutesPerNat = MinutesPerNat.MinBy(cost =>
         {
-            var engine = experiment.EngineWithout(removed, settings);
-            for (var number = removed; number < group.Count; number += table.Parents.Count)
+            var trial = planner.With(cost);
+            return some.AsParallel().AsOrdered()
+                .Select((student, number) => Follow(student, AdvicePolicy.Planner, engine, [], trial, new Random(number), -1).Minutes)
+                .Average();
+        });
+        return new AdviceResults(
+            Trials(reporting, order, planner.With(minutesPerNat)),
+            [.. order.Select(step => _workplace.Steps[step].Key ?? "own boiling or melting point")],
+            minutes,
+            minutesPerNat);
+    }
+
+    private Dictionary<AdvicePolicy, AdviceTrial[]> Trials(StudentGroup reporting, int[] bestOrder, LookAhead planner)
+    {
+        var policies = Enum.GetValues<AdvicePolicy>();
+        var trials = policies.ToDictionary(policy => policy, _ => new AdviceTrial[reporting.Count]);
+        Parallel.For(0, Math.Min(reporting.Count, _table.Parents.Count), removed =>
+        {
+            // An engine that advises holds forecasts of some megabytes, so none is kept.
+            var engine = new ReducedEngines(_table, _settings).Without(removed);
+            for (var number = removed; number < reporting.Count; number += _table.Parents.Count)
             {
-                var student = bench.Student(group.Seed, number);
-                foreach (var order in orders)
+                var student = _bench.Student(reporting.Seed, number);
+                foreach (var policy in policies)
                 {
-                    trials[order][number] = Follow(student, order, engine, new Random(number));
+                    var order = policy switch
+                    {
+                        AdvicePolicy.Course => _workplace.CourseOrder(),
+                        AdvicePolicy.DerivativesFirst => _workplace.DerivativesFirstOrder(),
+                        _ => bestOrder,
+                    };
+                    trials[policy][number] = Follow(
+                        student, policy, engine, order, planner, new Random(number), student.Removed);
                 }
             }
         });
         return trials;
     }
 
-    private AdviceTrial Follow(Student student, StepOrder order, IdentificationEngine engine, Random random)
+    private AdviceTrial Follow(
+        Student student, AdvicePolicy policy, IdentificationEngine engine, int[] order, LookAhead planner, Random random, int removed)
     {
-        var left = Plan(order, student, random);
-        var seen = new Observation { Derivatives = [student.Derivatives[BenchTable.HydrazoneKey]] };
-        var steps = 0;
+        List<int> left = order.Length > 0 ? [.. order] : [.. Enumerable.Range(0, _workplace.Steps.Count)];
+        var seen = Workplace.Start(student);
+        var trial = default(AdviceTrial);
         while (true)
         {
             var view = engine.Weigh(seen);
-            var most = view.NoneOfThese;
-            var top = -1;
-            for (var parent = 0; parent < view.Probability.Count; parent++)
+            List<double> probability = [.. view.Probability];
+            if (removed >= 0)
             {
-                if (view.Probability[parent] > most)
+                probability.Insert(removed, 0);
+            }
+
+            var most = Math.Max(probability.Max(), view.NoneOfThese);
+            if (most >= Workplace.Enough || trial.Minutes >= Workplace.MostMinutes || left.Count == 0)
+            {
+                var top = view.NoneOfThese >= most ? -1 : probability.IndexOf(most);
+                return trial with
                 {
-                    (most, top) = (view.Probability[parent], parent);
-                }
+                    Minutes = most >= Workplace.Enough ? trial.Minutes : Workplace.MostMinutes,
+                    IsReached = most >= Workplace.Enough,
+                    IsRight = top == (student.IsAbsent ? -1 : student.Truth),
+                };
             }
 
-            if (most >= Enough || steps == MostSteps || left.Count == 0)
+            var next = policy switch
             {
-                // The engine's table lacks the parent taken out, so places after it are one lower.
-                var truth = student.IsAbsent ? -1 : student.Truth - (student.Truth > student.Removed ? 1 : 0);
-                return new AdviceTrial(most >= Enough ? steps : MostSteps, most >= Enough, top == truth);
-            }
-
-            var next = order == StepOrder.Service ? Advised(engine.Identify(seen, 1), left) : left[0];
+                AdvicePolicy.Service => Advised(engine.Identify(seen, 1), left, step => step.ExpectedInformation, student),
+                AdvicePolicy.ServicePerMinute =>
+                    Advised(engine.Identify(seen, 1), left, step => step.ExpectedInformation / step.Minutes, student),
+                AdvicePolicy.Planner => planner.Choose(probability, view.NoneOfThese, left, student.IsSolid, random),
+                _ => left[0],
+            };
             left.Remove(next);
-            seen = Add(seen, next, student);
-            steps++;
-        }
-    }
-
-    private List<Step> Plan(StepOrder order, Student student, Random random)
-    {
-        var derivatives = table.Table.Kinds
-            .Where(kind => kind.Key != BenchTable.HydrazoneKey)
-            .Select(kind => new Step(NextStepKind.Derivative, kind.Key))
-            .OrderBy(step => FirstDerivatives.Contains(step.Key) ? Array.IndexOf(FirstDerivatives, step.Key) : 9)
-            .ThenBy(step => step.Key, StringComparer.Ordinal)
-            .ToList();
-        var tests = table.Table.SpotTests
-            .Select(test => new Step(NextStepKind.SpotTest, test.Key))
-            .OrderBy(step => BenchExperiment.TestKeys.Contains(step.Key!) ? 0 : 1)
-            .ThenBy(step => step.Key, StringComparer.Ordinal)
-            .ToList();
-        List<Step> physical = [new Step(NextStepKind.BoilingPoint, null)];
-        if (student.MeltingPoint is not null)
-        {
-            physical.Add(new Step(NextStepKind.MeltingPoint, null));
-        }
-
-        var (common, rest) = (derivatives.Take(FirstDerivatives.Length), derivatives.Skip(FirstDerivatives.Length));
-        List<Step> plan = order == StepOrder.Course
-            ? [.. physical, .. tests.Take(3), .. common, .. tests.Skip(3), .. rest]
-            : [.. common, .. tests, .. physical, .. rest];
-        if (order == StepOrder.Random)
-        {
-            random.Shuffle(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(plan));
-        }
-
-        return plan;
-    }
-
-    private static Step Advised(Identification identification, List<Step> left) =>
-        identification.NextSteps
-            .Select(step => new Step(step.Kind, step.Key))
-            .FirstOrDefault(left.Contains, left[0]);
-
-    private static Observation Add(Observation seen, Step step, Student student) =>
-        step.Kind switch
-        {
-            NextStepKind.Derivative => student.Derivatives.TryGetValue(step.Key!, out var reading)
-                ? seen with { Derivatives = [.. seen.Derivatives, reading] }
-                : seen,
-            NextStepKind.SpotTest => seen with
+            var step = _workplace.Steps[next];
+            seen = Workplace.After(seen, step, student);
+            trial = trial with
             {
-                SpotTests = [.. seen.SpotTests, student.SpotTests[step.Key!]],
-            },
-            NextStepKind.BoilingPoint => seen with { BoilingPoint = new BoilingPointReading(student.BoilingPoint) },
-            _ => seen with { MeltingPoint = student.MeltingPoint },
-        };
+                Minutes = trial.Minutes + Workplace.MinutesOf(step, student.IsSolid),
+                Steps = trial.Steps + 1,
+                HighHazards = trial.HighHazards + (step.Hazard == Hazard.High ? 1 : 0),
+                ModerateHazards = trial.ModerateHazards + (step.Hazard == Hazard.Moderate ? 1 : 0),
+            };
+        }
+    }
 
-    private readonly record struct Step(NextStepKind Kind, string? Key);
+    /// <summary>The service's own order where <paramref name="worth"/> is what it sorts by; else its steps sorted anew.</summary>
+    private int Advised(Identification identification, List<int> left, Func<NextStep, double> worth, Student student)
+    {
+        var steps = identification.NextSteps
+            .OrderByDescending(worth)
+            .Select(step => left.FindIndex(at => Matches(_workplace.Steps[at], step, student)))
+            .Where(at => at >= 0)
+            .ToList();
+        return steps.Count > 0 ? left[steps[0]] : left[0];
+    }
+
+    private static bool Matches(AdviceStep own, NextStep step, Student student) =>
+        own.Key is null
+            ? step.Kind == (student.IsSolid ? NextStepKind.MeltingPoint : NextStepKind.BoilingPoint)
+            : own.Kind == step.Kind && own.Key == step.Key;
 }

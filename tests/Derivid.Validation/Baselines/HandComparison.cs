@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 using Derivid.Core.SpotTests;
 using Derivid.Validation.Simulation;
 
@@ -15,73 +16,74 @@ public sealed class HandComparison(BenchTable table, IReadOnlyList<string> testK
     /// <summary>Distance counted for a value that is not listed. Units: °C. Chosen.</summary>
     private const double UnlistedCelsius = 20;
 
-    /// <summary>Compares.</summary>
+    /// <summary>Parents compared.</summary>
+    public int ParentCount => table.Parents.Count;
+
+    /// <summary>Distance of every temperature read from the nearest value listed.</summary>
     /// <param name="student">The readings.</param>
     /// <param name="row">Which of them are used; colour is not, since handbooks give no rule for it.</param>
-    /// <param name="rule">The rule.</param>
-    /// <returns>The parent's tier, best first from 0, and its mean distance; the one taken out has tier −1.</returns>
-    public (int Tier, double DistanceCelsius)[] Compare(Student student, EvidenceSet row, BaselineRule rule)
+    /// <returns>Shape: one list a reading, one a parent. Units: °C. Missing: null, nothing listed.</returns>
+    public IReadOnlyList<double?[]> Distances(Student student, EvidenceSet row)
     {
+        var distances = new List<double?[]>(3);
+        Add(EvidenceSet.Hydrazone, BenchTable.HydrazoneKey);
+        Add(EvidenceSet.Semicarbazone, BenchTable.SemicarbazoneKey);
+        if (row.HasFlag(EvidenceSet.OwnConstant) && student.MeltingPoint is { } melting)
+        {
+            distances.Add(Constants(table.MeltingPoints, melting));
+        }
+
+        if ((row.HasFlag(EvidenceSet.BoilingPoint) || (row.HasFlag(EvidenceSet.OwnConstant) && !student.IsSolid))
+            && student.BoilingPoint is { } boiling)
+        {
+            distances.Add(Constants(table.BoilingPoints, boiling));
+        }
+
+        return distances;
+
+        void Add(EvidenceSet part, string kindKey)
+        {
+            if (row.HasFlag(part) && student.Derivatives.GetValueOrDefault(kindKey) is { Range: { } range })
+            {
+                distances.Add(Nearest(
+                    table.Records(kindKey), range.ClearPointCelsius, record => record.LowCelsius, record => record.HighCelsius));
+            }
+        }
+    }
+
+    /// <summary>The hand rule: inside the window of every temperature and contradicted by no test, then inside, then the rest.</summary>
+    /// <param name="student">The readings.</param>
+    /// <param name="row">Which of them are used.</param>
+    /// <returns>The parent's tier, best first from 0, and its mean distance; the one taken out has tier −1.</returns>
+    public (int Tier, double DistanceCelsius)[] Compare(Student student, EvidenceSet row)
+    {
+        var distances = Distances(student, row);
         var result = new (int, double)[table.Parents.Count];
         for (var parent = 0; parent < result.Length; parent++)
         {
-            result[parent] = parent == student.Removed ? (-1, 0) : Compare(student, row, rule, parent);
+            var own = distances.Select(of => of[parent] ?? UnlistedCelsius).ToList();
+            result[parent] = parent == student.Removed ? (-1, 0)
+                : own.Exists(distance => distance > WindowCelsius) ? (2, own.Average())
+                : (row.HasFlag(EvidenceSet.SpotTests) && IsContradicted(student, parent) ? 1 : 0, own.DefaultIfEmpty().Average());
         }
 
         return result;
     }
 
-    private (int Tier, double DistanceCelsius) Compare(Student student, EvidenceSet row, BaselineRule rule, int parent)
-    {
-        var distances = Distances(student, row, parent);
-        var isInside = distances.All(distance => distance <= WindowCelsius);
-        var tier = rule switch
-        {
-            BaselineRule.Nearest => 0,
-            BaselineRule.Window => isInside ? 0 : 1,
-            _ => !isInside ? 2 : row.HasFlag(EvidenceSet.SpotTests) && IsContradicted(student, parent) ? 1 : 0,
-        };
-        return (tier, distances.Average());
-    }
+    private static double?[] Constants(IReadOnlyList<ParentConstant[]> byParent, MeltingRange range) =>
+        Nearest(byParent, range.ClearPointCelsius, constant => constant.Low, constant => constant.High);
 
-    private List<double> Distances(Student student, EvidenceSet row, int parent)
-    {
-        var distances = new List<double>(3) { Derivative(student, BenchTable.HydrazoneKey, parent) };
-        if (row.HasFlag(EvidenceSet.Semicarbazone))
-        {
-            distances.Add(Derivative(student, BenchTable.SemicarbazoneKey, parent));
-        }
-
-        if (row.HasFlag(EvidenceSet.OwnConstant) && student.MeltingPoint is { } melting)
-        {
-            distances.Add(Nearest(table.MeltingPoints[parent], melting.ClearPointCelsius, c => c.Low, c => c.High));
-        }
-        else if (row.HasFlag(EvidenceSet.BoilingPoint) || row.HasFlag(EvidenceSet.OwnConstant))
-        {
-            distances.Add(Nearest(
-                table.BoilingPoints[parent], student.BoilingPoint.ClearPointCelsius, c => c.Low, c => c.High));
-        }
-
-        return distances;
-    }
-
-    private double Derivative(Student student, string kindKey, int parent) =>
-        Nearest(
-            table.Records(kindKey)[parent],
-            student.Derivatives[kindKey].Range!.Value.ClearPointCelsius,
-            (Derivative record) => record.LowCelsius,
-            record => record.HighCelsius);
-
-    private static double Nearest<T>(T[] rows, double celsius, Func<T, double> low, Func<T, double> high) =>
-        rows.Length == 0
-            ? UnlistedCelsius
-            : rows.Min(row => Math.Max(0, Math.Max(low(row) - celsius, celsius - high(row))));
+    private static double?[] Nearest<T>(
+        IReadOnlyList<T[]> byParent, double celsius, Func<T, double> low, Func<T, double> high) =>
+        [.. byParent.Select(rows => rows.Length == 0
+            ? (double?)null
+            : rows.Min(row => Math.Max(0, Math.Max(low(row) - celsius, celsius - high(row)))))];
 
     private bool IsContradicted(Student student, int parent) =>
-        testKeys.Any(key => table.PositiveRate(key)[parent] switch
+        testKeys.Any(key => student.SpotTests.TryGetValue(key, out var reading) && table.PositiveRate(key)[parent] switch
         {
-            < 0.3 => student.SpotTests[key].Outcome == SpotTestOutcome.Positive,
-            > 0.7 => student.SpotTests[key].Outcome == SpotTestOutcome.Negative,
+            < 0.3 => reading.Outcome == SpotTestOutcome.Positive,
+            > 0.7 => reading.Outcome == SpotTestOutcome.Negative,
             _ => false,
         });
 }

@@ -59,7 +59,7 @@ public sealed record EvidenceInformation(string Name, double Bits, int Cases)
 
         yield return ("boiling point", student => table.BoilingPoints[student.Truth].Length == 0
             ? null
-            : new Observation { BoilingPoint = new BoilingPointReading(student.BoilingPoint) });
+            : new Observation { BoilingPoint = new BoilingPointReading(student.BoilingPoint!.Value) });
         yield return ("melting point of the unknown", student => student.MeltingPoint is { } range
             ? new Observation { MeltingPoint = range }
             : null);

@@ -21,7 +21,7 @@ public sealed record HardCompound(string Name, double Top1, double Ideal, string
             .GroupBy(one => one.Student.Truth)
             .Select(of =>
             {
-                var engine = of.Select(one => results.Of(row, Method.Engine)[one.Number]).ToList();
+                var engine = of.Select(one => results.Of(row, Method.Engine, 0)[one.Number]).ToList();
                 var instead = engine
                     .Where(score => score.Leader != of.Key)
                     .CountBy(score => score.Leader)
@@ -32,7 +32,7 @@ public sealed record HardCompound(string Name, double Top1, double Ideal, string
                 return new HardCompound(
                     Described(table, of.Key),
                     engine.Average(score => score.Among(1)),
-                    of.Average(one => results.Of(row, Method.Ideal)[one.Number].Among(1)),
+                    of.Average(one => results.Of(row, Method.Ideal, 0)[one.Number].Among(1)),
                     string.Join("; ", instead));
             })
             .OrderBy(compound => compound.Top1)

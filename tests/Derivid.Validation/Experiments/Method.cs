@@ -12,10 +12,10 @@ public enum Method
     /// <summary>The same, but not told which compound was taken out: the best aim for "none of these".</summary>
     IdealUntold,
 
-    /// <summary>Nearest listed temperatures.</summary>
+    /// <summary>Nearest listed temperatures, probabilities fitted.</summary>
     Nearest,
 
-    /// <summary>±5 °C window, sorted by distance.</summary>
+    /// <summary>±5 °C window, probabilities fitted.</summary>
     Window,
 
     /// <summary>Window and spot tests by hand rules.</summary>

@@ -4,16 +4,17 @@ using Derivid.Validation.Simulation;
 
 namespace Derivid.Validation.Experiments;
 
-/// <summary>Everything measured on one row: each method's figures with intervals, and the differences that matter.</summary>
+/// <summary>Everything measured on one row of one bench at one share of absent unknowns.</summary>
 public sealed class RowReport
 {
     private const int Figures = 9;
 
     private readonly Interval[][] _figures;
 
-    private RowReport(EvidenceSet row, Interval[][] figures, Interval[] differences)
+    private RowReport(EvidenceSet row, double absentShare, Interval[][] figures, Interval[] differences)
     {
         Row = row;
+        AbsentShare = absentShare;
         _figures = figures;
         BehindIdeal = differences[0];
         AheadOfBaselines = differences[1];
@@ -22,6 +23,9 @@ public sealed class RowReport
 
     /// <summary>The row.</summary>
     public EvidenceSet Row { get; }
+
+    /// <summary>Share of absent unknowns.</summary>
+    public double AbsentShare { get; }
 
     /// <summary>Top-1 of the ideal observer less that of the engine.</summary>
     public Interval BehindIdeal { get; }
@@ -36,10 +40,14 @@ public sealed class RowReport
     public Interval[] Of(Method method) => _figures[(int)method];
 
     /// <summary>Works a row out; all methods share the resamples, so differences are paired.</summary>
-    public static RowReport Build(BenchResults results, int row)
+    public static RowReport Build(BenchResults results, int row, int share)
     {
         var methods = Enum.GetValues<Method>();
-        var scores = methods.Select(method => results.Of(row, method)).ToArray();
+        var cases = results.Cases(share);
+        var scores = methods
+            .Select(method => results.Of(row, method, share))
+            .Select(all => (IReadOnlyList<CaseScore>)[.. cases.Select(number => all[number])])
+            .ToArray();
         var orders = scores.Select(Auroc.Order).ToArray();
         double[] All(int[]? weights)
         {
@@ -48,11 +56,12 @@ public sealed class RowReport
         }
 
         var point = All(null);
-        var intervals = Bootstrap.Intervals(scores[0].Count, row + 1, All)
+        var intervals = Bootstrap.Intervals(cases.Count, row + 1, All)
             .Select((interval, i) => new Interval(point[i], interval.Low, interval.High))
             .ToArray();
         return new RowReport(
             EvidenceSets.Rows[row],
+            BenchParameters.AbsentShares[share],
             [.. methods.Select((_, i) => intervals[(i * Figures)..((i + 1) * Figures)])],
             intervals[(methods.Length * Figures)..]);
     }

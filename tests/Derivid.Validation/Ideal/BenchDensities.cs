@@ -7,6 +7,11 @@ namespace Derivid.Validation.Ideal;
 /// <remarks>Thread safety: immutable.</remarks>
 public sealed class BenchDensities
 {
+    /// <summary>Stands for the boiling point where a kind of derivative is asked for.</summary>
+    public const string BoilingKey = "";
+
+    private readonly BenchChemistry _chemistry;
+    private readonly Dictionary<string, IReadOnlyList<int>[]> _alike;
     private readonly double[][] _colourCalls;
     private readonly Dictionary<string, int> _colourRank;
 
@@ -14,12 +19,16 @@ public sealed class BenchDensities
     public BenchDensities(BenchTable table, BenchParameters bench)
     {
         (Table, Bench) = (table, bench);
+        _chemistry = new BenchChemistry(table, bench);
         Derivatives = new ReadingDensity(bench, table.FusionEntropies, bench.DerivativeScatter, bench.DecompositionCelsius);
         Solids = new ReadingDensity(
-            bench with { HotScatterFactor = 1 }, table.FusionEntropies, bench.ParentScatter, decompositionCelsius: 0);
+            bench with { HotScatterFactor = 1, WetShare = 0 }, table.FusionEntropies, bench.ParentScatter, decompositionCelsius: 0);
         Boiling = new BoilingDensity(bench);
-        var colours = table.Table.Colours.OrderBy(colour => colour.Rank).ToList();
-        _colourRank = colours.Select((colour, i) => (colour.Key, i)).ToDictionary(StringComparer.Ordinal);
+        _colourRank = _chemistry.Colours.Select((colour, i) => (colour.Key, i)).ToDictionary(StringComparer.Ordinal);
+        _alike = new[] { BenchTable.HydrazoneKey, BenchTable.SemicarbazoneKey, BoilingKey }.ToDictionary(
+            key => key,
+            key => Enumerable.Range(0, table.Parents.Count).Select(parent => table.Alike(parent, IsListed(table, key))).ToArray(),
+            StringComparer.Ordinal);
         _colourCalls = [.. Enumerable.Range(0, table.Parents.Count).Select(Calls)];
     }
 
@@ -38,17 +47,28 @@ public sealed class BenchDensities
     /// <summary>Boiling readings.</summary>
     public BoilingDensity Boiling { get; }
 
-    /// <summary>Probability of a student's colour of the 2,4-dinitrophenylhydrazone.</summary>
-    public double Colour(Student student, int parent) =>
-        _colourCalls[parent][_colourRank[student.Derivatives[BenchTable.HydrazoneKey].ColourKey!]];
+    /// <summary>The parents an unlisted value of one is drawn about.</summary>
+    /// <param name="key">The derivative kind, or <see cref="BoilingKey"/>.</param>
+    /// <param name="parent">The parent.</param>
+    public IReadOnlyList<int> Alike(string key, int parent) => _alike[key][parent];
 
-    /// <summary>Probability of a student's outcomes of tests that ask a question each.</summary>
+    private static Func<int, bool> IsListed(BenchTable table, string key) => key == BoilingKey
+        ? parent => table.BoilingPoints[parent].Length > 0
+        : parent => table.Records(key)[parent].Length > 0;
+
+    /// <summary>Probability of a student's colour of the 2,4-dinitrophenylhydrazone; 1 where none was seen.</summary>
+    public double Colour(Student student, int parent) =>
+        student.Derivatives.GetValueOrDefault(BenchTable.HydrazoneKey)?.ColourKey is { } called
+            ? _colourCalls[parent][_colourRank[called]]
+            : 1;
+
+    /// <summary>Probability of a student's outcomes of tests that ask a question each; a test not run tells nothing.</summary>
     public double Tests(Student student, int parent, IReadOnlyList<string> testKeys)
     {
         var likelihood = 1.0;
-        foreach (var key in testKeys)
+        foreach (var key in testKeys.Where(student.SpotTests.ContainsKey))
         {
-            var truth = SpotTestTruth.Positive(Table.PositiveRate(key)[parent]);
+            var truth = _chemistry.Positive(key, parent);
             var flipped = (Bench.ContaminationShare * (1 - Bench.TestMistakeShare))
                 + ((1 - Bench.ContaminationShare) * Bench.TestMistakeShare);
             var positive = (truth * (1 - flipped)) + ((1 - truth) * flipped);
@@ -60,7 +80,7 @@ public sealed class BenchDensities
 
     private double[] Calls(int parent)
     {
-        var colours = Table.TrueColours(BenchTable.HydrazoneKey, parent, Bench.RecordedColourShare);
+        var colours = _chemistry.ColourShares(parent);
         var calls = new double[colours.Length];
         for (var colour = 0; colour < colours.Length; colour++)
         {

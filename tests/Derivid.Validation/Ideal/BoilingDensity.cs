@@ -36,6 +36,7 @@ public sealed class BoilingDensity
             }
         }
 
+        plain = WithLow(plain);
         var ten = (int)Math.Round(10 / Step);
         _density = [.. plain.Select((at, i) => ((1 - bench.GrossShare) * at)
             + (bench.GrossShare * bench.TensShare / 2 * (At(plain, i - ten) + At(plain, i + ten))))];
@@ -61,6 +62,28 @@ public sealed class BoilingDensity
         asRead < _bench.GrossBoiling.Least || asRead > _bench.GrossBoiling.Most
             ? 1e-12
             : _bench.GrossShare * (1 - _bench.TensShare) / (_bench.GrossBoiling.Most - _bench.GrossBoiling.Least);
+
+    /// <summary>Mixes in the share read with the bulb out of the vapour.</summary>
+    private double[] WithLow(double[] plain)
+    {
+        if (_bench.LowBoilingShare == 0)
+        {
+            return plain;
+        }
+
+        var mixed = plain.Select(at => (1 - _bench.LowBoilingShare) * at).ToArray();
+        foreach (var (place, weight) in NormalNodes.All)
+        {
+            var low = _bench.LowBoilingCelsius.Mean + (place * _bench.LowBoilingCelsius.Spread);
+            var cells = (int)Math.Round(low / Step);
+            for (var i = 0; i < mixed.Length; i++)
+            {
+                mixed[i] += _bench.LowBoilingShare * weight * At(plain, i + cells);
+            }
+        }
+
+        return mixed;
+    }
 
     private static double At(double[] values, int i) => i >= 0 && i < values.Length ? values[i] : 0;
 }

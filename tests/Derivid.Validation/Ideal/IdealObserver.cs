@@ -17,7 +17,8 @@ public sealed class IdealObserver(BenchDensities densities)
 
     private readonly BenchTable _table = densities.Table;
     private readonly BenchParameters _bench = densities.Bench;
-    private readonly double[] _offsets = [.. NormalNodes.All.Select(node => node.Place * densities.Bench.OffsetCelsius)];
+    private readonly double[] _offsets = 
+        [.. NormalNodes.All.Select(node => densities.Bench.OffsetMeanCelsius + (node.Place * densities.Bench.OffsetCelsius))];
     private readonly double[] _weights = [.. NormalNodes.All.Select(node => node.Weight)];
 
     /// <summary>Likelihood of a student's readings from every parent, for several rows at once.</summary>
@@ -27,19 +28,16 @@ public sealed class IdealObserver(BenchDensities densities)
     /// <returns>Shape: one array a row, one likelihood a parent, up to a factor of the row.</returns>
     public double[][] Likelihoods(Student student, IReadOnlyList<string> testKeys, IReadOnlyList<EvidenceSet> rows)
     {
-        var hydrazone = student.Derivatives[BenchTable.HydrazoneKey];
-        var semicarbazone = student.Derivatives[BenchTable.SemicarbazoneKey];
-        var high = student.BoilingPoint.ClearPointCelsius;
-        var (unlistedHydrazone, unlistedSemicarbazone) = (Unlisted(hydrazone), Unlisted(semicarbazone));
-        var unlistedBoiling = Unlisted(high);
+        var hydrazone = student.Derivatives.GetValueOrDefault(BenchTable.HydrazoneKey);
+        var semicarbazone = student.Derivatives.GetValueOrDefault(BenchTable.SemicarbazoneKey);
         var result = rows.Select(_ => new double[_table.Parents.Count]).ToArray();
         var (hydrazones, semicarbazones) = (new double[Nodes], new double[Nodes]);
         var (boilings, constants) = (new double[Nodes], new double[Nodes]);
         for (var parent = 0; parent < _table.Parents.Count; parent++)
         {
-            Melting(hydrazone, parent, unlistedHydrazone, hydrazones);
-            Melting(semicarbazone, parent, unlistedSemicarbazone, semicarbazones);
-            Boiling(high, parent, unlistedBoiling, boilings);
+            Melting(hydrazone, parent, hydrazones);
+            Melting(semicarbazone, parent, semicarbazones);
+            Boiling(student.BoilingPoint, parent, boilings);
             OwnConstant(student, parent, boilings, constants);
             var colour = densities.Colour(student, parent);
             var tests = densities.Tests(student, parent, testKeys);
@@ -60,16 +58,29 @@ public sealed class IdealObserver(BenchDensities densities)
             }
         }
 
-        return result;
+        return [.. result.Select(WithMislabelled)];
     }
 
-    private void Melting(DerivativeReading reading, int parent, double unlisted, double[] filled)
+    /// <summary>The bottle may hold any other compound.</summary>
+    private double[] WithMislabelled(double[] likelihood)
     {
+        var mean = likelihood.Average();
+        return [.. likelihood.Select(at => ((1 - _bench.MislabelledShare) * at) + (_bench.MislabelledShare * mean))];
+    }
+
+    private void Melting(DerivativeReading? reading, int parent, double[] filled)
+    {
+        if (reading is null)
+        {
+            Array.Fill(filled, 1);
+            return;
+        }
+
         var range = reading.Range!.Value;
         var records = _table.Records(reading.KindKey)[parent];
         if (records.Length == 0)
         {
-            Array.Fill(filled, unlisted);
+            Array.Fill(filled, Unlisted(reading, parent));
             return;
         }
 
@@ -89,33 +100,44 @@ public sealed class IdealObserver(BenchDensities densities)
         }
     }
 
-    private double Unlisted(DerivativeReading reading)
+    private double Unlisted(DerivativeReading reading, int parent)
     {
         var range = reading.Range!.Value;
         var sigma = Math.Sqrt((_bench.UnlistedCelsius * _bench.UnlistedCelsius)
             + (_bench.OffsetCelsius * _bench.OffsetCelsius)
             + (_bench.ReadingCelsius * _bench.ReadingCelsius));
-        var density = _table.Records(reading.KindKey)
-            .SelectMany(records => records)
-            .Average(record => Normal.PDF(record.HighCelsius, sigma, range.ClearPointCelsius));
+        var clear = range.ClearPointCelsius - _bench.OffsetMeanCelsius;
+        var records = _table.Records(reading.KindKey);
+        var density = densities.Alike(reading.KindKey, parent).Average(other => records[other].Average(record =>
+            ((1 - _bench.WetShare) * Normal.PDF(record.HighCelsius, sigma, clear))
+            + (_bench.WetShare * Normal.PDF(record.HighCelsius - _bench.WetLowCelsius.Mean, sigma, clear))));
         return densities.Derivatives.WidthShare(range.SpanCelsius, reading.Preparation, range.ClearPointCelsius)
             * (((1 - _bench.GrossShare) * density) + densities.Derivatives.Gross(range.ClearPointCelsius));
     }
 
-    private double Unlisted(double high)
+    private double Unlisted(double high, int parent)
     {
-        var density = _table.BoilingPoints
-            .SelectMany(of => of)
-            .Average(constant => Normal.PDF(constant.High, _bench.UnlistedCelsius, high + _bench.BoilingLowCelsius));
+        var read = high + _bench.BoilingLowCelsius - _bench.OffsetMeanCelsius;
+        var density = densities.Alike(BenchDensities.BoilingKey, parent).Average(other => _table.BoilingPoints[other]
+            .Average(constant =>
+                ((1 - _bench.LowBoilingShare) * Normal.PDF(constant.High, _bench.UnlistedCelsius, read))
+                + (_bench.LowBoilingShare * Normal.PDF(
+                    constant.High - _bench.LowBoilingCelsius.Mean, _bench.UnlistedCelsius, read))));
         return ((1 - _bench.GrossShare) * density) + densities.Boiling.Gross(high);
     }
 
-    private void Boiling(double high, int parent, double unlisted, double[] filled)
+    private void Boiling(Core.Melting.MeltingRange? reading, int parent, double[] filled)
     {
+        if (reading is not { ClearPointCelsius: var high })
+        {
+            Array.Fill(filled, 1);
+            return;
+        }
+
         var constants = _table.BoilingPoints[parent];
         if (constants.Length == 0)
         {
-            Array.Fill(filled, unlisted);
+            Array.Fill(filled, Unlisted(high, parent));
             return;
         }
 
@@ -131,9 +153,11 @@ public sealed class IdealObserver(BenchDensities densities)
         var listed = _table.MeltingPoints[parent];
         for (var node = 0; node < Nodes; node++)
         {
-            filled[node] = student.MeltingPoint is { } range
-                ? listed.Length == 0 ? 0 : listed.Average(constant => Solid(constant, range, _offsets[node]))
-                : boilings[node] * (listed.Length == 0 ? 1 : listed.Average(constant => 1 - IsSolid(constant)));
+            filled[node] = !student.IsSolid
+                ? boilings[node] * (listed.Length == 0 ? 1 : listed.Average(constant => 1 - IsSolid(constant)))
+                : listed.Length == 0 ? 0
+                : student.MeltingPoint is { } range ? listed.Average(constant => Solid(constant, range, _offsets[node]))
+                : listed.Average(IsSolid);
         }
     }
 

@@ -124,8 +124,37 @@ public sealed class ReadingDensity
             }
         }
 
-        return ReadWidths(fine, cells);
+        return WithWet(ReadWidths(fine, cells));
     }
+
+    /// <summary>Mixes in the share of wet crystals, whose shift and width have nothing to do with impurity.</summary>
+    private double[][] WithWet(double[][] read)
+    {
+        if (_bench.WetShare == 0)
+        {
+            return read;
+        }
+
+        var spread = Math.Sqrt(
+            (_bench.WetWidthCelsius.Spread * _bench.WetWidthCelsius.Spread)
+            + (_bench.WidthReadingCelsius * _bench.WidthReadingCelsius));
+        for (var width = 0; width < _widths; width++)
+        {
+            var (low, high) = WidthBin(width);
+            var share = Normal.CDF(_bench.WetWidthCelsius.Mean, spread, high) - Normal.CDF(_bench.WetWidthCelsius.Mean, spread, low);
+            for (var i = 0; i < read[width].Length; i++)
+            {
+                var wet = Step * Normal.PDF(-_bench.WetLowCelsius.Mean, _bench.WetLowCelsius.Spread, (i * Step) - Reach);
+                read[width][i] = ((1 - _bench.WetShare) * read[width][i]) + (_bench.WetShare * share * wet);
+            }
+        }
+
+        return read;
+    }
+
+    private (double Low, double High) WidthBin(int width) => (
+        width == 0 ? double.NegativeInfinity : (width - 0.5) * _bench.RoundingCelsius,
+        width == _widths - 1 ? double.PositiveInfinity : (width + 0.5) * _bench.RoundingCelsius);
 
     private double[][] ReadWidths(double[][] fine, int cells)
     {
@@ -133,8 +162,7 @@ public sealed class ReadingDensity
         for (var width = 0; width < _widths; width++)
         {
             read[width] = new double[cells];
-            var low = width == 0 ? double.NegativeInfinity : (width - 0.5) * _bench.RoundingCelsius;
-            var high = width == _widths - 1 ? double.PositiveInfinity : (width + 0.5) * _bench.RoundingCelsius;
+            var (low, high) = WidthBin(width);
             for (var row = 0; row < fine.Length; row++)
             {
                 var centre = (row + 0.5) * WidthStep;

@@ -60,33 +60,63 @@ public sealed class UnlistedObserver(BenchDensities densities)
 
     private double[] Melting(Student student, string kindKey)
     {
-        var (reading, range) = (student.Derivatives[kindKey], student.Derivatives[kindKey].Range!.Value);
+        if (student.Derivatives.GetValueOrDefault(kindKey) is not { Range: { } range } reading)
+        {
+            return Nothing();
+        }
+
+        var clear = range.ClearPointCelsius - _bench.OffsetMeanCelsius;
+        var records = _table.Records(kindKey);
         return Gross(
-            Kernel(student, _table.Records(kindKey), record => record.HighCelsius, range.ClearPointCelsius, DerivativeCelsius),
+            Kernel(
+                student,
+                kindKey,
+                records,
+                record => ((1 - _bench.WetShare) * Normal.PDF(record.HighCelsius, DerivativeCelsius, clear))
+                    + (_bench.WetShare * Normal.PDF(record.HighCelsius - _bench.WetLowCelsius.Mean, DerivativeCelsius, clear))),
             densities.Derivatives.Gross(range.ClearPointCelsius),
             densities.Derivatives.WidthShare(range.SpanCelsius, reading.Preparation, range.ClearPointCelsius));
     }
 
     private double[] Boiling(Student student)
     {
-        var high = student.BoilingPoint.ClearPointCelsius;
+        if (student.BoilingPoint is not { ClearPointCelsius: var high })
+        {
+            return Nothing();
+        }
+
+        var read = high + _bench.BoilingLowCelsius - _bench.OffsetMeanCelsius;
         return Gross(
-            Kernel(student, _table.BoilingPoints, constant => constant.High, high + _bench.BoilingLowCelsius, OwnCelsius),
+            Kernel(student, BenchDensities.BoilingKey, _table.BoilingPoints, constant =>
+                ((1 - _bench.LowBoilingShare) * Normal.PDF(constant.High, OwnCelsius, read))
+                + (_bench.LowBoilingShare * Normal.PDF(constant.High - _bench.LowBoilingCelsius.Mean, OwnCelsius, read))),
             densities.Boiling.Gross(high),
             1);
     }
 
     private double[] OwnConstant(Student student, double[] boilings)
     {
-        if (student.MeltingPoint is not { } range)
+        if (!student.IsSolid)
         {
             return [.. boilings.Select((boiling, parent) => boiling * (1 - IsSolid(parent)))];
         }
 
-        var melting = Kernel(student, _table.MeltingPoints, constant => constant.High, range.ClearPointCelsius, OwnCelsius);
+        if (student.MeltingPoint is not { } range)
+        {
+            return [.. boilings.Select((_, parent) => IsSolid(parent))];
+        }
+
+        var clear = range.ClearPointCelsius - _bench.OffsetMeanCelsius;
+        var melting = _table.MeltingPoints
+            .Select((listed, parent) => parent == student.Removed || listed.Length == 0
+                ? (double?)null
+                : listed.Average(constant => Normal.PDF(constant.High, OwnCelsius, clear)))
+            .ToArray();
+        var mean = melting.Average() ?? 0;
         var width = densities.Solids.WidthShare(range.SpanCelsius, Preparation.Recrystallised, range.ClearPointCelsius);
         var gross = densities.Solids.Gross(range.ClearPointCelsius);
-        return [.. melting.Select((density, parent) => width * (((1 - _bench.GrossShare) * density) + (gross * IsSolid(parent))))];
+        return [.. melting.Select((density, parent) =>
+            width * (((1 - _bench.GrossShare) * (density ?? mean)) + (gross * IsSolid(parent))))];
     }
 
     /// <summary>A relative of a compound listed without a melting point is a liquid, as the compound itself is.</summary>
@@ -95,17 +125,20 @@ public sealed class UnlistedObserver(BenchDensities densities)
             ? listed.Average(constant => 1 - Normal.CDF(constant.High, OwnCelsius, _bench.RoomCelsius))
             : 0;
 
-    /// <summary>Density of a relative's value; a parent with none listed has the mean of the others.</summary>
-    private static double[] Kernel<T>(
-        Student student, IReadOnlyList<T[]> byParent, Func<T, double> listed, double celsius, double spread)
+    /// <summary>Density of a relative's value; where none is listed, of a relative of the parents most alike.</summary>
+    private double[] Kernel<T>(Student student, string key, IReadOnlyList<T[]> byParent, Func<T, double> density)
     {
         var own = byParent
-            .Select((rows, parent) => parent == student.Removed || rows.Length == 0
-                ? (double?)null
-                : rows.Average(row => Normal.PDF(listed(row), spread, celsius)))
+            .Select((rows, parent) => parent == student.Removed || rows.Length == 0 ? (double?)null : rows.Average(density))
             .ToArray();
-        var mean = own.Average() ?? 0;
-        return [.. own.Select(density => density ?? mean)];
+        return [.. own.Select((at, parent) => at ?? densities.Alike(key, parent).Average(other => own[other]) ?? 0)];
+    }
+
+    private double[] Nothing()
+    {
+        var filled = new double[_table.Parents.Count];
+        Array.Fill(filled, 1);
+        return filled;
     }
 
     private double[] Gross(double[] density, double gross, double factor) =>

@@ -4,56 +4,56 @@ using Derivid.Validation.Metrics;
 
 namespace Derivid.Validation.Reports;
 
-/// <summary>The table of the next-steps experiment.</summary>
+/// <summary>The table of the advice experiment.</summary>
 public static class AdvicePage
 {
-    /// <summary>Steps by order, and the saving of the service's advice over each.</summary>
-    public static string Steps(IReadOnlyDictionary<StepOrder, AdviceTrial[]> trials)
+    /// <summary>Minutes and hazard by policy, and what the best fixed order costs beside each.</summary>
+    public static string Minutes(AdviceResults results, FigureSheet sheet)
     {
-        var service = trials[StepOrder.Service];
         var table = new MarkdownTable(
-            ["order", "mean steps", "share reaching 95 %", "right of those", "steps saved by the service's advice"]);
-        foreach (var (order, of) in trials.OrderBy(trial => trial.Key))
+            ["policy", "mean minutes", "median", "fewer than the best fixed order", "share reaching 95 %", "right of those",
+                "right of all", "high-hazard steps", "moderate", "steps"]);
+        var best = results.Trials[AdvicePolicy.BestFixed];
+        foreach (var (policy, trials) in results.Trials.OrderBy(of => of.Key))
         {
-            var steps = Mean(of);
+            double[] Figures(int[]? weights)
+            {
+                double Mean(AdviceTrial[] of, Func<AdviceTrial, double> figure) =>
+                    of.Select((trial, i) => figure(trial) * (weights?[i] ?? 1)).Sum() / of.Length;
+                var (minutes, reached) = (Mean(trials, trial => trial.Minutes), Mean(trials, trial => trial.IsReached ? 1 : 0));
+                var right = Mean(trials, trial => trial is { IsReached: true, IsRight: true } ? 1 : 0);
+                return
+                [
+                    minutes, 1 - (minutes / Mean(best, trial => trial.Minutes)), reached, right / reached, right,
+                    Mean(trials, trial => trial.HighHazards), Mean(trials, trial => trial.ModerateHazards),
+                    Mean(trials, trial => trial.Steps),
+                ];
+            }
+
+            var point = Figures(null);
+            var figures = Bootstrap.Intervals(trials.Length, 500, Figures)
+                .Select((interval, i) => new Interval(point[i], interval.Low, interval.High))
+                .ToArray();
+            var median = trials.Select(trial => trial.Minutes).Order().ElementAt(trials.Length / 2);
             table.Add([
-                order.ToString(),
-                steps.Text("0.00"),
-                Share(of.Count(trial => trial.IsReached), of.Length),
-                Share(of.Count(trial => trial is { IsReached: true, IsRight: true }), of.Count(trial => trial.IsReached)),
-                order == StepOrder.Service ? "" : Saving(service, of).Text("0.000"),
+                policy.ToString(),
+                figures[0].Text("0"),
+                median >= Workplace.MostMinutes ? "not reached" : median.ToString("0", CultureInfo.InvariantCulture),
+                policy == AdvicePolicy.BestFixed ? "" : figures[1].Text("0.000"),
+                .. figures[2..5].Select(figure => figure.Text("0.000")),
+                .. figures[5..].Select(figure => figure.Text("0.00")),
             ]);
+            string[] names = ["minutes", "saving", "reached", "rightOfReached", "right", "highHazard", "moderateHazard", "steps"];
+            foreach (var (name, i) in names.Select((name, i) => (name, i)))
+            {
+                sheet.Add($"advice/{policy}/{name}", figures[i]);
+            }
+
+            sheet.Add($"advice/{policy}/medianMinutes", median);
         }
 
-        return table.ToString();
+        return table + string.Create(
+            CultureInfo.InvariantCulture,
+            $"\n{best.Length} students. Who has no answer at 95 % after {Workplace.MostMinutes} minutes, or nothing left to do, counts as {Workplace.MostMinutes}. Best fixed order ({results.BestOrderMinutes:0} min on the fitting half): {string.Join(", ", results.BestOrder.Take(10))}. The planner takes a nat of entropy to cost {results.MinutesPerNat:0} min.\n");
     }
-
-    /// <summary>Share of steps saved against another order, on the same students.</summary>
-    public static Interval Saving(AdviceTrial[] service, AdviceTrial[] other)
-    {
-        double[] Figure(int[]? weights) => [1 - (Weighted(service, weights) / Weighted(other, weights))];
-        var interval = Bootstrap.Intervals(service.Length, 500, Figure)[0];
-        return new Interval(Figure(null)[0], interval.Low, interval.High);
-    }
-
-    private static Interval Mean(AdviceTrial[] trials)
-    {
-        double[] Figure(int[]? weights) => [Weighted(trials, weights) / trials.Length];
-        var interval = Bootstrap.Intervals(trials.Length, 501, Figure)[0];
-        return new Interval(Figure(null)[0], interval.Low, interval.High);
-    }
-
-    private static double Weighted(AdviceTrial[] trials, int[]? weights)
-    {
-        var sum = 0.0;
-        for (var i = 0; i < trials.Length; i++)
-        {
-            sum += trials[i].Steps * (weights?[i] ?? 1);
-        }
-
-        return sum;
-    }
-
-    private static string Share(int part, int whole) =>
-        whole == 0 ? "" : (part / (double)whole).ToString("0.000", CultureInfo.InvariantCulture);
 }

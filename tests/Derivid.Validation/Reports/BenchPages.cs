@@ -13,11 +13,38 @@ public static class BenchPages
         ("Brier", "0.000"), ("ECE", "0.000"), ("none leads if absent", "0.00"), ("AUROC none", "0.000"),
     ];
 
-    /// <summary>Every method on every row, with intervals.</summary>
-    public static string Methods(IReadOnlyList<RowReport> rows)
+    /// <summary>The worst figure of every bench over all rows and shares, and where it is.</summary>
+    public static string Worst(IReadOnlyList<BenchReport> benches)
+    {
+        var table = new MarkdownTable(
+            ["bench", "top-1 behind the ideal observer, at most", "ECE, at most", "top-1 ahead of the best rule, at least",
+                "log loss below the best rule, at least", "AUROC of none, two derivatives and b.p., at least", "the same, untold ideal observer"]);
+        foreach (var bench in benches)
+        {
+            var none = bench.Rows.Where(IsNoneRow).MinBy(row => row.Of(Method.Engine)[8].Value)!;
+            table.Add([
+                bench.Parameters.Name,
+                Where(bench.Rows.MaxBy(row => row.BehindIdeal.Value)!, row => row.BehindIdeal),
+                Where(bench.Rows.MaxBy(row => row.Of(Method.Engine)[6].Value)!, row => row.Of(Method.Engine)[6]),
+                Where(bench.Rows.MinBy(row => row.AheadOfBaselines.Value)!, row => row.AheadOfBaselines),
+                Where(bench.Rows.MinBy(row => row.LossBelowBaselines.Value)!, row => row.LossBelowBaselines),
+                Where(none, row => row.Of(Method.Engine)[8]),
+                none.Of(Method.IdealUntold)[8].Text("0.000"),
+            ]);
+        }
+
+        return table.ToString();
+
+        static string Where(RowReport row, Func<RowReport, Interval> figure) => string.Create(
+            CultureInfo.InvariantCulture,
+            $"{figure(row).Text("0.000")} with {EvidenceSets.Name(row.Row)}, {row.AbsentShare:P0} absent");
+    }
+
+    /// <summary>Every method on every row, with intervals, at one share of absent unknowns.</summary>
+    public static string Methods(BenchReport bench, double absentShare)
     {
         var table = new MarkdownTable(["evidence", "method", .. Columns.Select(column => column.Name)]);
-        foreach (var row in rows)
+        foreach (var row in bench.Rows.Where(row => row.AbsentShare == absentShare))
         {
             foreach (var method in Enum.GetValues<Method>())
             {
@@ -32,27 +59,69 @@ public static class BenchPages
         return table.ToString();
     }
 
-    /// <summary>Engine against bound, baselines and the row without colour.</summary>
-    public static string Differences(IReadOnlyList<RowReport> rows, IReadOnlyList<ColourGain> gains)
+    /// <summary>What changes with the share of absent unknowns: log loss and calibration of engine and ideal observer.</summary>
+    public static string Shares(BenchReport bench)
     {
         var table = new MarkdownTable(
-            ["evidence", "ideal top-1 less engine", "engine top-1 less best baseline", "best baseline log loss less engine",
-                "colour: top-1 gained", "colour: log loss gained"]);
-        for (var i = 0; i < rows.Count; i++)
+            ["evidence", "absent", "engine log loss", "ideal", "untold", "engine ECE", "ideal ECE", "engine AUROC of none", "untold"]);
+        foreach (var row in bench.Rows)
         {
-            var gain = i % 2 == 1 ? gains[i / 2] : null;
             table.Add([
-                EvidenceSets.Name(rows[i].Row),
-                rows[i].BehindIdeal.Text("0.000"),
-                rows[i].AheadOfBaselines.Text("0.000"),
-                rows[i].LossBelowBaselines.Text("0.000"),
-                gain?.Top1.Text("0.000") ?? "",
-                gain?.LogLoss.Text("0.000") ?? "",
+                EvidenceSets.Name(row.Row),
+                row.AbsentShare.ToString("P0", CultureInfo.InvariantCulture),
+                row.Of(Method.Engine)[4].Text("0.000"),
+                row.Of(Method.Ideal)[4].Text("0.000"),
+                row.Of(Method.IdealUntold)[4].Text("0.000"),
+                row.Of(Method.Engine)[6].Text("0.000"),
+                row.Of(Method.Ideal)[6].Text("0.000"),
+                row.Of(Method.Engine)[8].Text("0.000"),
+                row.Of(Method.IdealUntold)[8].Text("0.000"),
             ]);
         }
 
         return table.ToString();
     }
+
+    /// <summary>Engine against bound and rules.</summary>
+    public static string Differences(BenchReport bench, double absentShare)
+    {
+        var table = new MarkdownTable(
+            ["evidence", "ideal top-1 less engine", "engine top-1 less best rule", "best rule's log loss less engine"]);
+        foreach (var row in bench.Rows.Where(row => row.AbsentShare == absentShare))
+        {
+            table.Add([
+                EvidenceSets.Name(row.Row),
+                row.BehindIdeal.Text("0.000"),
+                row.AheadOfBaselines.Text("0.000"),
+                row.LossBelowBaselines.Text("0.000"),
+            ]);
+        }
+
+        return table.ToString();
+    }
+
+    /// <summary>Enters every figure.</summary>
+    public static void Enter(FigureSheet sheet, BenchReport bench)
+    {
+        foreach (var row in bench.Rows)
+        {
+            var place = string.Create(
+                CultureInfo.InvariantCulture, $"bench/{bench.Parameters.Name}/absent {row.AbsentShare:0.00}/{EvidenceSets.Name(row.Row)}");
+            foreach (var method in Enum.GetValues<Method>())
+            {
+                foreach (var (figure, i) in row.Of(method).Select((figure, i) => (figure, i)))
+                {
+                    sheet.Add($"{place}/{method}/{Columns[i].Name}", figure);
+                }
+            }
+
+            sheet.Add($"{place}/behind ideal top-1", row.BehindIdeal);
+            sheet.Add($"{place}/ahead of best rule top-1", row.AheadOfBaselines);
+            sheet.Add($"{place}/log loss below best rule", row.LossBelowBaselines);
+        }
+    }
+
+    private static bool IsNoneRow(RowReport row) => EvidenceSets.NoneRows.Any(place => EvidenceSets.Rows[place] == row.Row);
 
     /// <summary>How well absent compounds are told from present ones, by what is listed.</summary>
     public static string Listing(IReadOnlyList<NoneByListing> parts)

@@ -13,38 +13,29 @@ public sealed class Plots(string folder)
     private const int Width = 800;
     private const int Height = 560;
 
+    /// <summary>Place of the share of absent unknowns that is drawn: a tenth.</summary>
+    private const int Share = 1;
+
     /// <summary>Confidence against success of the leading answer, every row.</summary>
-    public void Reliability(BenchResults results)
+    public void Reliability(BenchReport bench)
     {
-        var plot = Titled("Reliability of the leading answer", "probability given", "share right");
+        var plot = Titled($"Reliability of the leading answer, {bench.Parameters.Name} bench", "probability given", "share right");
         plot.Add.Line(0, 0, 1, 1).LinePattern = LinePattern.Dashed;
+        var cases = bench.Results.Cases(Share);
         for (var row = 0; row < EvidenceSets.Rows.Count; row++)
         {
-            var bins = CalibrationError.Cut(results.Of(row, Method.Engine)).Where(bin => bin.Cases >= 50).ToList();
+            var scores = bench.Results.Of(row, Method.Engine, Share);
+            var bins = CalibrationError
+                .Cut([.. cases.Select(number => scores[number])])
+                .Where(bin => bin.Cases >= 50)
+                .ToList();
             var line = plot.Add.Scatter(
                 bins.Select(bin => bin.MeanProbability).ToArray(), bins.Select(bin => bin.ShareRight).ToArray());
             line.LegendText = EvidenceSets.Name(EvidenceSets.Rows[row]);
         }
 
         plot.Axes.SetLimits(0, 1, 0, 1);
-        Save(plot, "reliability.svg", Alignment.UpperLeft);
-    }
-
-    /// <summary>Share of present compounds among the first k, for rows with colour.</summary>
-    public void TopK(BenchResults results)
-    {
-        var plot = Titled("True compound among the first k", "k", "share of compounds in the table");
-        foreach (var (row, i) in EvidenceSets.Rows.Select((row, i) => (row, i)).Where(of => of.row.HasFlag(EvidenceSet.Colour)))
-        {
-            var present = results.Of(i, Method.Engine).Where(score => !score.IsAbsent).ToList();
-            var ks = Enumerable.Range(1, 10).ToArray();
-            var line = plot.Add.Scatter(
-                ks.Select(k => (double)k).ToArray(), ks.Select(k => present.Average(score => score.Among(k))).ToArray());
-            line.LegendText = EvidenceSets.Name(row);
-        }
-
-        plot.Axes.SetLimits(0.5, 10.5, 0, 1);
-        Save(plot, "top-k.svg", Alignment.LowerRight);
+        Save(plot, $"reliability-{bench.Parameters.Name}.svg", Alignment.UpperLeft);
     }
 
     /// <summary>Mean information of each piece of evidence.</summary>
@@ -60,22 +51,21 @@ public sealed class Plots(string folder)
         plot.SaveSvg(Path.Combine(folder, "information.svg"), Width + 200, Height);
     }
 
-    /// <summary>Share of students done after so many steps.</summary>
-    public void Steps(IReadOnlyDictionary<StepOrder, AdviceTrial[]> trials)
+    /// <summary>Share of students done after so many minutes.</summary>
+    public void Minutes(AdviceResults results)
     {
-        var plot = Titled(
-            "Steps after the 2,4-dinitrophenylhydrazone until an answer has 95 %", "steps", "share of students");
-        foreach (var (order, of) in trials.OrderBy(trial => trial.Key))
+        var plot = Titled("Minutes until an answer has 95 %", "minutes", "share of students");
+        foreach (var (policy, of) in results.Trials.OrderBy(trial => trial.Key))
         {
-            var steps = Enumerable.Range(0, AdviceExperiment.MostSteps + 1).ToArray();
+            var minutes = Enumerable.Range(0, (int)(Workplace.MostMinutes / 10) + 1).Select(ten => ten * 10.0).ToArray();
             var line = plot.Add.Scatter(
-                steps.Select(step => (double)step).ToArray(),
-                steps.Select(step => of.Count(trial => trial.IsReached && trial.Steps <= step) / (double)of.Length).ToArray());
-            line.LegendText = order.ToString();
+                minutes,
+                minutes.Select(most => of.Count(trial => trial.IsReached && trial.Minutes <= most) / (double)of.Length).ToArray());
+            line.LegendText = policy.ToString();
         }
 
-        plot.Axes.SetLimits(0, AdviceExperiment.MostSteps, 0, 1);
-        Save(plot, "steps.svg", Alignment.LowerRight);
+        plot.Axes.SetLimits(0, Workplace.MostMinutes, 0, 1);
+        Save(plot, "minutes.svg", Alignment.LowerRight);
     }
 
     private static Plot Titled(string title, string x, string y)

@@ -11,8 +11,13 @@ namespace Derivid.Validation.Simulation;
 /// <param name="parameters">How people err.</param>
 public sealed class Bench(BenchTable table, BenchParameters parameters)
 {
-    private readonly string[] _colourKeys =
-        [.. table.Table.Colours.OrderBy(colour => colour.Rank).Select(colour => colour.Key)];
+    private readonly BenchChemistry _chemistry = new(table, parameters);
+    private readonly DerivativeKind[] _kinds = [.. table.Table.Kinds.OrderBy(kind => kind.Key, StringComparer.Ordinal)];
+    private readonly Core.SpotTests.SpotTest[] _tests =
+        [.. table.Table.SpotTests.OrderBy(test => test.Key, StringComparer.Ordinal)];
+
+    private readonly string[] _questions =
+        [.. table.Table.Questions.Select(question => question.Key).Order(StringComparer.Ordinal)];
 
     /// <summary>Makes one student.</summary>
     /// <param name="seed">The run's seed.</param>
@@ -20,7 +25,7 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
     /// <returns>The same seed and number make the same student.</returns>
     public Student Student(int seed, int number)
     {
-        var random = new Random(unchecked((int)(((uint)seed * 0x9E3779B1u) ^ ((uint)number * 0x85EBCA77u))));
+        var random = Chance(seed, number);
         var removed = number % table.Parents.Count;
         var truth = removed;
         if (random.NextDouble() >= parameters.AbsentShare)
@@ -29,21 +34,48 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
             truth += truth >= removed ? 1 : 0;
         }
 
-        var offset = Normal.Sample(random, 0, parameters.OffsetCelsius);
+        return Make(truth, removed, random);
+    }
+
+    /// <summary>Makes one student with an unknown of one's choosing, against the whole table.</summary>
+    public Student StudentWith(int seed, int number, int parent) => Make(parent, removed: -1, Chance(seed, number));
+
+    private static Random Chance(int seed, int number) =>
+        new(unchecked((int)(((uint)seed * 0x9E3779B1u) ^ ((uint)number * 0x85EBCA77u))));
+
+    private Student Make(int truth, int removed, Random random)
+    {
+        // What the bottle holds, not what its label says, is what melts.
+        var held = truth;
+        if (random.NextDouble() < parameters.MislabelledShare)
+        {
+            held = random.Next(table.Parents.Count - 1);
+            held += held >= truth ? 1 : 0;
+        }
+
+        var offset = Normal.Sample(random, parameters.OffsetMeanCelsius, parameters.OffsetCelsius);
+        var derivatives = _kinds
+            .Where(kind => table.CanForm(kind.Key, held))
+            .Select(kind => Derivative(kind, held, offset, random))
+            .ToList();
+        var tests = SpotTests(held, random);
+        MeltingRange? boiling = BoilingPoint(held, offset, random);
+        var (isSolid, melting) = MeltingPoint(held, offset, random);
         return new Student
         {
             Truth = truth,
             Removed = removed,
-            Derivatives = table.Table.Kinds
-                .OrderBy(kind => kind.Key, StringComparer.Ordinal)
-                .Where(kind => table.CanForm(kind.Key, truth))
-                .Select(kind => Derivative(kind, truth, offset, random))
-                .ToDictionary(reading => reading.KindKey, StringComparer.Ordinal),
-            SpotTests = SpotTests(truth, random),
-            BoilingPoint = BoilingPoint(truth, offset, random),
-            MeltingPoint = MeltingPoint(truth, offset, random),
+            Derivatives = Taken(derivatives, random).ToDictionary(reading => reading.KindKey, StringComparer.Ordinal),
+            SpotTests = Taken(tests, random).ToDictionary(reading => reading.TestKey, StringComparer.Ordinal),
+            BoilingPoint = IsTaken(random) ? boiling : null,
+            IsSolid = isSolid,
+            MeltingPoint = IsTaken(random) ? melting : null,
         };
     }
+
+    private bool IsTaken(Random random) => random.NextDouble() >= parameters.MissingShare;
+
+    private List<T> Taken<T>(List<T> readings, Random random) => [.. readings.Where(_ => IsTaken(random))];
 
     private DerivativeReading Derivative(DerivativeKind kind, int truth, double offset, Random random)
     {
@@ -62,16 +94,22 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
         }
         else
         {
-            var all = records.SelectMany(of => of).ToList();
-            pure = all[random.Next(all.Count)].HighCelsius + Normal.Sample(random, 0, parameters.UnlistedCelsius);
+            pure = Unlisted(records, truth, record => record.HighCelsius, random);
         }
 
-        var range = Melt(pure, preparation, offset, random);
+        var range = Melt(pure, preparation, offset, random, mayBeWet: true);
         return new DerivativeReading(
-            kind.Key, range, preparation, kind.ColourInforms ? Colour(kind.Key, truth, random) : null);
+            kind.Key, range, preparation, kind.Key == BenchTable.HydrazoneKey ? Colour(truth, random) : null);
     }
 
-    private MeltingRange Melt(double pure, Preparation preparation, double offset, Random random)
+    private double Unlisted<T>(IReadOnlyList<T[]> byParent, int truth, Func<T, double> listed, Random random)
+    {
+        var alike = table.Alike(truth, parent => byParent[parent].Length > 0);
+        var rows = byParent[alike[random.Next(alike.Count)]];
+        return listed(rows[random.Next(rows.Length)]) + Normal.Sample(random, 0, parameters.UnlistedCelsius);
+    }
+
+    private MeltingRange Melt(double pure, Preparation preparation, double offset, Random random, bool mayBeWet)
     {
         var median = preparation == Preparation.Recrystallised
             ? parameters.RecrystallisedImpurity
@@ -87,6 +125,13 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
             LogBetween(parameters.Rate, random),
             Between(parameters.LagMinutes, random),
             parameters);
+        if (mayBeWet && random.NextDouble() < parameters.WetShare)
+        {
+            behaviour = new MeltingBehaviour(
+                -Normal.Sample(random, parameters.WetLowCelsius.Mean, parameters.WetLowCelsius.Spread),
+                Normal.Sample(random, parameters.WetWidthCelsius.Mean, parameters.WetWidthCelsius.Spread));
+        }
+
         var clear = Misread(
             pure + behaviour.ShiftCelsius + offset + Normal.Sample(random, 0, parameters.ReadingCelsius),
             parameters.GrossMelting,
@@ -110,31 +155,24 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
             : Between(span, random);
     }
 
-    private string Colour(string kindKey, int truth, Random random)
+    private string Colour(int truth, Random random)
     {
-        var colour = Pick(table.TrueColours(kindKey, truth, parameters.RecordedColourShare), random);
-        return _colourKeys[Pick(ColourCalls.Of(colour, _colourKeys.Length, parameters), random)];
+        var colours = _chemistry.Colours;
+        var colour = Pick(_chemistry.ColourShares(truth), random);
+        return colours[Pick(ColourCalls.Of(colour, colours.Count, parameters), random)].Key;
     }
 
-    private Dictionary<string, SpotTestReading> SpotTests(int truth, Random random)
+    private List<SpotTestReading> SpotTests(int truth, Random random)
     {
-        var contaminated = table.Table.Questions
-            .OrderBy(question => question.Key, StringComparer.Ordinal)
-            .ToDictionary(
-                question => question.Key,
-                _ => random.NextDouble() < parameters.ContaminationShare,
-                StringComparer.Ordinal);
-        return table.Table.SpotTests
-            .OrderBy(test => test.Key, StringComparer.Ordinal)
-            .Select(test =>
-            {
-                var expected = SpotTestTruth.IsPositive(table.PositiveRate(test.Key)[truth], random);
-                var wrong = random.NextDouble() < parameters.TestMistakeShare;
-                var positive = expected ^ contaminated[test.QuestionKey] ^ wrong;
-                return new SpotTestReading(
-                    test.Key, positive ? SpotTestOutcome.Positive : SpotTestOutcome.Negative);
-            })
-            .ToDictionary(reading => reading.TestKey, StringComparer.Ordinal);
+        var contaminated = _questions.ToDictionary(
+            key => key, _ => random.NextDouble() < parameters.ContaminationShare, StringComparer.Ordinal);
+        return [.. _tests.Select(test =>
+        {
+            var expected = random.NextDouble() < _chemistry.Positive(test.Key, truth);
+            var wrong = random.NextDouble() < parameters.TestMistakeShare;
+            var positive = expected ^ contaminated[test.QuestionKey] ^ wrong;
+            return new SpotTestReading(test.Key, positive ? SpotTestOutcome.Positive : SpotTestOutcome.Negative);
+        })];
     }
 
     private MeltingRange BoilingPoint(int truth, double offset, Random random)
@@ -147,25 +185,30 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
         }
         else
         {
-            var all = table.BoilingPoints.SelectMany(of => of).ToList();
-            pure = all[random.Next(all.Count)].High + Normal.Sample(random, 0, parameters.UnlistedCelsius);
+            pure = Unlisted(table.BoilingPoints, truth, constant => constant.High, random);
         }
 
+        var low = random.NextDouble() < parameters.LowBoilingShare
+            ? Normal.Sample(random, parameters.LowBoilingCelsius.Mean, parameters.LowBoilingCelsius.Spread)
+            : 0;
+
         var high = Misread(
-            pure + offset + Normal.Sample(random, 0, parameters.BoilingReadingCelsius)
+            pure - low + offset + Normal.Sample(random, 0, parameters.BoilingReadingCelsius)
                 - Exponential.Sample(random, 1 / parameters.BoilingLowCelsius),
             parameters.GrossBoiling,
             random);
         return Range(Rounded(high), random.Next(4));
     }
 
-    private MeltingRange? MeltingPoint(int truth, double offset, Random random)
+    private (bool IsSolid, MeltingRange? Range) MeltingPoint(int truth, double offset, Random random)
     {
         var own = table.MeltingPoints[truth];
         var melting = own.Length > 0
             ? own[random.Next(own.Length)].High + parameters.ParentScatter.Draw(random)
             : double.NegativeInfinity;
-        return melting > parameters.RoomCelsius ? Melt(melting, Preparation.Recrystallised, offset, random) : null;
+        return melting > parameters.RoomCelsius
+            ? (true, Melt(melting, Preparation.Recrystallised, offset, random, mayBeWet: false))
+            : (false, null);
     }
 
     private static MeltingRange Range(double high, double width)

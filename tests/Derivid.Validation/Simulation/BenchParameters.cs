@@ -7,25 +7,75 @@ namespace Derivid.Validation.Simulation;
 /// </remarks>
 public sealed record BenchParameters
 {
-    /// <summary>
-    /// The bench of the first crude estimate: listed values exact, crystals pure, no offset, only reading errors and 4 %
-    /// gross mistakes. Its reading error was not written down; this one gives "nearest listed" the 18 % it had there.
-    /// </summary>
-    public static BenchParameters FirstEstimate { get; } = new()
-    {
-        DerivativeScatter = new LiteratureScatter((1, 0.01)),
-        BoilingScatter = new LiteratureScatter((1, 0.01)),
-        HotScatterFactor = 1,
-        DecompositionCelsius = 0.01,
-        OffsetCelsius = 0.01,
-        ReadingCelsius = 2.7,
-        RecrystallisedShare = 1,
-        RecrystallisedImpurity = 1e-5,
-        Rate = (1, 1.0001),
-        BoilingReadingCelsius = 2.7,
-        BoilingLowCelsius = 0.01,
-        TensShare = 0,
-    };
+    /// <summary>The four benches a run measures on. The engine is never told which it is on.</summary>
+    public static IReadOnlyList<BenchParameters> All { get; } =
+    [
+        new()
+        {
+            Name = "careful",
+            OffsetCelsius = 0.3,
+            ReadingCelsius = 0.4,
+            RecrystallisedShare = 1,
+            RecrystallisedImpurity = 0.005,
+            Rate = (1, 2),
+            GrossShare = 0.01,
+            BoilingReadingCelsius = 0.6,
+            BoilingLowCelsius = 0.5,
+            ContaminationShare = 0.01,
+            TestMistakeShare = 0.02,
+            ColourCall = (0.06, 0.80, 0.08, 0.02),
+        },
+        new(),
+        new()
+        {
+            Name = "careless",
+            OffsetMeanCelsius = -0.5,
+            OffsetCelsius = 2,
+            ReadingCelsius = 1.5,
+            RecrystallisedShare = 0.3,
+            CrudeImpurity = 0.06,
+            Rate = (2, 8),
+            GrossShare = 0.08,
+            WetShare = 0.1,
+            BoilingReadingCelsius = 2,
+            BoilingLowCelsius = 2.5,
+            LowBoilingShare = 0.1,
+            ContaminationShare = 0.05,
+            TestMistakeShare = 0.12,
+            MissingShare = 0.05,
+            MislabelledShare = 0.01,
+        },
+        new()
+        {
+            Name = "strange",
+            DerivativeScatter = new LiteratureScatter((0.40, 1), (0.70, 3), (0.88, 8), (0.95, 16), (1, 60)),
+            BoilingScatter = new LiteratureScatter((0.50, 1), (0.80, 3), (0.95, 8), (1, 25)),
+            ParentScatter = new LiteratureScatter((0.50, 1), (0.80, 2.5), (0.95, 8), (1, 46)),
+            OffsetMeanCelsius = -1.5,
+            OffsetCelsius = 1.5,
+            ReadingCelsius = 1.2,
+            Rate = (1, 8),
+            GrossShare = 0.06,
+            TensShare = 0.2,
+            WetShare = 0.08,
+            LowBoilingShare = 0.15,
+            BoilingReadingCelsius = 2,
+            RecordedColourShare = 0.4,
+            ColourCall = (0.20, 0.40, 0.15, 0.10),
+            MissingShare = 0.1,
+            MislabelledShare = 0.02,
+            StrangeSeed = 20_260_731,
+        },
+    ];
+
+    /// <summary>The bench that settings and rules are fitted on.</summary>
+    public static BenchParameters Ordinary => All[1];
+
+    /// <summary>Shares of absent unknowns that a run reports. Chosen.</summary>
+    public static IReadOnlyList<double> AbsentShares { get; } = [0.05, 0.1, 0.3];
+
+    /// <summary>The bench's name.</summary>
+    public string Name { get; init; } = "ordinary";
 
     /// <summary>Error of one listed derivative melting point. Source: README.md, "Scatter of listed values".</summary>
     public LiteratureScatter DerivativeScatter { get; init; } = new(
@@ -54,8 +104,14 @@ public sealed record BenchParameters
     /// <summary>An unknown that melts above this is a solid: it is melted, not distilled. Units: °C. Room temperature.</summary>
     public double RoomCelsius { get; init; } = 25;
 
-    /// <summary>Share of unknowns whose compound has been taken out of the table. Chosen.</summary>
-    public double AbsentShare { get; init; } = 0.1;
+    /// <summary>
+    /// Share of simulated unknowns whose compound has been taken out of the table; smaller shares are reported by leaving
+    /// absent ones out. Chosen.
+    /// </summary>
+    public double AbsentShare { get; init; } = 0.3;
+
+    /// <summary>Mean of the offset of the students' thermometers. Units: °C. Assumed.</summary>
+    public double OffsetMeanCelsius { get; init; }
 
     /// <summary>
     /// Spread of the offset of a student's thermometer, normal, one for all of the student's readings. Units: °C. Assumed
@@ -111,6 +167,36 @@ public sealed record BenchParameters
     /// <summary>Least and most time the last crystals take to go. Units: min. Assumed.</summary>
     public (double Least, double Most) LagMinutes { get; init; } = (0.1, 0.5);
 
+    /// <summary>
+    /// Share of derivatives melted wet: they melt low by <see cref="WetLowCelsius"/> and over <see cref="WetWidthCelsius"/>,
+    /// whatever the impurity. Assumed.
+    /// </summary>
+    public double WetShare { get; init; }
+
+    /// <summary>Mean and spread of how low wet crystals melt, normal. Units: °C. Common practice, no source.</summary>
+    public (double Mean, double Spread) WetLowCelsius { get; init; } = (20, 5);
+
+    /// <summary>Mean and spread of the width they melt over, normal. Units: °C. Common practice, no source.</summary>
+    public (double Mean, double Spread) WetWidthCelsius { get; init; } = (8, 2);
+
+    /// <summary>Share of boiling points read with the bulb out of the vapour. Assumed.</summary>
+    public double LowBoilingShare { get; init; }
+
+    /// <summary>Mean and spread of how low those are read, normal. Units: °C. Common practice, no source.</summary>
+    public (double Mean, double Spread) LowBoilingCelsius { get; init; } = (10, 3);
+
+    /// <summary>Share of readings that were never taken: derivatives, tests and the unknown's own constant alike. Assumed.</summary>
+    public double MissingShare { get; init; }
+
+    /// <summary>Share of bottles that hold another compound of the table than their label says. Assumed.</summary>
+    public double MislabelledShare { get; init; }
+
+    /// <summary>
+    /// Seed of test rates and colours drawn without regard to the table's; see <see cref="BenchChemistry"/>. Missing: null,
+    /// the table's own.
+    /// </summary>
+    public int? StrangeSeed { get; init; }
+
     /// <summary>Share of melting and boiling readings that are gross mistakes. Source: the task's first estimate.</summary>
     public double GrossShare { get; init; } = 0.04;
 
@@ -123,7 +209,7 @@ public sealed record BenchParameters
     /// <summary>Span over which any other gross boiling reading lies. Units: °C. Assumed.</summary>
     public (double Least, double Most) GrossBoiling { get; init; } = (20, 320);
 
-    /// <summary>Spread of an unlisted melting or boiling point about that of a random parent. Units: °C. Assumed.</summary>
+    /// <summary>Spread of an unlisted melting or boiling point about that of one of the parents most alike. Units: °C. Assumed.</summary>
     public double UnlistedCelsius { get; init; } = 20;
 
     /// <summary>Spread of reading a boiling point, normal. Units: °C. Assumed.</summary>

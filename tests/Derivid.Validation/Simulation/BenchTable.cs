@@ -13,6 +13,9 @@ public sealed class BenchTable
     /// <summary>The second kind.</summary>
     public const string SemicarbazoneKey = "semicarbazone";
 
+    /// <summary>Listed parents that an unlisted value is drawn about. Chosen.</summary>
+    private const int Alikes = 8;
+
     private readonly Dictionary<string, Derivative[][]> _records;
     private readonly Dictionary<string, double[]> _positive;
 
@@ -50,15 +53,8 @@ public sealed class BenchTable
     /// <summary>Entropies of fusion to draw from. Units: J/(mol·K). Shape: rising.</summary>
     public double[] FusionEntropies { get; }
 
-    /// <summary>Takes the parents with at least one 2,4-dinitrophenylhydrazone listed.</summary>
-    public static BenchTable Of(ReferenceTable table)
-    {
-        var listed = table.Derivatives
-            .Where(record => record.KindKey == HydrazoneKey)
-            .Select(record => record.ParentKey)
-            .ToHashSet(StringComparer.Ordinal);
-        return new BenchTable(Keep(table, listed.Contains));
-    }
+    /// <summary>Takes every parent of the table.</summary>
+    public static BenchTable Of(ReferenceTable table) => new(Keep(table, _ => true));
 
     /// <summary>The table with some of its parents only.</summary>
     public static ReferenceTable Keep(ReferenceTable table, Func<string, bool> isKept)
@@ -86,29 +82,27 @@ public sealed class BenchTable
     /// <summary>The table's probability of a positive, by parent.</summary>
     public IReadOnlyList<double> PositiveRate(string testKey) => _positive[testKey];
 
-    /// <summary>Probability of each true colour of a parent's derivative.</summary>
-    /// <returns>Shape: one a colour, in rank order, summing to 1.</returns>
-    public double[] TrueColours(string kindKey, int parent, double recordedShare)
+    /// <summary>
+    /// The parents most alike one, itself left out: carbonyl on an aromatic ring or not, aldehyde or ketone, molar mass.
+    /// </summary>
+    /// <param name="parent">Index of the parent.</param>
+    /// <param name="isListed">Which parents may be taken.</param>
+    /// <returns>Shape: <see cref="Alikes"/> indices, fewer where fewer may be taken.</returns>
+    public IReadOnlyList<int> Alike(int parent, Func<int, bool> isListed)
     {
-        var colours = Table.Colours.OrderBy(colour => colour.Rank).ToList();
-        var expected = Table.ColourExpectations
-            .Where(expectation => expectation.KindKey == kindKey)
-            .OrderBy(expectation => expectation.Order)
-            .FirstOrDefault(expectation => StructureClass.Parse(expectation.StructureClass).Matches(Features[parent]))
-            ?.Weights ?? [.. colours.Select(_ => 1.0 / colours.Count)];
-        var recorded = _records[kindKey][parent]
-            .Where(record => record.ColourKey is not null)
-            .Select(record => colours.FindIndex(colour => colour.Key == record.ColourKey))
-            .ToList();
-        var share = recorded.Count > 0 ? recordedShare : 0;
-        var weights = expected.Select(weight => weight * (1 - share)).ToArray();
-        foreach (var rank in recorded)
-        {
-            weights[rank] += share / recorded.Count;
-        }
-
-        return weights;
+        double Distance(int other) =>
+            Math.Abs(Math.Log(Parents[other].MolarMass / Parents[parent].MolarMass))
+            + (Parents[other].Kind == Parents[parent].Kind ? 0 : 0.5)
+            + (IsOnRing(other) == IsOnRing(parent) ? 0 : 0.5);
+        return [.. Enumerable.Range(0, Parents.Count)
+            .Where(other => other != parent && isListed(other))
+            .OrderBy(Distance)
+            .ThenBy(other => other)
+            .Take(Alikes)];
     }
+
+    private bool IsOnRing(int parent) => (Features[parent]
+        & (StructureFeature.AromaticAldehyde | StructureFeature.HeteroaromaticAldehyde | StructureFeature.ArylKetone)) != 0;
 
     private double[] PositiveRates(Core.SpotTests.SpotTest test)
     {

@@ -1,29 +1,29 @@
 namespace Derivid.Validation.Simulation;
 
-/// <summary>The rows of the report, without and with colour in turn.</summary>
+/// <summary>The rows of the report.</summary>
 public static class EvidenceSets
 {
-    /// <summary>The rows, in the order printed: each one without colour, then with it.</summary>
+    /// <summary>The rows, in the order printed.</summary>
     public static IReadOnlyList<EvidenceSet> Rows { get; } =
     [
-        .. new[]
-        {
-            EvidenceSet.Hydrazone,
-            EvidenceSet.Hydrazone | EvidenceSet.SpotTests,
-            EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone,
-            EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests,
-            EvidenceSet.Hydrazone | EvidenceSet.SpotTests | EvidenceSet.BoilingPoint,
-            EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests | EvidenceSet.BoilingPoint,
-            EvidenceSet.Hydrazone | EvidenceSet.SpotTests | EvidenceSet.OwnConstant,
-            EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests | EvidenceSet.OwnConstant,
-        }.SelectMany(row => new[] { row, row | EvidenceSet.Colour }),
+        EvidenceSet.Hydrazone,
+        EvidenceSet.Hydrazone | EvidenceSet.Colour,
+        EvidenceSet.Hydrazone | EvidenceSet.Colour | EvidenceSet.SpotTests,
+        EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone,
+        EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.BoilingPoint,
+        EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.OwnConstant,
+        EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests,
+        EvidenceSet.Hydrazone | EvidenceSet.SpotTests | EvidenceSet.OwnConstant,
+        EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests | EvidenceSet.OwnConstant,
+        EvidenceSet.Hydrazone | EvidenceSet.Colour | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests
+            | EvidenceSet.OwnConstant,
     ];
 
-    /// <summary>Place of the row with two derivatives, three tests and the boiling point, without colour; with it, the next.</summary>
-    public static int Everything { get; } = IndexOf(EvidenceSet.BoilingPoint);
+    /// <summary>Places of the rows that "none of these" is judged on: two derivatives and a boiling or own melting point.</summary>
+    public static IReadOnlyList<int> NoneRows { get; } = [4, 5];
 
-    /// <summary>The same with the boiling point of a liquid or the melting point of a solid.</summary>
-    public static int EverythingAsTaken { get; } = IndexOf(EvidenceSet.OwnConstant);
+    /// <summary>Place of the row with everything.</summary>
+    public static int Everything => Rows.Count - 1;
 
     /// <summary>A row's name.</summary>
     public static string Name(EvidenceSet row)
@@ -33,7 +33,7 @@ public static class EvidenceSets
         Add(EvidenceSet.Semicarbazone, "semicarbazone");
         Add(EvidenceSet.SpotTests, "3 tests");
         Add(EvidenceSet.BoilingPoint, "b.p.");
-        Add(EvidenceSet.OwnConstant, "b.p., or m.p. of a solid");
+        Add(EvidenceSet.OwnConstant, "state and b.p., or m.p. of a solid");
         return string.Join(" + ", parts);
 
         void Add(EvidenceSet part, string name)
@@ -44,7 +44,4 @@ public static class EvidenceSets
             }
         }
     }
-
-    private static int IndexOf(EvidenceSet constant) => Rows.ToList().IndexOf(
-        EvidenceSet.Hydrazone | EvidenceSet.Semicarbazone | EvidenceSet.SpotTests | constant);
 }

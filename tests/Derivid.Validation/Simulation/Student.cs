@@ -9,22 +9,25 @@ public sealed record Student
     /// <summary>Index of the true parent in the bench table.</summary>
     public required int Truth { get; init; }
 
-    /// <summary>Index of the parent taken out of the table the student's readings are ranked against.</summary>
+    /// <summary>Index of the parent taken out of the table the student's readings are ranked against; −1 for none.</summary>
     public required int Removed { get; init; }
 
     /// <summary>Whether the true parent is the one taken out.</summary>
     public bool IsAbsent => Truth == Removed;
 
-    /// <summary>The student's readings of derivatives, by kind. Missing: no crystals.</summary>
+    /// <summary>The student's readings of derivatives, by kind. Missing: it cannot form, or was not read.</summary>
     public required IReadOnlyDictionary<string, DerivativeReading> Derivatives { get; init; }
 
-    /// <summary>The student's spot tests, by test.</summary>
+    /// <summary>The student's spot tests, by test. Missing: not run.</summary>
     public required IReadOnlyDictionary<string, SpotTestReading> SpotTests { get; init; }
 
-    /// <summary>Boiling range.</summary>
-    public required MeltingRange BoilingPoint { get; init; }
+    /// <summary>Boiling range. Missing: null, not taken.</summary>
+    public required MeltingRange? BoilingPoint { get; init; }
 
-    /// <summary>Melting range of the unknown itself. Missing: null, it is a liquid.</summary>
+    /// <summary>Whether the unknown is a solid.</summary>
+    public required bool IsSolid { get; init; }
+
+    /// <summary>Melting range of the unknown itself. Missing: null, it is a liquid or was not melted.</summary>
     public required MeltingRange? MeltingPoint { get; init; }
 
     /// <summary>The part of the readings a row of the report uses, as the service takes them.</summary>
@@ -33,26 +36,29 @@ public sealed record Student
     public Observation Observe(EvidenceSet row, IReadOnlyList<string> testKeys)
     {
         var derivatives = new List<DerivativeReading>();
-        if (row.HasFlag(EvidenceSet.Hydrazone))
+        if (row.HasFlag(EvidenceSet.Hydrazone) && Derivatives.TryGetValue(BenchTable.HydrazoneKey, out var hydrazone))
         {
-            var reading = Derivatives[BenchTable.HydrazoneKey];
-            derivatives.Add(row.HasFlag(EvidenceSet.Colour) ? reading : reading with { ColourKey = null });
+            derivatives.Add(row.HasFlag(EvidenceSet.Colour) ? hydrazone : hydrazone with { ColourKey = null });
         }
 
-        if (row.HasFlag(EvidenceSet.Semicarbazone))
+        if (row.HasFlag(EvidenceSet.Semicarbazone)
+            && Derivatives.TryGetValue(BenchTable.SemicarbazoneKey, out var semicarbazone))
         {
-            derivatives.Add(Derivatives[BenchTable.SemicarbazoneKey]);
+            derivatives.Add(semicarbazone);
         }
 
+        var takesOwn = row.HasFlag(EvidenceSet.OwnConstant);
         return new Observation
         {
             Derivatives = derivatives,
-            SpotTests = row.HasFlag(EvidenceSet.SpotTests) ? [.. testKeys.Select(key => SpotTests[key])] : [],
-            BoilingPoint = row.HasFlag(EvidenceSet.BoilingPoint) || (row.HasFlag(EvidenceSet.OwnConstant) && MeltingPoint is null)
-                ? new BoilingPointReading(BoilingPoint)
+            SpotTests = row.HasFlag(EvidenceSet.SpotTests)
+                ? [.. testKeys.Where(SpotTests.ContainsKey).Select(key => SpotTests[key])]
+                : [],
+            BoilingPoint = (row.HasFlag(EvidenceSet.BoilingPoint) || (takesOwn && !IsSolid)) && BoilingPoint is { } boiling
+                ? new BoilingPointReading(boiling)
                 : null,
-            State = row.HasFlag(EvidenceSet.OwnConstant) ? MeltingPoint is null ? PhysicalState.Liquid : PhysicalState.Solid : null,
-            MeltingPoint = row.HasFlag(EvidenceSet.OwnConstant) ? MeltingPoint : null,
+            State = takesOwn ? IsSolid ? PhysicalState.Solid : PhysicalState.Liquid : null,
+            MeltingPoint = takesOwn ? MeltingPoint : null,
         };
     }
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Net.Http.Headers;
 using System.Text;
 using Derivid.Api.Http;
 
@@ -15,7 +14,7 @@ internal static class ImportBody
     /// <returns>The file, which the caller disposes of; or why it isn't taken.</returns>
     public static async Task<Outcome<SpooledFile>> ReadAsync(HttpRequest request)
     {
-        if (!IsJson(request).Succeeded(out var kind, out var problem))
+        if (!MediaTypes.Of(request, "file", MediaTypes.Csv, MediaTypes.Json).Succeeded(out var type, out var problem))
         {
             return problem;
         }
@@ -25,7 +24,7 @@ internal static class ImportBody
             return TooLarge;
         }
 
-        var file = SpooledFile.New(kind.IsJson);
+        var file = SpooledFile.New(isJson: type == MediaTypes.Json);
         problem = await SpoolAsync(request, file);
         if (problem is null)
         {
@@ -101,41 +100,55 @@ internal static class ImportBody
             ? Refused("This text is in UTF-16. Save the file as CSV in UTF-8.")
         : null;
 
-    private static Outcome<Kind> IsJson(HttpRequest request)
+    private static Problem Refused(string sentence) => FieldErrors.One("", sentence);
+}
+
+/// <summary>A file sent, kept on disk while it is read; gone when it is disposed of or its process ends.</summary>
+public sealed class SpooledFile : IDisposable
+{
+    private readonly FileStream _file;
+
+    private SpooledFile(FileStream file, bool isJson) => (_file, IsJson) = (file, isJson);
+
+    /// <summary>Whether it is JSON; else it is CSV.</summary>
+    public bool IsJson { get; }
+
+    /// <summary>How much of it is read. Bounds: 0 to 1.</summary>
+    public double Done => _file.Length == 0 ? 1 : (double)_file.Position / _file.Length;
+
+    /// <summary>Makes an empty one.</summary>
+    /// <param name="isJson">Whether it is to be JSON.</param>
+    public static SpooledFile New(bool isJson)
     {
-        if (request.Headers.ContentEncoding is { Count: > 0 } encoding && encoding != "identity")
+        var path = Path.Combine(Path.GetTempPath(), "derivid-" + Path.GetRandomFileName());
+        var file = new FileStream(
+            path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Delete, 64 * 1024, FileOptions.DeleteOnClose | FileOptions.Asynchronous);
+        if (!OperatingSystem.IsWindows())
         {
-            return Unsupported(request, "compressed as " + Text.Quoted(encoding.ToString()));
+            // Without a name it goes with the process, however that ends.
+            File.Delete(path);
         }
 
-        if (!MediaTypeHeaderValue.TryParse(request.ContentType, out var type)
-            || (type.CharSet is { } charset && !charset.Trim('"').Equals("utf-8", StringComparison.OrdinalIgnoreCase)))
-        {
-            return Unsupported(request, request.ContentType is { } given ? "as " + Text.Quoted(given) : "without a media type");
-        }
-
-        return type.MediaType?.ToLowerInvariant() switch
-        {
-            "text/csv" => new Kind(false),
-            "application/json" => new Kind(true),
-            _ => Unsupported(request, "as " + Text.Quoted(request.ContentType!)),
-        };
+        return new SpooledFile(file, isJson);
     }
 
-    private static Problem Unsupported(HttpRequest request, string came)
+    /// <summary>Adds bytes at the end.</summary>
+    /// <param name="bytes">The bytes.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public ValueTask AddAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancellationToken) => _file.WriteAsync(bytes, cancellationToken);
+
+    /// <summary>Goes back to the start.</summary>
+    /// <returns>The bytes; they stay the file's.</returns>
+    public Stream FromStart()
     {
-        request.HttpContext.Response.Headers.Accept = "text/csv, application/json";
-        return new Problem(
-            ProblemTypes.UnsupportedMediaType,
-            $"Send the file as text/csv or application/json in UTF-8, not compressed; this one came {came}.");
+        _file.Seek(0, SeekOrigin.Begin);
+        return _file;
     }
 
-    private static Problem Refused(string sentence)
-    {
-        var errors = new FieldErrors();
-        errors.Add("", sentence);
-        return errors.ToProblem()!;
-    }
+    /// <summary>Goes back to the start.</summary>
+    /// <returns>The text, a byte order mark passed over.</returns>
+    public StreamReader TextFromStart() => new(FromStart(), Encoding.UTF8, leaveOpen: true);
 
-    private sealed record Kind(bool IsJson);
+    /// <inheritdoc/>
+    public void Dispose() => _file.Dispose();
 }

@@ -1,12 +1,11 @@
 using System.Globalization;
-using System.Security.Cryptography;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
 using Derivid.Store.Curation;
+using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Mvc;
 
 namespace Derivid.Api.Curation.Imports;
@@ -32,7 +31,7 @@ public static class ImportEndpoints
                 + "semicolons or tabs between cells, columns in another order, decimal commas, dashes of any length, \"dec.\", "
                 + "spaces at either end, and a range written once, as printed. The answer names the import to follow.")
             .WithQuery<ImportQuery>()
-            .Accepts<object>("text/csv", "application/json")
+            .Accepts<object>(MediaTypes.Csv, MediaTypes.Json)
             .Produces<ImportItem>(StatusCodes.Status202Accepted)
             .ProducesProblems(
                 ProblemTypes.NotFound, ProblemTypes.WrongStep, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType,
@@ -44,7 +43,6 @@ public static class ImportEndpoints
             .WithName("getImport")
             .WithSummary("See how far an import has come")
             .WithDescription("An import whose process ended is told interrupted after a few seconds; nothing of it was taken.")
-            .WithQuery<NoQuery>()
             .Produces<ImportItem>();
         import.MapGet("/faults", FaultsAsync)
             .WithName("listImportFaults")
@@ -56,22 +54,22 @@ public static class ImportEndpoints
             .WithName("cancelImport")
             .WithSummary("Call an import off")
             .WithDescription("It ends within a few seconds, and nothing of it is taken. One that has ended stays as it is.")
-            .WithQuery<NoQuery>()
             .Produces<ImportItem>(StatusCodes.Status202Accepted);
     }
 
     private static async Task<IResult> StartAsync(
-        string id, HttpContext context, Proposals proposals, ImportJobs jobs, RunningImports queue, TimeProvider time)
+        string id, HttpContext context, Proposals proposals, ImportJobs jobs, RunningImports queue, ResourceIds ids,
+        TimeProvider time)
     {
         if (!RequestQuery.Read<ImportQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !ProposalStep.ReadHeaders(context).Succeeded(out var step, out problem)
-            || !TypeOf(query).Succeeded(out var type, out problem))
+            || !WriteRequest.Read(context).Succeeded(out var write, out problem)
+            || !KindOf(query).Succeeded(out var kind, out problem))
         {
             return problem;
         }
 
         var proposal = await proposals.FindAsync(id, context.RequestAborted);
-        if (RefusalOf(proposal, id, step) is { } refused)
+        if (RefusalOf(proposal, id, write) is { } refused)
         {
             return refused(context);
         }
@@ -89,23 +87,22 @@ public static class ImportEndpoints
             return problem;
         }
 
-        var job = JobOf(proposal!, step, type, query, time.GetUtcNow().UtcDateTime);
-        await jobs.AddAsync(step.Origin, job, context.RequestAborted);
-        await queue.AddAsync(job, file, step.Origin);
+        var job = JobOf(ids.New(), proposal!, write, kind, query, time.GetUtcNow().UtcDateTime);
+        await jobs.AddAsync(write.Origin, job, context.RequestAborted);
+        await queue.AddAsync(job, file, write.Origin);
         context.Response.StatusCode = StatusCodes.Status202Accepted;
         context.Response.Headers.Location = "/api/v1/imports/" + job.Id;
         return Answer(context, job);
     }
 
     private static async Task<IResult> GetAsync(string id, HttpContext context, ImportJobs jobs) =>
-        !RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem) ? problem
-        : await jobs.FindAsync(id, context.RequestAborted) is { } job ? Answer(context, job)
+        await jobs.FindAsync(id, context.RequestAborted) is { } job ? Answer(context, job)
         : Missing(id);
 
     private static async Task<IResult> FaultsAsync(string id, HttpContext context, ImportJobs jobs) =>
         await jobs.FindAsync(id, context.RequestAborted) is null
             ? Missing(id)
-            : await RowReply.ListAsync<RowQuery, ImportFault, ImportFaultItem>(
+            : await Pager.ListAsync<RowQuery, ImportFault, ImportFaultItem>(
                 context,
                 (_, beyond, most) => jobs.FaultsAsync(id, Number(beyond) ?? 0, most, context.RequestAborted),
                 fault => fault.Number.ToString(CultureInfo.InvariantCulture),
@@ -114,13 +111,12 @@ public static class ImportEndpoints
 
     private static async Task<IResult> CancelAsync(string id, HttpContext context, ImportJobs jobs)
     {
-        if (!RequestQuery.Read<NoQuery>(context.Request).Succeeded(out _, out var problem)
-            || !Caller.OriginOf(context).Succeeded(out var origin, out problem))
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem))
         {
             return problem;
         }
 
-        await jobs.RequestCancelAsync(origin, id, context.RequestAborted);
+        await jobs.RequestCancelAsync(write.Origin, id, context.RequestAborted);
         if (await jobs.FindAsync(id, context.RequestAborted) is not { } job)
         {
             return Missing(id);
@@ -130,22 +126,17 @@ public static class ImportEndpoints
         return Answer(context, job);
     }
 
-    private static Outcome<RecordType> TypeOf(ImportQuery query)
+    private static Outcome<RecordKind> KindOf(ImportQuery query)
     {
-        var errors = new FieldErrors();
-        if (RecordTypes.Find(query.Table ?? "") is { } type)
-        {
-            return type;
-        }
-
-        errors.Add("?table", $"{Text.Quoted(query.Table ?? "")} is no list of the table. Allowed: {TableNames.Allowed}.");
-        return errors.ToProblem()!;
+        return TableLayout.Standard.Find(query.Table ?? "") is { } kind
+            ? kind
+            : FieldErrors.One("?table", $"{Text.Quoted(query.Table ?? "")} is no list of the table. Allowed: {TableNames.Allowed}.");
     }
 
-    private static Func<HttpContext, IResult>? RefusalOf(Proposal? proposal, string id, ProposalStep step)
+    private static Func<HttpContext, IResult>? RefusalOf(Proposal? proposal, string id, WriteRequest write)
     {
         var fault = proposal is null ? ProposalFault.NotFound
-            : proposal.Revision != step.Revision ? ProposalFault.Stale
+            : proposal.Revision != write.Revision ? ProposalFault.Stale
             : proposal.State != ProposalState.Draft ? ProposalFault.WrongState
             : ProposalFault.None;
         return fault == ProposalFault.None
@@ -153,16 +144,17 @@ public static class ImportEndpoints
             : context => ProposalReply.Of(context, id, new ProposalWrite(fault, proposal));
     }
 
-    private static ImportJob JobOf(Proposal proposal, ProposalStep step, RecordType type, ImportQuery query, DateTime now) => new()
+    private static ImportJob JobOf(
+        string id, Proposal proposal, WriteRequest write, RecordKind kind, ImportQuery query, DateTime now) => new()
     {
-        Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),
+        Id = id,
         ProposalId = proposal.Id,
-        Revision = step.Revision,
-        Kind = type.Kind,
+        Revision = write.Revision,
+        TableName = kind.TableName,
         IsWhole = query.Whole == true,
         IsDryRun = query.DryRun != false,
         State = ImportState.Queued,
-        StartedBy = step.Origin.Actor,
+        StartedBy = write.Origin.Actor,
         CreatedAtUtc = now,
         SeenAtUtc = now,
     };
@@ -170,7 +162,7 @@ public static class ImportEndpoints
     private static IResult Answer(HttpContext context, ImportJob job)
     {
         context.Response.Headers.CacheControl = "no-store";
-        return TableReply.Json(ImportItem.Of(job));
+        return Reply.Json(ImportItem.Of(job));
     }
 
     private static int? Number(string? text) =>

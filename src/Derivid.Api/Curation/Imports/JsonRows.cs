@@ -18,8 +18,8 @@ internal static class JsonRows
 
     /// <summary>Reads every item; a break in the JSON is a last entry with a fault.</summary>
     /// <param name="json">The array, as bytes.</param>
-    /// <param name="type">The kind of record.</param>
-    public static IEnumerable<CsvRecord> Read(Stream json, RecordType type)
+    /// <param name="kind">The kind of record.</param>
+    public static IEnumerable<CsvRecord> Read(Stream json, RecordKind kind)
     {
         using var items = JsonSerializer.DeserializeAsyncEnumerable<JsonElement>(json, Strict).ToBlockingEnumerable().GetEnumerator();
         for (var number = 1; ; number++)
@@ -37,7 +37,7 @@ internal static class JsonRows
                 broken = Broken(number, fault);
             }
 
-            yield return broken ?? RecordOf(items.Current, type, number);
+            yield return broken ?? RecordOf(items.Current, kind, number);
             if (broken is not null)
             {
                 yield break;
@@ -45,14 +45,14 @@ internal static class JsonRows
         }
     }
 
-    private static CsvRecord RecordOf(JsonElement item, RecordType type, int number)
+    private static CsvRecord RecordOf(JsonElement item, RecordKind kind, int number)
     {
         var errors = new FieldErrors();
-        Shape.Check(item, type.Type, "", errors);
+        Shape.Check(item, kind.RecordType, "", errors);
         return errors.ToProblem() is { } problem
             ? new CsvRecord(number, null, [.. problem.Errors!.SelectMany(
                 place => place.Value.Select(message => new CellFault(number, place.Key.TrimStart('/'), "", message)))])
-            : new CsvRecord(number, item.Deserialize(type.Type, RecordText.Format), []);
+            : new CsvRecord(number, item.Deserialize(kind.RecordType, RecordText.Format), []);
     }
 
     private static CsvRecord Broken(int number, JsonException fault) => new(number, null,

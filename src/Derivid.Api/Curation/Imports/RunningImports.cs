@@ -1,8 +1,11 @@
 using System.Collections.Concurrent;
+using System.Text.Json;
 using System.Threading.Channels;
+using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
 using Derivid.Store.Databases;
+using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Curation.Imports;
 
@@ -106,4 +109,44 @@ public sealed partial class RunningImports(
 
     [LoggerMessage(LogLevel.Error, "The import {Id} broke off; nothing of it was taken.")]
     private static partial void Lost(ILogger log, string id, Exception fault);
+}
+
+/// <summary>An import this process is to run, or runs.</summary>
+/// <param name="Job">The import.</param>
+/// <param name="File">What was sent.</param>
+/// <param name="Origin">Who sent it.</param>
+internal sealed record WaitingImport(ImportJob Job, SpooledFile File, AuditOrigin Origin) : IDisposable
+{
+    private readonly CancellationTokenSource _called = new();
+
+    /// <summary>How far it has come.</summary>
+    public ImportProgress Progress { get; } = new();
+
+    /// <summary>Whether it was called off.</summary>
+    public CancellationToken CalledOff => _called.Token;
+
+    /// <summary>Its rows.</summary>
+    public ImportRows Rows
+    {
+        get
+        {
+            var kind = TableLayout.Standard.Find(Job.TableName)!;
+            return File.IsJson
+                ? new ImportRows(() => JsonRows.Read(File.FromStart(), kind), () => File.Done, JsonNamingPolicy.CamelCase.ConvertName)
+                : new ImportRows(
+                    () => CsvImport.Read(kind, File.TextFromStart()),
+                    () => File.Done,
+                    name => kind.Columns.FirstOrDefault(column => column.Field == name)?.Name ?? "");
+        }
+    }
+
+    /// <summary>Calls it off.</summary>
+    public void CallOff() => _called.Cancel();
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        File.Dispose();
+        _called.Dispose();
+    }
 }

@@ -70,9 +70,19 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
         _outcomes.Any(outcome => _snapshot.IsOfReagent(outcome.Row.Test.Key))
         && _outcomes.All(outcome => !outcome.IsPositive);
 
-    /// <summary>The outcomes of this question that contradict each other.</summary>
-    public bool IsContradictory(int parent) =>
-        _outcomes.Select(outcome => outcome.IsPositive == (outcome.Row.Positive[parent] > 0.5)).Distinct().Count() > 1;
+    /// <summary>
+    /// Whether the tests of this question disagree: some positive and some negative, and not as a parent gives them. A test
+    /// which may go either way with it takes no part.
+    /// </summary>
+    public bool IsContradictory(int parent)
+    {
+        var clear = _outcomes
+            .Select(outcome => (outcome.IsPositive, Expected: SpotTestTable.ExpectedAt(outcome.Row.Positive[parent])))
+            .Where(outcome => outcome.Expected != SpotTestOutcome.Doubtful)
+            .ToList();
+        return clear.Select(outcome => outcome.IsPositive).Distinct().Count() > 1
+            && clear.Any(outcome => outcome.IsPositive != (outcome.Expected == SpotTestOutcome.Positive));
+    }
 
     /// <summary>Names of the tests read, in order of their keys.</summary>
     public IEnumerable<SpotTest> Tests => _outcomes.Select(outcome => outcome.Row.Test);

@@ -1,3 +1,5 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Derivid.Core.Teaching.Grading;
 
 /// <summary>Points taken for attempts beyond those free.</summary>
@@ -5,21 +7,17 @@ public sealed record AttemptsDeduction : Criterion
 {
     internal override CriterionKind Kind => CriterionKind.Attempts;
 
-    /// <summary>Attempts that cost nothing. Bounds: 1 to 100.</summary>
+    /// <summary>Attempts that cost nothing.</summary>
+    [Range(1, 100)]
     public int FreeAttempts { get; init; } = 1;
 
-    /// <summary>Points taken for each attempt beyond. Bounds: 0 to 1000.</summary>
+    /// <summary>Points taken for each attempt beyond.</summary>
+    [Range(0.0, Rubric.MostPoints)]
     public required decimal PointsPerAttempt { get; init; }
 
-    /// <summary>Most points taken. Bounds: 0 to 1000.</summary>
+    /// <summary>Most points taken.</summary>
+    [Range(0.0, Rubric.MostPoints)]
     public required decimal MostPoints { get; init; }
-
-    internal override IEnumerable<RubricFault> Faults() =>
-        [
-            .. Between(nameof(FreeAttempts), FreeAttempts, 1, 100),
-            .. PointsBetween(nameof(PointsPerAttempt), PointsPerAttempt),
-            .. PointsBetween(nameof(MostPoints), MostPoints),
-        ];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {

@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 
 namespace Derivid.Core.Teaching.Grading;
@@ -9,27 +10,18 @@ public abstract record Criterion
     internal abstract CriterionKind Kind { get; }
 
     /// <summary>Figures that are out of bounds.</summary>
-    internal abstract IEnumerable<RubricFault> Faults();
+    internal virtual IEnumerable<RubricFault> Faults() => RubricFault.OutOfBounds(this, Kind);
 
     /// <summary>Marks a report.</summary>
     internal abstract GradeLine Mark(ReadReport report, Rubric rubric);
 
-    internal IEnumerable<RubricFault> Between(string field, double value, double low, double high)
+    /// <summary>The fault of a figure that earns nothing and doesn't lie beyond the one that earns all.</summary>
+    internal IEnumerable<RubricFault> NotBeyond(string field, double zero, double full, double high)
     {
-        // Written so that NaN is a fault too.
-        if (!(value >= low && value <= high))
+        if (zero < full + 0.01)
         {
             yield return new RubricFault(
-                Kind, field, string.Create(CultureInfo.InvariantCulture, $"{value} must lie from {low} to {high}."));
-        }
-    }
-
-    internal IEnumerable<RubricFault> PointsBetween(string field, decimal points)
-    {
-        if (points is < 0 or > Rubric.MostPoints)
-        {
-            yield return new RubricFault(
-                Kind, field, string.Create(CultureInfo.InvariantCulture, $"{points} must lie from 0 to {Rubric.MostPoints}."));
+                Kind, field, string.Create(CultureInfo.InvariantCulture, $"{zero} must lie from {full + 0.01} to {high}."));
         }
     }
 
@@ -45,7 +37,8 @@ public abstract record Criterion
 /// <summary>A criterion that gives a share of its points.</summary>
 public abstract record PointsCriterion : Criterion
 {
-    /// <summary>Most points it gives. Bounds: 0 to 1000.</summary>
+    /// <summary>Most points it gives.</summary>
+    [Range(0.0, Rubric.MostPoints)]
     public required decimal Points { get; init; }
 
     /// <summary>A line that gives a share of the points, rounded to the rubric's step, halves up.</summary>

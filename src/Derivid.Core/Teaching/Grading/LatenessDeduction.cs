@@ -1,25 +1,23 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points taken for a report handed in past the deadline, by days begun.</summary>
+/// <summary>Points taken for a report handed in past the deadline, by days of 24 hours begun.</summary>
 public sealed record LatenessDeduction : Criterion
 {
     internal override CriterionKind Kind => CriterionKind.Lateness;
 
-    /// <summary>Lateness that costs nothing. Units: hours. Bounds: 0 to 240.</summary>
+    /// <summary>Lateness that costs nothing. Units: hours.</summary>
+    [Range(0.0, 240.0)]
     public double GraceHours { get; init; }
 
-    /// <summary>Points taken for each day of 24 hours begun after the grace. Bounds: 0 to 1000.</summary>
+    /// <summary>Points taken for each day of 24 hours begun after the grace.</summary>
+    [Range(0.0, Rubric.MostPoints)]
     public required decimal PointsPerDay { get; init; }
 
-    /// <summary>Most points taken. Bounds: 0 to 1000.</summary>
+    /// <summary>Most points taken.</summary>
+    [Range(0.0, Rubric.MostPoints)]
     public required decimal MostPoints { get; init; }
-
-    internal override IEnumerable<RubricFault> Faults() =>
-        [
-            .. Between(nameof(GraceHours), GraceHours, 0, 240),
-            .. PointsBetween(nameof(PointsPerDay), PointsPerDay),
-            .. PointsBetween(nameof(MostPoints), MostPoints),
-        ];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {

@@ -1,8 +1,12 @@
+using System.ComponentModel.DataAnnotations;
 using Derivid.Core.Ranking;
 
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points for melting ranges that end where the literature puts the compound handed out.</summary>
+/// <summary>
+/// Points for clear points, after the thermometer's correction, near the range listed for the compound handed out; in
+/// proportion between the two distances.
+/// </summary>
 /// <remarks>
 /// The clear point, after the thermometer's correction, is held against the nearest range listed for the compound handed out.
 /// Share of one derivative: 1 up to <see cref="FullCelsius"/> away, 0 from <see cref="ZeroCelsius"/> on, in proportion
@@ -13,18 +17,16 @@ public sealed record RangeDistance : PointsCriterion
 {
     internal override CriterionKind Kind => CriterionKind.RangeDistance;
 
-    /// <summary>Farthest that earns all. Units: °C, a difference. Bounds: 0 to 20.</summary>
+    /// <summary>Farthest that earns all. Units: °C, a difference.</summary>
+    [Range(0.0, 20.0)]
     public double FullCelsius { get; init; } = 2;
 
-    /// <summary>Nearest that earns nothing. Units: °C, a difference. Bounds: above the full one, to 50.</summary>
+    /// <summary>Nearest that earns nothing; more than the full one. Units: °C, a difference.</summary>
+    [Range(0.01, 50.0)]
     public double ZeroCelsius { get; init; } = 10;
 
     internal override IEnumerable<RubricFault> Faults() =>
-        [
-            .. PointsBetween(nameof(Points), Points),
-            .. Between(nameof(FullCelsius), FullCelsius, 0, 20),
-            .. Between(nameof(ZeroCelsius), ZeroCelsius, FullCelsius + 0.01, 50),
-        ];
+        [.. base.Faults(), .. NotBeyond(nameof(ZeroCelsius), ZeroCelsius, FullCelsius, 50)];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         BestShares.Line(

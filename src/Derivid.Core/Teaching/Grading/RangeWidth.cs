@@ -1,6 +1,8 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points for sharp melting ranges, as read.</summary>
+/// <summary>Points for sharp melting ranges, as read; in proportion between the two spans.</summary>
 /// <remarks>
 /// Share of one range: 1 up to <see cref="FullSpanCelsius"/>, 0 from <see cref="ZeroSpanCelsius"/> on, in proportion
 /// between; one figure in place of a range earns <see cref="SingleFigureShare"/>. Of one derivative the recrystallised
@@ -10,22 +12,20 @@ public sealed record RangeWidth : PointsCriterion
 {
     internal override CriterionKind Kind => CriterionKind.RangeWidth;
 
-    /// <summary>Widest range that earns all. Units: °C, a difference. Bounds: 0 to 20. Default: customary 2 °C of pure crystals.</summary>
+    /// <summary>Widest range that earns all; 2 °C is customary for pure crystals. Units: °C, a difference.</summary>
+    [Range(0.0, 20.0)]
     public double FullSpanCelsius { get; init; } = 2;
 
-    /// <summary>Narrowest range that earns nothing. Units: °C, a difference. Bounds: above the full one, to 50.</summary>
+    /// <summary>Narrowest range that earns nothing; more than the full one. Units: °C, a difference.</summary>
+    [Range(0.01, 50.0)]
     public double ZeroSpanCelsius { get; init; } = 6;
 
-    /// <summary>Share for a single figure. Bounds: 0 to 1.</summary>
+    /// <summary>Share for one figure in place of a range.</summary>
+    [Range(0.0, 1.0)]
     public double SingleFigureShare { get; init; } = 0.5;
 
     internal override IEnumerable<RubricFault> Faults() =>
-        [
-            .. PointsBetween(nameof(Points), Points),
-            .. Between(nameof(FullSpanCelsius), FullSpanCelsius, 0, 20),
-            .. Between(nameof(ZeroSpanCelsius), ZeroSpanCelsius, FullSpanCelsius + 0.01, 50),
-            .. Between(nameof(SingleFigureShare), SingleFigureShare, 0, 1),
-        ];
+        [.. base.Faults(), .. NotBeyond(nameof(ZeroSpanCelsius), ZeroSpanCelsius, FullSpanCelsius, 50)];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         BestShares.Line(

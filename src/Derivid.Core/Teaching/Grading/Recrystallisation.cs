@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using Derivid.Core.Observations;
 
 namespace Derivid.Core.Teaching.Grading;
@@ -13,22 +14,17 @@ public sealed record Recrystallisation : PointsCriterion
 {
     internal override CriterionKind Kind => CriterionKind.Recrystallisation;
 
-    /// <summary>A range this sharp needs no narrowing. Units: °C, a difference. Bounds: 0 to 20.</summary>
+    /// <summary>A range this sharp needs no narrowing. Units: °C, a difference.</summary>
+    [Range(0.0, 20.0)]
     public double SharpSpanCelsius { get; init; } = 2;
 
-    /// <summary>Drop of the clear point that is put down to reading. Units: °C, a difference. Bounds: 0 to 10.</summary>
+    /// <summary>Drop of the clear point that is put down to reading. Units: °C, a difference.</summary>
+    [Range(0.0, 10.0)]
     public double AllowedDropCelsius { get; init; } = 1;
 
-    /// <summary>Share where only one of the two is met. Bounds: 0 to 1.</summary>
+    /// <summary>Share where only narrowing or only the clear point is as it should be.</summary>
+    [Range(0.0, 1.0)]
     public double OneShare { get; init; } = 0.5;
-
-    internal override IEnumerable<RubricFault> Faults() =>
-        [
-            .. PointsBetween(nameof(Points), Points),
-            .. Between(nameof(SharpSpanCelsius), SharpSpanCelsius, 0, 20),
-            .. Between(nameof(AllowedDropCelsius), AllowedDropCelsius, 0, 10),
-            .. Between(nameof(OneShare), OneShare, 0, 1),
-        ];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {

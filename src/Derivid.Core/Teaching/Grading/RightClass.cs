@@ -1,9 +1,13 @@
+using System.ComponentModel.DataAnnotations;
 using Derivid.Core.Compounds;
 using Derivid.Core.Structures;
 
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points for claiming a compound of the class of the one handed out.</summary>
+/// <summary>
+/// Points for claiming a compound of the class of the one handed out: its function, and whether the carbonyl group stands at
+/// an aromatic ring and at a C=C.
+/// </summary>
 /// <remarks>
 /// The class has two parts: the function (aldehyde, ketone, both, masked), and what the carbonyl group is joined to
 /// (whether an aromatic ring, whether a C=C). A claim of a function without a compound can earn the first part.
@@ -17,11 +21,9 @@ public sealed record RightClass : PointsCriterion
 
     internal override CriterionKind Kind => CriterionKind.RightClass;
 
-    /// <summary>Share for the function; the surroundings earn the rest. Bounds: 0 to 1.</summary>
+    /// <summary>Share for the function; the surroundings earn the rest.</summary>
+    [Range(0.0, 1.0)]
     public double FunctionShare { get; init; } = 0.5;
-
-    internal override IEnumerable<RubricFault> Faults() =>
-        [.. PointsBetween(nameof(Points), Points), .. Between(nameof(FunctionShare), FunctionShare, 0, 1)];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {

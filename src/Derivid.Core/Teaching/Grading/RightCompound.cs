@@ -1,6 +1,10 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>Points for claiming the compound that was handed out.</summary>
+/// <summary>
+/// Points for claiming the compound that was handed out; a share for one that the student's own evidence cannot tell from it.
+/// </summary>
 /// <remarks>
 /// Full for the compound itself. A share for another one if the student's own evidence cannot tell the two apart: the
 /// ranking of it puts both in one of its <see cref="Ranking.CandidateGroups"/>, of <see cref="LargestGroup"/> at most.
@@ -9,18 +13,13 @@ public sealed record RightCompound : PointsCriterion
 {
     internal override CriterionKind Kind => CriterionKind.RightCompound;
 
-    /// <summary>Share for a compound that the evidence cannot tell from the right one. Bounds: 0 to 1.</summary>
+    /// <summary>Share for a compound that the evidence cannot tell from the right one.</summary>
+    [Range(0.0, 1.0)]
     public double GroupShare { get; init; } = 0.5;
 
-    /// <summary>Largest set that earns the share. Bounds: 2 to 20. Vague evidence fits many, and earns nothing.</summary>
+    /// <summary>Largest set that earns the share. Vague evidence fits many, and earns nothing.</summary>
+    [Range(2, 20)]
     public int LargestGroup { get; init; } = 4;
-
-    internal override IEnumerable<RubricFault> Faults() =>
-        [
-            .. PointsBetween(nameof(Points), Points),
-            .. Between(nameof(GroupShare), GroupShare, 0, 1),
-            .. Between(nameof(LargestGroup), LargestGroup, 2, 20),
-        ];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {

@@ -1,14 +1,24 @@
+using System.ComponentModel.DataAnnotations;
+using System.Globalization;
+using System.Reflection;
+
 namespace Derivid.Core.Teaching.Grading;
 
-/// <summary>The marking rules of a course.</summary>
+/// <summary>
+/// The marking rules of a course. A criterion left out is not marked. Every share, slope and deduction is a figure here, so a
+/// mark can be worked out by hand from report, rubric and table.
+/// </summary>
 /// <remarks>
-/// A criterion left out is not marked. Every share, slope and deduction is a figure of its criterion, so that a mark can
-/// be worked out by hand from report, rubric and table. Equality: by value. Thread safety: immutable.
+/// Bounds and lengths stand as attributes at the properties; the published schema is made of them, of the defaults and of the
+/// summaries. Equality: by value. Thread safety: immutable.
 /// </remarks>
 public sealed record Rubric
 {
     /// <summary>Most points one criterion can give.</summary>
     public const int MostPoints = 1000;
+
+    /// <summary>Longest name. Units: characters.</summary>
+    public const int LongestName = 100;
 
     /// <summary>
     /// The rubric of a course that brings none: 34 points and every criterion. Its points are chosen, 14 for the claim and
@@ -29,19 +39,23 @@ public sealed record Rubric
         Lateness = new LatenessDeduction { PointsPerDay = 3, MostPoints = 12 },
     };
 
-    /// <summary>The name shown and kept with every grade. Shape: 1 to 100 characters.</summary>
+    /// <summary>The name shown and kept with every grade.</summary>
+    [StringLength(LongestName, MinimumLength = 1)]
     public required string Name { get; init; }
 
-    /// <summary>Points are rounded to a multiple of this, halves up. Bounds: 0.01 to 10.</summary>
+    /// <summary>Points are rounded to a multiple of this, halves up.</summary>
+    [Range(0.01, 10)]
     public decimal PointStep { get; init; } = 0.5m;
 
     /// <summary>
     /// Derivatives a report is expected to have. Of the shares of its derivatives the best so many are averaged, missing
-    /// ones counting nothing. Bounds: 1 to 5.
+    /// ones counting nothing.
     /// </summary>
+    [Range(1, 5)]
     public int ExpectedDerivatives { get; init; } = 1;
 
-    /// <summary>Spot tests a report is expected to have; missing ones count nothing. Bounds: 1 to 20.</summary>
+    /// <summary>Spot tests a report is expected to have; missing ones count nothing.</summary>
+    [Range(1, 20)]
     public int ExpectedTests { get; init; } = 2;
 
     /// <summary>Points for the compound. Missing: null, not marked.</summary>
@@ -86,29 +100,18 @@ public sealed record Rubric
     public IReadOnlyList<RubricFault> Faults()
     {
         var faults = new List<RubricFault>();
-        Require(Name is { Length: > 0 and <= 100 }, nameof(Name), "A rubric has a name of 1 to 100 characters.");
-        Require(
-            PointStep is >= 0.01m and <= 10,
-            nameof(PointStep),
-            FormattableString.Invariant($"{PointStep} must lie from 0.01 to 10."));
-        Require(
-            ExpectedDerivatives is >= 1 and <= 5,
-            nameof(ExpectedDerivatives),
-            $"{ExpectedDerivatives} must lie from 1 to 5.");
-        Require(ExpectedTests is >= 1 and <= 20, nameof(ExpectedTests), $"{ExpectedTests} must lie from 1 to 20.");
-        Require(
-            Criteria().OfType<PointsCriterion>().Any(),
-            nameof(Criteria),
-            "A rubric marks at least one criterion that gives points.");
-        return [.. faults, .. Criteria().SelectMany(criterion => criterion.Faults())];
-
-        void Require(bool isMet, string field, string rule)
+        if (Name is not { Length: > 0 and <= LongestName })
         {
-            if (!isMet)
-            {
-                faults.Add(new RubricFault(null, field, rule));
-            }
+            faults.Add(new RubricFault(null, nameof(Name), "A rubric has a name of 1 to 100 characters."));
         }
+
+        faults.AddRange(RubricFault.OutOfBounds(this, null));
+        if (!Criteria().OfType<PointsCriterion>().Any())
+        {
+            faults.Add(new RubricFault(null, nameof(Criteria), "A rubric marks at least one criterion that gives points."));
+        }
+
+        return [.. faults, .. Criteria().SelectMany(criterion => criterion.Faults())];
     }
 }
 
@@ -116,4 +119,16 @@ public sealed record Rubric
 /// <param name="Criterion">The criterion it belongs to. Missing: null, the rubric itself.</param>
 /// <param name="Field">The figure, by the name of its property.</param>
 /// <param name="Sentence">The value and what is allowed.</param>
-public sealed record RubricFault(CriterionKind? Criterion, string Field, string Sentence);
+public sealed record RubricFault(CriterionKind? Criterion, string Field, string Sentence)
+{
+    /// <summary>The figures outside the bounds that their properties state. Shape: points first, as criteria inherit them.</summary>
+    internal static IEnumerable<RubricFault> OutOfBounds(object rules, CriterionKind? criterion) =>
+        from property in rules.GetType().GetProperties()
+        let bounds = property.GetCustomAttribute<RangeAttribute>()
+        where bounds is not null
+        orderby property.DeclaringType == rules.GetType()
+        let value = property.GetValue(rules)
+        where !bounds.IsValid(value)
+        select new RubricFault(criterion, property.Name, string.Create(
+            CultureInfo.InvariantCulture, $"{value} must lie from {bounds.Minimum} to {bounds.Maximum}."));
+}

@@ -1,3 +1,5 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Derivid.Core.Teaching.Grading;
 
 /// <summary>Points for a claim that the student's own evidence bears out, whether it is right or wrong.</summary>
@@ -14,34 +16,29 @@ public sealed record SupportedClaim : PointsCriterion
 {
     internal override CriterionKind Kind => CriterionKind.SupportedClaim;
 
-    /// <summary>Probability that earns all. Bounds: 0 to 1.</summary>
+    /// <summary>Probability that earns all.</summary>
+    [Range(0.0, 1.0)]
     public double FullPosterior { get; init; } = 0.8;
 
-    /// <summary>Share for a claim in the leading set. Bounds: 0 to 1.</summary>
+    /// <summary>Share for a claim in the leading set.</summary>
+    [Range(0.0, 1.0)]
     public double GroupShare { get; init; } = 0.75;
 
-    /// <summary>Largest leading set that counts; a leader by itself is a set of one. Bounds: 1 to 20.</summary>
+    /// <summary>Largest leading set that counts; a leader by itself is a set of one.</summary>
+    [Range(1, 20)]
     public int LargestGroup { get; init; } = 4;
 
-    /// <summary>Worst rank that still earns a share. Bounds: 1 to 50.</summary>
+    /// <summary>Worst rank that still earns a share.</summary>
+    [Range(1, 50)]
     public int RunnerUpRank { get; init; } = 3;
 
-    /// <summary>Least probability that still earns a share. Bounds: 0 to 1.</summary>
+    /// <summary>Least probability that still earns a share.</summary>
+    [Range(0.0, 1.0)]
     public double RunnerUpPosterior { get; init; } = 0.05;
 
-    /// <summary>Share for such a runner-up. Bounds: 0 to 1.</summary>
+    /// <summary>Share for such a runner-up.</summary>
+    [Range(0.0, 1.0)]
     public double RunnerUpShare { get; init; } = 0.4;
-
-    internal override IEnumerable<RubricFault> Faults() =>
-        [
-            .. PointsBetween(nameof(Points), Points),
-            .. Between(nameof(FullPosterior), FullPosterior, 0, 1),
-            .. Between(nameof(GroupShare), GroupShare, 0, 1),
-            .. Between(nameof(LargestGroup), LargestGroup, 1, 20),
-            .. Between(nameof(RunnerUpRank), RunnerUpRank, 1, 50),
-            .. Between(nameof(RunnerUpPosterior), RunnerUpPosterior, 0, 1),
-            .. Between(nameof(RunnerUpShare), RunnerUpShare, 0, 1),
-        ];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {

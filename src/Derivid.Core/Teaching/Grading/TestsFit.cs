@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Teaching.Grading;
@@ -10,11 +11,9 @@ namespace Derivid.Core.Teaching.Grading;
 /// </remarks>
 public abstract record TestsFit : PointsCriterion
 {
-    /// <summary>What a doubtful outcome counts. Bounds: 0 to 1.</summary>
+    /// <summary>What a doubtful outcome counts.</summary>
+    [Range(0.0, 1.0)]
     public double DoubtfulShare { get; init; } = 0.5;
-
-    internal override IEnumerable<RubricFault> Faults() =>
-        [.. PointsBetween(nameof(Points), Points), .. Between(nameof(DoubtfulShare), DoubtfulShare, 0, 1)];
 
     internal GradeLine Mark(ReadReport report, Rubric rubric, int parent, bool tellsIdentity)
     {

@@ -135,6 +135,30 @@ public sealed class GraderTests
     }
 
     [Fact]
+    public void UnlikelyPairThatTheEvidenceCannotPartStillShareTheCredit()
+    {
+        // Six alike at 126 °C take nearly all of the probability; two alike at 133 °C have a few in a hundred each.
+        var snapshot = TestTable.Snapshot(
+        [
+            .. Enumerable.Range(0, 6).Select(i =>
+                ($"near-{i}", $"CC(=O){new string('C', i + 1)}", new double[] { 126 }, new double[] { 100 + i })),
+            ("handed-out", "CC(=O)c1ccccc1", [133], [199]),
+            ("claimed", "CC(=O)c1ccc(C)cc1", [133], [205]),
+        ]);
+        var report = new Report
+        {
+            ClaimedParentKey = "claimed",
+            Observation = new Observation { Derivatives = [Observed.Dnph(127, 128)] },
+        };
+        var posterior = new Core.Ranking.IdentificationEngine(snapshot).Weigh(report.Observation).ProbabilityOf(snapshot, "claimed");
+
+        var grade = Grader.Grade(report, new Unknown("handed-out", []), Rubrics.Full, snapshot);
+
+        Assert.InRange(posterior, 0.011, 0.049);
+        Assert.Equal(5, Points(grade, CriterionKind.RightCompound));
+    }
+
+    [Fact]
     public void RegradingShowsWhatChangedAndWhy()
     {
         var report = new Report

@@ -1,0 +1,53 @@
+using System.Globalization;
+using System.Text.Json;
+using Derivid.Contracts;
+using Microsoft.Net.Http.Headers;
+
+namespace Derivid.Api.Http;
+
+/// <summary>Answers of JSON, and conditional answers (RFC 9110) about what changes with the table's version alone.</summary>
+public static class Reply
+{
+    // The build belongs to the tag: another build may write the same table another way.
+    private static readonly string Build = typeof(Reply).Module.ModuleVersionId.ToString("N")[..8];
+
+    /// <summary>Answers with JSON.</summary>
+    /// <param name="value">A wire type.</param>
+    public static IResult Json(object value)
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        return Results.Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Context), MediaTypes.Json);
+    }
+
+    /// <summary>Answers with JSON whose numbers stand as the table has them, so that its records can be sent back.</summary>
+    /// <param name="value">A wire type.</param>
+    public static IResult Exactly(object value)
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        return Results.Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Exact), MediaTypes.Json);
+    }
+
+    /// <summary>Tags the answer, and gives it unless the sender has it already.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="tableVersion">The table's version.</param>
+    /// <param name="answer">The answer.</param>
+    public static IResult UnlessKnown(HttpContext context, int tableVersion, Func<IResult> answer) =>
+        UnlessKnown(context, string.Create(CultureInfo.InvariantCulture, $"{tableVersion}-{Build}"), answer);
+
+    /// <summary>Tags the answer, and gives it unless the sender has it already.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="tag">The tag, without quotation marks.</param>
+    /// <param name="answer">The answer.</param>
+    public static IResult UnlessKnown(HttpContext context, string tag, Func<IResult> answer)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        ArgumentNullException.ThrowIfNull(answer);
+        var headers = context.Response.GetTypedHeaders();
+        headers.ETag = new EntityTagHeaderValue($"\"{tag}\"");
+        headers.CacheControl = new CacheControlHeaderValue { NoCache = true };
+        return context.Request.GetTypedHeaders().IfNoneMatch
+            .Any(t => t.Equals(EntityTagHeaderValue.Any) || t.Compare(headers.ETag, useStrongComparison: false))
+            ? Results.StatusCode(StatusCodes.Status304NotModified)
+            : answer();
+    }
+}

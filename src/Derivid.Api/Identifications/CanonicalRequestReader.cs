@@ -1,0 +1,320 @@
+using System.Text.Json;
+using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Contracts;
+using Derivid.Core.Melting;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Api.Identifications;
+
+/// <summary>Reads a request once, into form and observation.</summary>
+/// <param name="table">The version of the table the names are looked up in.</param>
+/// <param name="place">Where the request stands in the body, a JSON Pointer.</param>
+/// <param name="errors">Takes the faults.</param>
+internal sealed class CanonicalRequestReader(ServedTable table, string place, FieldErrors errors)
+{
+    private static readonly WireContext Wire = WireJson.Context;
+
+    /// <summary>Reads it.</summary>
+    /// <param name="request">The request; its shape has been checked.</param>
+    public CanonicalRequest Read(IdentificationRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        var derivatives = InOrder(request.Derivatives, Derivative, d => JsonSerializer.Serialize(CanonicalForm.Of(d), Wire.DerivativeObserved));
+        var tests = SpotTests(request.SpotTests);
+        var boiling = BoilingPoint(request.BoilingPoint);
+        var melting = Range(request.MeltingPoint, place + "/meltingPoint");
+        var mass = MolarMass(request.MolarMass);
+        var elements = Elements(request.Elements);
+        var thermometer = Thermometer(request.Thermometer);
+        var window = Rounded(request.WindowCelsius) ?? Observation.DefaultWindowCelsius;
+        var prior = Prior(request.Prior);
+        var form = new IdentificationRequest
+        {
+            Derivatives = derivatives is [] ? null : [.. derivatives.Select(CanonicalForm.Of)],
+            SpotTests = tests is [] ? null : [.. tests.Select(CanonicalForm.Of)],
+            State = request.State,
+            BoilingPoint = boiling is null ? null : CanonicalForm.Of(boiling),
+            MeltingPoint = CanonicalForm.Of(melting),
+            MolarMass = mass is null ? null : CanonicalForm.Of(mass),
+            Elements = CanonicalForm.Of(elements),
+            Thermometer = thermometer,
+            WindowCelsius = window,
+            Prior = prior,
+            TableVersion = table.Table.Version,
+            MaximumCandidates = request.MaximumCandidates ?? IdentificationEngine.DefaultCandidates,
+        };
+        return new CanonicalRequest(form, new Observation
+        {
+            Derivatives = derivatives,
+            SpotTests = tests,
+            State = request.State,
+            BoilingPoint = boiling,
+            MeltingPoint = melting,
+            MolarMass = mass,
+            Elements = elements,
+            Thermometer = Correction(thermometer),
+            WindowCelsius = window,
+            Prior = Choice(prior),
+        });
+    }
+
+    private DerivativeReading Derivative(DerivativeObserved derivative, int index)
+    {
+        var here = JsonPointer.Item(place + "/derivatives", index);
+        CheckCrystals(derivative, here);
+        return new DerivativeReading(
+            Key(table.Kinds, derivative.Kind, here + "/kind"),
+            Range(derivative.MeltingRange, here + "/meltingRange"),
+            derivative.Preparation ?? Preparation.Unstated,
+            derivative.Colour is { } colour ? Key(table.Colours, colour, here + "/colour") : null,
+            derivative.MeltingRange is null ? derivative.Precipitate : null);
+    }
+
+    // Of crystals that did not come nothing can be said.
+    private void CheckCrystals(DerivativeObserved derivative, string here)
+    {
+        if (derivative.Precipitate is not (Precipitate.Oil or Precipitate.None))
+        {
+            return;
+        }
+
+        var came = Word(derivative.Precipitate.Value);
+        var contradicted = new[]
+        {
+            (Field: "meltingRange", IsGiven: derivative.MeltingRange is not null),
+            (Field: "colour", IsGiven: derivative.Colour is not null),
+            (Field: "preparation", IsGiven: derivative.Preparation is Preparation.Crude or Preparation.Recrystallised),
+        };
+        foreach (var (field, _) in contradicted.Where(item => item.IsGiven))
+        {
+            errors.Add(
+                $"{here}/{field}",
+                $"precipitate is \"{came}\", and of crystals that did not come there is no {field}: leave it out, or set precipitate to \"crystals\".");
+        }
+    }
+
+    private List<SpotTestReading> SpotTests(IReadOnlyList<SpotTestObserved>? tests)
+    {
+        var readings = InOrder(
+            tests,
+            (t, i) => new SpotTestReading(
+                Key(table.Tests, t.Test, JsonPointer.Item(place + "/spotTests", i) + "/test"), t.Outcome),
+            t => JsonSerializer.Serialize(CanonicalForm.Of(t), Wire.SpotTestObserved));
+        foreach (var repeated in readings.GroupBy(t => t.TestKey).Where(g => g.Count() > 1))
+        {
+            errors.Add(
+                place + "/spotTests",
+                $"The test {repeated.Key} is given with different outcomes: "
+                + string.Join(", ", repeated.Select(t => Word(t.Outcome)))
+                + ". Repeat it and send one outcome, or \"doubtful\".",
+                ProblemTypes.ContradictoryReadings);
+        }
+
+        readings.RemoveAll(t => t.Outcome == SpotTestOutcome.NotDone);
+        return readings;
+    }
+
+    private BoilingPointReading? BoilingPoint(BoilingPointObserved? boiling) =>
+        Range(boiling?.Range, place + "/boilingPoint/range", boils: true) is { } range
+            ? new BoilingPointReading(
+                range, Rounded(boiling!.PressureKilopascals) ?? BoilingPointReading.StandardPressureKilopascals)
+            : null;
+
+    private static MolarMassReading? MolarMass(MolarMassObserved? mass) => mass is null
+        ? null
+        : new MolarMassReading(Rounded(mass.GramsPerMole), Rounded(mass.UncertaintyGramsPerMole));
+
+    private List<ElementReading> Elements(ElementsObserved? elements)
+    {
+        var present = (elements?.Present ?? []).Distinct().Order().ToList();
+        var absent = (elements?.Absent ?? []).Distinct().Order().ToList();
+        foreach (var both in present.Intersect(absent))
+        {
+            errors.Add(
+                place + "/elements",
+                $"{both} is given as present and as absent. Repeat the test and name it once.",
+                ProblemTypes.ContradictoryReadings);
+        }
+
+        return [.. present.Select(e => new ElementReading(e, true)), .. absent.Select(e => new ElementReading(e, false))];
+    }
+
+    private ThermometerDescribed? Thermometer(ThermometerDescribed? thermometer)
+    {
+        var standards = InOrder(
+            thermometer?.Standards,
+            (s, i) => new StandardMelted
+            {
+                Standard = Key(
+                    table.Standards, s.Standard, JsonPointer.Item(place + "/thermometer/standards", i) + "/standard"),
+                ReadCelsius = Rounded(s.ReadCelsius),
+            },
+            s => JsonSerializer.Serialize(s, Wire.StandardMelted));
+        foreach (var repeated in standards.GroupBy(s => s.Standard).Where(g => g.Count() > 1))
+        {
+            errors.Add(
+                place + "/thermometer/standards",
+                $"The standard {repeated.Key} is given with different readings. Melt it again and send one.",
+                ProblemTypes.ContradictoryReadings);
+        }
+
+        var stem = thermometer?.Stem is { } exposed
+            ? new StemExposed
+            {
+                ExposedCelsius = Rounded(exposed.ExposedCelsius),
+                StemCelsius = Rounded(exposed.StemCelsius),
+            }
+            : null;
+        return standards is [] && stem is null
+            ? null
+            : new ThermometerDescribed { Standards = standards is [] ? null : standards, Stem = stem };
+    }
+
+    // Only of standards that are known and agree can it be said whether a thermometer reads like this.
+    private ThermometerCorrection Correction(ThermometerDescribed? thermometer)
+    {
+        if (thermometer is null || errors.Count > 0)
+        {
+            return ThermometerCorrection.None;
+        }
+
+        var stem = thermometer.Stem is { } exposed
+            ? new StemCorrection(exposed.ExposedCelsius, exposed.StemCelsius)
+            : null;
+        try
+        {
+            return new ThermometerCorrection(
+                (thermometer.Standards ?? []).Select(s =>
+                    new CalibrationPoint(s.ReadCelsius, table.StandardByKey[s.Standard])),
+                stem);
+        }
+        catch (ArgumentException fault)
+        {
+            errors.Add(place + "/thermometer/standards", Sentence(fault), ProblemTypes.ThermometerImplausible);
+            return ThermometerCorrection.None;
+        }
+    }
+
+    private PriorDescribed? Prior(PriorDescribed? prior)
+    {
+        if (prior is null)
+        {
+            return null;
+        }
+
+        var here = place + "/prior";
+        if (prior is { ShelfList: not null, Weights: not null })
+        {
+            errors.Add(here, "Holds both shelfList and weights; one of them is allowed.");
+        }
+
+        var shelf = InOrder(
+            prior.ShelfList, (name, i) => Key(table.Parents, name, JsonPointer.Item(here + "/shelfList", i)), name => name);
+        var weights = prior.Weights is { } given ? Weights(given, here + "/weights") : null;
+        return shelf is [] && weights is null && prior.NoneOfThese is null
+            ? null
+            : new PriorDescribed
+            {
+                ShelfList = shelf is [] ? null : shelf,
+                Weights = weights,
+                NoneOfThese = Rounded(prior.NoneOfThese),
+            };
+    }
+
+    private SortedDictionary<string, double> Weights(IReadOnlyDictionary<string, double> given, string here)
+    {
+        var weights = new SortedDictionary<string, double>(StringComparer.Ordinal);
+        foreach (var (name, weight) in given)
+        {
+            var at = JsonPointer.Property(here, name);
+            var key = Key(table.Parents, name, at);
+            if (!(weight is >= 1e-6 and <= 1e6))
+            {
+                errors.Add(at, "The weight is out of bounds; a number from 0.000001 to 1000000 is allowed.");
+            }
+            else if (!weights.TryAdd(key, Rounded(weight)))
+            {
+                errors.Add(at, $"{Text.Quoted(name)} names {key}, which has a weight already; one is allowed.");
+            }
+        }
+
+        return weights;
+    }
+
+    private static PriorChoice Choice(PriorDescribed? prior) => prior is null
+        ? PriorChoice.Uniform
+        : new PriorChoice
+        {
+            Weights = prior.Weights ?? prior.ShelfList?.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal),
+            NoneOfThese = prior.NoneOfThese,
+        };
+
+    private MeltingRange? Range(RangeObserved? range, string here, bool boils = false)
+    {
+        if (range?.Text is { } text)
+        {
+            var read = MeltingRangeText.Parse(text, boils);
+            if (read.Range is null)
+            {
+                errors.Add(
+                    here,
+                    $"{Text.Quoted(text)}: {read.Problem}",
+                    read.Fault == MeltingRangeFault.Reversed ? ProblemTypes.MeltingRangeReversed : ProblemTypes.InvalidRequest);
+            }
+
+            return read.Range is { } found
+                ? new MeltingRange(Rounded(found.OnsetCelsius), Rounded(found.ClearPointCelsius), found.Decomposes)
+                : null;
+        }
+
+        if (range?.Figures is not { } figures)
+        {
+            return null;
+        }
+
+        if (figures.OnsetCelsius > figures.ClearPointCelsius)
+        {
+            errors.Add(
+                here,
+                FormattableString.Invariant(
+                    $"From {figures.OnsetCelsius} to {figures.ClearPointCelsius} °C; the clear point cannot lie below the onset."),
+                ProblemTypes.MeltingRangeReversed);
+            return null;
+        }
+
+        return new MeltingRange(
+            Rounded(figures.OnsetCelsius), Rounded(figures.ClearPointCelsius), figures.Decomposes ?? false);
+    }
+
+    private static string Word<T>(T value)
+        where T : struct, Enum => JsonNamingPolicy.CamelCase.ConvertName(value.ToString());
+
+    private string Key(NameIndex names, string name, string here)
+    {
+        if (names.Find(name) is { } key)
+        {
+            return key;
+        }
+
+        errors.Add(here, names.Unknown(name));
+        return name;
+    }
+
+    private static List<TReading> InOrder<T, TReading>(
+        IReadOnlyList<T>? items, Func<T, int, TReading> read, Func<TReading, string> sortedBy) =>
+        [.. (items ?? []).Select(read).DistinctBy(sortedBy).OrderBy(sortedBy, StringComparer.Ordinal)];
+
+    private static double Rounded(double value) => RoundedNumberConverter.Rounded(value);
+
+    private static double? Rounded(double? value) => value is { } figure ? Rounded(figure) : null;
+
+    // The exception's message without the parameter's name, which means nothing to a sender.
+    private static string Sentence(ArgumentException fault)
+    {
+        var end = fault.Message.LastIndexOf(" (Parameter", StringComparison.Ordinal);
+        return end < 0 ? fault.Message : fault.Message[..end];
+    }
+}

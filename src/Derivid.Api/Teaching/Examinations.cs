@@ -1,0 +1,59 @@
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Core.Teaching;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>
+/// Keeps the engine from those who sit an examination: for a student of a course that is one, nothing is identified and no
+/// ranking is shown while the course takes reports.
+/// </summary>
+/// <remarks>
+/// It ends for the whole class at once, when grades are published or the course closes: as long as reports are taken, a
+/// student who has handed in could still ask for a neighbour. It knows people by the roster: nobody, and whoever holds a key
+/// that no roster names, is not kept from anything. The database is asked each time, so that all instances agree; while it is
+/// away, those who are known get 503.
+/// </remarks>
+/// <param name="courses">The courses.</param>
+/// <param name="time">The clock.</param>
+public sealed class Examinations(Courses courses, TimeProvider time) : IEndpointFilter
+{
+    /// <summary>What an instructor is told of an examination on a service that identifies for anyone.</summary>
+    public const string OpenToAnyone =
+        "This service identifies for anyone who sends no key, so a student who leaves theirs out is not kept from it: the "
+        + "examination rests on trust. An administrator changes that with the setting Access:RequireKeyToRead.";
+
+    /// <inheritdoc/>
+    public async ValueTask<object?> InvokeAsync(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        ArgumentNullException.ThrowIfNull(next);
+        var http = context.HttpContext;
+        return Caller.Of(http) is { Role: not > Role.Student } caller
+            && await courses.ExaminationOfAsync(caller.Actor, time.GetUtcNow().UtcDateTime, http.RequestAborted) is { } course
+            ? Refused(course)
+            : await next(context);
+    }
+
+    private static Problem Refused(Course course)
+    {
+        var end = course.ClosesAtUtc is { } closes
+            ? FormattableString.Invariant($"until {closes:yyyy-MM-ddTHH:mm:ssZ}, or until grades are published")
+            : "until its grades are published";
+        return new Problem(
+            ProblemTypes.ExaminationOpen,
+            $"The course {Text.Quoted(course.Name)} is an examination and takes your reports; {end}, nothing is identified for you.");
+    }
+}
+
+/// <summary>States that an endpoint is kept from those who sit an examination.</summary>
+public static class ExaminationDescriptions
+{
+    /// <summary>Keeps them from it.</summary>
+    /// <typeparam name="TBuilder">Endpoint or group.</typeparam>
+    /// <param name="builder">The endpoint or group.</param>
+    public static TBuilder NotInExaminations<TBuilder>(this TBuilder builder)
+        where TBuilder : IEndpointConventionBuilder =>
+        builder.AddEndpointFilter<TBuilder, Examinations>().ProducesProblems(ProblemTypes.ExaminationOpen);
+}

@@ -1,0 +1,191 @@
+using System.Globalization;
+using System.Reflection;
+using System.Text.RegularExpressions;
+
+namespace Derivid.Core.Curation;
+
+/// <summary>What the cells of a column hold.</summary>
+public enum CellContent
+{
+    /// <summary>A text.</summary>
+    Text,
+
+    /// <summary>A decimal number with a point.</summary>
+    Number,
+
+    /// <summary>A whole number.</summary>
+    WholeNumber,
+
+    /// <summary>A word of a vocabulary: yes and no, or the members of an enumeration in lower case with hyphens.</summary>
+    Word,
+
+    /// <summary>Texts parted by semicolons.</summary>
+    Texts,
+
+    /// <summary>Decimal numbers parted by semicolons.</summary>
+    Numbers,
+}
+
+/// <summary>One column of a kind of record: a cell in files, a property in code, a column of the database.</summary>
+/// <remarks>
+/// All but the name follows from the property: what a cell holds and how it is written from its type, whether it may be
+/// missing from its nullability. Thread safety: immutable.
+/// </remarks>
+public sealed partial class RecordColumn
+{
+    private const char ListSeparator = ';';
+    private const string Unstated = "unstated";
+    private const string DecimalNumber = "a decimal number with a point, no exponent";
+
+    // "0." and enough places for 17 digits behind eight zeros.
+    private const string WithoutExponent = "0.############################";
+
+    private readonly PropertyInfo _property;
+    private readonly bool _isOptionalFlag;
+    private readonly IReadOnlyList<(string Word, object? Value)> _vocabulary;
+
+    internal RecordColumn(string name, PropertyInfo property, bool isOptionalFlag)
+    {
+        Name = name;
+        _isOptionalFlag = isOptionalFlag;
+        _property = property;
+        var optional = Nullable.GetUnderlyingType(property.PropertyType);
+        var type = optional ?? property.PropertyType;
+        IsRequired = property.PropertyType.IsValueType
+            ? optional is null && !isOptionalFlag
+            : new NullabilityInfoContext().Create(property).ReadState == NullabilityState.NotNull;
+        Content = ContentOf(type);
+        _vocabulary = type == typeof(bool) ? [("yes", true), ("no", false), .. optional is null ? [] : new[] { (Unstated, (object?)null) }]
+            : type.IsEnum ? [.. Enum.GetValues(type).Cast<Enum>().Select(member => (WordOf(member), (object?)member))]
+            : [];
+    }
+
+    /// <summary>Its name in files, such as "molar_mass_g_mol".</summary>
+    public string Name { get; }
+
+    /// <summary>Name of the record's property, such as "MolarMass".</summary>
+    public string Field => _property.Name;
+
+    /// <summary>What its cells hold.</summary>
+    public CellContent Content { get; }
+
+    /// <summary>Whether a value must be there. A list may always be empty.</summary>
+    public bool IsRequired { get; }
+
+    /// <summary>The value in a record. Missing: null.</summary>
+    /// <param name="record">A record of the column's kind.</param>
+    public object? Of(object record) => _property.GetValue(record);
+
+    /// <summary>What a record holds there. Missing: null; an empty list and the "no" of a flag that may be left empty are missing.</summary>
+    /// <param name="record">A record of the column's kind.</param>
+    public object? HeldBy(object record) => Of(record) switch
+    {
+        IReadOnlyList<string> { Count: 0 } or IReadOnlyList<double> { Count: 0 } => null,
+        false when _isOptionalFlag => null,
+        var value => value,
+    };
+
+    /// <summary>The cell of a record. Missing: empty, or "unstated" where yes and no leave a third.</summary>
+    /// <param name="record">A record of the column's kind.</param>
+    public string Write(object record) => Of(record) switch
+    {
+        null => _vocabulary.FirstOrDefault(entry => entry.Value is null).Word ?? "",
+        string text => text,
+        IReadOnlyList<string> texts => string.Join(ListSeparator, texts),
+        IReadOnlyList<double> numbers => string.Join(ListSeparator, numbers.Select(Text)),
+        double number => Text(number),
+        int number => number.ToString(CultureInfo.InvariantCulture),
+        var member => Word(member),
+    };
+
+    /// <summary>The word that stands for a value of the vocabulary.</summary>
+    /// <param name="value">The value.</param>
+    /// <exception cref="InvalidOperationException">It is none of the vocabulary.</exception>
+    public string Word(object value) => _vocabulary.First(entry => value.Equals(entry.Value)).Word;
+
+    /// <summary>Reads a cell.</summary>
+    /// <param name="cell">Its text.</param>
+    /// <returns>The value, null where it is missing; or what is allowed there, where the cell can't be taken.</returns>
+    public (object? Value, string? Allowed) Read(string cell)
+    {
+        ArgumentNullException.ThrowIfNull(cell);
+        return Content switch
+        {
+            CellContent.Text when cell != cell.Trim() => Refused("no spaces at either end"),
+            CellContent.Text when cell.Length > 0 => (cell, null),
+            CellContent.Text => IsRequired ? Refused("a text") : default,
+            CellContent.Number when cell.Length == 0 => IsRequired ? Refused("a decimal number") : default,
+            CellContent.Number => Number(cell) is { } number ? (number, null) : Refused(DecimalNumber),
+            CellContent.WholeNumber when cell.Length == 0 && !IsRequired => default,
+            CellContent.WholeNumber => int.TryParse(cell, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var whole)
+                ? (whole, null) : Refused("a whole number"),
+            CellContent.Word => ReadWord(cell),
+            CellContent.Texts => Texts(cell) is { } texts ? (texts, null) : RefusedList,
+            CellContent.Numbers => ReadNumbers(cell),
+        };
+    }
+
+    /// <summary>A number in its shortest form that reads back the same, without an exponent.</summary>
+    /// <remarks>Bounds: 0, or a size from 1e-9 to 1e9, which is what the table's rules allow.</remarks>
+    /// <param name="number">The number.</param>
+    public static string Text(double number)
+    {
+        var shortest = number.ToString("R", CultureInfo.InvariantCulture);
+        return shortest.Contains('E', StringComparison.Ordinal)
+            ? decimal.Parse(shortest, NumberStyles.Float, CultureInfo.InvariantCulture)
+                .ToString(WithoutExponent, CultureInfo.InvariantCulture)
+            : shortest;
+    }
+
+    private static CellContent ContentOf(Type type) =>
+        type == typeof(string) ? CellContent.Text
+        : type == typeof(double) ? CellContent.Number
+        : type == typeof(int) ? CellContent.WholeNumber
+        : type == typeof(bool) || type.IsEnum ? CellContent.Word
+        : type == typeof(IReadOnlyList<string>) ? CellContent.Texts
+        : type == typeof(IReadOnlyList<double>) ? CellContent.Numbers
+        : throw new NotSupportedException($"No cell holds a {type}.");
+
+    private static string WordOf(Enum member) => WordStart().Replace(member.ToString(), "-$0").ToLowerInvariant();
+
+    private static (object?, string?) Refused(string allowed) => (null, allowed);
+
+    private static (object?, string?) RefusedList =>
+        Refused("texts parted by semicolons, no spaces around them, none empty");
+
+    private static double? Number(string text) =>
+        double.TryParse(
+            text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number)
+        && double.IsFinite(number) ? number : null;
+
+    private static string[]? Texts(string cell)
+    {
+        var parts = cell.Length == 0 ? [] : cell.Split(ListSeparator);
+        return parts.All(part => part.Length > 0 && part == part.Trim()) ? parts : null;
+    }
+
+    private (object?, string?) ReadWord(string cell)
+    {
+        if (cell.Length == 0 && !IsRequired && !_vocabulary.Any(entry => entry.Value is null))
+        {
+            return (_isOptionalFlag ? false : null, null);
+        }
+
+        var known = _vocabulary.Where(entry => entry.Word == cell).ToList();
+        return known.Count > 0 ? (known[0].Value, null) : Refused(string.Join(", ", _vocabulary.Select(entry => entry.Word)));
+    }
+
+    private static (object?, string?) ReadNumbers(string cell)
+    {
+        if (Texts(cell) is not { } parts)
+        {
+            return RefusedList;
+        }
+
+        var numbers = parts.Select(Number).ToList();
+        return numbers.Contains(null) ? Refused(DecimalNumber) : ((double[])[.. numbers.OfType<double>()], null);
+    }
+
+    [GeneratedRegex("(?<!^)[A-Z]")]
+    private static partial Regex WordStart();
+}

@@ -1,7 +1,0 @@
-namespace Derivid.Store.Idempotency;
-
-/// <summary>Marks a request that may be sent again and must then change nothing.</summary>
-/// <param name="Actor">Who sends it, as the audit log names them.</param>
-/// <param name="Key">The sender's own word for it.</param>
-/// <param name="RequestHash">Hash of address and body, so that one word is not used for two things.</param>
-public sealed record IdempotencyKey(string Actor, string Key, string RequestHash);

@@ -1,0 +1,148 @@
+using System.Net;
+using System.Text.Json;
+using Derivid.Api.Http;
+using Derivid.Testing;
+
+namespace Derivid.Api.Tests.Teaching;
+
+/// <summary>A course that is an examination keeps its students from the engine, and says whom it can't keep from it.</summary>
+public sealed class ExaminationTests(PostgreSqlServer server)
+{
+    private static readonly string Examination = Classroom.Course.Replace(
+        "\"mostAttempts\": 2", "\"mostAttempts\": 2, \"showsRanking\": true, \"isExamination\": true", StringComparison.Ordinal);
+
+    private static CancellationToken Patience => TestContext.Current.CancellationToken;
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task StudentsOfTheCourseAloneAreKeptFromTheEngine(bool requiresKey)
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey);
+        using var nobody = await service.StartAsync();
+        await using var other = await Classroom.HandedOutAsync(service);
+        await using var room = await Classroom.HandedOutAsync(service, Examination);
+        var questions = await QuestionsAsync(room);
+
+        foreach (var question in questions)
+        {
+            using var refused = await question(room.Ann);
+            var problem = await refused.ProblemAsync(ProblemTypes.ExaminationOpen);
+            Assert.Contains("Organic practical", (string?)problem["detail"], StringComparison.Ordinal);
+            using var instructor = await question(room.Instructor);
+            Assert.True(instructor.IsSuccessStatusCode);
+        }
+
+        // The ranking, last of the questions, is the course's own; the others are anybody's.
+        foreach (var question in questions.SkipLast(1))
+        {
+            using var allowed = await question(other.Ann);
+            Assert.True(allowed.IsSuccessStatusCode);
+            using var anonymous = await question(nobody);
+            Assert.Equal(requiresKey ? HttpStatusCode.Unauthorized : HttpStatusCode.OK, anonymous.StatusCode);
+        }
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task InstructorIsToldWhenNobodyCanBeKeptFromIt(bool requiresKey)
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey);
+        (await service.StartAsync()).Dispose();
+        await using var room = await Classroom.OpenAsync(service);
+        using var made = await room.Instructor.PostAsync(Classroom.Courses, Examination);
+        var course = await made.JsonAsync(HttpStatusCode.Created);
+        var read = await room.Instructor.JsonAtAsync($"{Classroom.Courses}/{course.GetProperty("id").GetString()}");
+        using var usual = await room.Instructor.PostAsync(Classroom.Courses, Classroom.Course);
+
+        Assert.True(course.GetProperty("isExamination").GetBoolean());
+        foreach (var told in new[] { course, read })
+        {
+            Assert.Equal(!requiresKey, told.TryGetProperty("warnings", out var warnings));
+            Assert.True(requiresKey || warnings[0].GetString()!.Contains("Access:RequireKeyToRead", StringComparison.Ordinal));
+        }
+
+        Assert.False((await usual.JsonAsync(HttpStatusCode.Created)).TryGetProperty("warnings", out _));
+    }
+
+    [Fact]
+    public async Task ItLastsFromTheHandOutUntilNoReportIsTaken()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey: false);
+        (await service.StartAsync()).Dispose();
+        await using var room = await Classroom.OpenAsync(service);
+        await room.MakeAsync(Examination);
+        await room.PutRosterAsync(4);
+        await room.Ann.IdentifiedAsync(Requests.Propanone);
+
+        await room.HandOutAsync();
+        await AssertKeptAsync(room.Ann);
+        Assert.True((await room.Ann.JsonAtAsync(room.Address)).GetProperty("isExamination").GetBoolean());
+
+        // Whoever has handed in could still ask for a neighbour.
+        await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
+        await AssertKeptAsync(room.Ann);
+
+        var closed = Examination.Replace("\"dueAt\"", "\"closesAt\": \"2026-03-14T12:00:00Z\", \"dueAt\"", StringComparison.Ordinal);
+        (await room.PutAsync(room.Instructor, room.Address, closed)).Dispose();
+        await AssertKeptAsync(room.Ann);
+        closed = closed.Replace("2026-03-14T12", "2026-03-14T09", StringComparison.Ordinal);
+        (await room.PutAsync(room.Instructor, room.Address, closed)).Dispose();
+        await room.Ann.IdentifiedAsync(Requests.Propanone);
+
+        (await room.PutAsync(room.Instructor, room.Address, Examination)).Dispose();
+        await AssertKeptAsync(room.Ann);
+        await room.PublishAsync(await room.GradeAsync());
+        await room.Ann.IdentifiedAsync(Requests.Propanone);
+    }
+
+    [Fact]
+    public async Task AnotherInstanceKeepsThemFromItToo()
+    {
+        await using var database = await server.NewDatabaseAsync();
+        await using var first = NewService(database.ConnectionString, requiresKey: true);
+        await using var second = NewService(database.ConnectionString, requiresKey: true);
+        (await first.StartAsync()).Dispose();
+        (await second.StartAsync()).Dispose();
+        await using var room = await Classroom.OpenAsync(first);
+        using var ann = second.ClientWith(room.Ann.DefaultRequestHeaders.Authorization!.Parameter);
+        await room.MakeAsync(Examination);
+        await room.PutRosterAsync(4);
+        await ann.IdentifiedAsync(Requests.Propanone);
+
+        await room.HandOutAsync();
+
+        await AssertKeptAsync(ann);
+    }
+
+    private static ServiceUnderTest NewService(string connectionString, bool requiresKey) =>
+        new(connectionString, null, ("Access:RequireKeyToRead", requiresKey ? "true" : "false"));
+
+    private static async Task AssertKeptAsync(HttpClient student)
+    {
+        using var refused = await student.IdentifyAsync(Requests.Propanone);
+        await refused.ProblemAsync(ProblemTypes.ExaminationOpen);
+    }
+
+    /// <summary>Every way to ask the engine, the ranking of ann's report last.</summary>
+    private static async Task<List<Func<HttpClient, Task<HttpResponseMessage>>>> QuestionsAsync(Classroom room)
+    {
+        using var kept = await room.Instructor.PostAsync(Requests.Identifications, Requests.Propanone);
+        var id = (await kept.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString();
+        var report = await room.HandInAsync(room.Ann, room.Report("ann", "acetone", isDraft: true));
+        var batch = JsonSerializer.Serialize(new { items = new[] { new { observation = JsonElement.Parse(Requests.Propanone) } } });
+        return
+        [
+            client => client.IdentifyAsync(Requests.Propanone),
+            client => client.PostAsync(Requests.Batches + "?store=false", batch),
+            client => client.GetAsync($"{Requests.Identifications}/{id}", Patience),
+            client => client.GetAsync($"{Requests.Identifications}/{id}/observation", Patience),
+            client => client.GetAsync($"{Requests.Identifications}/{id}/replay", Patience),
+            client => client.GetAsync($"{room.Address}/reports/{report.GetProperty("id").GetString()}/ranking", Patience),
+        ];
+    }
+}

@@ -1,0 +1,214 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Core.Tests.Ranking;
+
+/// <summary>What to do next, and how much it is expected to tell.</summary>
+public sealed class NextStepsTests
+{
+    private static readonly TableSnapshot Five = TestTable.Five();
+    private static readonly IdentificationEngine Engine = new(Five);
+
+    [Fact]
+    public void MixedMeltingPointIsWorthWhatTheArithmeticDoneByHandSays()
+    {
+        var answer = Engine.Identify(new Observation
+        {
+            Derivatives = [Observed.Dnph(125, 127)],
+            Prior = Shelf("propanone", "pinacolone"),
+        });
+
+        // Mixed with the same compound the range stays in 97 of 100 trials, with another one in 5: mutual information of
+        // "same" and "unchanged", in nats.
+        var same = answer.Candidates[0].Posterior;
+        var unchanged = (0.97 * same) + (0.05 * (1 - same));
+        var byHand = Entropy(unchanged) - (same * Entropy(0.97)) - ((1 - same) * Entropy(0.05));
+        var step = Step(answer, NextStepKind.MixedMeltingPoint)!;
+        Assert.Equal(byHand, step.ExpectedInformation, 1e-12);
+        Assert.Equal(TestTable.Dnph, step.Key);
+        Assert.Contains($"authentic {TestTable.Dnph} of propanone", step.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void MixedMeltingPointNeedsAShelfAndADerivative()
+    {
+        var melted = new Observation { Derivatives = [Observed.Dnph(125, 127)] };
+
+        Assert.Null(Step(Engine.Identify(melted), NextStepKind.MixedMeltingPoint));
+        Assert.Null(Step(
+            Engine.Identify(new Observation { Prior = Shelf("propanone", "pinacolone") }), NextStepKind.MixedMeltingPoint));
+    }
+
+    [Fact]
+    public void SpotTestIsWorthWhatTheArithmeticDoneByHandSays()
+    {
+        var answer = Engine.Identify(new Observation { Prior = Shelf("propanone", "pentan-3-one") with { NoneOfThese = 0 } });
+
+        // Iodoform, a methyl ketone and another one alike in the prior, with a contrary sample in 50.
+        var methyl = (0.98 * 0.95) + (0.02 * 0.05);
+        var other = (0.98 * 0.05) + (0.02 * 0.95);
+        var byHand = Entropy((methyl + other) / 2) - ((Entropy(methyl) + Entropy(other)) / 2);
+        var step = answer.NextSteps.Single(step => step.Key == "iodoform");
+        Assert.Equal(byHand, step.ExpectedInformation, 1e-12);
+        Assert.Equal(
+            "Run the iodoform: pentan-3-one is expected to be negative, propanone is expected to be positive.", step.Sentence);
+        Assert.Equal((5, Hazard.Low, Caution.ByItself("Caution for iodoform.")), (step.Minutes, step.Hazard, step.Cautions));
+    }
+
+    [Fact]
+    public void SecondTestOfAQuestionTellsLessThanTheFirst()
+    {
+        double Information(params SpotTestReading[] read) =>
+            Engine.Identify(new Observation { SpotTests = read }).NextSteps
+                .Where(step => step.Key == "schiff").Sum(step => step.ExpectedInformation);
+
+        Assert.True(Information() > Information(Observed.Positive("tollens")));
+    }
+
+    [Fact]
+    public void TestNotDoneIsStillProposedAndADoubtfulOneIsNot()
+    {
+        bool IsProposed(SpotTestOutcome outcome) =>
+            Engine.Identify(new Observation { SpotTests = [new SpotTestReading("iodoform", outcome)] })
+                .NextSteps.Any(step => step.Key == "iodoform");
+
+        Assert.True(IsProposed(SpotTestOutcome.NotDone));
+        Assert.False(IsProposed(SpotTestOutcome.Doubtful));
+        Assert.False(IsProposed(SpotTestOutcome.Negative));
+    }
+
+    [Theory]
+    [InlineData(Precipitate.Crystals, true)]
+    [InlineData(Precipitate.Oil, false)]
+    [InlineData(Precipitate.None, false)]
+    public void DerivativeThatCameAsCrystalsIsStillToBeMelted(Precipitate came, bool isProposed)
+    {
+        var answer = Engine.Identify(new Observation { Derivatives = [Observed.Came(TestTable.Semicarbazone, came)] });
+
+        Assert.Equal(isProposed, answer.NextSteps.Any(step => step.Key == TestTable.Semicarbazone));
+    }
+
+    [Fact]
+    public void StepsComeByInformationAndThoseThatTellNothingAreLeftOut()
+    {
+        // The aldehyde tests and the semicarbazone can't part two ketones of one semicarbazone.
+        var snapshot = TestTable.Snapshot(("a", "CC(C)=O", [126], [188]), ("b", "CCC(=O)CC", [156], [188]));
+
+        var steps = new IdentificationEngine(snapshot)
+            .Identify(new Observation { Prior = Shelf("a", "b") with { NoneOfThese = 0 } }).NextSteps;
+
+        Assert.Equal([TestTable.Dnph, "iodoform"], steps.Select(step => step.Key));
+        Assert.True(steps[0].ExpectedInformation > steps[1].ExpectedInformation);
+    }
+
+    [Fact]
+    public void StepOfTheLeadersSaysWhatEachIsListedWith()
+    {
+        var table = TestTable.Table(
+            ("a", "CC(C)=O", [126, 128], [188]), ("b", "CCC(=O)CC", [156], [139]), ("c", "CC(=O)CC", [], [140]),
+            ("d", "CC(=O)CCC", [150], [110]));
+        var snapshot = TableSnapshot.Build(
+            table with
+            {
+                Constants = [new ParentConstant("a", ParentProperty.BoilingPoint, 55, 57, null, "invented", null, Verification.Read, null)],
+            },
+            TestTable.Settings);
+
+        var steps = new IdentificationEngine(snapshot).Identify(new Observation()).NextSteps;
+
+        Assert.Contains(
+            "a 126–128 °C, b 156 °C, c has none listed.",
+            steps.Single(step => step.Key == TestTable.Dnph).Sentence,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void KnownBoilingPointIsNotProposedAgain()
+    {
+        var engine = BoilingAt(156, 256);
+
+        var boiled = engine.Identify(new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(205, 206)) });
+        var melted = engine.Identify(new Observation { MeltingPoint = new MeltingRange(54, 55) });
+
+        Assert.Null(Step(boiled, NextStepKind.BoilingPoint));
+        Assert.NotNull(Step(boiled, NextStepKind.MeltingPoint));
+        Assert.NotNull(Step(melted, NextStepKind.BoilingPoint));
+        Assert.Null(Step(melted, NextStepKind.MeltingPoint));
+        Assert.Contains("b 256 °C, a 156 °C", Step(melted, NextStepKind.BoilingPoint)!.Sentence, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(109.9, false)]
+    [InlineData(110.1, true)]
+    public void WhatBoilsBelow110DegreesIsALiquidWithoutMeltingPoint(double boilsAt, bool isProposed)
+    {
+        var answer = BoilingAt(60, 160).Identify(
+            new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(boilsAt - 1, boilsAt)) });
+
+        Assert.Equal(isProposed, Step(answer, NextStepKind.MeltingPoint) is not null);
+    }
+
+    [Fact]
+    public void TestWithTheReagentIsKnownOnceCrystalsOfItsDerivativeCame()
+    {
+        // The reagent of the 2,4-dinitrophenylhydrazone is made that of the iodoform test here, which only its name minds.
+        var engine = WithKind(Five.Table, TestTable.Dnph, kind => kind with { TestKey = "iodoform" });
+        bool IsProposed(params DerivativeReading[] made) =>
+            engine.Identify(new Observation { Derivatives = made }).NextSteps.Any(step => step.Key == "iodoform");
+
+        Assert.True(IsProposed());
+        Assert.True(IsProposed(Observed.Came(TestTable.Semicarbazone, Precipitate.Crystals)));
+        Assert.False(IsProposed(Observed.Came(TestTable.Dnph, Precipitate.Crystals)));
+        Assert.False(IsProposed(Observed.Dnph(125, 127)));
+    }
+
+    [Theory]
+    [InlineData(0.74, true)]
+    [InlineData(0.76, false)]
+    public void DerivativeIsProposedOnlyIfACandidateAmongThreeQuartersOfTheProbabilityFormsIt(double ketone, bool isProposed)
+    {
+        var table = TestTable.Table(("ketone", "CC(C)=O", [126], []), ("aldehyde", "O=Cc1ccccc1", [237], [222]));
+        var engine = WithKind(table, TestTable.Semicarbazone, kind => kind with { AppliesTo = "aldehyde" });
+        var shelf = new Dictionary<string, double>(StringComparer.Ordinal) { ["ketone"] = ketone, ["aldehyde"] = 1 - ketone };
+
+        var steps = engine.Identify(new Observation { Prior = new PriorChoice { Weights = shelf } }).NextSteps;
+
+        Assert.Equal(isProposed, steps.Any(step => step.Key == TestTable.Semicarbazone));
+        Assert.Contains(steps, step => step.Key == TestTable.Dnph);
+    }
+
+    private static IdentificationEngine WithKind(ReferenceTable table, string key, Func<DerivativeKind, DerivativeKind> change) =>
+        new(TableSnapshot.Build(
+            table with { Kinds = [.. table.Kinds.Select(kind => kind.Key == key ? change(kind) : kind)] }, TestTable.Settings));
+
+    /// <summary>Two ketones of the same derivatives that melt at 30 and 80 °C.</summary>
+    private static IdentificationEngine BoilingAt(double a, double b)
+    {
+        var table = TestTable.Table(("a", "CC(C)=O", [126], [188]), ("b", "CCC(=O)CC", [126], [188]));
+        return new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Constants =
+                [
+                    Constant("a", ParentProperty.BoilingPoint, a), Constant("b", ParentProperty.BoilingPoint, b),
+                    Constant("a", ParentProperty.MeltingPoint, 30), Constant("b", ParentProperty.MeltingPoint, 80),
+                ],
+            },
+            TestTable.Settings));
+    }
+
+    private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>
+        new(parent, property, celsius, celsius, null, "invented", null, Verification.Read, null);
+
+    private static PriorChoice Shelf(params string[] parents) =>
+        new() { Weights = parents.ToDictionary(parent => parent, _ => 1.0, StringComparer.Ordinal) };
+
+    private static NextStep? Step(Identification answer, NextStepKind kind) =>
+        answer.NextSteps.SingleOrDefault(step => step.Kind == kind);
+
+    private static double Entropy(double probability) =>
+        -(probability * Math.Log(probability)) - ((1 - probability) * Math.Log(1 - probability));
+}

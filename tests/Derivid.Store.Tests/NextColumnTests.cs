@@ -1,0 +1,77 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
+using Derivid.Store.Auditing;
+using Derivid.Store.Curation;
+using Derivid.Store.Tables;
+using Derivid.Testing;
+
+namespace Derivid.Store.Tests;
+
+/// <summary>The next build knows a column more, in another order; what this build released stays readable.</summary>
+public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
+{
+    private static readonly RecordKind<NextSource> NextSources = new(
+        "sources",
+        columns:
+        [
+            ("publisher", nameof(NextSource.Publisher)), ("how_read", nameof(NextSource.HowRead)),
+            ("family", nameof(NextSource.Family)), ("grade", nameof(NextSource.Grade)),
+            ("editors", nameof(NextSource.Editors)), ("address", nameof(NextSource.Address)),
+            ("citation", nameof(NextSource.Citation)), ("source_key", nameof(NextSource.Key)),
+        ],
+        key: [nameof(NextSource.Key)]);
+
+    private static readonly TableLayout NextLayout =
+        new([.. RecordKinds.All.Where(kind => kind != RecordKinds.Sources), NextSources]);
+
+    private static readonly AuditOrigin Author = new("key:author", null, null);
+
+    private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task DatabaseWrittenBeforeOpensAndItsVersionsAreWhatWasReleased()
+    {
+        await using var database = await newDatabase();
+        await using (var today = new StoreUnderTest(database.NewEngine()))
+        {
+            await today.StartAsync();
+            await ReleaseAsync(today, 1, RecordKinds.Sources, SampleTable.First.Sources[0] with { Citation = "another" });
+        }
+
+        await using var store = new StoreUnderTest(database.NewEngine(), layout: NextLayout);
+        await store.AlterSchemaAsync();
+
+        var first = (await store.Tables.LoadAsync(1, Cancellation))!;
+        var second = (await store.Tables.LoadAsync(2, Cancellation))!;
+        Assert.Equal(["another", "A data set"], second.RowsOf(NextSources).Select(row => row.Citation));
+        Assert.Equal([null, null], first.RowsOf(NextSources).Select(row => row.Publisher));
+        Assert.Equal(ReferenceTableHash.Of(SampleTable.First), ReferenceTableHash.Of(first));
+
+        // Once the column holds something, it counts.
+        await ReleaseAsync(store, 2, NextSources, second.RowsOf(NextSources)[0] with { Publisher = "A house" });
+        var third = (await store.Tables.LoadAsync(3, Cancellation))!;
+        Assert.Equal(["Publisher"], Assert.Single(TableDifferences.Between(second, third)).Fields);
+        Assert.NotEqual(ReferenceTableHash.Of(second), ReferenceTableHash.Of(third));
+        Assert.Equal(Json.Of(second), Json.Of((await store.Tables.LoadAsync(2, Cancellation))!));
+    }
+
+    private static async Task ReleaseAsync<T>(StoreUnderTest store, int baseVersion, RecordKind<T> kind, T record)
+        where T : class
+    {
+        var proposals = store.Get<Proposals>();
+        var made = await proposals.CreateAsync(
+            Author, "t", null, baseVersion, null, [new RecordChange(kind, kind.KeyOf(record), null, record)], Cancellation);
+        await proposals.SubmitAsync(Author, made.Id, 1, Cancellation);
+        await proposals.ReviewAsync(Author, made.Id, 2, true, null, true, Cancellation);
+        var written = await store.Get<Releases>().ReleaseAsync(Author, made.Id, 3, null, true, _ => [], Cancellation);
+        Assert.Equal(ProposalFault.None, written.Fault);
+    }
+
+    public sealed class OnSqlite() : NextColumnTests(() => Task.FromResult<ITestDatabase>(new SqliteDatabase()));
+
+    [Trait("Database", "PostgreSQL")]
+    public sealed class OnPostgreSql(PostgreSqlServer server) : NextColumnTests(async () => await server.NewDatabaseAsync());
+
+    private sealed record NextSource(
+        string? Publisher, string HowRead, string Family, SourceGrade Grade, string? Editors, string? Address, string Citation, string Key);
+}

@@ -1,0 +1,92 @@
+using Derivid.Core.Colours;
+using Derivid.Core.Structures;
+using MathNet.Numerics.Distributions;
+
+namespace Derivid.Validation.Simulation;
+
+/// <summary>What clean samples do in tests and which colours their derivatives truly have, on one bench.</summary>
+/// <remarks>
+/// On most benches this follows the table, whose assumed mistakes are left to the bench: a rate counts as yes or no unless
+/// the table says that it may go either way. On a strange bench rates and colours are drawn by class with a seed of their
+/// own, so that the table's figures are wrong. Thread safety: immutable.
+/// </remarks>
+public sealed class BenchChemistry
+{
+    private const double LeastUnsure = 0.3;
+    private const double MostUnsure = 0.7;
+
+    private readonly Dictionary<string, double[]> _positive;
+    private readonly double[][] _colours;
+
+    /// <summary>Settles what every parent does.</summary>
+    public BenchChemistry(BenchTable table, BenchParameters parameters)
+    {
+        Table = table;
+        Colours = [.. table.Table.Colours.OrderBy(colour => colour.Rank)];
+        _positive = table.Table.SpotTests.ToDictionary(
+            test => test.Key, test => Rates(test.Key, parameters.StrangeSeed), StringComparer.Ordinal);
+        var classes = Classes(parameters.StrangeSeed);
+        _colours = [.. table.Parents.Select((_, parent) => TrueColours(parent, classes, parameters.RecordedColourShare))];
+    }
+
+    /// <summary>The table.</summary>
+    public BenchTable Table { get; }
+
+    /// <summary>The colours in rank order.</summary>
+    public IReadOnlyList<Colour> Colours { get; }
+
+    /// <summary>Probability that a clean sample, read without mistake, is positive.</summary>
+    public double Positive(string testKey, int parent) => _positive[testKey][parent];
+
+    /// <summary>Probability of each true colour of a parent's 2,4-dinitrophenylhydrazone, in rank order, summing to 1.</summary>
+    public double[] ColourShares(int parent) => _colours[parent];
+
+    private double[] Rates(string testKey, int? strangeSeed)
+    {
+        var listed = Table.PositiveRate(testKey);
+        if (strangeSeed is not { } seed)
+        {
+            return [.. listed.Select(rate => rate < LeastUnsure ? 0 : rate > MostUnsure ? 1 : rate)];
+        }
+
+        // A class is all parents that the table gives one rate in the test. What ought to be positive is so in 6 of 8 cases
+        // on the mean, what ought not in 2 of 8, what may go either way in any share.
+        var random = new Random(seed + testKey.Sum(letter => letter));
+        var drawn = listed.Distinct().Order().ToDictionary(rate => rate, rate =>
+            rate < LeastUnsure ? Beta.Sample(random, 2, 6)
+            : rate > MostUnsure ? Beta.Sample(random, 6, 2)
+            : random.NextDouble());
+        return [.. listed.Select(rate => drawn[rate])];
+    }
+
+    private List<(StructureClass Class, double[] Weights)> Classes(int? strangeSeed)
+    {
+        var random = strangeSeed is { } seed ? new Random(seed) : null;
+        return [.. Table.Table.ColourExpectations
+            .Where(expectation => expectation.KindKey == BenchTable.HydrazoneKey)
+            .OrderBy(expectation => expectation.Order)
+            .Select(expectation => (
+                StructureClass.Parse(expectation.StructureClass),
+                random is null
+                    ? expectation.Weights.ToArray()
+                    : Dirichlet.Sample(random, [.. expectation.Weights.Select(_ => 1.0)])))];
+    }
+
+    private double[] TrueColours(int parent, List<(StructureClass Class, double[] Weights)> classes, double recordedShare)
+    {
+        var expected = classes.Find(one => one.Class.Matches(Table.Features[parent])).Weights
+            ?? [.. Colours.Select(_ => 1.0 / Colours.Count)];
+        var recorded = Table.Records(BenchTable.HydrazoneKey)[parent]
+            .Where(record => record.ColourKey is not null)
+            .Select(record => Colours.ToList().FindIndex(colour => colour.Key == record.ColourKey))
+            .ToList();
+        var share = recorded.Count > 0 ? recordedShare : 0;
+        var weights = expected.Select(weight => weight * (1 - share)).ToArray();
+        foreach (var rank in recorded)
+        {
+            weights[rank] += share / recorded.Count;
+        }
+
+        return weights;
+    }
+}
