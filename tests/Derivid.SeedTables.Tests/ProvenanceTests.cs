@@ -20,6 +20,7 @@ public sealed class ProvenanceTests
             .Concat(Table.ColourExpectations.Select(expectation => expectation.SourceKey))
             .Concat(Table.Standards.Select(standard => standard.SourceKey))
             .Concat(Seed.LoadLeftOut().Select(value => value.SourceKey))
+            .Concat(ByProduct.All.Select(byProduct => byProduct.SourceKey))
             .ToHashSet();
 
         Assert.Empty(used.Except(Sources.Keys));

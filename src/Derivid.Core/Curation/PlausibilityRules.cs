@@ -9,7 +9,7 @@ internal static class PlausibilityRules
 {
     /// <summary>
     /// Most that a boiling point may lie from the estimate. Units: °C, a difference. Chosen: of 177 plausible ones in the
-    /// seed tables the furthest lies 57 °C off, with its parent left out of the fit; seven implausible ones lay 75 and more.
+    /// seed tables the furthest lies 57 °C off, with its parent left out of the fit; the seven that were taken out of them lay 75 and more.
     /// </summary>
     private const double MostCelsius = 65;
 

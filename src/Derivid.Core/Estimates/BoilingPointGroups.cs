@@ -1,5 +1,6 @@
 using System.Collections.Frozen;
 using System.Globalization;
+using Derivid.Core.Compounds;
 using Derivid.Core.Structures;
 
 namespace Derivid.Core.Estimates;
@@ -19,9 +20,10 @@ public static class BoilingPointGroups
     private const double BaseKelvin = 198.18;
     private const double HighKelvin = 700;
     private const double ZeroCelsiusKelvin = 273.15;
-    private const string ResourceName = "seed-tables/boiling-point-groups.csv";
 
-    private static readonly FrozenDictionary<string, double> Increments = ReadIncrements();
+    private static readonly FrozenDictionary<string, double> Increments = EmbeddedTable
+        .Rows("boiling-point-groups.csv", "group,increment_kelvin,how_read")
+        .ToFrozenDictionary(row => row[0], row => double.Parse(row[1], CultureInfo.InvariantCulture), StringComparer.Ordinal);
 
     /// <summary>Estimates the normal boiling point.</summary>
     /// <param name="molecule">One uncharged molecule.</param>
@@ -226,15 +228,5 @@ public static class BoilingPointGroups
             && view.Carbons(nitrogen).Any()
             && view.Neighbours(nitrogen).Count(
                 next => view.Symbol(next) == "O" && view.Molecule.NeighboursOf(next).Length == 1 && view.Hydrogens(next) == 0) == 2;
-    }
-
-    private static FrozenDictionary<string, double> ReadIncrements()
-    {
-        using var stream = typeof(BoilingPointGroups).Assembly.GetManifestResourceStream(ResourceName)
-            ?? throw new InvalidOperationException($"{ResourceName} is not built in.");
-        using var text = new StreamReader(stream);
-        return text.ReadToEnd().Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1)
-            .Select(line => line.Split(','))
-            .ToFrozenDictionary(cells => cells[0], cells => double.Parse(cells[1], CultureInfo.InvariantCulture), StringComparer.Ordinal);
     }
 }
