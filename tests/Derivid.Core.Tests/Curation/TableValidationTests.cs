@@ -87,6 +87,15 @@ public sealed class TableValidationTests
         { "Error parent-constants propanone:enthalpy-of-fusion:other-journal:500001 High", t => Enthalpy(t, 500_001) },
         { "", t => Pressure(t, 1000) },
         { "", t => Pressure(t, 0.1) },
+        {
+            "Warning parent-constants propanone:boiling-point:other-journal:56 Low",
+            t => t.Add(RecordKinds.ParentConstants, Constant("propanone", ParentProperty.MeltingPoint, 57, null))
+        },
+        { "", t => t.Add(RecordKinds.ParentConstants, Constant("propanone", ParentProperty.MeltingPoint, 56, null)) },
+        {
+            "",
+            t => Pressure(t.Add(RecordKinds.ParentConstants, Constant("propanone", ParentProperty.MeltingPoint, 57, null)), 2)
+        },
         { "Error parent-constants propanone:boiling-point:other-journal:56 PressureKilopascals", t => Pressure(t, 1000.1) },
         { "Error parent-constants propanone:boiling-point:other-journal:56 PressureKilopascals", t => Pressure(t, 0) },
         { "Error parent-constants propanone:boiling-point:other-journal:56 PressureKilopascals", t => Pressure(t, null) },
@@ -147,6 +156,9 @@ public sealed class TableValidationTests
         { "", t => KindOf(t, x => x with { Minutes = 10_000 }) },
         { $"{Semicarbazone} Minutes", t => KindOf(t, x => x with { Minutes = 0 }) },
         { $"{Semicarbazone} Minutes", t => KindOf(t, x => x with { Minutes = 10_001 }) },
+        { "", t => KindOf(t, x => x with { TestKey = "tollens", ClosesTo = ClosedRing.Pyrazole }) },
+        { $"{Semicarbazone} TestKey", t => KindOf(t, x => x with { TestKey = "litmus" }) },
+        { $"{Semicarbazone} ClosesTo", t => KindOf(t, x => x with { ClosesTo = (ClosedRing)7 }) },
         { $"{Semicarbazone} SourceKey", t => KindOf(t, x => x with { SourceKey = "nowhere" }) },
         { $"{Semicarbazone} ColourInforms", t => KindOf(t, x => x with { ColourInforms = true }) },
         {
@@ -188,6 +200,8 @@ public sealed class TableValidationTests
         {
             "Warning derivatives propanone-semicarbazone LowCelsius", t => DerivativeOf(t, x => x.Melting(19, 19) with { Note = "Odd." })
         },
+        { "", t => DerivativeOf(t, x => x.Melting(19, 19) with { IsUnusual = true }) },
+        { "Warning derivatives propanone-semicarbazone IsUnusual", t => DerivativeOf(t, x => x with { IsUnusual = true }) },
     };
 
     public static TheoryData<string, Func<ReferenceTable, ReferenceTable>> TestsAndColours => new()
