@@ -24,7 +24,7 @@ public sealed class ByProductTests
                 <= TableAgreement.ConfirmsWithinCelsius);
         Assert.Equal(
             isConfirmed ? Verification.CrossChecked
-            : Sources[row.SourceKey].IsRecalled ? Verification.Recalled : Verification.Read,
+            : Sources[row.SourceKey].HowRead == SourceReading.Memory ? Verification.Recalled : Verification.Read,
             row.Verification);
     });
 
