@@ -1,7 +1,6 @@
 using Derivid.Core.Observations;
 using Derivid.Store.Seeding;
 using Derivid.Validation.Experiments;
-using Derivid.Validation.Ideal;
 using Derivid.Validation.Metrics;
 using Derivid.Validation.Simulation;
 
@@ -22,10 +21,9 @@ public sealed class BenchSmokeTests
     {
         var rules = BenchRules.Fit(Table, new StudentGroup(StudentGroup.FittingSeed, 300));
         var engines = new ReducedEngines(Table, ModelSettingsReader.BuiltIn());
-        var observers = new BenchObservers(Table);
         var students = new StudentGroup(StudentGroup.ReportingSeed, 3 * Table.Parents.Count);
         return [.. new[] { BenchParameters.Ordinary, BenchParameters.All[^1] }
-            .Select(parameters => new BenchExperiment(Table, parameters).Run(engines, rules, observers, students))];
+            .Select(parameters => new BenchExperiment(Table, parameters).Run(engines, rules, students))];
     }
 
     private static Summary Of(BenchResults results, int row, Method method, int share)

@@ -17,9 +17,8 @@ public sealed class RowReport
         AbsentShare = absentShare;
         _figures = figures;
         BehindIdeal = differences[0];
-        BehindBlind = differences[1];
-        AheadOfBaselines = differences[2];
-        LossBelowBaselines = differences[3];
+        AheadOfBaselines = differences[1];
+        LossBelowBaselines = differences[2];
     }
 
     /// <summary>The row.</summary>
@@ -30,9 +29,6 @@ public sealed class RowReport
 
     /// <summary>Top-1 of the ideal observer less that of the engine.</summary>
     public Interval BehindIdeal { get; }
-
-    /// <summary>Top-1 of the ideal observer who does not know the bench less that of the engine.</summary>
-    public Interval BehindBlind { get; }
 
     /// <summary>Top-1 of the engine less that of the best baseline.</summary>
     public Interval AheadOfBaselines { get; }
@@ -77,7 +73,6 @@ public sealed class RowReport
         return
         [
             summaries[(int)Method.Ideal].Top1 - engine.Top1,
-            summaries[(int)Method.IdealBlind].Top1 - engine.Top1,
             engine.Top1 - baselines.Max(baseline => baseline.Top1),
             baselines.Min(baseline => baseline.LogLoss) - engine.LogLoss,
         ];
