@@ -7,7 +7,7 @@ using Derivid.Testing;
 
 namespace Derivid.Store.Tests;
 
-/// <summary>The next build knows a column more, in another order; what this build released stays readable.</summary>
+/// <summary>The next build knows columns more, one of each sort that may be missing, in another order; what this build released stays readable.</summary>
 public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
 {
     private static readonly RecordKind<NextSource> NextSources = new(
@@ -16,10 +16,12 @@ public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
         [
             ("publisher", nameof(NextSource.Publisher)), ("how_read", nameof(NextSource.HowRead)),
             ("family", nameof(NextSource.Family)), ("grade", nameof(NextSource.Grade)),
-            ("editors", nameof(NextSource.Editors)), ("address", nameof(NextSource.Address)),
+            ("editors", nameof(NextSource.Editors)), ("is_translation", nameof(NextSource.IsTranslation)),
+            ("address", nameof(NextSource.Address)), ("pages", nameof(NextSource.Pages)),
             ("citation", nameof(NextSource.Citation)), ("source_key", nameof(NextSource.Key)),
         ],
-        key: [nameof(NextSource.Key)]);
+        key: [nameof(NextSource.Key)],
+        optional: [nameof(NextSource.IsTranslation)]);
 
     private static readonly TableLayout NextLayout =
         new([.. RecordKinds.All.Where(kind => kind != RecordKinds.Sources), NextSources]);
@@ -44,14 +46,30 @@ public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
         var first = (await store.Tables.LoadAsync(1, Cancellation))!;
         var second = (await store.Tables.LoadAsync(2, Cancellation))!;
         Assert.Equal(["another", "A data set"], second.RowsOf(NextSources).Select(row => row.Citation));
-        Assert.Equal([null, null], first.RowsOf(NextSources).Select(row => row.Publisher));
+        Assert.All(first.RowsOf(NextSources), row => Assert.Equal(
+            (null, 0, false, null), (row.Publisher, row.Editors.Count, row.IsTranslation, row.Pages)));
         Assert.Equal(ReferenceTableHash.Of(SampleTable.First), ReferenceTableHash.Of(first));
 
-        // Once the column holds something, it counts.
-        await ReleaseAsync(store, 2, NextSources, second.RowsOf(NextSources)[0] with { Publisher = "A house" });
-        var third = (await store.Tables.LoadAsync(3, Cancellation))!;
-        Assert.Equal(["Publisher"], Assert.Single(TableDifferences.Between(second, third)).Fields);
-        Assert.NotEqual(ReferenceTableHash.Of(second), ReferenceTableHash.Of(third));
+        // Once a column holds something, it counts.
+        var before = second;
+        NextSource[] altered =
+        [
+            second.RowsOf(NextSources)[0] with { Publisher = "A house" },
+            second.RowsOf(NextSources)[0] with { Editors = ["A. B."] },
+            second.RowsOf(NextSources)[0] with { IsTranslation = true },
+            second.RowsOf(NextSources)[0] with { Pages = 0 },
+        ];
+        foreach (var (row, field) in altered.Zip(["Publisher", "Editors", "IsTranslation", "Pages"]))
+        {
+            await ReleaseAsync(store, before.Version, NextSources, row);
+            var after = (await store.Tables.LoadAsync(before.Version + 1, Cancellation))!;
+            Assert.Contains(field, Assert.Single(TableDifferences.Between(before, after)).Fields);
+            before = after;
+        }
+
+        var hashes = (await store.Tables.VersionsAsync(Cancellation)).Select(version => version.ContentHash).ToList();
+        Assert.Equal(6, hashes.Count);
+        Assert.Equal(hashes.Count, hashes.Distinct().Count());
         Assert.Equal(Json.Of(second), Json.Of((await store.Tables.LoadAsync(2, Cancellation))!));
     }
 
@@ -73,5 +91,14 @@ public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
     public sealed class OnPostgreSql(PostgreSqlServer server) : NextColumnTests(async () => await server.NewDatabaseAsync());
 
     private sealed record NextSource(
-        string? Publisher, SourceReading HowRead, string Family, SourceGrade Grade, string? Editors, string? Address, string Citation, string Key);
+        string? Publisher,
+        SourceReading HowRead,
+        string Family,
+        SourceGrade Grade,
+        IReadOnlyList<string> Editors,
+        bool IsTranslation,
+        string? Address,
+        int? Pages,
+        string Citation,
+        string Key);
 }

@@ -33,9 +33,10 @@ internal static class Changing
 }
 
 /// <summary>Keeps a short list, such as synonyms, as a JSON array in one column, alike on both engines.</summary>
+/// <remarks>An empty text, which rows have that are older than their column, is an empty list.</remarks>
 internal sealed class ListConverter<T>() : ValueConverter<IReadOnlyList<T>, string>(
     list => JsonSerializer.Serialize(list, JsonSerializerOptions.Default),
-    text => JsonSerializer.Deserialize<T[]>(text, JsonSerializerOptions.Default)!);
+    text => text.Length == 0 ? Array.Empty<T>() : JsonSerializer.Deserialize<T[]>(text, JsonSerializerOptions.Default)!);
 
 /// <summary>Compares lists item by item; they are immutable, so the snapshot is the list itself.</summary>
 internal sealed class ListComparer<T>() : ValueComparer<IReadOnlyList<T>>(
