@@ -1,6 +1,7 @@
 using Derivid.Core.Observations;
 using Derivid.Store.Seeding;
 using Derivid.Validation.Experiments;
+using Derivid.Validation.Ideal;
 using Derivid.Validation.Metrics;
 using Derivid.Validation.Simulation;
 
@@ -21,9 +22,10 @@ public sealed class BenchSmokeTests
     {
         var rules = BenchRules.Fit(Table, new StudentGroup(StudentGroup.FittingSeed, 300));
         var engines = new ReducedEngines(Table, ModelSettingsReader.BuiltIn());
+        var observers = new BenchObservers(Table);
         var students = new StudentGroup(StudentGroup.ReportingSeed, 3 * Table.Parents.Count);
         return [.. new[] { BenchParameters.Ordinary, BenchParameters.All[^1] }
-            .Select(parameters => new BenchExperiment(Table, parameters).Run(engines, rules, students))];
+            .Select(parameters => new BenchExperiment(Table, parameters).Run(engines, rules, observers, students))];
     }
 
     private static Summary Of(BenchResults results, int row, Method method, int share)

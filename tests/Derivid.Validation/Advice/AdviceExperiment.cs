@@ -26,7 +26,7 @@ public sealed class AdviceExperiment
 {
     private const int LookAheadSeed = 3;
 
-    private static readonly double[] MinutesPerNat = [15, 30, 60];
+    private static readonly double[] MinutesPerNat = [20, 40, 80, 160];
 
     private readonly BenchTable _table;
     private readonly ModelSettings _settings;
@@ -56,7 +56,7 @@ public sealed class AdviceExperiment
             .Find([_workplace.CourseOrder(), _workplace.DerivativesFirstOrder()]);
         var planner = LookAhead.Build(
             _workplace, _bench, engine, _table.Parents.Count, LookAheadSeed, MinutesPerNat[0]);
-        var some = present.Where((_, i) => i % 4 == 0).ToArray();
+        var some = present.Where((_, i) => i % 2 == 0).ToArray();
         var minutesPerNat = MinutesPerNat.MinBy(cost =>
         {
             var trial = planner.With(cost);

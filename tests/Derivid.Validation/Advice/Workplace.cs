@@ -32,7 +32,7 @@ public sealed class Workplace(BenchTable table)
             .Select(kind => new AdviceStep(NextStepKind.Derivative, kind.Key, kind.Minutes, kind.Hazard)),
         .. table.Table.SpotTests
             .OrderBy(test => test.Key, StringComparer.Ordinal)
-            .Select(test => new AdviceStep(NextStepKind.SpotTest, test.Key, test.Minutes, test.Hazard)),
+            .Select(test => new AdviceStep(NextStepKind.SpotTest, test.Key, test.Minutes, test.Hazard, test.QuestionKey)),
         new AdviceStep(NextStepKind.BoilingPoint, null, BoilingMinutes, Hazard.Low),
     ];
 

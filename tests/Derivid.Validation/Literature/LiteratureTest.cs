@@ -67,8 +67,8 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
     /// <summary>Scores every method on the reporting half; the rules are fitted on the other.</summary>
     /// <param name="set">The set; rules are fitted on its fitting half.</param>
     /// <param name="prior">Name of the prior.</param>
-    /// <param name="weights">Weight of each parent. Missing: null, uniform.</param>
-    public LiteratureScores Run(LiteratureSet set, string prior, IReadOnlyDictionary<string, double>? weights)
+    /// <param name="weights">Weight of each parent, in the engine and in the rules alike.</param>
+    public LiteratureScores Run(LiteratureSet set, string prior, IReadOnlyDictionary<string, double> weights)
     {
         // Several readings at once are too few to fit a rule on: single ones go in with them.
         var fittedOn = _cases
@@ -96,7 +96,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
             set, prior, reported, fitting.Count, scores, [.. fittedOn.Select(one => Ask(one, weights, none: 0))]);
     }
 
-    private CaseScore Ask(LiteratureCase one, IReadOnlyDictionary<string, double>? weights, double? none)
+    private CaseScore Ask(LiteratureCase one, IReadOnlyDictionary<string, double> weights, double? none)
     {
         var snapshot = SnapshotWithout(one.Families);
         snapshot.TryFindParent(one.ParentKey, out var truth);
@@ -108,7 +108,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
         return CaseScore.Of(new Answer([.. view.Probability], view.NoneOfThese), truth, isAbsent: false);
     }
 
-    private SoftRule.Case SoftCase(LiteratureCase one, IReadOnlyDictionary<string, double>? weights)
+    private SoftRule.Case SoftCase(LiteratureCase one, IReadOnlyDictionary<string, double> weights)
     {
         var snapshot = SnapshotWithout(one.Families);
         snapshot.TryFindParent(one.ParentKey, out var truth);
@@ -123,7 +123,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
                         : (double?)null)
                     .ToArray();
             })],
-            [.. snapshot.Parents.Select(parent => weights?[parent.Key] ?? 1)],
+            [.. snapshot.Parents.Select(parent => weights[parent.Key])],
             truth);
     }
 
