@@ -73,7 +73,7 @@ public sealed class LiteratureTests
     [Fact]
     public void TierOfAParentWeighsAsManyTimesTheNextAsAsked()
     {
-        var weights = new Commonness(new Dictionary<string, int> { ["a"] = 1, ["b"] = 2, ["c"] = 3 })
+        var weights = new CommonnessTiers(new Dictionary<string, int> { ["a"] = 1, ["b"] = 2, ["c"] = 3 })
             .Weights(["a", "b", "c", "d"], 2);
 
         Assert.Equal([4.0, 2, 1, 1], [weights["a"], weights["b"], weights["c"], weights["d"]]);

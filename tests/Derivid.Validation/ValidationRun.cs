@@ -113,7 +113,7 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
     private void WriteLiterature()
     {
         var test = new LiteratureTest(_table, _settings);
-        var commonness = Commonness.Load(options.CommonnessPath);
+        var commonness = CommonnessTiers.Load(options.CommonnessPath);
         var ratios = test.FitRatio(commonness);
         var ratio = ratios.MinBy(of => of.LogLoss).Ratio;
         var keys = _table.Parents.Select(parent => parent.Key);

@@ -8,8 +8,8 @@ namespace Derivid.Core.Curation;
 /// <summary>The kinds of record of the reference table, each registered here and nowhere else.</summary>
 /// <remarks>
 /// To add a column: a property of the record that may be missing (nullable, a list, or an optional flag), so that rows
-/// released before may lack it, a line here, a migration of both engines. To add a kind: a record, a registration here and its place in <see cref="All"/>, a migration, and a file
-/// in the seed tables.
+/// released before may lack it, a line here, a migration of both engines. To add a kind: a record, a registration here and
+/// its place in <see cref="All"/>, a migration, and a file in the seed tables.
 /// </remarks>
 public static class RecordKinds
 {
@@ -33,7 +33,9 @@ public static class RecordKinds
             ("parent_key", nameof(Parent.Key)), ("name", nameof(Parent.Name)), ("synonyms", nameof(Parent.Synonyms)),
             ("cas_number", nameof(Parent.CasNumber)), ("smiles", nameof(Parent.Smiles)),
             ("formula", nameof(Parent.Formula)), ("molar_mass_g_mol", nameof(Parent.MolarMass)),
-            ("kind", nameof(Parent.Kind)), ("hazards", nameof(Parent.Hazards)), ("note", nameof(Parent.Note)),
+            ("kind", nameof(Parent.Kind)), ("hazards", nameof(Parent.Hazards)),
+            ("commonness", nameof(Parent.Commonness)), ("commonness_basis", nameof(Parent.CommonnessBasis)),
+            ("note", nameof(Parent.Note)),
         ],
         key: [nameof(Parent.Key)],
         rules: (row, _, findings) => ParentRules.Check(row, findings));

@@ -13,6 +13,8 @@ public sealed class RecordColumnTests
     [InlineData("kind", "ketone")]
     [InlineData("synonyms", "a;b c")]
     [InlineData("synonyms", "")]
+    [InlineData("commonness", "everyday")]
+    [InlineData("commonness", "")]
     [InlineData("note", "")]
     public void CellOfAParentIsReadAndWrittenBack(string column, string cell) =>
         Assert.Equal(cell, Rewritten(RecordKinds.Parents, Sound.Parents[0], column, cell));
@@ -52,6 +54,7 @@ public sealed class RecordColumnTests
     [InlineData("molar_mass_g_mol", "∞", "a decimal number")]
     [InlineData("kind", "alcohol", "aldehyde, ketone, both, masked")]
     [InlineData("kind", "", "aldehyde, ketone, both, masked")]
+    [InlineData("commonness", "common", "everyday, usual, rare")]
     [InlineData("synonyms", "a;;b", "none empty")]
     [InlineData("synonyms", "a; b", "no spaces around them")]
     public void CellOfAParentThatCannotBeIsRefusedWithWhatIsAllowed(string column, string cell, string allowed) =>
@@ -98,7 +101,7 @@ public sealed class RecordColumnTests
     {
         IEnumerable<string> Optional(RecordKind kind) => kind.Columns.Where(column => !column.IsRequired).Select(column => column.Name);
 
-        Assert.Equal(["hazards", "note"], Optional(RecordKinds.Parents));
+        Assert.Equal(["hazards", "commonness", "commonness_basis", "note"], Optional(RecordKinds.Parents));
         Assert.Equal(["closes_to", "test_key", "reagent_melting_celsius"], Optional(RecordKinds.DerivativeKinds));
         Assert.Equal(
             ["form", "is_unusual", "colour_key", "locator", "corrected", "note"], Optional(RecordKinds.Derivatives));

@@ -54,10 +54,10 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
     public IReadOnlyList<LiteratureCase> Cases => _cases;
 
     /// <summary>The ratio of tiers that gives the engine the least log loss on the fitting half, and that loss.</summary>
-    public IReadOnlyList<(double Ratio, double LogLoss)> FitRatio(Commonness commonness)
+    public IReadOnlyList<(double Ratio, double LogLoss)> FitRatio(CommonnessTiers commonness)
     {
         var fitting = _cases.Where(one => one.Set == LiteratureSet.Independent && Halves.IsFitting(one.ParentKey)).ToList();
-        return [.. Commonness.Ratios.Select(ratio =>
+        return [.. CommonnessTiers.Ratios.Select(ratio =>
         {
             var weights = commonness.Weights(table.Parents.Select(parent => parent.Key), ratio);
             return (ratio, fitting.Average(one => Ask(one, weights, none: 0).LogLoss));

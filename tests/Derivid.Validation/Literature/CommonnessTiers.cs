@@ -5,7 +5,7 @@ namespace Derivid.Validation.Literature;
 
 /// <summary>How common each parent is, as tiers, to try a prior with before the table holds them.</summary>
 /// <param name="Tiers">Tier by parent key, 1 for the commonest.</param>
-public sealed record Commonness(IReadOnlyDictionary<string, int> Tiers)
+public sealed record CommonnessTiers(IReadOnlyDictionary<string, int> Tiers)
 {
     private const string TrialFile = "commonness-trial.csv";
 
@@ -14,7 +14,7 @@ public sealed record Commonness(IReadOnlyDictionary<string, int> Tiers)
 
     /// <summary>Reads tiers.</summary>
     /// <param name="path">A CSV file with the columns parent_key and tier. Missing: null, the trial beside the program.</param>
-    public static Commonness Load(string? path)
+    public static CommonnessTiers Load(string? path)
     {
         using var reader = new StreamReader(path ?? Path.Combine(AppContext.BaseDirectory, TrialFile));
         using var csv = new CsvReader(reader, CultureInfo.InvariantCulture);
@@ -26,7 +26,7 @@ public sealed record Commonness(IReadOnlyDictionary<string, int> Tiers)
             tiers.Add(csv.GetField("parent_key")!, csv.GetField<int>("tier"));
         }
 
-        return new Commonness(tiers);
+        return new CommonnessTiers(tiers);
     }
 
     /// <summary>Weights for a prior; a parent without a tier counts among the rarest.</summary>
