@@ -113,19 +113,15 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
     private void WriteLiterature()
     {
         var test = new LiteratureTest(_table, _settings);
-        var commonness = CommonnessTiers.Load(options.CommonnessPath);
-        var ratios = test.FitRatio(commonness);
-        var ratio = ratios.MinBy(of => of.LogLoss).Ratio;
-        var keys = _table.Parents.Select(parent => parent.Key);
         (string Name, IReadOnlyDictionary<string, double> Weights)[] priors =
-            [("uniform", commonness.Weights(keys, 1)), ("commonness", commonness.Weights(keys, ratio))];
+            [("uniform", test.Alike()), ("commonness", test.Weights(_settings.Commonness))];
         var sets = Enum.GetValues<LiteratureSet>()
             .SelectMany(set => priors.Select(prior => test.Run(set, prior.Name, prior.Weights)))
             .ToList();
         var pages = new LiteraturePages(_sheet);
         Write("## Printed values, reporting half", pages.Methods(sets));
         Write("### Differences on the same values", pages.Differences(sets));
-        Write("### Prior by commonness", LiteraturePages.Ratios(ratios));
+        Write("### Prior by commonness", LiteraturePages.Ratios(test.FitRatio()));
         Write(
             "### Worked identifications",
             pages.Worked(WorkedResult.Run(_table, _settings, WorkedIdentification.Load())));

@@ -39,18 +39,24 @@ public sealed record Observation
     public double WindowCelsius { get; init; } = DefaultWindowCelsius;
 
     /// <summary>What was known beforehand.</summary>
-    public PriorChoice Prior { get; init; } = PriorChoice.Uniform;
+    public PriorChoice Prior { get; init; } = PriorChoice.ByCommonness;
 }
 
 /// <summary>What was known of the unknown before any evidence.</summary>
 public sealed record PriorChoice
 {
+    /// <summary>Every parent as likely as it is common, and the model's own share for "none of these".</summary>
+    public static PriorChoice ByCommonness { get; } = new();
+
     /// <summary>Every parent of the table alike, and the model's own share for "none of these".</summary>
-    public static PriorChoice Uniform { get; } = new();
+    public static PriorChoice Uniform { get; } = new() { IsUniform = true };
+
+    /// <summary>Whether every parent is alike, however common it is; of no account beside <see cref="Weights"/>.</summary>
+    public bool IsUniform { get; init; }
 
     /// <summary>
-    /// Relative weight by parent key; parents left out get none. Shape: weights above zero. Missing: null, all alike.
-    /// A shelf list is the same weight for each of its parents.
+    /// Relative weight by parent key; parents left out get none. Shape: weights above zero. Missing: null, by commonness
+    /// or all alike. A shelf list is the same weight for each of its parents.
     /// </summary>
     public IReadOnlyDictionary<string, double>? Weights { get; init; }
 

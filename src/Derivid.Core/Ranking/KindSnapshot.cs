@@ -61,6 +61,7 @@ public sealed class KindSnapshot
             .ToArray();
         var listed = new ListedTemperatures(
             byParent,
+            [.. snapshot.Parents.Select(parent => snapshot.Estimates.MeltingOf(parent.Key, kind.Key))],
             canHave,
             settings.DerivativeMelting,
             settings.ScatterFactorByKind.GetValueOrDefault(kind.Key, 1),

@@ -114,7 +114,10 @@ internal sealed class Posterior
         }
         else
         {
-            Array.Fill(Prior, 1);
+            for (var parent = 0; parent < Prior.Length; parent++)
+            {
+                Prior[parent] = prior.IsUniform ? 1 : snapshot.Settings.Commonness.Of(snapshot.Parents[parent].Commonness);
+            }
         }
 
         var scale = (1 - NonePrior) / Prior.Sum();

@@ -3,7 +3,7 @@ using Derivid.Core.Ranking.Distributions;
 namespace Derivid.Core.Ranking;
 
 /// <summary>How likely each parent, and an unlisted relative of it, is met as a solid at room temperature.</summary>
-/// <remarks>A parent with no melting point listed counts as an average one. Built once a table version.</remarks>
+/// <remarks>A parent with no melting point listed counts by its estimate. Built once a table version.</remarks>
 public sealed class SolidShares
 {
     private readonly double[] _own;
@@ -33,7 +33,9 @@ public sealed class SolidShares
     private static double[] Shares(ListedTemperatures melting, double spread, double mistakes, double average)
     {
         var shares = melting.Averages(
-            value => NormalDensity.Below(value.HighCelsius - TableSnapshot.RoomCelsius, spread), ifNone: 0.5);
+            value => NormalDensity.Below(value.HighCelsius - TableSnapshot.RoomCelsius, spread),
+            estimate => 1 - estimate.ReadWithin(spread).ProbabilityBelow(TableSnapshot.RoomCelsius),
+            ifNone: 0.5);
         var mean = shares.Average();
         return [.. shares.Select(share => ((1 - average) * share) + (average * mean))
             .Select(share => ((1 - mistakes) * share) + (mistakes * (1 - share)))];

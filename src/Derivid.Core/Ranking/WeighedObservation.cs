@@ -151,7 +151,10 @@ internal sealed class WeighedObservation
         (MeltingRange AsRead, MeltingRange AsUsed) range,
         Purity purity)
     {
-        _likelihoods.Add(TemperatureLikelihoods.Weigh(kind, subject, quantity, Snapshot, listed, range.AsUsed, purity));
+        var reading = Snapshot.Settings.Care.ReadingCelsius(
+            listed.Scatter.ReadingCelsius, Observation.Thermometer.Points.Count > 0, SpanOf(range.AsRead));
+        _likelihoods.Add(TemperatureLikelihoods.Weigh(
+            kind, subject, quantity, Snapshot, listed, range.AsUsed, new ReadingError(reading, purity, range.AsUsed.Decomposes)));
         _readings.Add(new CorrectedReading(kind, subject, range.AsRead, range.AsUsed));
     }
 
@@ -215,8 +218,9 @@ internal sealed class WeighedObservation
     }
 
     /// <summary>A boiling point is read low much as an impure solid melts low.</summary>
-    private Purity ReadLow() =>
-        Snapshot.Settings.BoilingLowCelsius is > 0 and var low ? new Purity(1, low) : default;
+    private Purity ReadLow() => Snapshot.Settings.BoilingLow is { Celsius: > 0 } low
+        ? new Purity(1 - low.GrossShare, low.Celsius, low.GrossShare, low.GrossCelsius)
+        : default;
 
     /// <summary>Missing: null for a single figure, whose width says nothing.</summary>
     private static double? SpanOf(MeltingRange range) => range.SpanCelsius > 0 ? range.SpanCelsius : null;

@@ -54,7 +54,25 @@ public static class ModelSettingsReader
             DerivativeMelting = Scatter(take, "derivativeMelting"),
             ParentMelting = Scatter(take, "parentMelting"),
             Boiling = Scatter(take, "boiling"),
-            BoilingLowCelsius = take.One("boilingLowCelsius"),
+            BoilingLow = new BoilingLowSettings
+            {
+                Celsius = take.One("boilingLow.celsius"),
+                GrossShare = take.One("boilingLow.grossShare"),
+                GrossCelsius = take.One("boilingLow.grossCelsius"),
+            },
+            Care = new CareSettings
+            {
+                UncheckedCelsius = take.One("care.uncheckedCelsius"),
+                CalibratedCelsius = take.One("care.calibratedCelsius"),
+                PerSpanCelsius = take.One("care.perSpanCelsius"),
+                UnstatedSpanCelsius = take.One("care.unstatedSpanCelsius"),
+            },
+            Commonness = new CommonnessSettings
+            {
+                EverydayWeight = take.One("commonness.everydayWeight"),
+                UsualWeight = take.One("commonness.usualWeight"),
+                RareWeight = take.One("commonness.rareWeight"),
+            },
             ScatterFactorByKind = take.AllUnder(KindFactorPrefix),
             Depression = new DepressionSettings
             {
@@ -65,6 +83,9 @@ public static class ModelSettingsReader
                 ImpureSpanCelsius = take.One("depression.impureSpanCelsius"),
                 BaseCelsius = take.One("depression.baseCelsius"),
                 PerSpanCelsius = take.One("depression.perSpanCelsius"),
+                WetShare = take.One("depression.wetShare"),
+                WetLowCelsius = take.One("depression.wetLowCelsius"),
+                WetSpanCelsius = take.One("depression.wetSpanCelsius"),
             },
             Colour = new ColourSettings
             {
@@ -115,6 +136,8 @@ public static class ModelSettingsReader
             WideShare = take.One($"{prefix}.wideShare"),
             WideCelsius = take.One($"{prefix}.wideCelsius"),
             GrossShare = take.One($"{prefix}.grossShare"),
+            ElsewhereWorth = take.One($"{prefix}.elsewhereWorth"),
+            UnlistedFactor = take.One($"{prefix}.unlistedFactor"),
             LowestCelsius = take.One($"{prefix}.lowestCelsius"),
             HighestCelsius = take.One($"{prefix}.highestCelsius"),
         };

@@ -36,7 +36,7 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
     /// <param name="snapshot">The table.</param>
     /// <param name="listed">The values listed.</param>
     /// <param name="used">The range after corrections.</param>
-    /// <param name="purity">What is believed of the sample.</param>
+    /// <param name="error">How the reading may err.</param>
     public static TemperatureLikelihoods Weigh(
         EvidenceKind kind,
         string? subject,
@@ -44,10 +44,10 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         TableSnapshot snapshot,
         ListedTemperatures listed,
         MeltingRange used,
-        Purity purity)
+        ReadingError error)
     {
         var (own, relative) = (new double[listed.ParentCount], new double[listed.ParentCount]);
-        listed.Weigh(used.ClearPointCelsius, used.Decomposes, purity, own, relative);
+        listed.Weigh(used.ClearPointCelsius, error, own, relative);
         return new TemperatureLikelihoods(kind, subject, quantity, snapshot, listed, used, (own, relative));
     }
 
@@ -86,7 +86,9 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
 
         if (_listed.Nearest(parent, _used.ClearPointCelsius) is not { } nearest)
         {
-            return $"No {_quantity} of {name} is listed, so it is weighed as an average one.";
+            return _listed.EstimateOf(parent) is { } estimate
+                ? $"No {_quantity} of {name} is listed; it is estimated at {CelsiusText.Number(Math.Round(estimate.MeanCelsius))} °C, give or take {CelsiusText.Number(Math.Round(estimate.SpreadCelsius))} °C."
+                : $"No {_quantity} of {name} is listed, so it is weighed as an average one.";
         }
 
         var deviation = ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius);
