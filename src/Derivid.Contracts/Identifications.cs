@@ -31,7 +31,7 @@ public sealed record IdentificationResponse
     /// <summary>Sets of candidates the evidence cannot tell apart, leading one first.</summary>
     public required IReadOnlyList<GroupItem> Groups { get; init; }
 
-    /// <summary>What to do next, most informative first.</summary>
+    /// <summary>What to do next, most information a minute first, a class of hazard counting as minutes too.</summary>
     public required IReadOnlyList<NextStepItem> NextSteps { get; init; }
 
     /// <summary>Temperatures as read and as used after correction.</summary>
@@ -55,6 +55,9 @@ public sealed record CandidateItem
 
     /// <summary>Probability before all evidence.</summary>
     public required double Prior { get; init; }
+
+    /// <summary>What the prior rests on: how common the compound is, and what that counted for.</summary>
+    public required string HowCommon { get; init; }
 
     /// <summary>Probability after all evidence.</summary>
     public required double Posterior { get; init; }

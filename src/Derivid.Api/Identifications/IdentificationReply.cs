@@ -87,6 +87,7 @@ public sealed record IdentificationReply(
             candidate.Parent.Formula,
             candidate.Parent.Smiles),
         Prior = candidate.Prior,
+        HowCommon = candidate.HowCommon,
         Posterior = candidate.Posterior,
         LogLikelihoodRatio = candidate.LogLikelihoodRatio,
         Evidence = [.. candidate.Evidence.Select(e =>

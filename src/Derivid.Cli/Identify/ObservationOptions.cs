@@ -73,10 +73,18 @@ internal sealed class ObservationOptions
         AllowMultipleArgumentsPerToken = true,
     };
 
+    private readonly Option<bool> _uniform = new("--uniform")
+    {
+        Description = "Take all compounds alike beforehand, however common they are.",
+    };
+
+    private readonly Option<double?> _hazardMinutes = OptionOf.Number(
+        "--hazard-minutes", "MIN", "What a class of hazard counts for among the next steps, as minutes. Default: 10.");
+
     private Option[] All =>
     [
         _derivatives, _tests, _state, _boilingPoint, _pressure, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
-        _standards, _stemExposed, _stemMean, _window, _shelf,
+        _standards, _stemExposed, _stemMean, _window, _shelf, _uniform, _hazardMinutes,
     ];
 
     public void AddTo(Command command)
@@ -107,7 +115,10 @@ internal sealed class ObservationOptions
             : null,
         Thermometer = Thermometer(parsed),
         WindowCelsius = parsed.GetValue(_window),
-        Prior = parsed.GetValue(_shelf) is { Length: > 0 } shelf ? new PriorDescribed { ShelfList = shelf } : null,
+        HazardMinutes = parsed.GetValue(_hazardMinutes),
+        Prior = parsed.GetValue(_shelf) is { Length: > 0 } shelf ? new PriorDescribed { ShelfList = shelf }
+            : parsed.GetValue(_uniform) ? new PriorDescribed { IsUniform = true }
+            : null,
     };
 
     private BoilingPointObserved? BoilingPoint(ParseResult parsed)

@@ -9,6 +9,9 @@ public sealed record Observation
     /// <summary>Tolerance window when none is asked for. Units: °C. Source: the handbooks' customary ±5 °C.</summary>
     public const double DefaultWindowCelsius = 5;
 
+    /// <summary>Minutes of work a class of hazard counts for when none are asked for. Units: min. Chosen.</summary>
+    public const double DefaultHazardMinutes = 10;
+
     /// <summary>Derivatives made. Shape: any order; at most one reading a kind counts, see the engine.</summary>
     public IReadOnlyList<DerivativeReading> Derivatives { get; init; } = [];
 
@@ -37,6 +40,12 @@ public sealed record Observation
 
     /// <summary>Half width of the classical tolerance window. Units: °C. Bounds: 0.1 to 50.</summary>
     public double WindowCelsius { get; init; } = DefaultWindowCelsius;
+
+    /// <summary>
+    /// What a class of hazard counts for when next steps are put in order: as so many minutes of work. Units: min.
+    /// Bounds: 0 to 240.
+    /// </summary>
+    public double HazardMinutes { get; init; } = DefaultHazardMinutes;
 
     /// <summary>What was known beforehand.</summary>
     public PriorChoice Prior { get; init; } = PriorChoice.ByCommonness;

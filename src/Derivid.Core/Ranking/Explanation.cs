@@ -48,7 +48,7 @@ internal sealed class Explanation
             Groups = groups,
             NextSteps = [.. steps.Select(step => step.Written())],
             Readings = _weighed.Readings,
-            Warnings = new Warnings(_weighed, _order[0]).List(),
+            Warnings = new Warnings(_weighed, _posterior.Leading).List(),
             Cautions = Cautions(steps),
         };
     }
@@ -59,6 +59,7 @@ internal sealed class Explanation
             Rank = rank,
             Parent = _snapshot.Parents[parent],
             Prior = _posterior.Prior[parent],
+            HowCommon = HowCommon(parent),
             Posterior = _posterior.Probability[parent],
             LogLikelihoodRatio = _posterior.LogRatio[parent],
             Evidence = [.. _weighed.Likelihoods.Select(likelihoods => likelihoods.Weigh(parent))],
@@ -68,6 +69,28 @@ internal sealed class Explanation
                 .OfType<WindowCheck>()],
             Remarks = Remarks(parent),
         };
+
+    private string HowCommon(int parent)
+    {
+        var (prior, settings, compound) = (_weighed.Observation.Prior, _snapshot.Settings.Commonness, _snapshot.Parents[parent]);
+        var tier = compound.Commonness switch
+        {
+            Commonness.Everyday => "an everyday compound",
+            Commonness.Usual => "a usual compound",
+            Commonness.Rare => "a rare compound",
+            _ => "not judged",
+        };
+        var basis = compound.CommonnessBasis is { } counted ? $" ({counted})" : "";
+        var weight = prior switch
+        {
+            { Weights: not null } => "not counted, since it was said what may have been handed out",
+            { IsUniform: true } => "not counted, as asked",
+            _ => string.Create(
+                CultureInfo.InvariantCulture,
+                $"counted {settings.Of(compound.Commonness) / settings.RareWeight:0.##} to 1 against a rare one"),
+        };
+        return $"How common: {tier}{basis}; {weight}.";
+    }
 
     private List<string> Remarks(int parent)
     {
@@ -152,7 +175,7 @@ internal sealed class Explanation
         var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order, _posterior.Leading);
         var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
         return [.. (mixed is null ? steps : steps.Append(mixed))
-            .OrderByDescending(step => step.ExpectedInformation)];
+            .OrderByDescending(_steps.Rate)];
     }
 
     private string Summary(IReadOnlyList<CandidateGroup> groups)

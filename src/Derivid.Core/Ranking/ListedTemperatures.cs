@@ -43,8 +43,9 @@ public sealed class ListedTemperatures
         _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length > 0 || estimate is null
             ? estimate
             : estimate with { ScaleCelsius = estimate.ScaleCelsius * scatter.UnlistedFactor })];
-        _elsewhere = [.. byParent.Select(values => scatter.ElsewhereWorth / (scatter.ElsewhereWorth + values.Sum(
-            value => value.Verification == Verification.CrossChecked ? CrossCheckedWorth : 1)))];
+        _elsewhere = [.. byParent.Select(values => values.Length == 0 ? 1
+            : scatter.ElsewhereWorth / (scatter.ElsewhereWorth + values.Sum(
+                value => value.Verification == Verification.CrossChecked ? CrossCheckedWorth : 1)))];
         _canHave = canHave;
         _scatter = scatter;
         _kindFactor = kindFactor;

@@ -24,6 +24,19 @@ internal sealed class NextSteps
     /// </summary>
     private const double LiquidBelowCelsius = 110;
 
+    // Times at a student's bench, apparatus at hand. Units: min. Common practice, no source.
+    private const double StateMinutes = 1;
+    private const double MeltingMinutes = 15;
+    private const double BoilingMinutes = 20;
+    private const double MixedMinutes = 20;
+    private const double RecrystallisationMinutes = 30;
+
+    /// <summary>Crystals less doubted than this are not worth recrystallising. Chosen.</summary>
+    private const double LeastDoubt = 0.3;
+
+    private const string RecrystallisationCaution =
+        "Hot solvents burn: heat them on a water bath or a plate in the hood, with no flame near, and never dry a 2,4-dinitrophenylhydrazine residue on heat.";
+
     private const string BoilingCaution =
         "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.";
 
@@ -38,7 +51,7 @@ internal sealed class NextSteps
         _relativeShare = posterior.RelativeShare;
     }
 
-    /// <summary>The steps not yet taken, most informative first.</summary>
+    /// <summary>The steps not yet taken, most information a minute first.</summary>
     /// <param name="weights">Probability of each parent.</param>
     /// <param name="noneWeight">Probability of "none of these".</param>
     /// <param name="named">The candidates worth naming in a step's sentence, most probable first.</param>
@@ -50,9 +63,10 @@ internal sealed class NextSteps
         AddDerivatives(steps, weights, noneWeight, named, leading);
         AddSpotTests(steps, weights, noneWeight, named);
         AddPhysicalData(steps, weights, noneWeight, named);
+        AddRecrystallisations(steps, weights, noneWeight);
         return [.. steps
             .Where(step => step.ExpectedInformation >= LeastInformation)
-            .OrderByDescending(step => step.ExpectedInformation)
+            .OrderByDescending(Rate)
             .ThenBy(step => step.Key, StringComparer.Ordinal)];
     }
 
@@ -73,16 +87,31 @@ internal sealed class NextSteps
             - ((1 - share) * SpotTestForecast.BinaryEntropy(UnchangedIfDifferent));
         var kind = _snapshot.Kind(reading.Subject!).Kind;
         var name = _snapshot.Parents[leader].Name;
-        return new PlannedStep(NextStepKind.MixedMeltingPoint, kind.Key, Math.Max(0, information), null, told => new NextStep(
+        return Planned(
             NextStepKind.MixedMeltingPoint,
             kind.Key,
             "mixed melting point",
-            told,
-            20,
+            Math.Max(0, information),
+            MixedMinutes,
             Hazard.Low,
-            $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.",
-            null));
+            null,
+            () => $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.");
     }
+
+    /// <summary>What a step is worth, by which steps are put in order.</summary>
+    public double Rate(PlannedStep step) => step.Rate(_weighed.Observation.HazardMinutes);
+
+    private static PlannedStep Planned(
+        NextStepKind kind,
+        string? key,
+        string name,
+        double information,
+        double minutes,
+        Hazard hazard,
+        string? caution,
+        Func<string> sentence) =>
+        new(kind, key, information, minutes, hazard, caution, step => new NextStep(
+            kind, key, name, step.ExpectedInformation, minutes, hazard, sentence(), caution is null ? null : Caution.ByItself(caution)));
 
     private void AddDerivatives(
         List<PlannedStep> steps,
@@ -100,47 +129,83 @@ internal sealed class NextSteps
             }
 
             var information = kind.Forecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.Derivative, kind.Kind.Key, information, kind.Kind.Cautions, told => new NextStep(
+            steps.Add(Planned(
                 NextStepKind.Derivative,
                 kind.Kind.Key,
                 kind.Kind.Name,
-                told,
+                information,
                 kind.Kind.Minutes,
                 kind.Kind.Hazard,
-                $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, named)}.",
-                Caution.ByItself(kind.Kind.Cautions))));
+                kind.Kind.Cautions,
+                () => $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, named)}."));
+        }
+    }
+
+    private void AddRecrystallisations(List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight)
+    {
+        foreach (var (key, purity) in _weighed.Purities)
+        {
+            var kind = _snapshot.Kind(key);
+
+            // Crystals believed pure would melt as before; of others a second range tells about as much as a first.
+            var doubted = purity.ImpureShare + purity.LowShare;
+            if (doubted < LeastDoubt)
+            {
+                continue;
+            }
+
+            steps.Add(Planned(
+                NextStepKind.Recrystallisation,
+                key,
+                "recrystallisation",
+                doubted * kind.Forecast.ExpectedInformation(weights, noneWeight),
+                RecrystallisationMinutes,
+                Hazard.Low,
+                RecrystallisationCaution,
+                () => $"Recrystallise the {kind.Kind.Name} ({kind.Kind.RecrystallisationSolvents}), dry it and melt it again: until two ranges agree, an impure or wet sample melts low and wide."));
         }
     }
 
     private void AddPhysicalData(
         List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
     {
+        if (_weighed.Observation is { State: null, BoilingPoint: null, MeltingPoint: null })
+        {
+            steps.Add(Planned(
+                NextStepKind.State,
+                null,
+                "liquid or solid",
+                _snapshot.Solids.ExpectedInformation(weights, _relativeShare, noneWeight),
+                StateMinutes,
+                Hazard.Low,
+                null,
+                () => $"See whether the unknown is a liquid or a solid at room temperature: {Listed(_snapshot.MeltingPoints, named)}."));
+        }
+
         if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid })
         {
-            var information = _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, BoilingCaution, told => new NextStep(
+            steps.Add(Planned(
                 NextStepKind.BoilingPoint,
                 null,
                 "boiling point",
-                told,
-                20,
+                _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight),
+                BoilingMinutes,
                 Hazard.Low,
-                $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}.",
-                BoilingCaution)));
+                BoilingCaution,
+                () => $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}."));
         }
 
         if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid())
         {
-            var information = _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, null, told => new NextStep(
+            steps.Add(Planned(
                 NextStepKind.MeltingPoint,
                 null,
                 "melting point",
-                told,
-                15,
+                _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight),
+                MeltingMinutes,
                 Hazard.Low,
-                $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}.",
-                null)));
+                null,
+                () => $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}."));
         }
     }
 
@@ -168,15 +233,15 @@ internal sealed class NextSteps
             var row = _snapshot.SpotTests.Row(test.Key);
             var nonePositive = Predict(row, predicted);
             var information = SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.SpotTest, test.Key, information, test.Cautions, told => new NextStep(
+            steps.Add(Planned(
                 NextStepKind.SpotTest,
                 test.Key,
                 test.Name,
-                told,
+                information,
                 test.Minutes,
                 test.Hazard,
-                $"Run the {test.Name}: {Expected(row, named)}.",
-                Caution.ByItself(test.Cautions))));
+                test.Cautions,
+                () => $"Run the {test.Name}: {Expected(row, named)}."));
         }
     }
 

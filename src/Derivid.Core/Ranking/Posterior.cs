@@ -74,7 +74,7 @@ internal sealed class Posterior
     {
         var posterior = new Posterior(snapshot.Parents.Count, all.Count > 0, snapshot.Settings.GroupLogRatio);
         posterior.SetPrior(prior, snapshot);
-        posterior.SetRatios(all);
+        posterior.SetRatios(all, snapshot.Settings.OpenSet.MixedShare);
         posterior.SetProbabilities();
         return posterior;
     }
@@ -128,7 +128,7 @@ internal sealed class Posterior
         }
     }
 
-    private void SetRatios(IReadOnlyList<ParentLikelihoods> all)
+    private void SetRatios(IReadOnlyList<ParentLikelihoods> all, double mixedShare)
     {
         var reference = 0.0;
         foreach (var likelihoods in all)
@@ -163,7 +163,11 @@ internal sealed class Posterior
             RelativeShare[parent] /= sum;
         }
 
-        NoneLogRatio = most + Math.Log(sum / RelativeShare.Length) - reference;
+        // One reading can't fail to fit itself; readings that don't belong together are each as likely as at random.
+        var relatives = most + Math.Log(sum / RelativeShare.Length) - reference;
+        NoneLogRatio = all.Count < 2
+            ? relatives
+            : Math.Log(((1 - mixedShare) * Math.Exp(relatives)) + mixedShare);
     }
 
     private void SetProbabilities()

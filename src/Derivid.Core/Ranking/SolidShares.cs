@@ -1,4 +1,5 @@
 using Derivid.Core.Ranking.Distributions;
+using Derivid.Core.Ranking.Forecasts;
 
 namespace Derivid.Core.Ranking;
 
@@ -22,6 +23,23 @@ public sealed class SolidShares
             melting, Math.Sqrt((state.SpreadCelsius * state.SpreadCelsius) + (open.ParentMeltingCelsius * open.ParentMeltingCelsius)),
             state.MistakeShare,
             open.EvenShare);
+    }
+
+    /// <summary>Expected fall of entropy on seeing whether the unknown is a liquid or a solid.</summary>
+    /// <param name="weights">Probability of each parent.</param>
+    /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
+    /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
+    /// <returns>Units: nats. Bounds: 0 up.</returns>
+    public double ExpectedInformation(
+        ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight)
+    {
+        var none = 0.0;
+        for (var parent = 0; parent < _relative.Length; parent++)
+        {
+            none += relativeShare[parent] * _relative[parent];
+        }
+
+        return SpotTestForecast.ExpectedInformation(_own, weights, none, noneWeight);
     }
 
     /// <summary>Of a parent.</summary>

@@ -9,8 +9,8 @@ namespace Derivid.Core.Ranking;
 /// <remarks>Built once a version and swapped whole; immutable and thread safe.</remarks>
 public sealed class TableSnapshot
 {
-    /// <summary>A compound melting below this is a liquid on the bench. Units: °C. Chosen.</summary>
-    public const double RoomCelsius = 20;
+    /// <summary>A compound melting below this is a liquid on the bench. Units: °C.</summary>
+    public const double RoomCelsius = TableEstimates.RoomCelsius;
 
     private readonly Dictionary<string, int> _parentIndex;
     private readonly Dictionary<string, KindSnapshot> _kinds;

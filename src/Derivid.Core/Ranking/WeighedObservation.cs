@@ -10,6 +10,7 @@ internal sealed class WeighedObservation
 {
     private readonly List<ParentLikelihoods> _likelihoods = [];
     private readonly List<CorrectedReading> _readings = [];
+    private readonly List<(string KindKey, Purity Purity)> _purities = [];
     private readonly List<DerivativeReading> _setAside = [];
     private readonly List<KindSnapshot> _failedDespiteTest = [];
     private readonly HashSet<string> _repeatedTests = new(StringComparer.Ordinal);
@@ -33,6 +34,9 @@ internal sealed class WeighedObservation
 
     /// <summary>Temperatures as read and as used.</summary>
     public IReadOnlyList<CorrectedReading> Readings => _readings;
+
+    /// <summary>What is believed of the purity of each derivative melted.</summary>
+    public IReadOnlyList<(string KindKey, Purity Purity)> Purities => _purities;
 
     /// <summary>Readings of a kind that was also melted in a better state; they carry no weight.</summary>
     public IReadOnlyList<DerivativeReading> SetAside => _setAside;
@@ -134,13 +138,15 @@ internal sealed class WeighedObservation
     private void AddMeltingRange(KindSnapshot kind, MeltingRange range, Preparation preparation)
     {
         var used = Observation.Thermometer.Apply(range);
+        var purity = Snapshot.Settings.Depression.PurityOf(SpanOf(range), preparation);
+        _purities.Add((kind.Kind.Key, purity));
         AddTemperature(
             EvidenceKind.DerivativeMeltingRange,
             kind.Kind.Key,
             kind.Kind.Name,
             kind.Listed,
             (range, used),
-            Snapshot.Settings.Depression.PurityOf(SpanOf(range), preparation));
+            purity);
     }
 
     private void AddTemperature(

@@ -34,6 +34,7 @@ function candidate(entry, kindNames) {
     element("table", { class: "evidence" }, element("tbody", {},
       ...entry.evidence.map((piece) => element("tr", {}, weight(piece.logLikelihoodRatio),
         element("td", {}, piece.sentence, piece.sources.length ? element("span", { class: "quiet" }, ` [${piece.sources.join(", ")}]`) : ""))))),
+    element("p", {}, entry.howCommon),
     element("ul", { class: "windows" }, ...entry.windows.map((check) => windowLine(check, kindNames))),
     ...entry.remarks.map((remark) => element("p", { class: "quiet" }, remark))));
 }

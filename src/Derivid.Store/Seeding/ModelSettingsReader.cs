@@ -111,6 +111,7 @@ public static class ModelSettingsReader
                 BoilingCelsius = take.One("openSet.boilingCelsius"),
                 MolarMassGramsPerMole = take.One("openSet.molarMassGramsPerMole"),
                 EvenShare = take.One("openSet.evenShare"),
+                MixedShare = take.One("openSet.mixedShare"),
                 NotCarbonylShare = take.One("openSet.notCarbonylShare"),
             },
             State = new StateSettings

@@ -229,8 +229,8 @@ public sealed class IdentificationEngineTests
         var noise = new ReadingNoise(
             TestTable.Settings.DerivativeMelting,
             1,
-            TestTable.Settings.Depression.PurityOf(range.SpanCelsius > 0 ? range.SpanCelsius : null, preparation),
-            decomposes: false);
+            new ReadingError(1.2, TestTable.Settings.Depression.PurityOf(
+                range.SpanCelsius > 0 ? range.SpanCelsius : null, preparation)));
         return Math.Log(new[] { 125.0, 126, 156, 237, 240 }.Average(listed =>
             noise.At(range.ClearPointCelsius - listed, new ListedTemperature(
                 listed, listed, false, Compounds.Verification.Read, null, "invented", 1))));

@@ -42,7 +42,7 @@ public sealed class BenchObjective
                 .Where((_, parent) => parent % Folds == fold)
                 .Select(parent => parent.Key)
                 .ToHashSet(StringComparer.Ordinal);
-            var kept = BenchTable.Keep(table.Table, key => !removed.Contains(key));
+            var kept = table.Known(BenchTable.Keep(table.Table, key => !removed.Contains(key)), fold);
             return (kept, TableEstimates.Of(kept));
         })];
     }

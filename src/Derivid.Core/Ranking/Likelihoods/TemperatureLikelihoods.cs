@@ -26,6 +26,27 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         _quantity = quantity;
     }
 
+    /// <summary>The quantity in words.</summary>
+    public string Quantity => _quantity;
+
+    /// <summary>The parent that explains the range best, of all alike the first.</summary>
+    public int MostLikely()
+    {
+        var best = 0;
+        for (var parent = 1; parent < LogLikelihood.Length; parent++)
+        {
+            best = LogLikelihood[parent] > LogLikelihood[best] ? parent : best;
+        }
+
+        return best;
+    }
+
+    /// <summary>How far the clear point is from the nearest value listed for any parent. Units: °C. Missing: null, none is.</summary>
+    public double? NearestCelsius() => Enumerable.Range(0, _listed.ParentCount)
+        .Min(parent => _listed.Nearest(parent, _used.ClearPointCelsius) is { } nearest
+            ? Math.Abs(ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius))
+            : (double?)null);
+
     /// <summary>The range after corrections.</summary>
     public MeltingRange Used => _used;
 
