@@ -316,6 +316,14 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("cas_number");
 
+                    b.Property<string>("Commonness")
+                        .HasColumnType("text")
+                        .HasColumnName("commonness");
+
+                    b.Property<string>("CommonnessBasis")
+                        .HasColumnType("text")
+                        .HasColumnName("commonness_basis");
+
                     b.Property<string>("Formula")
                         .IsRequired()
                         .HasColumnType("text")

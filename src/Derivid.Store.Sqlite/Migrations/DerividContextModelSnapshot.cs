@@ -308,6 +308,14 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("cas_number");
 
+                    b.Property<string>("Commonness")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("commonness");
+
+                    b.Property<string>("CommonnessBasis")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("commonness_basis");
+
                     b.Property<string>("Formula")
                         .IsRequired()
                         .HasColumnType("TEXT")

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Derivid.Core.Curation;
 using static Derivid.Core.Tests.Curation.CuratedTable;
 
@@ -8,8 +9,8 @@ public sealed class RecordColumnTests
 {
     [Theory]
     [InlineData("name", "acetone")]
-    [InlineData("molar_mass_g_mol", "58.08")]
-    [InlineData("molar_mass_g_mol", "-0.5")]
+    [InlineData("molar_mass", "58.08")]
+    [InlineData("molar_mass", "-0.5")]
     [InlineData("kind", "ketone")]
     [InlineData("synonyms", "a;b c")]
     [InlineData("synonyms", "")]
@@ -47,11 +48,11 @@ public sealed class RecordColumnTests
     [Theory]
     [InlineData("name", "", "a text")]
     [InlineData("name", " a", "no spaces at either end")]
-    [InlineData("molar_mass_g_mol", "", "a decimal number")]
-    [InlineData("molar_mass_g_mol", "1e3", "no exponent")]
-    [InlineData("molar_mass_g_mol", "1,5", "a decimal number with a point")]
-    [InlineData("molar_mass_g_mol", "NaN", "a decimal number")]
-    [InlineData("molar_mass_g_mol", "∞", "a decimal number")]
+    [InlineData("molar_mass", "", "a decimal number")]
+    [InlineData("molar_mass", "1e3", "no exponent")]
+    [InlineData("molar_mass", "1,5", "a decimal number with a point")]
+    [InlineData("molar_mass", "NaN", "a decimal number")]
+    [InlineData("molar_mass", "∞", "a decimal number")]
     [InlineData("kind", "alcohol", "aldehyde, ketone, both, masked")]
     [InlineData("kind", "", "aldehyde, ketone, both, masked")]
     [InlineData("commonness", "common", "everyday, usual, rare")]
@@ -95,6 +96,11 @@ public sealed class RecordColumnTests
         Assert.Equal(text, RecordColumn.Text(number));
         Assert.Equal(number, double.Parse(RecordColumn.Text(number), System.Globalization.CultureInfo.InvariantCulture));
     }
+
+    [Fact]
+    public void HeadingsAreTheWordsOfTheJsonInSnakeCase() =>
+        Assert.All(RecordKinds.All.SelectMany(kind => kind.Columns), column => Assert.Equal(
+            JsonNamingPolicy.SnakeCaseLower.ConvertName(JsonNamingPolicy.CamelCase.ConvertName(column.Field)), column.Name));
 
     [Fact]
     public void RequiredColumnsAreThoseThatCannotBeMissing()
