@@ -97,8 +97,11 @@ public sealed record BoilingPointObserved
     /// <summary>The range as read.</summary>
     public required RangeObserved Range { get; init; }
 
-    /// <summary>Pressure on the day. Units: kPa. Missing: 101.325, one atmosphere.</summary>
-    [Range(60.0, 110.0)]
+    /// <summary>
+    /// Pressure at which it boiled. Units: kPa. The range is corrected to 101.325 kPa, the less surely the lower the pressure.
+    /// Missing: 101.325, one atmosphere.
+    /// </summary>
+    [Range(BoilingPointReading.LowestKilopascals, BoilingPointReading.HighestKilopascals)]
     public double? PressureKilopascals { get; init; }
 }
 

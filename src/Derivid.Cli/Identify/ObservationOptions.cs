@@ -32,7 +32,9 @@ internal sealed class ObservationOptions
     };
 
     private readonly Option<double?> _pressure = OptionOf.Number(
-        "--pressure", "KPA", "Pressure at the boiling point. Default: 101.325 kPa.");
+        "--pressure", "KPA",
+        FormattableString.Invariant(
+            $"Pressure at the boiling point, {BoilingPointReading.LowestKilopascals} to {BoilingPointReading.HighestKilopascals} kPa. Default: 101.325 kPa."));
 
     private readonly Option<string?> _meltingPoint = new("--melting-point")
     {
