@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.SpotTests;
@@ -10,14 +11,17 @@ namespace Derivid.Core.Ranking;
 /// <param name="leading">The leading candidates, most probable first. Shape: at least one.</param>
 internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> leading)
 {
-    /// <summary>Evidence this much for a compound points at it. Chosen, as far above as the other is below.</summary>
-    private const double ForLogRatio = 2;
+    /// <summary>Evidence this much for a compound points at it: e times as likely as at random. Chosen.</summary>
+    private const double ForLogRatio = 1;
 
     /// <summary>A range wider than this wants recrystallising. Units: °C. Source: customary 2 to 3 °C of class hand-outs.</summary>
     private const double WideSpanCelsius = 3;
 
     /// <summary>A reading this near the reagent's melting point may be the reagent. Units: °C. Chosen.</summary>
     private const double NearReagentCelsius = 4;
+
+    /// <summary>Below this a boiling point is one under reduced pressure. Units: kPa. Chosen.</summary>
+    private const double ReducedKilopascals = 60;
 
     /// <summary>Further than this from every listed value a reading is worth a line. Units: °C. Chosen.</summary>
     private const double LonelyCelsius = 10;
@@ -32,6 +36,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         var warnings = new List<string>();
         AddReadings(warnings);
         AddOutside(warnings);
+        AddPressure(warnings);
         AddPrecipitates(warnings);
         foreach (var reading in weighed.SetAside)
         {
@@ -88,6 +93,17 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
             warnings.Add(role == ByProductRole.Reagent
                 ? $"{name} itself melts near {melts}: make sure the crystals are not unreacted reagent."
                 : $"{char.ToUpperInvariant(name[0])}{name[1..]} melts near {melts}: make sure that the crystals are the {kind.Name} and not that.");
+        }
+    }
+
+    /// <summary>A boiling point whose correction is out by more than it was read to.</summary>
+    private void AddPressure(List<string> warnings)
+    {
+        if (weighed.Observation.BoilingPoint is { PressureKilopascals: < ReducedKilopascals and var pressure })
+        {
+            var used = weighed.Readings.First(reading => reading.Kind == EvidenceKind.BoilingPoint).AsUsed;
+            warnings.Add(
+                $"The boiling point was read at a pressure of {CelsiusText.Number(pressure)} kPa and is taken for {CelsiusText.Number(Math.Round(used.ClearPointCelsius))} °C at 101.3 kPa, with an error of some {CelsiusText.Number(Math.Round(PressureCorrection.ErrorCelsius(pressure)))} °C: Grain's equation, which knows no structure. A boiling point at atmospheric pressure tells more, where the compound stands it.");
         }
     }
 

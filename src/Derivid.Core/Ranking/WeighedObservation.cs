@@ -155,10 +155,12 @@ internal sealed class WeighedObservation
         string quantity,
         ListedTemperatures listed,
         (MeltingRange AsRead, MeltingRange AsUsed) range,
-        Purity purity)
+        Purity purity,
+        double correctionCelsius = 0)
     {
-        var reading = Snapshot.Settings.Care.ReadingCelsius(
+        var sharp = Snapshot.Settings.Care.ReadingCelsius(
             listed.Scatter.ReadingCelsius, Observation.Thermometer.Points.Count > 0, SpanOf(range.AsRead));
+        var reading = Math.Sqrt((sharp * sharp) + (correctionCelsius * correctionCelsius));
         _likelihoods.Add(TemperatureLikelihoods.Weigh(
             kind, subject, quantity, Snapshot, listed, range.AsUsed, new ReadingError(reading, purity, range.AsUsed.Decomposes)));
         _readings.Add(new CorrectedReading(kind, subject, range.AsRead, range.AsUsed));
@@ -197,7 +199,8 @@ internal sealed class WeighedObservation
             var used = PressureCorrection.ToStandard(
                 Observation.Thermometer.Apply(boiling.Range), boiling.PressureKilopascals);
             AddTemperature(
-                EvidenceKind.BoilingPoint, null, "boiling point", Snapshot.BoilingPoints, (boiling.Range, used), ReadLow());
+                EvidenceKind.BoilingPoint, null, "boiling point", Snapshot.BoilingPoints, (boiling.Range, used), ReadLow(),
+                PressureCorrection.ErrorCelsius(boiling.PressureKilopascals));
         }
 
         if (Observation.MeltingPoint is { } melting)

@@ -127,9 +127,8 @@ public sealed class AdviceExperiment
 
             var next = policy switch
             {
-                AdvicePolicy.Service => Advised(engine.Identify(seen, 1), left, step => step.ExpectedInformation, student),
-                AdvicePolicy.ServicePerMinute =>
-                    Advised(engine.Identify(seen, 1), left, step => step.ExpectedInformation / step.Minutes, student),
+                AdvicePolicy.Service => Advised(engine, seen, left, student),
+                AdvicePolicy.ServicePerMinute => Advised(engine, seen with { HazardMinutes = 0 }, left, student),
                 AdvicePolicy.Planner => planner.Choose(probability, view.NoneOfThese, left, student.IsSolid, random),
                 _ => left[0],
             };
@@ -146,11 +145,10 @@ public sealed class AdviceExperiment
         }
     }
 
-    /// <summary>The service's own order where <paramref name="worth"/> is what it sorts by; else its steps sorted anew.</summary>
-    private int Advised(Identification identification, List<int> left, Func<NextStep, double> worth, Student student)
+    /// <summary>The first of the service's steps that can be taken.</summary>
+    private int Advised(IdentificationEngine engine, Observation seen, List<int> left, Student student)
     {
-        var steps = identification.NextSteps
-            .OrderByDescending(worth)
+        var steps = engine.Identify(seen, 1).NextSteps
             .Select(step => left.FindIndex(at => Matches(_workplace.Steps[at], step, student)))
             .Where(at => at >= 0)
             .ToList();

@@ -9,7 +9,7 @@ public enum AdvicePolicy
     /// <summary>The first of the service's own next steps.</summary>
     Service,
 
-    /// <summary>Of the service's next steps the one that tells most per minute.</summary>
+    /// <summary>The same where a caller gives hazard no weight.</summary>
     ServicePerMinute,
 
     /// <summary>Two steps looked ahead for the fewest minutes expected: what is to be had.</summary>
