@@ -86,7 +86,7 @@ public static class RecordKinds
             ("synonyms", nameof(Colour.Synonyms)),
         ],
         key: [nameof(Colour.Key)],
-        order: [nameof(Colour.Rank)]);
+        order: [nameof(Colour.Rank), nameof(Colour.Key)]);
 
     /// <summary>The derivative records.</summary>
     public static RecordKind<Derivative> Derivatives { get; } = new(
