@@ -84,6 +84,21 @@ public abstract class IdentificationTests(RunningService service)
         Assert.Equal(201.7, reading.GetProperty("asUsed").GetProperty("clearPointCelsius").GetDouble(), 4.0);
     }
 
+    [Theory]
+    [InlineData("white")]
+    [InlineData("off-white")]
+    [InlineData("Colourless")]
+    public async Task WhiteCrystalsAreTakenAndChangeNoProbability(string colour)
+    {
+        var noted = await Client.IdentifiedAsync(
+            $$"""{ "derivatives": [{ "kind": "semicarbazone", "meltingRange": "221-223 °C", "colour": "{{colour}}" }] }""");
+        var silent = await Client.IdentifiedAsync(
+            """{ "derivatives": [{ "kind": "semicarbazone", "meltingRange": "221-223 °C" }] }""");
+
+        Assert.NotEqual(silent.GetProperty("id").GetString(), noted.GetProperty("id").GetString());
+        Assert.Equal(silent.GetProperty("candidates").GetRawText(), noted.GetProperty("candidates").GetRawText());
+    }
+
     [Fact]
     public async Task RequestWithoutTheFieldKeepsItsCanonicalForm()
     {

@@ -77,12 +77,11 @@ public sealed class AdviceTests
     [Fact]
     public void OptionsAreReadAndWrongOnesRefused()
     {
-        var options = RunOptions.Parse(["out", "--quick", "--only", "literature,advice", "--commonness", "tiers.csv"]);
+        var options = RunOptions.Parse(["out", "--quick", "--only", "literature,advice"]);
 
         Assert.Equal("out", options.Folder);
         Assert.True(options.IsQuick);
         Assert.Equal([Section.Literature, Section.Advice], options.Sections);
-        Assert.Equal("tiers.csv", options.CommonnessPath);
         Assert.Throws<ArgumentException>(() => RunOptions.Parse(["--only"]));
         Assert.Throws<ArgumentException>(() => RunOptions.Parse(["--only", "weather"]));
         Assert.Throws<ArgumentException>(() => RunOptions.Parse(["--fast"]));

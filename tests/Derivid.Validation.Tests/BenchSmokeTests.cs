@@ -39,6 +39,34 @@ public sealed class BenchSmokeTests
         Assert.Equal(SeedTables.Load().Parents.Count, Table.Parents.Count);
 
     [Fact]
+    public void ValuesHeldOutAreAnEighthAndNoOneElseSeesThem()
+    {
+        var pairs = Enumerable.Range(0, Table.Parents.Count)
+            .SelectMany(removed => Enumerable.Range(0, Table.Parents.Count).Select(parent => (removed, parent)))
+            .ToList();
+        var share = pairs.Count(of => BenchTable.IsHeldOut(of.removed, of.parent, BenchTable.SemicarbazoneKey)) / (double)pairs.Count;
+
+        Assert.Equal(1 / 8.0, share, 0.01);
+        var known = Table.Known(Table.Table, removed: 3);
+        Assert.NotEqual(Table.Table.Derivatives.Count, known.Derivatives.Count);
+        Assert.All(known.Derivatives, record => Assert.False(BenchTable.IsHeldOut(
+            3, Table.Parents.Index().First(of => of.Item.Key == record.ParentKey).Index, record.KindKey)));
+    }
+
+    [Fact]
+    public void NothingIsMadeUpWhereNobodyPrintedAValue()
+    {
+        var bench = new Bench(Table, BenchParameters.Ordinary);
+
+        Assert.All(Enumerable.Range(0, Table.Parents.Count), parent =>
+        {
+            var student = bench.StudentWith(1, parent, parent);
+            Assert.All(student.Derivatives.Keys, kind => Assert.NotEmpty(Table.Records(kind)[parent]));
+            Assert.Equal(Table.BoilingPoints[parent].Length == 0, student.BoilingPoint is null);
+        });
+    }
+
+    [Fact]
     public void SharesOfAbsentUnknownsAreAsAsked() =>
         Assert.All(Enumerable.Range(0, BenchParameters.AbsentShares.Count), share =>
         {

@@ -74,7 +74,7 @@ public static class RecordKinds
             nameof(Colour.Key), nameof(Colour.Name), nameof(Colour.Rank), nameof(Colour.Synonyms),
         ],
         key: [nameof(Colour.Key)],
-        order: [nameof(Colour.Rank)]);
+        order: [nameof(Colour.Rank), nameof(Colour.Key)]);
 
     /// <summary>The derivative records.</summary>
     public static RecordKind<Derivative> Derivatives { get; } = new(

@@ -40,7 +40,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("name");
 
-                    b.Property<int>("Rank")
+                    b.Property<int?>("Rank")
                         .HasColumnType("integer")
                         .HasColumnName("rank");
 

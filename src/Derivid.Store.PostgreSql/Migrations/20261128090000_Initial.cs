@@ -76,7 +76,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                     key = table.Column<string>(type: "text", nullable: false),
                     from_version = table.Column<int>(type: "integer", nullable: false),
                     name = table.Column<string>(type: "text", nullable: false),
-                    rank = table.Column<int>(type: "integer", nullable: false),
+                    rank = table.Column<int>(type: "integer", nullable: true),
                     synonyms = table.Column<string>(type: "text", nullable: false),
                     to_version = table.Column<int>(type: "integer", nullable: true)
                 },

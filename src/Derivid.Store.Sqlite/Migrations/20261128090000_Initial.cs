@@ -75,7 +75,7 @@ namespace Derivid.Store.Sqlite.Migrations
                     key = table.Column<string>(type: "TEXT", nullable: false),
                     from_version = table.Column<int>(type: "INTEGER", nullable: false),
                     name = table.Column<string>(type: "TEXT", nullable: false),
-                    rank = table.Column<int>(type: "INTEGER", nullable: false),
+                    rank = table.Column<int>(type: "INTEGER", nullable: true),
                     synonyms = table.Column<string>(type: "TEXT", nullable: false),
                     to_version = table.Column<int>(type: "INTEGER", nullable: true)
                 },

@@ -1,3 +1,4 @@
+using Derivid.Core.Observations;
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Validation.Experiments;
