@@ -196,7 +196,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         }
         catch (ArgumentException fault)
         {
-            errors.Add(place + "/thermometer/standards", Sentence(fault), ProblemTypes.ThermometerImplausible);
+            errors.Add(place + "/thermometer/standards", fault.Message, ProblemTypes.ThermometerImplausible);
             return ThermometerCorrection.None;
         }
     }
@@ -322,11 +322,4 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
     private static double Rounded(double value) => RoundedNumberConverter.Rounded(value);
 
     private static double? Rounded(double? value) => value is { } figure ? Rounded(figure) : null;
-
-    // The exception's message without the parameter's name, which means nothing to a sender.
-    private static string Sentence(ArgumentException fault)
-    {
-        var end = fault.Message.LastIndexOf(" (Parameter", StringComparison.Ordinal);
-        return end < 0 ? fault.Message : fault.Message[..end];
-    }
 }

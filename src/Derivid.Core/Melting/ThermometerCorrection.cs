@@ -18,7 +18,8 @@ public sealed class ThermometerCorrection
     /// <param name="points">Standards melted. Shape: any order, readings rising with accepted temperatures; may be empty.</param>
     /// <param name="stem">Exposed thread. Missing: null, an electronic or totally immersed thermometer.</param>
     /// <exception cref="ArgumentException">
-    /// Two standards read alike or in the wrong order, or one is off by more than <see cref="LargestCelsius"/>.
+    /// Two standards read alike or in the wrong order, or one is off by more than <see cref="LargestCelsius"/>; the message
+    /// is for whoever read them.
     /// </exception>
     public ThermometerCorrection(IEnumerable<CalibrationPoint> points, StemCorrection? stem = null)
     {
@@ -32,10 +33,8 @@ public sealed class ThermometerCorrection
         {
             if (!(Math.Abs(point.AcceptedCelsius - point.ReadCelsius) <= LargestCelsius))
             {
-                throw new ArgumentException(
-                    FormattableString.Invariant(
-                        $"A standard of {point.AcceptedCelsius} °C read as {point.ReadCelsius:0.##} °C is off by more than {LargestCelsius} °C; check the reading."),
-                    nameof(points));
+                throw new ArgumentException(FormattableString.Invariant(
+                    $"A standard of {point.AcceptedCelsius} °C read as {point.ReadCelsius:0.##} °C is off by more than {LargestCelsius} °C; check the reading."));
             }
         }
 
@@ -43,7 +42,7 @@ public sealed class ThermometerCorrection
         {
             if (_points[i].ReadCelsius <= _points[i - 1].ReadCelsius)
             {
-                throw new ArgumentException("Standards must read higher the higher they melt.", nameof(points));
+                throw new ArgumentException("Standards must read higher the higher they melt.");
             }
         }
     }
