@@ -37,6 +37,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         AddReadings(warnings);
         AddOutside(warnings);
         AddPressure(warnings);
+        AddColours(warnings);
         AddPrecipitates(warnings);
         foreach (var reading in weighed.SetAside)
         {
@@ -93,6 +94,21 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
             warnings.Add(role == ByProductRole.Reagent
                 ? $"{name} itself melts near {melts}: make sure the crystals are not unreacted reagent."
                 : $"{char.ToUpperInvariant(name[0])}{name[1..]} melts near {melts}: make sure that the crystals are the {kind.Name} and not that.");
+        }
+    }
+
+    /// <summary>A white product where the kind is coloured: it need not be the derivative.</summary>
+    private void AddColours(List<string> warnings)
+    {
+        foreach (var reading in weighed.Observation.Derivatives.Where(reading => reading.ColourKey is not null))
+        {
+            var kind = weighed.Snapshot.Kind(reading.KindKey);
+            if (kind.Colours is { } colours && !colours.Ranks(reading.ColourKey!))
+            {
+                var called = weighed.Snapshot.Table.Colours.First(colour => colour.Key == reading.ColourKey).Name;
+                warnings.Add(
+                    $"A {called} product is unusual for a {kind.Kind.Name}, which is coloured: make sure that it is not something else that came out; the colour carries no weight.");
+            }
         }
     }
 
