@@ -12,6 +12,9 @@ public sealed class ListedTemperatures
     /// <summary>A value that two independent sources agree on counts as two.</summary>
     private const int CrossCheckedWorth = 2;
 
+    /// <summary>Values nearer than this are one. Units: °C. As for "cross-checked" in the table.</summary>
+    private const double AgreementCelsius = 3;
+
     private readonly ListedTemperature[][] _byParent;
     private readonly TemperatureEstimate?[] _estimates;
     private readonly double[] _elsewhere;
@@ -43,9 +46,7 @@ public sealed class ListedTemperatures
         _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length > 0 || estimate is null
             ? estimate
             : estimate with { ScaleCelsius = estimate.ScaleCelsius * scatter.UnlistedFactor })];
-        _elsewhere = [.. byParent.Select(values => values.Length == 0 ? 1
-            : scatter.ElsewhereWorth / (scatter.ElsewhereWorth + values.Sum(
-                value => value.Verification == Verification.CrossChecked ? CrossCheckedWorth : 1)))];
+        _elsewhere = [.. byParent.Select(values => ElsewhereShare(values, scatter.ElsewhereWorth))];
         _canHave = canHave;
         _scatter = scatter;
         _kindFactor = kindFactor;
@@ -123,6 +124,24 @@ public sealed class ListedTemperatures
                     : WithEven(estimate.ReadWithin(_relativeCelsius).DensityAt(clearPointCelsius), _evenShare, noise.Even);
             }
         }
+    }
+
+    /// <summary>
+    /// The chance that none of the values is the one shown: by the predictive rule of a Dirichlet process, whose number is
+    /// the smaller the more the values agree with one another.
+    /// </summary>
+    private static double ElsewhereShare(ListedTemperature[] values, double worth)
+    {
+        if (values.Length == 0)
+        {
+            return 1;
+        }
+
+        // Values are in order of their temperature.
+        var listed = values.Sum(value => value.Verification == Verification.CrossChecked ? CrossCheckedWorth : 1);
+        var different = 1 + values.Skip(1).Zip(values).Count(pair => pair.First.HighCelsius - pair.Second.HighCelsius > AgreementCelsius);
+        var scaled = worth * different / listed;
+        return scaled / (scaled + listed);
     }
 
     private static double WithEven(double density, double share, double even) => ((1 - share) * density) + (share * even);

@@ -15,6 +15,12 @@ public sealed record ModelSettings
     /// <summary>Factor on the core scatter by derivative kind. Shape: kinds left out count 1.</summary>
     public required IReadOnlyDictionary<string, double> ScatterFactorByKind { get; init; }
 
+    /// <summary>
+    /// Factor on <see cref="ScatterSettings.ElsewhereWorth"/> by derivative kind: oximes come in two isomers. Shape: kinds
+    /// left out count 1.
+    /// </summary>
+    public required IReadOnlyDictionary<string, double> ElsewhereFactorByKind { get; init; }
+
     /// <summary>Scatter of the unknown's own melting point.</summary>
     public required ScatterSettings ParentMelting { get; init; }
 

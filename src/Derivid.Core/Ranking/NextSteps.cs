@@ -9,6 +9,9 @@ namespace Derivid.Core.Ranking;
 /// <summary>Works out what is worth doing next from where the probabilities stand.</summary>
 internal sealed class NextSteps
 {
+    /// <summary>A derivative is worth making if leading candidates of this probability form it. Chosen.</summary>
+    private const double LeastHeld = 0.1;
+
     /// <summary>Steps that would tell less than this are not worth a line. Units: nats. Chosen.</summary>
     private const double LeastInformation = 0.005;
 
@@ -98,6 +101,18 @@ internal sealed class NextSteps
             () => $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.");
     }
 
+    /// <summary>What the leading candidates that form a derivative hold together.</summary>
+    private static double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind, ReadOnlySpan<double> weights)
+    {
+        var held = 0.0;
+        foreach (var parent in leading.Where(kind.Listed.CanHave))
+        {
+            held += weights[parent];
+        }
+
+        return held;
+    }
+
     /// <summary>What a step is worth, by which steps are put in order.</summary>
     public double Rate(PlannedStep step) => step.Rate(_weighed.Observation.HazardMinutes);
 
@@ -122,7 +137,7 @@ internal sealed class NextSteps
     {
         foreach (var kind in _snapshot.Kinds)
         {
-            if (!leading.Any(kind.Listed.CanHave) || _weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
+            if (HeldBy(leading, kind, weights) < LeastHeld || _weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
                 && (r.Range is not null || r.Precipitate is Precipitate.Oil or Precipitate.None)))
             {
                 continue;

@@ -43,8 +43,9 @@ public sealed record ScatterSettings
     public required double HighestCelsius { get; init; }
 
     /// <summary>
-    /// How many listed values the chance is worth that the compound shows another temperature than any of them: with n
-    /// listed, that chance is this over this plus n, so it falls with every source that agrees or adds a value.
+    /// How many listed values the chance is worth that the compound shows another temperature than the one that is listed.
+    /// With n values of which k differ, the chance is w·k/n over w·k/n plus n: it falls with every source, most with those
+    /// that agree.
     /// </summary>
     /// <remarks>The predictive rule of a Dirichlet process: T. S. Ferguson, Ann. Stat. 1 (1973) 209 (recalled).</remarks>
     public required double ElsewhereWorth { get; init; }

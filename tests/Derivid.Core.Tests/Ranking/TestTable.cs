@@ -22,6 +22,7 @@ internal static class TestTable
         ParentMelting = Scatter(-130, 250),
         Boiling = Scatter(-30, 370),
         ScatterFactorByKind = new Dictionary<string, double>(),
+        ElsewhereFactorByKind = new Dictionary<string, double>(),
         Depression = new DepressionSettings
         {
             ImpureShareRecrystallised = 0.3,

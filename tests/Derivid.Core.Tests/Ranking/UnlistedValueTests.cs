@@ -11,10 +11,12 @@ public sealed class UnlistedValueTests
     [Fact]
     public void ChanceOfAnotherTemperatureFallsWithEveryValueListed()
     {
-        // Worth 0.5 of a value: a third with one listed, a fifth with two, as with one that two sources agree on.
+        // Worth 0.5 of a value: a third with one listed, a fifth with two that differ, a ninth with two that agree within
+        // 3 °C or one that two sources agree on.
         Assert.Equal(1 / 3.0, Elsewhere(Value(126)), 1e-12);
-        Assert.Equal(1 / 5.0, Elsewhere(Value(126), Value(130)), 1e-12);
-        Assert.Equal(1 / 5.0, Elsewhere(Value(126) with { Verification = Verification.CrossChecked }), 1e-12);
+        Assert.Equal(1 / 5.0, Elsewhere(Value(126), Value(129.5)), 1e-12);
+        Assert.Equal(1 / 9.0, Elsewhere(Value(126), Value(129)), 1e-12);
+        Assert.Equal(1 / 9.0, Elsewhere(Value(126) with { Verification = Verification.CrossChecked }), 1e-12);
     }
 
     [Fact]
