@@ -48,7 +48,7 @@ public sealed partial class AnswerTests
                 Assert.InRange(Math.Abs(told - factor), 0, factor < 9.95 ? 0.0500001 : factor < 99.5 ? 0.500001 : 50.00001);
                 Assert.True(factor < 99.5 || told % 100 == 0);
             });
-        }, iter: 400);
+        }, iter: 4 * Check.Iter);
 
     [Fact]
     public void SummaryNamesTheLeaderItsProbabilityAndItsGroup()

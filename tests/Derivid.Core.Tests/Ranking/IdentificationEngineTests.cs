@@ -109,7 +109,7 @@ public sealed class IdentificationEngineTests
 
                 // The widths of two readings differ by rounding, which moves the likelihood in the ninth digit.
                 Assert.True(LogLikelihood(near) >= LogLikelihood(far) - 1e-9);
-            }, iter: 2000);
+            }, iter: 20 * Check.Iter);
 
     [Fact]
     public void FarCandidateNeverReordersTheOthers() =>
@@ -127,7 +127,7 @@ public sealed class IdentificationEngineTests
             var before = Order(Engine.Identify(observation, 5));
             var after = Order(new IdentificationEngine(wider).Identify(observation, 6)).Where(key => key != "zz-far");
             Assert.Equal(before, after);
-        }, iter: 200);
+        }, iter: 2 * Check.Iter);
 
     [Fact]
     public void UpdatingInTwoStepsEqualsUpdatingInOne()
