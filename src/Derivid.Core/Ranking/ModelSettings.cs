@@ -71,7 +71,7 @@ public sealed record ModelSettings
 /// The likelihood of "none of these" is for the most part the mean, over the parents of the table, of a likelihood that
 /// keeps the parent's colour and tests but spreads its temperatures and molar mass. So an unlisted compound may have any
 /// plausible combination of properties, and the alternative stays honest when tests and melting points pull together. A
-/// share of it is for readings that do not belong to one compound: each is then as likely as from a parent drawn at random
+/// share of it is for temperatures that are not of one compound: each is then as likely as from a parent drawn at random
 /// for it alone, so that the alternative rises when every candidate explains some reading badly.
 /// </remarks>
 public sealed record OpenSetSettings
@@ -94,7 +94,7 @@ public sealed record OpenSetSettings
     /// <summary>Share of relatives that are like nothing in the table, even over the working range.</summary>
     public required double EvenShare { get; init; }
 
-    /// <summary>Share for readings that do not belong together: a mixture, a bottle changed, another's crystals.</summary>
+    /// <summary>Share for temperatures that are not of one compound: a mixture, a bottle changed, another's crystals.</summary>
     public required double MixedShare { get; init; }
 
     /// <summary>Share of unlisted compounds that are no aldehyde or ketone at all.</summary>
