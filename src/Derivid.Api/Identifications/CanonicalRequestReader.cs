@@ -43,7 +43,8 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             Elements = CanonicalForm.Of(elements),
             Thermometer = thermometer,
             WindowCelsius = window,
-            HazardMinutes = hazard,
+            // Came later than the forms that are kept, so its default is left out of them.
+            HazardMinutes = hazard == Observation.DefaultHazardMinutes ? null : hazard,
             Prior = prior,
             TableVersion = table.Table.Version,
             MaximumCandidates = request.MaximumCandidates ?? IdentificationEngine.DefaultCandidates,
