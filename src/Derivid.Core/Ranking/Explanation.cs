@@ -146,9 +146,13 @@ internal sealed class Explanation
             weights[parent] = _posterior.Probability[parent] / total;
         }
 
-        // A boiling point often tells more, and stands among the next steps; a group names what the bench can make.
+        // A boiling point often tells more, and stands among the next steps; a group names what the bench can make, and what
+        // parts it best, whatever its time.
         var steps = _steps.Rank(weights, 0, members, members);
-        var best = steps.OrderByDescending(step => step.IsDerivativeOrTest).FirstOrDefault()?.Written();
+        var best = steps
+            .OrderByDescending(step => step.IsDerivativeOrTest)
+            .ThenByDescending(step => step.ExpectedInformation)
+            .FirstOrDefault()?.Written();
         var separated = best is null
             ? "Nothing in the table would separate them."
             : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence[1..]}";

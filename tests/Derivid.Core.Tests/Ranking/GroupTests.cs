@@ -49,7 +49,7 @@ public sealed class GroupTests
         Assert.Equal(["a b", "c d"], answer.Groups.Select(group => string.Join(' ', group.ParentKeys)));
         Assert.Null(answer.Groups[0].SeparatedBy);
         Assert.EndsWith("Nothing in the table would separate them.", answer.Groups[0].Sentence, StringComparison.Ordinal);
-        Assert.Equal("iodoform", answer.Groups[1].SeparatedBy?.Key);
+        Assert.Equal(TestTable.Semicarbazone, answer.Groups[1].SeparatedBy?.Key);
     }
 
     [Theory]

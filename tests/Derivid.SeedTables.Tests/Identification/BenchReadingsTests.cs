@@ -30,10 +30,7 @@ public sealed class BenchReadingsTests
         Assert.Contains("3-3-dimethylbutan-2-one", leading.ParentKeys);
         Assert.Contains(answer.Candidates[0].Parent.Key, leading.ParentKeys);
         Assert.Contains("cannot be told apart on this evidence", leading.Sentence, StringComparison.Ordinal);
-
-        // One of the group holds chlorine, which copper in a flame shows in five minutes.
-        Assert.Equal("beilstein", leading.SeparatedBy?.Key);
-        Assert.Contains("semicarbazone", answer.NextSteps.Take(6).Select(step => step.Key));
+        Assert.Equal("semicarbazone", leading.SeparatedBy?.Key);
         Assert.Contains(leading.Sentence, answer.Summary, StringComparison.Ordinal);
     }
 
