@@ -11,6 +11,7 @@ public sealed class MeltingRangeEdgeTests
     [InlineData("-200 to 450", -200, 450)]
     [InlineData("235-55", 235, 255)]
     [InlineData("125 -127", 125, 127)]
+    [InlineData("125.00000000", 125, 125)]
     [InlineData("125 to ca. 127", 125, 127)]
     [InlineData("between 125 and ca. 127", 125, 127)]
     public void LastTextThatIsReadIsReadWhole(string text, double onset, double clearPoint)
@@ -29,6 +30,9 @@ public sealed class MeltingRangeEdgeTests
     [InlineData("450.1", MeltingRangeFault.OutOfBounds)]
     [InlineData("K 398", MeltingRangeFault.Incomplete)]
     [InlineData("F 257", MeltingRangeFault.Incomplete)]
+    [InlineData("° 125", MeltingRangeFault.Incomplete)]
+    [InlineData("-12;-10", MeltingRangeFault.Ambiguous)]
+    [InlineData("1234567890123", MeltingRangeFault.UnreadableNumber)]
     public void FirstTextThatIsNotReadIsRefusedWithItsReason(string text, MeltingRangeFault fault) =>
         Assert.Equal(fault, MeltingRangeText.Parse(text).Fault);
 
@@ -41,6 +45,12 @@ public sealed class MeltingRangeEdgeTests
     [Fact]
     public void CircaBeforeTheUpperFigureIsNoted() =>
         Assert.Contains(MeltingRangeText.Parse("125 to ca. 127").Notes, note => note.StartsWith("“ca.”", StringComparison.Ordinal));
+
+    [Theory]
+    [InlineData("abcdefghijklmnopqrst", "“abcdefghijklmnopqrst”")]
+    [InlineData("abcdefghijklmnopqrstu", "“abcdefghijklmnopqrst…”")]
+    public void WordIsQuotedUpToTwentyLetters(string text, string quoted) =>
+        Assert.Contains(quoted, MeltingRangeText.Parse(text).Problem, StringComparison.Ordinal);
 
     [Fact]
     public void MinusNoughtIsNought() =>
