@@ -57,8 +57,10 @@ public sealed record CandidateItem
     /// <summary>Probability before all evidence.</summary>
     public required double Prior { get; init; }
 
-    /// <summary>What the prior rests on: how common the compound is, and what that counted for.</summary>
-    public required string HowCommon { get; init; }
+    /// <summary>
+    /// What the prior rests on: how common the compound is, and what that counted for. Missing: an answer of a model before 4.
+    /// </summary>
+    public string? HowCommon { get; init; }
 
     /// <summary>Probability after all evidence.</summary>
     public required double Posterior { get; init; }

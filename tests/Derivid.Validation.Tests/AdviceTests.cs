@@ -37,7 +37,7 @@ public sealed class AdviceTests
             var seen = Workplace.After(Workplace.Start(student), own, student);
             Assert.Equal(student.IsSolid ? PhysicalState.Solid : PhysicalState.Liquid, seen.State);
             Assert.Equal(student.MeltingPoint, seen.MeltingPoint);
-            Assert.Equal(student.IsSolid, seen.BoilingPoint is null);
+            Assert.Equal(student.IsSolid || student.BoilingPoint is null, seen.BoilingPoint is null);
         });
     }
 

@@ -139,7 +139,7 @@ public sealed class BenchSmokeTests
             var seen = student.Observe(row, BenchExperiment.TestKeys);
             Assert.Equal(student.IsSolid ? PhysicalState.Solid : PhysicalState.Liquid, seen.State);
             Assert.Equal(student.MeltingPoint, seen.MeltingPoint);
-            Assert.Equal(student.IsSolid, seen.BoilingPoint is null);
+            Assert.Equal(student.IsSolid || student.BoilingPoint is null, seen.BoilingPoint is null);
         });
     }
 
@@ -180,9 +180,8 @@ public sealed class BenchSmokeTests
         var (a, b) = (new Bench(Table, BenchParameters.Ordinary), new Bench(Table, BenchParameters.Ordinary));
 
         Assert.Equal(a.Student(2, 77).BoilingPoint, b.Student(2, 77).BoilingPoint);
-        Assert.Equal(
-            a.Student(2, 77).Derivatives[BenchTable.HydrazoneKey], b.Student(2, 77).Derivatives[BenchTable.HydrazoneKey]);
-        Assert.NotEqual(
-            a.Student(1, 77).Derivatives[BenchTable.HydrazoneKey], a.Student(2, 77).Derivatives[BenchTable.HydrazoneKey]);
+        Assert.NotEmpty(a.Student(2, 77).Derivatives);
+        Assert.Equal(a.Student(2, 77).Derivatives, b.Student(2, 77).Derivatives);
+        Assert.NotEqual(a.Student(1, 77).Derivatives, a.Student(2, 77).Derivatives);
     }
 }

@@ -16,7 +16,7 @@ internal static class IdentificationView
         WriteLines(console, "", answer.Groups.Where(group => !IsInSummary(answer, group)).Select(group => group.Sentence));
         if (answer.Candidates is [var leading, ..])
         {
-            WriteLines(console, $"What is behind {leading.Parent.Name}:", leading.Evidence.Select(Weighed));
+            WriteLines(console, $"What is behind {leading.Parent.Name}:", [.. leading.Evidence.Select(Weighed), .. leading.HowCommon is { } common ? new[] { common } : []]);
         }
 
         WriteLines(console, "Next:", answer.NextSteps.Take(StepsShown).Select(Step));

@@ -81,7 +81,7 @@ internal sealed class ObservationOptions
     };
 
     private readonly Option<double?> _hazardMinutes = OptionOf.Number(
-        "--hazard-minutes", "MIN", "What a class of hazard counts for among the next steps, as minutes. Default: 10.");
+        "--hazard-minutes", "MIN", "What a class of hazard counts for among the next steps, as minutes, 0 to 240. Default: 10.");
 
     private Option[] All =>
     [
@@ -118,10 +118,16 @@ internal sealed class ObservationOptions
         Thermometer = Thermometer(parsed),
         WindowCelsius = parsed.GetValue(_window),
         HazardMinutes = parsed.GetValue(_hazardMinutes),
-        Prior = parsed.GetValue(_shelf) is { Length: > 0 } shelf ? new PriorDescribed { ShelfList = shelf }
-            : parsed.GetValue(_uniform) ? new PriorDescribed { IsUniform = true }
-            : null,
+        Prior = Prior(parsed),
     };
+
+    private PriorDescribed? Prior(ParseResult parsed)
+    {
+        var (shelf, isUniform) = (parsed.GetValue(_shelf) is { Length: > 0 } given ? given : null, parsed.GetValue(_uniform));
+        return shelf is null && !isUniform
+            ? null
+            : new PriorDescribed { ShelfList = shelf, IsUniform = isUniform ? true : null };
+    }
 
     private BoilingPointObserved? BoilingPoint(ParseResult parsed)
     {

@@ -12,6 +12,9 @@ public sealed class ThermometerCorrection
     /// <summary>Largest correction a calibration may ask for. Units: °C. A larger one means a broken thermometer.</summary>
     public const double LargestCelsius = 20;
 
+    /// <summary>How far outside its standards a calibration is trusted. Units: °C. Chosen.</summary>
+    private const double ReachCelsius = 40;
+
     private readonly CalibrationPoint[] _points;
 
     /// <summary>Takes a calibration and a stem correction.</summary>
@@ -58,6 +61,12 @@ public sealed class ThermometerCorrection
 
     /// <summary>Whether a reading would be changed at all.</summary>
     public bool IsNone => Stem is null && _points.Length == 0;
+
+    /// <summary>Whether standards vouch for a temperature: it lies among them, or not far outside.</summary>
+    /// <param name="celsius">The temperature. Units: °C.</param>
+    public bool IsCheckedAt(double celsius) => _points.Length > 0
+        && celsius >= _points[0].AcceptedCelsius - ReachCelsius
+        && celsius <= _points[^1].AcceptedCelsius + ReachCelsius;
 
     /// <summary>Corrects one reading.</summary>
     /// <param name="readCelsius">The reading. Units: °C.</param>

@@ -85,6 +85,7 @@ internal sealed class Explanation
         {
             { Weights: not null } => "not counted, since it was said what may have been handed out",
             { IsUniform: true } => "not counted, as asked",
+            _ when compound.Commonness == Commonness.Rare => "counted least",
             _ => string.Create(
                 CultureInfo.InvariantCulture,
                 $"counted {settings.Of(compound.Commonness) / settings.RareWeight:0.##} to 1 against a rare one"),
@@ -117,10 +118,11 @@ internal sealed class Explanation
 
     private NoneOfThese None()
     {
-        var best = _order[0];
-        var sentence = _posterior.NoneProbability > _posterior.Probability[best]
-            ? "No single listed compound explains the observations as well as a compound that is not listed would."
-            : "A compound that is not listed explains the observations less well than the leading candidate.";
+        var sentence = !_posterior.HoldsEvidence ? "Nothing was observed that could tell a compound that is not listed."
+            : _posterior.NonePrior == 0 ? "It was said that the compound is one of those considered."
+            : _posterior.NoneLogRatio > _posterior.LogRatio[_order[0]]
+                ? "A compound that is not listed would explain the observations better than the leading candidate."
+                : "A compound that is not listed explains the observations less well than the leading candidate.";
         return new NoneOfThese(
             _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence + WithoutCrystals());
     }

@@ -75,8 +75,9 @@ public sealed class ListedTemperatures
 
     /// <summary>Density of a corrected clear point for each parent and for a relative of each.</summary>
     /// <remarks>
-    /// A parent shows one of its listed values or, the less likely the more are listed, another temperature, of which the
-    /// estimate tells; so a missing value is no alibi.
+    /// A parent shows one of its listed values or, the less likely the more are listed, another temperature, as far from them
+    /// as an estimate is from the truth: about the values and not about the estimate, so that a reading nearer to the one
+    /// value listed never counts less. Where none is listed the estimate stands in, so a missing value is no alibi.
     /// </remarks>
     /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
     /// <param name="error">How the reading may err.</param>
@@ -90,14 +91,18 @@ public sealed class ListedTemperatures
         for (var parent = 0; parent < _byParent.Length; parent++)
         {
             var values = _byParent[parent];
-            double own = 0, spread = 0;
+            double own = 0, spread = 0, elsewhere = 0;
+            var far = values.Length > 0 ? _estimates[parent]?.ReadWithin(error.ReadingCelsius) : null;
             foreach (var value in values)
             {
+                elsewhere += value.Weight * (far?.DensityAt(value.HighCelsius, clearPointCelsius) ?? noise.Even);
                 own += value.Weight * noise.At(clearPointCelsius - value.HighCelsius, value);
                 spread += value.Weight * NormalDensity.At(clearPointCelsius - value.HighCelsius, _relativeCelsius);
             }
 
-            density[parent] = own;
+            density[parent] = own + (values.Length > 0
+                ? _elsewhere[parent] * (WithEven(elsewhere, _scatter.GrossShare, noise.Even) - own)
+                : 0);
             relative[parent] = WithEven(spread, _evenShare, noise.Even);
             background += values.Length > 0 ? relative[parent] : 0;
         }
@@ -112,13 +117,12 @@ public sealed class ListedTemperatures
                 continue;
             }
 
-            var estimate = _estimates[parent];
-            var elsewhere = estimate is null
-                ? background
-                : WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, noise.Even);
-            density[parent] += _elsewhere[parent] * (elsewhere - density[parent]);
             if (_byParent[parent].Length == 0)
             {
+                var estimate = _estimates[parent];
+                density[parent] = estimate is null
+                    ? background
+                    : WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, noise.Even);
                 relative[parent] = estimate is null
                     ? background
                     : WithEven(estimate.ReadWithin(_relativeCelsius).DensityAt(clearPointCelsius), _evenShare, noise.Even);

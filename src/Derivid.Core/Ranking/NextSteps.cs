@@ -9,6 +9,9 @@ namespace Derivid.Core.Ranking;
 /// <summary>Works out what is worth doing next from where the probabilities stand.</summary>
 internal sealed class NextSteps
 {
+    /// <summary>A melting point is worth taking of what is a solid with this probability. Chosen.</summary>
+    private const double LeastSolid = 0.1;
+
     /// <summary>A derivative is worth making if leading candidates of this probability form it. Chosen.</summary>
     private const double LeastHeld = 0.1;
 
@@ -184,7 +187,8 @@ internal sealed class NextSteps
     private void AddPhysicalData(
         List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
     {
-        if (_weighed.Observation is { State: null, BoilingPoint: null, MeltingPoint: null })
+        var solid = _snapshot.Solids.Of(weights, _relativeShare, noneWeight);
+        if (_weighed.Observation is { State: null, MeltingPoint: null } && !BoiledAsLiquid())
         {
             steps.Add(Planned(
                 NextStepKind.State,
@@ -197,7 +201,7 @@ internal sealed class NextSteps
                 () => $"See whether the unknown is a liquid or a solid at room temperature: {Listed(_snapshot.MeltingPoints, named)}."));
         }
 
-        if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid })
+        if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid } && !MeltedAsSolid())
         {
             steps.Add(Planned(
                 NextStepKind.BoilingPoint,
@@ -210,7 +214,8 @@ internal sealed class NextSteps
                 () => $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}."));
         }
 
-        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid())
+        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid()
+            && (solid >= LeastSolid || _weighed.Observation.State == PhysicalState.Solid))
         {
             steps.Add(Planned(
                 NextStepKind.MeltingPoint,
@@ -223,6 +228,9 @@ internal sealed class NextSteps
                 () => $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}."));
         }
     }
+
+    private bool MeltedAsSolid() => _weighed.Readings.Any(reading =>
+        reading.Kind == EvidenceKind.MeltingPoint && reading.AsUsed.ClearPointCelsius > TableSnapshot.RoomCelsius);
 
     private bool BoiledAsLiquid() => _weighed.Readings.Any(reading =>
         reading.Kind == EvidenceKind.BoilingPoint && reading.AsUsed.ClearPointCelsius < LiquidBelowCelsius);

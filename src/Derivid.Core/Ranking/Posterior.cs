@@ -160,8 +160,9 @@ internal sealed class Posterior
         // Or temperatures that are not of one compound, each as likely as at random; a single one can't disagree with itself.
         if (temperatures > 1)
         {
-            NoneLogRatio = Math.Log(((1 - mixedShare) * Math.Exp(NoneLogRatio))
-                + (mixedShare * Math.Exp(LogMean(besideTemperatures) - reference)));
+            NoneLogRatio = Math.Log(2) + LogMean([
+                Math.Log(1 - mixedShare) + NoneLogRatio,
+                Math.Log(mixedShare) + LogMean(besideTemperatures) - reference]);
         }
     }
 

@@ -31,15 +31,25 @@ public sealed class SolidShares
     /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
     /// <returns>Units: nats. Bounds: 0 up.</returns>
     public double ExpectedInformation(
-        ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight)
+        ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight) =>
+        SpotTestForecast.ExpectedInformation(_own, weights, Mean(_relative, relativeShare), noneWeight);
+
+    /// <summary>Probability that the unknown is a solid.</summary>
+    /// <param name="weights">Probability of each parent.</param>
+    /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
+    /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
+    public double Of(ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight) =>
+        Mean(_own, weights) + (noneWeight * Mean(_relative, relativeShare));
+
+    private static double Mean(double[] shares, ReadOnlySpan<double> weights)
     {
-        var none = 0.0;
-        for (var parent = 0; parent < _relative.Length; parent++)
+        var mean = 0.0;
+        for (var parent = 0; parent < shares.Length; parent++)
         {
-            none += relativeShare[parent] * _relative[parent];
+            mean += weights[parent] * shares[parent];
         }
 
-        return SpotTestForecast.ExpectedInformation(_own, weights, none, noneWeight);
+        return mean;
     }
 
     /// <summary>Of a parent.</summary>

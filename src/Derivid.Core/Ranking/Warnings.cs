@@ -20,6 +20,12 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
     /// <summary>A reading this near the reagent's melting point may be the reagent. Units: °C. Chosen.</summary>
     private const double NearReagentCelsius = 4;
 
+    /// <summary>A range no wider than this is sharp. Units: °C. Source: customary 2 °C of class hand-outs.</summary>
+    private const double SharpSpanCelsius = 2;
+
+    /// <summary>A clear point this near a listed value is as listed. Units: °C. Chosen, as for values that agree.</summary>
+    private const double AsListedCelsius = 3;
+
     /// <summary>Below this a boiling point is one under reduced pressure. Units: kPa. Chosen.</summary>
     private const double ReducedKilopascals = 60;
 
@@ -60,7 +66,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
                     $"The {kind.Name} melted over {CelsiusText.Number(reading.AsUsed.SpanCelsius)} °C: recrystallise it and melt it again; an impure sample melts low and wide.");
             }
 
-            AddByProducts(warnings, kind, reading.AsUsed.ClearPointCelsius);
+            AddByProducts(warnings, kind, reading);
 
             if (reading.AsUsed.Decomposes)
             {
@@ -71,8 +77,14 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
     }
 
     /// <summary>What else may lie among the crystals: the reagent, its salt, what it gives by itself.</summary>
-    private void AddByProducts(List<string> warnings, DerivativeKind kind, double clearPointCelsius)
+    private void AddByProducts(List<string> warnings, DerivativeKind kind, CorrectedReading reading)
     {
+        var clearPoint = reading.AsUsed.ClearPointCelsius;
+        if (IsGood(kind, reading))
+        {
+            return;
+        }
+
         var leaders = leading.Select(parent => weighed.Snapshot.Parents[parent].Key).ToHashSet(StringComparer.Ordinal);
         var printed = ByProduct.All
             .Where(product => product.KindKey == kind.Key && (product.ParentKey is null || leaders.Contains(product.ParentKey)))
@@ -84,18 +96,29 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         var reagent = kind.ReagentMeltingCelsius is { } melting
             ? [(Name: kind.ReagentName, Role: ByProductRole.Reagent, LowCelsius: melting, HighCelsius: melting)]
             : Array.Empty<(string Name, ByProductRole Role, double LowCelsius, double HighCelsius)>();
-        foreach (var substance in printed.Concat(reagent)
-            .Where(of => clearPointCelsius >= of.LowCelsius - NearReagentCelsius
-                && clearPointCelsius <= of.HighCelsius + NearReagentCelsius)
-            .GroupBy(of => (of.Name, of.Role)))
+        foreach (var substance in printed.Concat(reagent).GroupBy(of => (of.Name, of.Role)))
         {
+            if (!substance.Any(of => clearPoint >= of.LowCelsius - NearReagentCelsius && clearPoint <= of.HighCelsius + NearReagentCelsius))
+            {
+                continue;
+            }
+
             var melts = CelsiusText.Range(substance.Min(of => of.LowCelsius), substance.Max(of => of.HighCelsius));
             var (name, role) = substance.Key;
+            var named = $"{char.ToUpperInvariant(name[0])}{name[1..]}";
             warnings.Add(role == ByProductRole.Reagent
-                ? $"{name} itself melts near {melts}: make sure the crystals are not unreacted reagent."
-                : $"{char.ToUpperInvariant(name[0])}{name[1..]} melts near {melts}: make sure that the crystals are the {kind.Name} and not that.");
+                ? $"{named} itself melts near {melts}: make sure the crystals are not unreacted reagent."
+                : $"{named} melts near {melts}: make sure that the crystals are the {kind.Name} and not that.");
         }
     }
+
+    /// <summary>Sharp recrystallised crystals that melt as listed for the leader: nothing to suspect.</summary>
+    private bool IsGood(DerivativeKind kind, CorrectedReading reading) =>
+        reading.AsUsed is { SpanCelsius: <= SharpSpanCelsius, Decomposes: false }
+        && weighed.Observation.Derivatives.Any(of =>
+            of.KindKey == kind.Key && of.Range == reading.AsRead && of.Preparation == Preparation.Recrystallised)
+        && weighed.Snapshot.Kind(kind.Key).Listed.Nearest(_leader, reading.AsUsed.ClearPointCelsius) is { } nearest
+        && Math.Abs(ListedTemperatures.DeviationFrom(nearest, reading.AsUsed.ClearPointCelsius)) <= AsListedCelsius;
 
     /// <summary>A white product where the kind is coloured: it need not be the derivative.</summary>
     private void AddColours(List<string> warnings)

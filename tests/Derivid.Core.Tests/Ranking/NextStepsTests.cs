@@ -179,13 +179,15 @@ public sealed class NextStepsTests
         var engine = BoilingAt(156, 256);
 
         var boiled = engine.Identify(new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(205, 206)) });
-        var melted = engine.Identify(new Observation { MeltingPoint = new MeltingRange(54, 55) });
+        var melted = engine.Identify(new Observation { MeltingPoint = new MeltingRange(4, 5) });
+        var solid = engine.Identify(new Observation { MeltingPoint = new MeltingRange(54, 55) });
 
         Assert.Null(Step(boiled, NextStepKind.BoilingPoint));
         Assert.NotNull(Step(boiled, NextStepKind.MeltingPoint));
         Assert.NotNull(Step(melted, NextStepKind.BoilingPoint));
         Assert.Null(Step(melted, NextStepKind.MeltingPoint));
-        Assert.Contains("b 256 °C, a 156 °C", Step(melted, NextStepKind.BoilingPoint)!.Sentence, StringComparison.Ordinal);
+        Assert.Null(Step(solid, NextStepKind.BoilingPoint));
+        Assert.Contains("a 156 °C, b 256 °C", Step(melted, NextStepKind.BoilingPoint)!.Sentence, StringComparison.Ordinal);
     }
 
     [Theory]

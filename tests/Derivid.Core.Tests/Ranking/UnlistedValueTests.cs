@@ -1,4 +1,6 @@
+using CsCheck;
 using Derivid.Core.Compounds;
+using Derivid.Core.Estimates;
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
@@ -47,20 +49,40 @@ public sealed class UnlistedValueTests
         Assert.True(With().Solids.Of(0) > boiling.Solids.Of(0));
     }
 
-    /// <summary>Share of the density at 300 °C that is none of the listed values', by comparison with all of it elsewhere.</summary>
+    [Fact]
+    public void ReadingNearerToTheOnlyListedValueNeverCountsLess() =>
+        Gen.Select(Gen.Double[0, 300], Gen.Double[0, 360], Gen.Double[0, 360], Gen.Double[5, 60], Gen.Double[0.05, 2])
+            .Sample((listed, one, other, scale, worth) =>
+            {
+                var scatter = TestTable.Settings.DerivativeMelting with { ElsewhereWorth = worth };
+                var values = new ListedTemperatures(
+                    [[Value(listed) with { Weight = 1 }]], [new TemperatureEstimate(150, scale)], [true], scatter, 1, 20, 0.1);
+                double At(double celsius)
+                {
+                    var density = new double[1];
+                    values.Weigh(celsius, new ReadingError(1.2, new Purity(0.3, 3, 0.1, 20)), density, new double[1]);
+                    return density[0];
+                }
+
+                // On one side: a reading low is forgiven more than one as much too high.
+                var (near, far) = Math.Abs(one - listed) < Math.Abs(other - listed) ? (one, other) : (other, one);
+                if (Math.Sign(near - listed) == Math.Sign(far - listed))
+                {
+                    Assert.True(At(near) >= At(far) * (1 - 1e-12), $"{near} {far}");
+                }
+            });
+
+    /// <summary>Share of the density far from every listed value, by comparison with all of it elsewhere.</summary>
     private static double Elsewhere(params ListedTemperature[] values)
     {
+        const double read = 300;
         var scatter = TestTable.Settings.DerivativeMelting with { ElsewhereWorth = 0.5, GrossShare = 0, WideShare = 0 };
-        double Density(ListedTemperature[] listed)
-        {
-            var estimate = new Core.Estimates.TemperatureEstimate(300, 20);
-            var density = new double[1];
-            new ListedTemperatures([listed], [estimate], [true], scatter, 1, 20, 0)
-                .Weigh(300, new ReadingError(1, default), density, new double[1]);
-            return density[0];
-        }
-
-        return Density(values) / Density([]);
+        var estimate = new TemperatureEstimate(150, 20);
+        var density = new double[1];
+        ListedTemperature[] weighted = [.. values.Select(value => value with { Weight = 1.0 / values.Length })];
+        new ListedTemperatures([weighted], [estimate], [true], scatter, 1, 20, 0)
+            .Weigh(read, new ReadingError(0.001, default), density, new double[1]);
+        return density[0] / values.Average(value => estimate.ReadWithin(0.001).DensityAt(value.HighCelsius, read));
     }
 
     private static ListedTemperature Value(double celsius) => new(celsius, celsius, false, Verification.Read, null, "invented", 0.5);
