@@ -40,7 +40,14 @@ public sealed record IdentificationRequest
     [Range(0.1, 50)]
     public double? WindowCelsius { get; init; }
 
-    /// <summary>What was known beforehand. Missing: every parent of the table alike.</summary>
+    /// <summary>
+    /// What a class of hazard counts for when next steps are put in order, as minutes of work. Units: min. Missing: 10;
+    /// 0 orders by information a minute alone.
+    /// </summary>
+    [Range(0.0, 240.0)]
+    public double? HazardMinutes { get; init; }
+
+    /// <summary>What was known beforehand. Missing: every parent of the table as likely as it is common.</summary>
     public PriorDescribed? Prior { get; init; }
 
     /// <summary>Version of the reference table to use. Missing: the current one.</summary>
@@ -90,8 +97,11 @@ public sealed record BoilingPointObserved
     /// <summary>The range as read.</summary>
     public required RangeObserved Range { get; init; }
 
-    /// <summary>Pressure on the day. Units: kPa. Missing: 101.325, one atmosphere.</summary>
-    [Range(60.0, 110.0)]
+    /// <summary>
+    /// Pressure at which it boiled. Units: kPa. The range is corrected to 101.325 kPa, the less surely the lower the pressure.
+    /// Missing: 101.325, one atmosphere.
+    /// </summary>
+    [Range(BoilingPointReading.LowestKilopascals, BoilingPointReading.HighestKilopascals)]
     public double? PressureKilopascals { get; init; }
 }
 
@@ -153,7 +163,7 @@ public sealed record StemExposed
     public required double StemCelsius { get; init; }
 }
 
-/// <summary>What was known of the unknown before any evidence: a shelf list or weights, not both.</summary>
+/// <summary>What was known of the unknown before any evidence: a shelf list, weights or that all are alike, one of them.</summary>
 public sealed record PriorDescribed
 {
     /// <summary>The only parents it may be, all alike: keys, names, synonyms or CAS numbers. See /api/v1/parents.</summary>
@@ -165,6 +175,9 @@ public sealed record PriorDescribed
     [MinLength(1)]
     [MaxLength(1000)]
     public IReadOnlyDictionary<string, double>? Weights { get; init; }
+
+    /// <summary>Whether every parent of the table is alike, however common it is. Missing: false, by commonness.</summary>
+    public bool? IsUniform { get; init; }
 
     /// <summary>Prior probability that it is none of them. Missing: the model's.</summary>
     [Range(0.0, 0.99)]

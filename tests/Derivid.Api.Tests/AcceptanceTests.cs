@@ -16,7 +16,7 @@ public sealed class AcceptanceTests(SqliteService service)
     {
         var answer = await AskAsync($$"""{ "derivatives": [{{PropanoneDerivative}}], "spotTests": {{PropanoneTests}} }""");
         var group = answer.GetProperty("groups")[0];
-        var parents = group.GetProperty("parents").EnumerateArray().Select(p => p.GetString()).ToList();
+        var parents = group.GetProperty("parentKeys").EnumerateArray().Select(p => p.GetString()).ToList();
 
         Assert.Contains("propanone", parents);
         Assert.Contains("3-3-dimethylbutan-2-one", parents);

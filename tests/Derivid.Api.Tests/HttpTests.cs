@@ -107,10 +107,13 @@ public sealed class HttpTests(SqliteService service)
         Assert.Contains("line", (string)problem["detail"]!, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public async Task RepeatedPropertyIsMalformed()
+    [Theory]
+    [InlineData("""{ "windowCelsius": 3, "windowCelsius": 4 }""")]
+    [InlineData("""{ "windowCelsius": 3, "window\u0043elsius": 4 }""")]
+    [InlineData("""{ "prior": { "shelfList": ["propanone"] }, "windowCelsius": 3, "state": "liquid", "windowCelsius": 3 }""")]
+    public async Task RepeatedPropertyIsMalformed(string body)
     {
-        using var response = await service.Client.IdentifyAsync("""{ "windowCelsius": 3, "windowCelsius": 4 }""");
+        using var response = await service.Client.IdentifyAsync(body);
 
         var problem = await response.ProblemAsync(ProblemTypes.MalformedJson);
         Assert.Contains("\"windowCelsius\"", (string)problem["detail"]!, StringComparison.Ordinal);
@@ -120,9 +123,11 @@ public sealed class HttpTests(SqliteService service)
     public async Task DeepNestingIsMalformed()
     {
         using var response = await service.Client.IdentifyAsync(new string('[', 17) + new string(']', 17));
+        using var allowed = await service.Client.IdentifyAsync(new string('[', 16) + new string(']', 16));
 
         var problem = await response.ProblemAsync(ProblemTypes.MalformedJson);
         Assert.Contains("16", (string)problem["detail"]!, StringComparison.Ordinal);
+        await allowed.ProblemAsync(ProblemTypes.InvalidRequest);
     }
 
     [Fact]

@@ -65,6 +65,40 @@ public abstract class IdentificationTests(RunningService service)
             "precipitate", answer.GetProperty("candidates")[0].GetProperty("evidence")[0].GetProperty("kind").GetString());
     }
 
+    /// <summary>Source: 77.7 °C at 1.333 kPa and 201.7 °C at 101.325, Landolt-Börnstein IV/20, in the reference values.</summary>
+    [Fact]
+    public async Task BoilingPointUnderReducedPressureIsStoredAndReplayed()
+    {
+        using var made = await Client.PostAsync(
+            Requests.Identifications,
+            """{ "boilingPoint": { "range": "77.7 °C", "pressureKilopascals": 1.33 }, "windowCelsius": 6.5 }""");
+        var answer = await made.JsonAsync(HttpStatusCode.Created);
+        var address = $"{Requests.Identifications}/{answer.GetProperty("id")}";
+        var observation = await Client.JsonAtAsync(address + "/observation");
+        using var replayed = await Client.GetAsync(address + "/replay", TestContext.Current.CancellationToken);
+
+        Assert.Equal(await BytesAsync(made), await BytesAsync(replayed));
+        Assert.Equal(1.33, observation.GetProperty("boilingPoint").GetProperty("pressureKilopascals").GetDouble());
+        var reading = Assert.Single(answer.GetProperty("readings").EnumerateArray());
+        Assert.Equal(77.7, reading.GetProperty("asRead").GetProperty("clearPointCelsius").GetDouble());
+        Assert.Equal(201.7, reading.GetProperty("asUsed").GetProperty("clearPointCelsius").GetDouble(), 4.0);
+    }
+
+    [Theory]
+    [InlineData("white")]
+    [InlineData("off-white")]
+    [InlineData("Colourless")]
+    public async Task WhiteCrystalsAreTakenAndChangeNoProbability(string colour)
+    {
+        var noted = await Client.IdentifiedAsync(
+            $$"""{ "derivatives": [{ "kind": "semicarbazone", "meltingRange": "221-223 °C", "colour": "{{colour}}" }] }""");
+        var silent = await Client.IdentifiedAsync(
+            """{ "derivatives": [{ "kind": "semicarbazone", "meltingRange": "221-223 °C" }] }""");
+
+        Assert.NotEqual(silent.GetProperty("id").GetString(), noted.GetProperty("id").GetString());
+        Assert.Equal(silent.GetProperty("candidates").GetRawText(), noted.GetProperty("candidates").GetRawText());
+    }
+
     [Fact]
     public async Task RequestWithoutTheFieldKeepsItsCanonicalForm()
     {

@@ -8,7 +8,7 @@ namespace Derivid.SeedTables.Tests;
 public sealed class CsvTableTests
 {
     private const string Header =
-        "parent_key,property,low,high,pressure_kpa,source_key,locator,verification,note\n";
+        "parent_key,property,low,high,pressure_kilopascals,source_key,locator,verification,note\n";
 
     [Fact]
     public void EveryFileIsWrittenBackToTheSameBytes()

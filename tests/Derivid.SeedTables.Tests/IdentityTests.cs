@@ -18,7 +18,9 @@ public sealed partial class IdentityTests
         AssertKeys(Table.SpotTests.Select(test => test.Key));
         AssertKeys(Table.Standards.Select(standard => standard.Key));
         Assert.Equal(Table.Colours.Count, Table.Colours.Select(colour => colour.Key).Distinct().Count());
-        Assert.Equal(Enumerable.Range(0, Table.Colours.Count), Table.Colours.Select(colour => colour.Rank));
+        var ranks = Table.Colours.Select(colour => colour.Rank).OfType<int>().ToList();
+        Assert.Equal(Enumerable.Range(0, ranks.Count), ranks);
+        Assert.Equal(["colourless", "white"], Table.Colours.Where(colour => colour.Rank is null).Select(colour => colour.Key));
     }
 
     [Fact]

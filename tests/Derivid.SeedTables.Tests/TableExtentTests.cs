@@ -57,7 +57,7 @@ public sealed class TableExtentTests
             Table.Derivatives.Sum(derivative => derivative.HighCelsius),
             1e-6);
         Assert.Equal(
-            files[RecordKinds.Parents.FileName]["molar_mass_g_mol"],
+            files[RecordKinds.Parents.FileName]["molar_mass"],
             Table.Parents.Sum(parent => parent.MolarMass),
             1e-6);
         Assert.Equal(

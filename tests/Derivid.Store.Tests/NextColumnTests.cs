@@ -14,11 +14,9 @@ public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
         "sources",
         columns:
         [
-            ("publisher", nameof(NextSource.Publisher)), ("how_read", nameof(NextSource.HowRead)),
-            ("family", nameof(NextSource.Family)), ("grade", nameof(NextSource.Grade)),
-            ("editors", nameof(NextSource.Editors)), ("is_translation", nameof(NextSource.IsTranslation)),
-            ("address", nameof(NextSource.Address)), ("pages", nameof(NextSource.Pages)),
-            ("citation", nameof(NextSource.Citation)), ("source_key", nameof(NextSource.Key)),
+            nameof(NextSource.Publisher), nameof(NextSource.HowRead), nameof(NextSource.Family),
+            nameof(NextSource.Grade), nameof(NextSource.Editors), nameof(NextSource.IsTranslation),
+            nameof(NextSource.Address), nameof(NextSource.Pages), nameof(NextSource.Citation), nameof(NextSource.Key),
         ],
         key: [nameof(NextSource.Key)],
         optional: [nameof(NextSource.IsTranslation)]);

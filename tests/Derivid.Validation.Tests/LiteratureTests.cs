@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Ranking;
 using Derivid.Store.Seeding;
 using Derivid.Validation.Literature;
 
@@ -73,10 +74,12 @@ public sealed class LiteratureTests
     [Fact]
     public void TierOfAParentWeighsAsManyTimesTheNextAsAsked()
     {
-        var weights = new Commonness(new Dictionary<string, int> { ["a"] = 1, ["b"] = 2, ["c"] = 3 })
-            .Weights(["a", "b", "c", "d"], 2);
+        var weights = new LiteratureTest(Table, ModelSettingsReader.BuiltIn()).Weights(
+            new CommonnessSettings { EverydayWeight = 4, UsualWeight = 2, RareWeight = 1 });
 
-        Assert.Equal([4.0, 2, 1, 1], [weights["a"], weights["b"], weights["c"], weights["d"]]);
+        Assert.Equal(Table.Parents.Count, weights.Count);
+        Assert.All(Table.Parents, parent => Assert.Equal(
+            parent.Commonness switch { Commonness.Everyday => 4.0, Commonness.Usual => 2, _ => 1 }, weights[parent.Key]));
     }
 
     [Fact]

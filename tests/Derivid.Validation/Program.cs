@@ -3,14 +3,13 @@ using System.Globalization;
 using Derivid.Store.Seeding;
 using Derivid.Validation;
 using Derivid.Validation.Fitting;
-using Derivid.Validation.Simulation;
 
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 var watch = Stopwatch.StartNew();
 if (args is ["fit", var path, ..])
 {
     var sweeps = args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 5;
-    new FitCommand(SeedTables.Load(), BenchParameters.Ordinary with { AbsentShare = 0.1 }, Console.WriteLine).Run(path, sweeps);
+    new FitCommand(SeedTables.Load(), Console.WriteLine).Run(path, sweeps);
 }
 else
 {

@@ -21,7 +21,7 @@ public sealed record RunOptions
 {
     /// <summary>How the options are written, for who mistypes one.</summary>
     public const string Usage =
-        "[folder] [--quick] [--only literature,benches,advice,information] [--settings model-settings.json] [--commonness tiers.csv]";
+        "[folder] [--quick] [--only literature,benches,advice,information] [--settings model-settings.json]";
 
     /// <summary>Where the report goes.</summary>
     public string Folder { get; init; } = "artifacts/validation";
@@ -34,9 +34,6 @@ public sealed record RunOptions
 
     /// <summary>Settings of the model. Missing: null, the built-in ones.</summary>
     public string? SettingsPath { get; init; }
-
-    /// <summary>Tiers of commonness to try as a prior. Missing: null, the trial tiers.</summary>
-    public string? CommonnessPath { get; init; }
 
     /// <summary>Reads the command line.</summary>
     /// <exception cref="ArgumentException">An option is unknown or lacks its value; the message gives the usage.</exception>
@@ -51,7 +48,6 @@ public sealed record RunOptions
                 "--quick" => options with { IsQuick = true },
                 "--only" => options with { Sections = [.. Value().Split(',').Select(SectionOf)] },
                 "--settings" => options with { SettingsPath = Value() },
-                "--commonness" => options with { CommonnessPath = Value() },
                 ['-', ..] => throw new ArgumentException($"No option {args[i]}. {Usage}"),
                 _ => options with { Folder = args[i] },
             };

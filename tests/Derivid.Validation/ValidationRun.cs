@@ -6,6 +6,7 @@ using Derivid.Store.Seeding;
 using Derivid.Validation.Advice;
 using Derivid.Validation.Experiments;
 using Derivid.Validation.Fitting;
+using Derivid.Validation.Ideal;
 using Derivid.Validation.Literature;
 using Derivid.Validation.Reports;
 using Derivid.Validation.Simulation;
@@ -60,10 +61,11 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
         var rules = BenchRules.Fit(table, Students(StudentGroup.FittingSeed, table, options.IsQuick ? 1 : 3));
         log("hand rules fitted");
         var plots = new Plots(options.Folder);
-        var students = Students(StudentGroup.ReportingSeed, table, options.IsQuick ? 3 : StudentsPerParent);
+        var students = Students(StudentGroup.ReportingSeed, table, options.IsQuick ? 2 : StudentsPerParent);
         var engines = new ReducedEngines(table, _settings);
+        var observers = new BenchObservers(table);
         var benches = BenchParameters.All
-            .Select(parameters => BenchReport.Measure(table, parameters, engines, rules, students))
+            .Select(parameters => BenchReport.Measure(table, parameters, engines, rules, observers, students))
             .ToList();
         Write(
             "## Benches: the worst of each",
@@ -111,19 +113,15 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
     private void WriteLiterature()
     {
         var test = new LiteratureTest(_table, _settings);
-        var commonness = Commonness.Load(options.CommonnessPath);
-        var ratios = test.FitRatio(commonness);
-        var ratio = ratios.MinBy(of => of.LogLoss).Ratio;
-        var keys = _table.Parents.Select(parent => parent.Key);
-        (string Name, IReadOnlyDictionary<string, double>? Weights)[] priors =
-            [("uniform", null), ("commonness", commonness.Weights(keys, ratio))];
+        (string Name, IReadOnlyDictionary<string, double> Weights)[] priors =
+            [("uniform", test.Alike()), ("commonness", test.Weights(_settings.Commonness))];
         var sets = Enum.GetValues<LiteratureSet>()
             .SelectMany(set => priors.Select(prior => test.Run(set, prior.Name, prior.Weights)))
             .ToList();
         var pages = new LiteraturePages(_sheet);
         Write("## Printed values, reporting half", pages.Methods(sets));
         Write("### Differences on the same values", pages.Differences(sets));
-        Write("### Prior by commonness", LiteraturePages.Ratios(ratios));
+        Write("### Prior by commonness", LiteraturePages.Ratios(test.FitRatio()));
         Write(
             "### Worked identifications",
             pages.Worked(WorkedResult.Run(_table, _settings, WorkedIdentification.Load())));

@@ -24,14 +24,6 @@ public static class JsonBody
     /// <summary>Deepest nesting read.</summary>
     public const int DeepestNesting = 16;
 
-    private static readonly JsonDocumentOptions Strict = new()
-    {
-        AllowDuplicateProperties = false,
-        AllowTrailingCommas = false,
-        CommentHandling = JsonCommentHandling.Disallow,
-        MaxDepth = DeepestNesting,
-    };
-
     /// <summary>Reads a whole body.</summary>
     /// <param name="request">The request.</param>
     /// <param name="mostBytes">Largest body accepted. Units: bytes.</param>
@@ -84,7 +76,7 @@ public static class JsonBody
 
         try
         {
-            return JsonDocument.Parse(bytes, Strict);
+            return Objection(bytes.Span) is { } objection ? Malformed(objection) : JsonDocument.Parse(bytes);
         }
         catch (JsonException fault)
         {
@@ -111,23 +103,35 @@ public static class JsonBody
 
     private static Problem Malformed(string detail) => new(ProblemTypes.MalformedJson, detail);
 
-    // The parser's own message is kept for the two rules a well-formed body can break.
-    private static string Sentence(JsonException fault) => fault switch
-    {
-        _ when fault.Message.Contains("maximum configured depth", StringComparison.OrdinalIgnoreCase) => string.Create(
-            CultureInfo.InvariantCulture, $"Nested deeper than {DeepestNesting} levels."),
-        _ when fault.Message.Contains("uplicate", StringComparison.Ordinal) =>
-            "A property is given twice: " + Text.Quoted(DuplicateName(fault.Message)) + ". Keep one of the two.",
-        { LineNumber: { } line, BytePositionInLine: { } position } => string.Create(
+    private static string Sentence(JsonException fault) => fault is { LineNumber: { } line, BytePositionInLine: { } position }
+        ? string.Create(
             CultureInfo.InvariantCulture,
-            $"The JSON breaks off or goes wrong at line {line + 1}, byte {position + 1}. Check brackets, quotes and commas there."),
-        _ => "The JSON breaks off or goes wrong. Check brackets, quotes and commas.",
-    };
+            $"The JSON breaks off or goes wrong at line {line + 1}, byte {position + 1}. Check brackets, quotes and commas there.")
+        : "The JSON breaks off or goes wrong. Check brackets, quotes and commas.";
 
-    private static string DuplicateName(string message)
+    // The two rules that well-formed JSON can break. Missing: null, it breaks none.
+    private static string? Objection(ReadOnlySpan<byte> json)
     {
-        var (from, to) = (message.IndexOf('\'', StringComparison.Ordinal), message.LastIndexOf('\'', message.Length - 1));
-        return from >= 0 && to > from ? message[(from + 1)..to] : "?";
+        var reader = new Utf8JsonReader(json);
+        var open = new Stack<HashSet<string>>();
+        while (reader.Read())
+        {
+            switch (reader.TokenType)
+            {
+                case JsonTokenType.StartObject or JsonTokenType.StartArray when reader.CurrentDepth >= DeepestNesting:
+                    return string.Create(CultureInfo.InvariantCulture, $"Nested deeper than {DeepestNesting} levels.");
+                case JsonTokenType.StartObject:
+                    open.Push(new HashSet<string>(StringComparer.Ordinal));
+                    break;
+                case JsonTokenType.EndObject:
+                    open.Pop();
+                    break;
+                case JsonTokenType.PropertyName when reader.GetString()! is var name && !open.Peek().Add(name):
+                    return $"A property is given twice: {Text.Quoted(name)}. Keep one of the two.";
+            }
+        }
+
+        return null;
     }
 
     // Null: larger than allowed. Counted here too because a chunked body says nothing of its length beforehand.

@@ -30,6 +30,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         var elements = Elements(request.Elements);
         var thermometer = Thermometer(request.Thermometer);
         var window = Rounded(request.WindowCelsius) ?? Observation.DefaultWindowCelsius;
+        var hazard = Rounded(request.HazardMinutes) ?? Observation.DefaultHazardMinutes;
         var prior = Prior(request.Prior);
         var form = new IdentificationRequest
         {
@@ -42,6 +43,8 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             Elements = CanonicalForm.Of(elements),
             Thermometer = thermometer,
             WindowCelsius = window,
+            // Came later than the forms that are kept, so its default is left out of them.
+            HazardMinutes = hazard == Observation.DefaultHazardMinutes ? null : hazard,
             Prior = prior,
             TableVersion = table.Table.Version,
             MaximumCandidates = request.MaximumCandidates ?? IdentificationEngine.DefaultCandidates,
@@ -57,6 +60,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             Elements = elements,
             Thermometer = Correction(thermometer),
             WindowCelsius = window,
+            HazardMinutes = hazard,
             Prior = Choice(prior),
         });
     }
@@ -193,7 +197,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         }
         catch (ArgumentException fault)
         {
-            errors.Add(place + "/thermometer/standards", Sentence(fault), ProblemTypes.ThermometerImplausible);
+            errors.Add(place + "/thermometer/standards", fault.Message, ProblemTypes.ThermometerImplausible);
             return ThermometerCorrection.None;
         }
     }
@@ -211,15 +215,23 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             errors.Add(here, "Holds both shelfList and weights; one of them is allowed.");
         }
 
+        var isUniform = prior.IsUniform == true;
+        if (isUniform && (prior.ShelfList is not null || prior.Weights is not null))
+        {
+            errors.Add(
+                here + "/isUniform", "Is true beside a shelfList or weights, which say more; leave it out, or leave them out.");
+        }
+
         var shelf = InOrder(
             prior.ShelfList, (name, i) => Key(table.Parents, name, JsonPointer.Item(here + "/shelfList", i)), name => name);
         var weights = prior.Weights is { } given ? Weights(given, here + "/weights") : null;
-        return shelf is [] && weights is null && prior.NoneOfThese is null
+        return shelf is [] && weights is null && prior.NoneOfThese is null && !isUniform
             ? null
             : new PriorDescribed
             {
                 ShelfList = shelf is [] ? null : shelf,
                 Weights = weights,
+                IsUniform = isUniform ? true : null,
                 NoneOfThese = Rounded(prior.NoneOfThese),
             };
     }
@@ -245,9 +257,10 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
     }
 
     private static PriorChoice Choice(PriorDescribed? prior) => prior is null
-        ? PriorChoice.Uniform
+        ? PriorChoice.ByCommonness
         : new PriorChoice
         {
+            IsUniform = prior.IsUniform == true,
             Weights = prior.Weights ?? prior.ShelfList?.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal),
             NoneOfThese = prior.NoneOfThese,
         };
@@ -310,11 +323,4 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
     private static double Rounded(double value) => RoundedNumberConverter.Rounded(value);
 
     private static double? Rounded(double? value) => value is { } figure ? Rounded(figure) : null;
-
-    // The exception's message without the parameter's name, which means nothing to a sender.
-    private static string Sentence(ArgumentException fault)
-    {
-        var end = fault.Message.LastIndexOf(" (Parameter", StringComparison.Ordinal);
-        return end < 0 ? fault.Message : fault.Message[..end];
-    }
 }

@@ -15,27 +15,15 @@ public static class CourseWire
         public static CourseItem Of(Course course)
         {
             ArgumentNullException.ThrowIfNull(course);
-            return new CourseItem
+            return OpenToStudents(course) with
             {
-                Id = course.Id,
-                Name = course.Name,
-                TableVersion = course.TableVersion,
-                ShelfList = course.ShelfKeys,
-                DerivativeKinds = course.KindKeys,
-                SpotTests = course.SpotTestKeys,
                 TakesBoilingPoint = course.TakesBoilingPoint,
                 TakesMeltingPoint = course.TakesMeltingPoint,
                 WindowCelsius = course.WindowCelsius,
                 Rubric = JsonElement.Parse(course.RubricJson),
-                DueAt = course.DueAtUtc,
-                ClosesAt = course.ClosesAtUtc,
-                MostAttempts = course.MostAttempts,
-                ShowsRanking = course.ShowsRanking,
-                IsInvented = course.IsInvented,
                 HandOut = course.HandOutNumber > 0 ? course.HandOutNumber : null,
                 PublishedGrading = course.PublishedGradingId,
                 CreatedAt = course.CreatedAtUtc,
-                IsExamination = course.IsExamination,
             };
         }
 
@@ -46,22 +34,10 @@ public static class CourseWire
         {
             ArgumentNullException.ThrowIfNull(course);
             ArgumentNullException.ThrowIfNull(student);
-            return new CourseItem
+            return OpenToStudents(course) with
             {
-                Id = course.Id,
-                Name = course.Name,
                 Student = student.StudentKey,
-                TableVersion = course.TableVersion,
-                ShelfList = course.ShelfKeys,
-                DerivativeKinds = course.KindKeys,
-                SpotTests = course.SpotTestKeys,
-                DueAt = course.DueAtUtc,
-                ClosesAt = course.ClosesAtUtc,
-                MostAttempts = course.MostAttempts,
-                ShowsRanking = course.ShowsRanking,
                 AreGradesPublished = course.PublishedGradingId is not null,
-                IsInvented = course.IsInvented,
-                IsExamination = course.IsExamination,
             };
         }
     }
@@ -142,4 +118,20 @@ public static class CourseWire
             };
         }
     }
+
+    private static CourseItem OpenToStudents(Course course) => new()
+    {
+        Id = course.Id,
+        Name = course.Name,
+        TableVersion = course.TableVersion,
+        ShelfList = course.ShelfKeys,
+        DerivativeKinds = course.KindKeys,
+        SpotTests = course.SpotTestKeys,
+        DueAt = course.DueAtUtc,
+        ClosesAt = course.ClosesAtUtc,
+        MostAttempts = course.MostAttempts,
+        ShowsRanking = course.ShowsRanking,
+        IsInvented = course.IsInvented,
+        IsExamination = course.IsExamination,
+    };
 }

@@ -1,4 +1,5 @@
 using Derivid.Contracts;
+using Derivid.Core.Ranking;
 using Spectre.Console;
 
 namespace Derivid.Cli.Identify;
@@ -12,10 +13,10 @@ internal static class IdentificationView
     {
         console.WriteLine(answer.Summary);
         console.Write(Ranking(answer));
-        WriteLines(console, "", answer.Groups.Select(g => g.Sentence).Where(s => !answer.Summary.Contains(s, StringComparison.Ordinal)));
+        WriteLines(console, "", answer.Groups.Where(group => !IsInSummary(answer, group)).Select(group => group.Sentence));
         if (answer.Candidates is [var leading, ..])
         {
-            WriteLines(console, $"What is behind {leading.Parent.Name}:", leading.Evidence.Select(Weighed));
+            WriteLines(console, $"What is behind {leading.Parent.Name}:", [.. leading.Evidence.Select(Weighed), .. leading.HowCommon is { } common ? new[] { common } : []]);
         }
 
         WriteLines(console, "Next:", answer.NextSteps.Take(StepsShown).Select(Step));
@@ -42,6 +43,12 @@ internal static class IdentificationView
         console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused");
     }
 
+    // A summary tells what the leading candidate cannot be told from, unless it is most probably none of them.
+    private static bool IsInSummary(IdentificationResponse answer, CandidateGroup group) =>
+        answer.Candidates is [var leading, ..]
+        && leading.Posterior >= answer.NoneOfThese.Posterior
+        && group.ParentKeys[0] == leading.Parent.Key;
+
     private static Table Ranking(IdentificationResponse answer)
     {
         var table = Screen.NewTable("#", "compound", "formula", "CAS number", "probability");
@@ -61,10 +68,10 @@ internal static class IdentificationView
         return table;
     }
 
-    private static string Weighed(EvidenceItem evidence) =>
+    private static string Weighed(Evidence evidence) =>
         $"{Figures.Signed(evidence.LogLikelihoodRatio)}  {evidence.Sentence}";
 
-    private static string Step(NextStepItem step) =>
+    private static string Step(NextStep step) =>
         $"{step.Name} ({Figures.Plain(step.Minutes)} min, {WireJson.Word(step.Hazard)} hazard): {step.Sentence}";
 
     private static string? Problem(BatchResult item) => item.Problem is not { } problem

@@ -32,7 +32,9 @@ internal sealed class ObservationOptions
     };
 
     private readonly Option<double?> _pressure = OptionOf.Number(
-        "--pressure", "KPA", "Pressure at the boiling point. Default: 101.325 kPa.");
+        "--pressure", "KPA",
+        FormattableString.Invariant(
+            $"Pressure at the boiling point, {BoilingPointReading.LowestKilopascals} to {BoilingPointReading.HighestKilopascals} kPa. Default: 101.325 kPa."));
 
     private readonly Option<string?> _meltingPoint = new("--melting-point")
     {
@@ -73,10 +75,18 @@ internal sealed class ObservationOptions
         AllowMultipleArgumentsPerToken = true,
     };
 
+    private readonly Option<bool> _uniform = new("--uniform")
+    {
+        Description = "Take all compounds alike beforehand, however common they are.",
+    };
+
+    private readonly Option<double?> _hazardMinutes = OptionOf.Number(
+        "--hazard-minutes", "MIN", "What a class of hazard counts for among the next steps, as minutes, 0 to 240. Default: 10.");
+
     private Option[] All =>
     [
         _derivatives, _tests, _state, _boilingPoint, _pressure, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
-        _standards, _stemExposed, _stemMean, _window, _shelf,
+        _standards, _stemExposed, _stemMean, _window, _shelf, _uniform, _hazardMinutes,
     ];
 
     public void AddTo(Command command)
@@ -107,8 +117,17 @@ internal sealed class ObservationOptions
             : null,
         Thermometer = Thermometer(parsed),
         WindowCelsius = parsed.GetValue(_window),
-        Prior = parsed.GetValue(_shelf) is { Length: > 0 } shelf ? new PriorDescribed { ShelfList = shelf } : null,
+        HazardMinutes = parsed.GetValue(_hazardMinutes),
+        Prior = Prior(parsed),
     };
+
+    private PriorDescribed? Prior(ParseResult parsed)
+    {
+        var (shelf, isUniform) = (parsed.GetValue(_shelf) is { Length: > 0 } given ? given : null, parsed.GetValue(_uniform));
+        return shelf is null && !isUniform
+            ? null
+            : new PriorDescribed { ShelfList = shelf, IsUniform = isUniform ? true : null };
+    }
 
     private BoilingPointObserved? BoilingPoint(ParseResult parsed)
     {

@@ -31,8 +31,28 @@ public sealed record Parent
     /// <summary>Cautions for the compound itself, in the words of the usual sheets. Missing: null.</summary>
     public string? Hazards { get; init; }
 
+    /// <summary>How likely one is to meet it at all. Missing: null, not judged.</summary>
+    public Commonness? Commonness { get; init; }
+
+    /// <summary>What that judgement counted, such as "13 compilations, 2 teaching texts". Missing: null.</summary>
+    public string? CommonnessBasis { get; init; }
+
     /// <summary>A curator's remark. Missing: null.</summary>
     public string? Note { get; init; }
+}
+
+/// <summary>How common a compound is, by the independent compilations and teaching texts that name it.</summary>
+/// <remarks>The rule of the seed tables stands in their README; what a tier is worth is a matter of the ranking.</remarks>
+public enum Commonness
+{
+    /// <summary>In nearly every compilation: a solvent, a bulk chemical, the example of every course.</summary>
+    Everyday,
+
+    /// <summary>In many of them.</summary>
+    Usual,
+
+    /// <summary>In a few or none.</summary>
+    Rare,
 }
 
 /// <summary>What carbonyl function a parent brings to the reagent.</summary>

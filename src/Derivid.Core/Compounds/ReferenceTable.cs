@@ -190,7 +190,7 @@ public static class ReferenceTableOrder
         Questions = ByKey(table.Questions, row => row.Key),
         SpotTests = ByKey(table.SpotTests, row => row.Key),
         Responses = [.. table.Responses.OrderBy(row => row.TestKey, StringComparer.Ordinal).ThenBy(row => row.Order)],
-        Colours = [.. table.Colours.OrderBy(row => row.Rank)],
+        Colours = [.. table.Colours.OrderBy(row => row.Rank).ThenBy(row => row.Key, StringComparer.Ordinal)],
         ColourExpectations =
         [
             .. table.ColourExpectations.OrderBy(row => row.KindKey, StringComparer.Ordinal).ThenBy(row => row.Order),

@@ -15,9 +15,10 @@ internal static class ColourRules
         findings.Require(expectation.Order >= 1, nameof(expectation.Order), expectation.Order, "1 or more");
         KindRules.CheckClass(expectation.StructureClass, nameof(expectation.StructureClass), findings);
         var weights = string.Join(';', expectation.Weights.Select(weight => FormattableString.Invariant($"{weight}")));
+        var ranked = index.Table.Colours.Count(colour => colour.Rank is not null);
         findings.Require(
-            expectation.Weights.Count == index.Table.Colours.Count, nameof(expectation.Weights), weights,
-            FormattableString.Invariant($"one weight for each of the {index.Table.Colours.Count} colours"));
+            expectation.Weights.Count == ranked, nameof(expectation.Weights), weights,
+            FormattableString.Invariant($"one weight for each of the {ranked} colours that have a rank"));
         findings.Require(
             expectation.Weights.All(weight => weight is >= LeastWeight and <= 1)
             && Math.Abs(expectation.Weights.Sum() - 1) <= SumTolerance,

@@ -26,10 +26,10 @@ internal static class OrderRules
     private static void CheckColours(ReferenceTable table, List<TableFinding> found)
     {
         var rank = 0;
-        foreach (var colour in table.Colours.OrderBy(colour => colour.Rank))
+        foreach (var colour in table.Colours.Where(colour => colour.Rank is not null).OrderBy(colour => colour.Rank))
         {
             new RecordFindings(RecordKinds.Colours, colour.Key, found).Require(
-                colour.Rank == rank, nameof(colour.Rank), colour.Rank, FormattableString.Invariant($"{rank}: ranks run from 0 without gaps"));
+                colour.Rank == rank, nameof(colour.Rank), colour.Rank, FormattableString.Invariant($"{rank}: ranks run from 0 without gaps; empty for a colour outside the order"));
             rank++;
         }
     }

@@ -28,8 +28,8 @@ public enum CellContent
 
 /// <summary>One column of a kind of record: a cell in files, a property in code, a column of the database.</summary>
 /// <remarks>
-/// All but the name follows from the property: what a cell holds and how it is written from its type, whether it may be
-/// missing from its nullability. Thread safety: immutable.
+/// All follows from the property: the heading from its name, what a cell holds and how it is written from its type, whether
+/// it may be missing from its nullability. Thread safety: immutable.
 /// </remarks>
 public sealed partial class RecordColumn
 {
@@ -44,9 +44,9 @@ public sealed partial class RecordColumn
     private readonly bool _isOptionalFlag;
     private readonly IReadOnlyList<(string Word, object? Value)> _vocabulary;
 
-    internal RecordColumn(string name, PropertyInfo property, bool isOptionalFlag)
+    internal RecordColumn(PropertyInfo property, bool isOptionalFlag)
     {
-        Name = name;
+        Name = WordOf(property.Name, '_');
         _isOptionalFlag = isOptionalFlag;
         _property = property;
         var optional = Nullable.GetUnderlyingType(property.PropertyType);
@@ -56,11 +56,11 @@ public sealed partial class RecordColumn
             : new NullabilityInfoContext().Create(property).ReadState == NullabilityState.NotNull;
         Content = ContentOf(type);
         _vocabulary = type == typeof(bool) ? [("yes", true), ("no", false), .. optional is null ? [] : new[] { (Unstated, (object?)null) }]
-            : type.IsEnum ? [.. Enum.GetValues(type).Cast<Enum>().Select(member => (WordOf(member), (object?)member))]
+            : type.IsEnum ? [.. Enum.GetValues(type).Cast<Enum>().Select(member => (WordOf(member.ToString(), '-'), (object?)member))]
             : [];
     }
 
-    /// <summary>Its name in files, such as "molar_mass_g_mol".</summary>
+    /// <summary>Its name in files, such as "molar_mass": the word that JSON has as "molarMass".</summary>
     public string Name { get; }
 
     /// <summary>Name of the record's property, such as "MolarMass".</summary>
@@ -146,7 +146,7 @@ public sealed partial class RecordColumn
         : type == typeof(IReadOnlyList<double>) ? CellContent.Numbers
         : throw new NotSupportedException($"No cell holds a {type}.");
 
-    private static string WordOf(Enum member) => WordStart().Replace(member.ToString(), "-$0").ToLowerInvariant();
+    private static string WordOf(string name, char separator) => WordStart().Replace(name, separator + "$0").ToLowerInvariant();
 
     private static (object?, string?) Refused(string allowed) => (null, allowed);
 

@@ -21,11 +21,10 @@ public abstract class RecordKind
     private readonly Func<object?[], object> _make;
 
     private protected RecordKind(
-        Type type, string tableName, (string Name, string Field)[] columns, string[] key, string[]? order, string[]? optional)
+        Type type, string tableName, string[] columns, string[] key, string[]? order, string[]? optional)
     {
         (RecordType, TableName) = (type, tableName);
-        Columns = [.. columns.Select(column => new RecordColumn(
-            column.Name, type.GetProperty(column.Field)!, optional?.Contains(column.Field) == true))];
+        Columns = [.. columns.Select(field => new RecordColumn(type.GetProperty(field)!, optional?.Contains(field) == true))];
         Key = [.. key.Select(field => Columns.Single(column => column.Field == field))];
         _order = order is null ? Key : [.. order.Select(field => Columns.Single(column => column.Field == field))];
         _make = Maker(type, Columns);
@@ -124,14 +123,14 @@ public sealed class RecordKind<T> : RecordKind
 
     /// <summary>Registers a kind.</summary>
     /// <param name="tableName">Name of the list.</param>
-    /// <param name="columns">Its columns: name in files and property. Shape: every property of the record that can be set.</param>
+    /// <param name="columns">Its columns, in the order of the files. Shape: every property of the record that can be set.</param>
     /// <param name="key">The properties that together name a record.</param>
     /// <param name="order">The properties a list is ordered by. Missing: null, the key.</param>
     /// <param name="optional">The flags that may be left empty and are then no. Missing: null, none.</param>
     /// <param name="rules">What holds for a record beside its form. Missing: null, nothing.</param>
     public RecordKind(
         string tableName,
-        (string Name, string Field)[] columns,
+        string[] columns,
         string[] key,
         string[]? order = null,
         string[]? optional = null,

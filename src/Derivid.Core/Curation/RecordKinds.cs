@@ -8,8 +8,8 @@ namespace Derivid.Core.Curation;
 /// <summary>The kinds of record of the reference table, each registered here and nowhere else.</summary>
 /// <remarks>
 /// To add a column: a property of the record that may be missing (nullable, a list, or an optional flag), so that rows
-/// released before may lack it, a line here, a migration of both engines. To add a kind: a record, a registration here and its place in <see cref="All"/>, a migration, and a file
-/// in the seed tables.
+/// released before may lack it, a line here, a migration of both engines. To add a kind: a record, a registration here and
+/// its place in <see cref="All"/>, a migration, and a file in the seed tables.
 /// </remarks>
 public static class RecordKinds
 {
@@ -18,9 +18,8 @@ public static class RecordKinds
         "sources",
         columns:
         [
-            ("source_key", nameof(Source.Key)), ("citation", nameof(Source.Citation)),
-            ("address", nameof(Source.Address)), ("grade", nameof(Source.Grade)), ("family", nameof(Source.Family)),
-            ("how_read", nameof(Source.HowRead)),
+            nameof(Source.Key), nameof(Source.Citation), nameof(Source.Address), nameof(Source.Grade),
+            nameof(Source.Family), nameof(Source.HowRead),
         ],
         key: [nameof(Source.Key)],
         rules: (row, _, findings) => SourceRules.Check(row, findings));
@@ -30,10 +29,9 @@ public static class RecordKinds
         "parents",
         columns:
         [
-            ("parent_key", nameof(Parent.Key)), ("name", nameof(Parent.Name)), ("synonyms", nameof(Parent.Synonyms)),
-            ("cas_number", nameof(Parent.CasNumber)), ("smiles", nameof(Parent.Smiles)),
-            ("formula", nameof(Parent.Formula)), ("molar_mass_g_mol", nameof(Parent.MolarMass)),
-            ("kind", nameof(Parent.Kind)), ("hazards", nameof(Parent.Hazards)), ("note", nameof(Parent.Note)),
+            nameof(Parent.Key), nameof(Parent.Name), nameof(Parent.Synonyms), nameof(Parent.CasNumber),
+            nameof(Parent.Smiles), nameof(Parent.Formula), nameof(Parent.MolarMass), nameof(Parent.Kind),
+            nameof(Parent.Hazards), nameof(Parent.Commonness), nameof(Parent.CommonnessBasis), nameof(Parent.Note),
         ],
         key: [nameof(Parent.Key)],
         rules: (row, _, findings) => ParentRules.Check(row, findings));
@@ -43,11 +41,9 @@ public static class RecordKinds
         "parent-constants",
         columns:
         [
-            ("parent_key", nameof(ParentConstant.ParentKey)), ("property", nameof(ParentConstant.Property)),
-            ("low", nameof(ParentConstant.Low)), ("high", nameof(ParentConstant.High)),
-            ("pressure_kpa", nameof(ParentConstant.PressureKilopascals)),
-            ("source_key", nameof(ParentConstant.SourceKey)), ("locator", nameof(ParentConstant.Locator)),
-            ("verification", nameof(ParentConstant.Verification)), ("note", nameof(ParentConstant.Note)),
+            nameof(ParentConstant.ParentKey), nameof(ParentConstant.Property), nameof(ParentConstant.Low),
+            nameof(ParentConstant.High), nameof(ParentConstant.PressureKilopascals), nameof(ParentConstant.SourceKey),
+            nameof(ParentConstant.Locator), nameof(ParentConstant.Verification), nameof(ParentConstant.Note),
         ],
         key: [nameof(ParentConstant.ParentKey), nameof(ParentConstant.Property), nameof(ParentConstant.SourceKey), nameof(ParentConstant.Low)],
         rules: ConstantRules.Check);
@@ -57,22 +53,15 @@ public static class RecordKinds
         "derivative-kinds",
         columns:
         [
-            ("kind_key", nameof(DerivativeKind.Key)), ("name", nameof(DerivativeKind.Name)),
-            ("synonyms", nameof(DerivativeKind.Synonyms)), ("reagent_name", nameof(DerivativeKind.ReagentName)),
-            ("reagent_smiles", nameof(DerivativeKind.ReagentSmiles)),
-            ("reagent_formula", nameof(DerivativeKind.ReagentFormula)),
-            ("reagent_molar_mass_g_mol", nameof(DerivativeKind.ReagentMolarMass)),
-            ("reagents_per_carbonyl", nameof(DerivativeKind.ReagentsPerCarbonyl)),
-            ("waters_per_carbonyl", nameof(DerivativeKind.WatersPerCarbonyl)),
-            ("applies_to", nameof(DerivativeKind.AppliesTo)), ("closes_to", nameof(DerivativeKind.ClosesTo)),
-            ("test_key", nameof(DerivativeKind.TestKey)),
-            ("reagent_melting_celsius", nameof(DerivativeKind.ReagentMeltingCelsius)),
-            ("colour_informs", nameof(DerivativeKind.ColourInforms)),
-            ("recrystallisation_solvents", nameof(DerivativeKind.RecrystallisationSolvents)),
-            ("usual_low_celsius", nameof(DerivativeKind.UsualLowCelsius)),
-            ("usual_high_celsius", nameof(DerivativeKind.UsualHighCelsius)),
-            ("minutes", nameof(DerivativeKind.Minutes)), ("hazard", nameof(DerivativeKind.Hazard)),
-            ("cautions", nameof(DerivativeKind.Cautions)), ("source_key", nameof(DerivativeKind.SourceKey)),
+            nameof(DerivativeKind.Key), nameof(DerivativeKind.Name), nameof(DerivativeKind.Synonyms),
+            nameof(DerivativeKind.ReagentName), nameof(DerivativeKind.ReagentSmiles),
+            nameof(DerivativeKind.ReagentFormula), nameof(DerivativeKind.ReagentMolarMass),
+            nameof(DerivativeKind.ReagentsPerCarbonyl), nameof(DerivativeKind.WatersPerCarbonyl),
+            nameof(DerivativeKind.AppliesTo), nameof(DerivativeKind.ClosesTo), nameof(DerivativeKind.TestKey),
+            nameof(DerivativeKind.ReagentMeltingCelsius), nameof(DerivativeKind.ColourInforms),
+            nameof(DerivativeKind.RecrystallisationSolvents), nameof(DerivativeKind.UsualLowCelsius),
+            nameof(DerivativeKind.UsualHighCelsius), nameof(DerivativeKind.Minutes), nameof(DerivativeKind.Hazard),
+            nameof(DerivativeKind.Cautions), nameof(DerivativeKind.SourceKey),
         ],
         key: [nameof(DerivativeKind.Key)],
         rules: KindRules.Check);
@@ -82,26 +71,22 @@ public static class RecordKinds
         "colours",
         columns:
         [
-            ("colour_key", nameof(Colour.Key)), ("name", nameof(Colour.Name)), ("rank", nameof(Colour.Rank)),
-            ("synonyms", nameof(Colour.Synonyms)),
+            nameof(Colour.Key), nameof(Colour.Name), nameof(Colour.Rank), nameof(Colour.Synonyms),
         ],
         key: [nameof(Colour.Key)],
-        order: [nameof(Colour.Rank)]);
+        order: [nameof(Colour.Rank), nameof(Colour.Key)]);
 
     /// <summary>The derivative records.</summary>
     public static RecordKind<Derivative> Derivatives { get; } = new(
         "derivatives",
         columns:
         [
-            ("derivative_key", nameof(Derivative.Key)), ("parent_key", nameof(Derivative.ParentKey)),
-            ("kind_key", nameof(Derivative.KindKey)), ("carbonyls_condensed", nameof(Derivative.CarbonylsCondensed)),
-            ("form", nameof(Derivative.Form)), ("low_celsius", nameof(Derivative.LowCelsius)),
-            ("high_celsius", nameof(Derivative.HighCelsius)), ("is_unusual", nameof(Derivative.IsUnusual)),
-            ("decomposes", nameof(Derivative.Decomposes)), ("colour_key", nameof(Derivative.ColourKey)),
-            ("source_key", nameof(Derivative.SourceKey)),
-            ("locator", nameof(Derivative.Locator)), ("as_printed", nameof(Derivative.AsPrinted)),
-            ("corrected", nameof(Derivative.Corrected)), ("verification", nameof(Derivative.Verification)),
-            ("note", nameof(Derivative.Note)),
+            nameof(Derivative.Key), nameof(Derivative.ParentKey), nameof(Derivative.KindKey),
+            nameof(Derivative.CarbonylsCondensed), nameof(Derivative.Form), nameof(Derivative.LowCelsius),
+            nameof(Derivative.HighCelsius), nameof(Derivative.IsUnusual), nameof(Derivative.Decomposes),
+            nameof(Derivative.ColourKey), nameof(Derivative.SourceKey), nameof(Derivative.Locator),
+            nameof(Derivative.AsPrinted), nameof(Derivative.Corrected), nameof(Derivative.Verification),
+            nameof(Derivative.Note),
         ],
         key: [nameof(Derivative.Key)],
         optional: [nameof(Derivative.IsUnusual)],
@@ -112,9 +97,8 @@ public static class RecordKinds
         "spot-test-questions",
         columns:
         [
-            ("question_key", nameof(SpotTestQuestion.Key)), ("text", nameof(SpotTestQuestion.Text)),
-            ("contrary_rate", nameof(SpotTestQuestion.ContraryRate)),
-            ("is_assumed", nameof(SpotTestQuestion.IsAssumed)), ("source_key", nameof(SpotTestQuestion.SourceKey)),
+            nameof(SpotTestQuestion.Key), nameof(SpotTestQuestion.Text), nameof(SpotTestQuestion.ContraryRate),
+            nameof(SpotTestQuestion.IsAssumed), nameof(SpotTestQuestion.SourceKey),
         ],
         key: [nameof(SpotTestQuestion.Key)],
         rules: SpotTestRules.Check);
@@ -124,14 +108,10 @@ public static class RecordKinds
         "spot-tests",
         columns:
         [
-            ("test_key", nameof(SpotTest.Key)), ("name", nameof(SpotTest.Name)),
-            ("synonyms", nameof(SpotTest.Synonyms)), ("question_key", nameof(SpotTest.QuestionKey)),
-            ("positive_looks_like", nameof(SpotTest.PositiveLooksLike)),
-            ("read_within_minutes", nameof(SpotTest.ReadWithinMinutes)), ("minutes", nameof(SpotTest.Minutes)),
-            ("hazard", nameof(SpotTest.Hazard)), ("cautions", nameof(SpotTest.Cautions)),
-            ("positive_rate_if_yes", nameof(SpotTest.PositiveRateIfYes)),
-            ("positive_rate_if_no", nameof(SpotTest.PositiveRateIfNo)),
-            ("known_exceptions", nameof(SpotTest.KnownExceptions)), ("source_key", nameof(SpotTest.SourceKey)),
+            nameof(SpotTest.Key), nameof(SpotTest.Name), nameof(SpotTest.Synonyms), nameof(SpotTest.QuestionKey),
+            nameof(SpotTest.PositiveLooksLike), nameof(SpotTest.ReadWithinMinutes), nameof(SpotTest.Minutes),
+            nameof(SpotTest.Hazard), nameof(SpotTest.Cautions), nameof(SpotTest.PositiveRateIfYes),
+            nameof(SpotTest.PositiveRateIfNo), nameof(SpotTest.KnownExceptions), nameof(SpotTest.SourceKey),
         ],
         key: [nameof(SpotTest.Key)],
         rules: SpotTestRules.Check);
@@ -141,11 +121,9 @@ public static class RecordKinds
         "spot-test-responses",
         columns:
         [
-            ("test_key", nameof(SpotTestResponse.TestKey)), ("order", nameof(SpotTestResponse.Order)),
-            ("applies_to", nameof(SpotTestResponse.AppliesTo)),
-            ("positive_rate", nameof(SpotTestResponse.PositiveRate)),
-            ("answers_yes", nameof(SpotTestResponse.AnswersYes)), ("is_assumed", nameof(SpotTestResponse.IsAssumed)),
-            ("source_key", nameof(SpotTestResponse.SourceKey)), ("note", nameof(SpotTestResponse.Note)),
+            nameof(SpotTestResponse.TestKey), nameof(SpotTestResponse.Order), nameof(SpotTestResponse.AppliesTo),
+            nameof(SpotTestResponse.PositiveRate), nameof(SpotTestResponse.AnswersYes),
+            nameof(SpotTestResponse.IsAssumed), nameof(SpotTestResponse.SourceKey), nameof(SpotTestResponse.Note),
         ],
         key: [nameof(SpotTestResponse.TestKey), nameof(SpotTestResponse.Order)],
         rules: SpotTestRules.Check);
@@ -155,10 +133,9 @@ public static class RecordKinds
         "colour-expectations",
         columns:
         [
-            ("kind_key", nameof(ColourExpectation.KindKey)), ("order", nameof(ColourExpectation.Order)),
-            ("structure_class", nameof(ColourExpectation.StructureClass)),
-            ("weights", nameof(ColourExpectation.Weights)), ("source_key", nameof(ColourExpectation.SourceKey)),
-            ("is_assumed", nameof(ColourExpectation.IsAssumed)), ("note", nameof(ColourExpectation.Note)),
+            nameof(ColourExpectation.KindKey), nameof(ColourExpectation.Order),
+            nameof(ColourExpectation.StructureClass), nameof(ColourExpectation.Weights),
+            nameof(ColourExpectation.SourceKey), nameof(ColourExpectation.IsAssumed), nameof(ColourExpectation.Note),
         ],
         key: [nameof(ColourExpectation.KindKey), nameof(ColourExpectation.Order)],
         rules: ColourRules.Check);
@@ -168,11 +145,9 @@ public static class RecordKinds
         "melting-point-standards",
         columns:
         [
-            ("standard_key", nameof(MeltingPointStandard.Key)), ("name", nameof(MeltingPointStandard.Name)),
-            ("cas_number", nameof(MeltingPointStandard.CasNumber)),
-            ("clear_point_celsius", nameof(MeltingPointStandard.ClearPointCelsius)),
-            ("source_key", nameof(MeltingPointStandard.SourceKey)),
-            ("verification", nameof(MeltingPointStandard.Verification)), ("note", nameof(MeltingPointStandard.Note)),
+            nameof(MeltingPointStandard.Key), nameof(MeltingPointStandard.Name), nameof(MeltingPointStandard.CasNumber),
+            nameof(MeltingPointStandard.ClearPointCelsius), nameof(MeltingPointStandard.SourceKey),
+            nameof(MeltingPointStandard.Verification), nameof(MeltingPointStandard.Note),
         ],
         key: [nameof(MeltingPointStandard.Key)],
         rules: ConstantRules.Check);

@@ -45,6 +45,16 @@ public sealed record TemperatureEstimate(double MeanCelsius, double ScaleCelsius
         return 0.375 / (ScaleCelsius * core * core * Math.Sqrt(core) * Possible);
     }
 
+    /// <summary>The same shape about another middle, without a bound. Units: 1/°C.</summary>
+    /// <param name="middleCelsius">The middle. Units: °C.</param>
+    /// <param name="celsius">The temperature. Units: °C.</param>
+    public double DensityAt(double middleCelsius, double celsius)
+    {
+        var z = (celsius - middleCelsius) / ScaleCelsius;
+        var core = 1 + (z * z / DegreesOfFreedom);
+        return 0.375 / (ScaleCelsius * core * core * Math.Sqrt(core));
+    }
+
     /// <summary>Probability of a temperature at or below one.</summary>
     /// <param name="celsius">The temperature. Units: °C.</param>
     public double ProbabilityBelow(double celsius) => celsius < AtLeastCelsius

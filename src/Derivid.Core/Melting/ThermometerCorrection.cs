@@ -12,13 +12,17 @@ public sealed class ThermometerCorrection
     /// <summary>Largest correction a calibration may ask for. Units: °C. A larger one means a broken thermometer.</summary>
     public const double LargestCelsius = 20;
 
+    /// <summary>How far outside its standards a calibration is trusted. Units: °C. Chosen.</summary>
+    private const double ReachCelsius = 40;
+
     private readonly CalibrationPoint[] _points;
 
     /// <summary>Takes a calibration and a stem correction.</summary>
     /// <param name="points">Standards melted. Shape: any order, readings rising with accepted temperatures; may be empty.</param>
     /// <param name="stem">Exposed thread. Missing: null, an electronic or totally immersed thermometer.</param>
     /// <exception cref="ArgumentException">
-    /// Two standards read alike or in the wrong order, or one is off by more than <see cref="LargestCelsius"/>.
+    /// Two standards read alike or in the wrong order, or one is off by more than <see cref="LargestCelsius"/>; the message
+    /// is for whoever read them.
     /// </exception>
     public ThermometerCorrection(IEnumerable<CalibrationPoint> points, StemCorrection? stem = null)
     {
@@ -32,10 +36,8 @@ public sealed class ThermometerCorrection
         {
             if (!(Math.Abs(point.AcceptedCelsius - point.ReadCelsius) <= LargestCelsius))
             {
-                throw new ArgumentException(
-                    FormattableString.Invariant(
-                        $"A standard of {point.AcceptedCelsius} °C read as {point.ReadCelsius:0.##} °C is off by more than {LargestCelsius} °C; check the reading."),
-                    nameof(points));
+                throw new ArgumentException(FormattableString.Invariant(
+                    $"A standard of {point.AcceptedCelsius} °C read as {point.ReadCelsius:0.##} °C is off by more than {LargestCelsius} °C; check the reading."));
             }
         }
 
@@ -43,7 +45,7 @@ public sealed class ThermometerCorrection
         {
             if (_points[i].ReadCelsius <= _points[i - 1].ReadCelsius)
             {
-                throw new ArgumentException("Standards must read higher the higher they melt.", nameof(points));
+                throw new ArgumentException("Standards must read higher the higher they melt.");
             }
         }
     }
@@ -59,6 +61,12 @@ public sealed class ThermometerCorrection
 
     /// <summary>Whether a reading would be changed at all.</summary>
     public bool IsNone => Stem is null && _points.Length == 0;
+
+    /// <summary>Whether standards vouch for a temperature: it lies among them, or not far outside.</summary>
+    /// <param name="celsius">The temperature. Units: °C.</param>
+    public bool IsCheckedAt(double celsius) => _points.Length > 0
+        && celsius >= _points[0].AcceptedCelsius - ReachCelsius
+        && celsius <= _points[^1].AcceptedCelsius + ReachCelsius;
 
     /// <summary>Corrects one reading.</summary>
     /// <param name="readCelsius">The reading. Units: °C.</param>

@@ -8,19 +8,24 @@ public sealed record BoilingPointReading
     /// <summary>Standard pressure, at which the table lists boiling points. Units: kPa.</summary>
     public const double StandardPressureKilopascals = 101.325;
 
-    /// <summary>Takes a boiling range at a pressure near one atmosphere.</summary>
+    /// <summary>The lowest pressure whose readings are corrected; the vapour pressures of few compounds are known below it. Units: kPa.</summary>
+    public const double LowestKilopascals = 0.1;
+
+    /// <summary>The highest pressure taken. Units: kPa.</summary>
+    public const double HighestKilopascals = 110;
+
+    /// <summary>Takes a boiling range at atmospheric or reduced pressure.</summary>
     /// <param name="range">The range as read; its clear point is the upper end.</param>
-    /// <param name="pressureKilopascals">Pressure on the day. Units: kPa. Bounds: 60 to 110.</param>
-    /// <exception cref="ArgumentOutOfRangeException">
-    /// The pressure is NaN or out of bounds: the correction holds near one atmosphere only.
-    /// </exception>
+    /// <param name="pressureKilopascals">Pressure on the day. Units: kPa. Bounds: 0.1 to 110.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The pressure is NaN or out of bounds.</exception>
     public BoilingPointReading(MeltingRange range, double pressureKilopascals = StandardPressureKilopascals)
     {
-        if (!(pressureKilopascals is >= 60 and <= 110))
+        if (!(pressureKilopascals is >= LowestKilopascals and <= HighestKilopascals))
         {
             throw new ArgumentOutOfRangeException(
                 nameof(pressureKilopascals), pressureKilopascals,
-                "Must lie from 60 to 110 kPa; a boiling point under reduced pressure is not compared.");
+                FormattableString.Invariant(
+                    $"Must lie from {LowestKilopascals} to {HighestKilopascals} kPa: beyond them no correction to standard pressure has been checked."));
         }
 
         Range = range;

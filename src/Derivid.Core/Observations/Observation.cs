@@ -9,6 +9,9 @@ public sealed record Observation
     /// <summary>Tolerance window when none is asked for. Units: °C. Source: the handbooks' customary ±5 °C.</summary>
     public const double DefaultWindowCelsius = 5;
 
+    /// <summary>Minutes of work a class of hazard counts for when none are asked for. Units: min. Chosen.</summary>
+    public const double DefaultHazardMinutes = 10;
+
     /// <summary>Derivatives made. Shape: any order; at most one reading a kind counts, see the engine.</summary>
     public IReadOnlyList<DerivativeReading> Derivatives { get; init; } = [];
 
@@ -38,19 +41,31 @@ public sealed record Observation
     /// <summary>Half width of the classical tolerance window. Units: °C. Bounds: 0.1 to 50.</summary>
     public double WindowCelsius { get; init; } = DefaultWindowCelsius;
 
+    /// <summary>
+    /// What a class of hazard counts for when next steps are put in order: as so many minutes of work. Units: min.
+    /// Bounds: 0 to 240.
+    /// </summary>
+    public double HazardMinutes { get; init; } = DefaultHazardMinutes;
+
     /// <summary>What was known beforehand.</summary>
-    public PriorChoice Prior { get; init; } = PriorChoice.Uniform;
+    public PriorChoice Prior { get; init; } = PriorChoice.ByCommonness;
 }
 
 /// <summary>What was known of the unknown before any evidence.</summary>
 public sealed record PriorChoice
 {
+    /// <summary>Every parent as likely as it is common, and the model's own share for "none of these".</summary>
+    public static PriorChoice ByCommonness { get; } = new();
+
     /// <summary>Every parent of the table alike, and the model's own share for "none of these".</summary>
-    public static PriorChoice Uniform { get; } = new();
+    public static PriorChoice Uniform { get; } = new() { IsUniform = true };
+
+    /// <summary>Whether every parent is alike, however common it is; of no account beside <see cref="Weights"/>.</summary>
+    public bool IsUniform { get; init; }
 
     /// <summary>
-    /// Relative weight by parent key; parents left out get none. Shape: weights above zero. Missing: null, all alike.
-    /// A shelf list is the same weight for each of its parents.
+    /// Relative weight by parent key; parents left out get none. Shape: weights above zero. Missing: null, by commonness
+    /// or all alike. A shelf list is the same weight for each of its parents.
     /// </summary>
     public IReadOnlyDictionary<string, double>? Weights { get; init; }
 

@@ -9,24 +9,29 @@ public sealed class ColourTable
 {
     private readonly double[][] _calls;
     private readonly bool[] _isRecorded;
-    private readonly Dictionary<string, int> _rankByKey;
+    private readonly Dictionary<string, int?> _rankByKey;
 
-    private ColourTable(double[][] calls, bool[] isRecorded, Dictionary<string, int> rankByKey)
+    private ColourTable(double[][] calls, bool[] isRecorded, Dictionary<string, int?> rankByKey)
     {
         _calls = calls;
         _isRecorded = isRecorded;
         _rankByKey = rankByKey;
     }
 
+    /// <summary>Whether a colour has a place in the order, so that calling it can be weighed; white and colourless have none.</summary>
+    /// <param name="colourKey">The colour called.</param>
+    /// <exception cref="ArgumentException">The vocabulary has no such colour.</exception>
+    public bool Ranks(string colourKey) => RankOf(colourKey) is not null;
+
     /// <summary>The probability of a call.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
     /// <param name="colourKey">The colour called.</param>
     /// <returns>Bounds: above 0, at most 1.</returns>
-    /// <exception cref="ArgumentException">The vocabulary has no such colour.</exception>
+    /// <exception cref="ArgumentException">The vocabulary has no such colour, or it is outside the order.</exception>
     public double Probability(int parent, string colourKey) =>
-        _rankByKey.TryGetValue(colourKey, out var rank)
+        RankOf(colourKey) is { } rank
             ? _calls[parent][rank]
-            : throw new ArgumentException($"The table has no colour '{colourKey}'.", nameof(colourKey));
+            : throw new ArgumentException($"The colour '{colourKey}' has no rank.", nameof(colourKey));
 
     /// <summary>Whether a colour is recorded for the parent's derivative, rather than expected of its structure.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
@@ -35,17 +40,17 @@ public sealed class ColourTable
     internal static ColourTable Build(
         string kindKey, IReadOnlyList<Derivative> records, ReferenceTable table, TableSnapshot snapshot)
     {
-        var colours = table.Colours.OrderBy(colour => colour.Rank).ToList();
-        var rankByKey = colours.Select((colour, i) => (colour.Key, i)).ToDictionary(StringComparer.Ordinal);
+        var rankByKey = table.Colours.ToDictionary(colour => colour.Key, colour => colour.Rank, StringComparer.Ordinal);
+        var count = rankByKey.Values.Count(rank => rank is not null);
         var expectations = table.ColourExpectations
             .Where(expectation => expectation.KindKey == kindKey)
             .OrderBy(expectation => expectation.Order)
             .Select(expectation => (Class: StructureClass.Parse(expectation.StructureClass), expectation.Weights))
             .ToList();
         var recorded = records
-            .Where(record => record.ColourKey is not null)
-            .ToLookup(record => record.ParentKey, record => rankByKey[record.ColourKey!], StringComparer.Ordinal);
-        var confusion = Confusion(colours.Count, snapshot.Settings.Colour);
+            .Where(record => record.ColourKey is { } colour && rankByKey[colour] is not null)
+            .ToLookup(record => record.ParentKey, record => rankByKey[record.ColourKey!]!.Value, StringComparer.Ordinal);
+        var confusion = Confusion(count, snapshot.Settings.Colour);
 
         var calls = new double[snapshot.Parents.Count][];
         var isRecorded = new bool[calls.Length];
@@ -53,7 +58,7 @@ public sealed class ColourTable
         {
             var features = snapshot.Features[parent];
             var expected = expectations.FirstOrDefault(e => e.Class.Matches(features)).Weights
-                ?? [.. Enumerable.Repeat(1.0 / colours.Count, colours.Count)];
+                ?? [.. Enumerable.Repeat(1.0 / count, count)];
             var ranks = recorded[snapshot.Parents[parent].Key].ToList();
             isRecorded[parent] = ranks.Count > 0;
             calls[parent] = Called(
@@ -62,6 +67,11 @@ public sealed class ColourTable
 
         return new ColourTable(calls, isRecorded, rankByKey);
     }
+
+    private int? RankOf(string colourKey) =>
+        _rankByKey.TryGetValue(colourKey, out var rank)
+            ? rank
+            : throw new ArgumentException($"The table has no colour '{colourKey}'.", nameof(colourKey));
 
     private static double[] TrueColours(IReadOnlyList<double> expected, List<int> recordedRanks, double recordedShare)
     {

@@ -1,4 +1,5 @@
 using Derivid.Core.Observations;
+using Derivid.Core.Ranking.Distributions;
 
 namespace Derivid.Core.Ranking;
 
@@ -30,6 +31,15 @@ public sealed record DepressionSettings
     /// <summary>Growth of the mean depression with the width. Units: °C per °C.</summary>
     public required double PerSpanCelsius { get; init; }
 
+    /// <summary>Prior share of samples that were melted wet.</summary>
+    public required double WetShare { get; init; }
+
+    /// <summary>How far wet crystals melt low at the most, as a rule. Units: °C.</summary>
+    public required double WetLowCelsius { get; init; }
+
+    /// <summary>Mean width that wet crystals melt over. Units: °C.</summary>
+    public required double WetSpanCelsius { get; init; }
+
     /// <summary>What a reading's width and preparation say of its purity.</summary>
     /// <param name="spanCelsius">Width read. Units: °C. Missing: null, one figure was given.</param>
     /// <param name="preparation">What was done to the crystals.</param>
@@ -45,19 +55,33 @@ public sealed record DepressionSettings
 
         if (spanCelsius is not { } span)
         {
-            return new Purity(share, BaseCelsius + (PerSpanCelsius * ImpureSpanCelsius));
+            return new Purity(share, BaseCelsius + (PerSpanCelsius * ImpureSpanCelsius), WetShare, WetLowCelsius);
         }
 
-        // Widths: exponential when pure, a gamma of shape 2 when impure (an impure sample seldom melts sharply).
-        var pure = Math.Exp(-span / PureSpanCelsius) / PureSpanCelsius;
+        // Widths: exponential when pure, a gamma of shape 2 when impure (an impure sample seldom melts sharply), a normal
+        // when wet.
         var scale = ImpureSpanCelsius / 2;
-        var impure = span * Math.Exp(-span / scale) / (scale * scale);
-        var impureShare = share * impure / ((share * impure) + ((1 - share) * pure));
-        return new Purity(impureShare, BaseCelsius + (PerSpanCelsius * span));
+        var pure = (1 - WetShare) * (1 - share) * Math.Exp(-span / PureSpanCelsius) / PureSpanCelsius;
+        var impure = (1 - WetShare) * share * span * Math.Exp(-span / scale) / (scale * scale);
+        var wet = WetShare * NormalDensity.At(span - WetSpanCelsius, WetSpanCelsius * WetSpreadShare);
+        var all = pure + impure + wet;
+        return new Purity(impure / all, BaseCelsius + (PerSpanCelsius * span), wet / all, WetLowCelsius);
     }
+
+    /// <summary>Spread of the widths of wet crystals, as a share of their mean. Chosen.</summary>
+    private const double WetSpreadShare = 0.3;
 }
 
-/// <summary>What is believed of the purity of the crystals melted.</summary>
+/// <summary>What is believed of the purity of the crystals melted, or of how low a boiling point was read.</summary>
 /// <param name="ImpureShare">Probability that they were impure. Bounds: 0 to 1.</param>
 /// <param name="DepressionCelsius">Mean depression of the clear point if they were. Units: °C. Bounds: above 0 where the share is.</param>
-public readonly record struct Purity(double ImpureShare, double DepressionCelsius);
+/// <param name="LowShare">Probability of an error to the low side that is anything up to <paramref name="LowCelsius"/>.</param>
+/// <param name="LowCelsius">Its extent. Units: °C. Bounds: above 0 where the share is.</param>
+public readonly record struct Purity(
+    double ImpureShare, double DepressionCelsius, double LowShare = 0, double LowCelsius = 0);
+
+/// <summary>How one reading may err, apart from what is listed.</summary>
+/// <param name="ReadingCelsius">Standard deviation of thermometer and reader together. Units: °C. Bounds: above 0.</param>
+/// <param name="Purity">What is believed of the sample.</param>
+/// <param name="Decomposes">Whether it was read as one of decomposition.</param>
+public readonly record struct ReadingError(double ReadingCelsius, Purity Purity, bool Decomposes = false);

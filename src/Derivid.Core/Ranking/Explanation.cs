@@ -48,7 +48,7 @@ internal sealed class Explanation
             Groups = groups,
             NextSteps = [.. steps.Select(step => step.Written())],
             Readings = _weighed.Readings,
-            Warnings = new Warnings(_weighed, _order[0]).List(),
+            Warnings = new Warnings(_weighed, _posterior.Leading).List(),
             Cautions = Cautions(steps),
         };
     }
@@ -59,6 +59,7 @@ internal sealed class Explanation
             Rank = rank,
             Parent = _snapshot.Parents[parent],
             Prior = _posterior.Prior[parent],
+            HowCommon = HowCommon(parent),
             Posterior = _posterior.Probability[parent],
             LogLikelihoodRatio = _posterior.LogRatio[parent],
             Evidence = [.. _weighed.Likelihoods.Select(likelihoods => likelihoods.Weigh(parent))],
@@ -68,6 +69,29 @@ internal sealed class Explanation
                 .OfType<WindowCheck>()],
             Remarks = Remarks(parent),
         };
+
+    private string HowCommon(int parent)
+    {
+        var (prior, settings, compound) = (_weighed.Observation.Prior, _snapshot.Settings.Commonness, _snapshot.Parents[parent]);
+        var tier = compound.Commonness switch
+        {
+            Commonness.Everyday => "an everyday compound",
+            Commonness.Usual => "a usual compound",
+            Commonness.Rare => "a rare compound",
+            _ => "not judged",
+        };
+        var basis = compound.CommonnessBasis is { } counted ? $" ({counted})" : "";
+        var weight = prior switch
+        {
+            { Weights: not null } => "not counted, since it was said what may have been handed out",
+            { IsUniform: true } => "not counted, as asked",
+            _ when compound.Commonness == Commonness.Rare => "counted least",
+            _ => string.Create(
+                CultureInfo.InvariantCulture,
+                $"counted {settings.Of(compound.Commonness) / settings.RareWeight:0.##} to 1 against a rare one"),
+        };
+        return $"How common: {tier}{basis}; {weight}.";
+    }
 
     private List<string> Remarks(int parent)
     {
@@ -94,10 +118,11 @@ internal sealed class Explanation
 
     private NoneOfThese None()
     {
-        var best = _order[0];
-        var sentence = _posterior.NoneProbability > _posterior.Probability[best]
-            ? "No single listed compound explains the observations as well as a compound that is not listed would."
-            : "A compound that is not listed explains the observations less well than the leading candidate.";
+        var sentence = !_posterior.HoldsEvidence ? "Nothing was observed that could tell a compound that is not listed."
+            : _posterior.NonePrior == 0 ? "It was said that the compound is one of those considered."
+            : _posterior.NoneLogRatio > _posterior.LogRatio[_order[0]]
+                ? "A compound that is not listed would explain the observations better than the leading candidate."
+                : "A compound that is not listed explains the observations less well than the leading candidate.";
         return new NoneOfThese(
             _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence + WithoutCrystals());
     }
@@ -123,9 +148,13 @@ internal sealed class Explanation
             weights[parent] = _posterior.Probability[parent] / total;
         }
 
-        // A boiling point often tells more, and stands among the next steps; a group names what the bench can make.
+        // A boiling point often tells more, and stands among the next steps; a group names what the bench can make, and what
+        // parts it best, whatever its time.
         var steps = _steps.Rank(weights, 0, members, members);
-        var best = steps.OrderByDescending(step => step.IsDerivativeOrTest).FirstOrDefault()?.Written();
+        var best = steps
+            .OrderByDescending(step => step.IsDerivativeOrTest)
+            .ThenByDescending(step => step.ExpectedInformation)
+            .FirstOrDefault()?.Written();
         var separated = best is null
             ? "Nothing in the table would separate them."
             : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence[1..]}";
@@ -152,7 +181,7 @@ internal sealed class Explanation
         var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order, _posterior.Leading);
         var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
         return [.. (mixed is null ? steps : steps.Append(mixed))
-            .OrderByDescending(step => step.ExpectedInformation)];
+            .OrderByDescending(_steps.Rate)];
     }
 
     private string Summary(IReadOnlyList<CandidateGroup> groups)

@@ -31,7 +31,7 @@ public sealed record Identification
     /// <summary>Sets the evidence cannot separate, leading one first. Shape: may be empty.</summary>
     public required IReadOnlyList<CandidateGroup> Groups { get; init; }
 
-    /// <summary>What to do next, most informative first. Shape: may be empty.</summary>
+    /// <summary>What to do next, most information a minute first, hazard counted. Shape: may be empty.</summary>
     public required IReadOnlyList<NextStep> NextSteps { get; init; }
 
     /// <summary>Temperatures as read and as used, in the order of the evidence.</summary>
@@ -55,6 +55,9 @@ public sealed record RankedCandidate
 
     /// <summary>Probability before all evidence.</summary>
     public required double Prior { get; init; }
+
+    /// <summary>What the prior rests on, one line: how common the compound is, and what that counted for.</summary>
+    public required string HowCommon { get; init; }
 
     /// <summary>Probability after all evidence.</summary>
     public required double Posterior { get; init; }

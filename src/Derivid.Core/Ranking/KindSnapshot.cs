@@ -61,8 +61,12 @@ public sealed class KindSnapshot
             .ToArray();
         var listed = new ListedTemperatures(
             byParent,
+            [.. snapshot.Parents.Select(parent => snapshot.Estimates.MeltingOf(parent.Key, kind.Key))],
             canHave,
-            settings.DerivativeMelting,
+            settings.DerivativeMelting with
+            {
+                ElsewhereWorth = settings.DerivativeMelting.ElsewhereWorth * settings.ElsewhereFactorByKind.GetValueOrDefault(kind.Key, 1),
+            },
             settings.ScatterFactorByKind.GetValueOrDefault(kind.Key, 1),
             settings.OpenSet.DerivativeMeltingCelsius,
             settings.OpenSet.EvenShare);

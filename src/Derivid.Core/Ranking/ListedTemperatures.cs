@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Derivid.Core.Compounds;
+using Derivid.Core.Estimates;
 using Derivid.Core.Ranking.Distributions;
 
 namespace Derivid.Core.Ranking;
@@ -8,7 +9,15 @@ namespace Derivid.Core.Ranking;
 /// <remarks>Built once a table version; thread safe.</remarks>
 public sealed class ListedTemperatures
 {
+    /// <summary>A value that two independent sources agree on counts as two.</summary>
+    private const int CrossCheckedWorth = 2;
+
+    /// <summary>Values nearer than this are one. Units: °C. As for "cross-checked" in the table.</summary>
+    private const double AgreementCelsius = 3;
+
     private readonly ListedTemperature[][] _byParent;
+    private readonly TemperatureEstimate?[] _estimates;
+    private readonly double[] _elsewhere;
     private readonly bool[] _canHave;
     private readonly ScatterSettings _scatter;
     private readonly double _kindFactor;
@@ -18,6 +27,7 @@ public sealed class ListedTemperatures
 
     /// <summary>Takes the values.</summary>
     /// <param name="byParent">Shape: one list a parent in snapshot order; an empty list means nothing is listed.</param>
+    /// <param name="estimates">What else foretells the temperature, in the same order. Missing: null, nothing does.</param>
     /// <param name="canHave">Whether the parent can show the quantity at all, in the same order.</param>
     /// <param name="scatter">Scatter of a reading about a listed value.</param>
     /// <param name="kindFactor">Factor on the core scatter.</param>
@@ -25,6 +35,7 @@ public sealed class ListedTemperatures
     /// <param name="evenShare">Share of relatives like nothing listed.</param>
     public ListedTemperatures(
         ListedTemperature[][] byParent,
+        TemperatureEstimate?[] estimates,
         bool[] canHave,
         ScatterSettings scatter,
         double kindFactor,
@@ -32,6 +43,10 @@ public sealed class ListedTemperatures
         double evenShare)
     {
         _byParent = byParent;
+        _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length > 0 || estimate is null
+            ? estimate
+            : estimate with { ScaleCelsius = estimate.ScaleCelsius * scatter.UnlistedFactor })];
+        _elsewhere = [.. byParent.Select(values => ElsewhereShare(values, scatter.ElsewhereWorth))];
         _canHave = canHave;
         _scatter = scatter;
         _kindFactor = kindFactor;
@@ -54,60 +69,102 @@ public sealed class ListedTemperatures
     /// <param name="parent">Index of the parent in the snapshot.</param>
     public bool CanHave(int parent) => _canHave[parent];
 
+    /// <summary>What foretells a parent's temperature apart from its listed values. Missing: null, nothing does.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    public TemperatureEstimate? EstimateOf(int parent) => _estimates[parent];
+
     /// <summary>Density of a corrected clear point for each parent and for a relative of each.</summary>
+    /// <remarks>
+    /// A parent shows one of its listed values or, the less likely the more are listed, another temperature, as far from them
+    /// as an estimate is from the truth: about the values and not about the estimate, so that a reading nearer to the one
+    /// value listed never counts less. Where none is listed the estimate stands in, so a missing value is no alibi.
+    /// </remarks>
     /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
-    /// <param name="decomposes">Whether the reading was one of decomposition.</param>
-    /// <param name="purity">What is believed of the crystals' purity.</param>
+    /// <param name="error">How the reading may err.</param>
     /// <param name="density">Filled with the density for the parent itself. Units: 1/°C. Shape: one a parent.</param>
     /// <param name="relative">Filled with the density for an unlisted relative of it. Units: 1/°C. Shape: one a parent.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public void Weigh(
-        double clearPointCelsius, bool decomposes, Purity purity, Span<double> density, Span<double> relative)
+    public void Weigh(double clearPointCelsius, ReadingError error, Span<double> density, Span<double> relative)
     {
-        var noise = new ReadingNoise(_scatter, _kindFactor, purity, decomposes);
+        var noise = new ReadingNoise(_scatter, _kindFactor, error);
         var background = 0.0;
         for (var parent = 0; parent < _byParent.Length; parent++)
         {
             var values = _byParent[parent];
-            double own = 0, spread = 0;
+            double own = 0, spread = 0, elsewhere = 0;
+            var far = values.Length > 0 ? _estimates[parent]?.ReadWithin(error.ReadingCelsius) : null;
             foreach (var value in values)
             {
-                var deviation = clearPointCelsius - value.HighCelsius;
-                own += value.Weight * noise.At(deviation, value);
-                spread += value.Weight * NormalDensity.At(deviation, _relativeCelsius);
+                elsewhere += value.Weight * (far?.DensityAt(value.HighCelsius, clearPointCelsius) ?? noise.Even);
+                own += value.Weight * noise.At(clearPointCelsius - value.HighCelsius, value);
+                spread += value.Weight * NormalDensity.At(clearPointCelsius - value.HighCelsius, _relativeCelsius);
             }
 
-            density[parent] = own;
-            relative[parent] = (_evenShare * noise.Even) + ((1 - _evenShare) * spread);
+            density[parent] = own + (values.Length > 0
+                ? _elsewhere[parent] * (WithEven(elsewhere, _scatter.GrossShare, noise.Even) - own)
+                : 0);
+            relative[parent] = WithEven(spread, _evenShare, noise.Even);
             background += values.Length > 0 ? relative[parent] : 0;
         }
 
-        // A parent with no listed value may melt wherever the kind melts; one that cannot form the derivative may not.
+        // Where not even an estimate can be made, a parent may melt wherever the kind melts.
         background = _listedParents > 0 ? background / _listedParents : noise.Even;
         for (var parent = 0; parent < _byParent.Length; parent++)
         {
             if (!_canHave[parent])
             {
                 density[parent] = relative[parent] = _scatter.GrossShare * noise.Even;
+                continue;
             }
-            else if (_byParent[parent].Length == 0)
+
+            if (_byParent[parent].Length == 0)
             {
-                density[parent] = relative[parent] = background;
+                var estimate = _estimates[parent];
+                density[parent] = estimate is null
+                    ? background
+                    : WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, noise.Even);
+                relative[parent] = estimate is null
+                    ? background
+                    : WithEven(estimate.ReadWithin(_relativeCelsius).DensityAt(clearPointCelsius), _evenShare, noise.Even);
             }
         }
     }
 
-    /// <summary>Mean of something over the values listed, by parent; one with nothing listed has the mean of the others.</summary>
-    /// <param name="of">What each value tells.</param>
-    /// <param name="ifNone">What to take where nothing is listed at all.</param>
-    /// <returns>Shape: one a parent.</returns>
-    public double[] Averages(Func<ListedTemperature, double> of, double ifNone)
+    /// <summary>
+    /// The chance that none of the values is the one shown: by the predictive rule of a Dirichlet process, whose number is
+    /// the smaller the more the values agree with one another.
+    /// </summary>
+    private static double ElsewhereShare(ListedTemperature[] values, double worth)
     {
-        var listed = _byParent
-            .Select(values => values.Length > 0 ? values.Sum(value => value.Weight * of(value)) : (double?)null)
+        if (values.Length == 0)
+        {
+            return 1;
+        }
+
+        // Values are in order of their temperature.
+        var listed = values.Sum(value => value.Verification == Verification.CrossChecked ? CrossCheckedWorth : 1);
+        var different = 1 + values.Skip(1).Zip(values).Count(pair => pair.First.HighCelsius - pair.Second.HighCelsius > AgreementCelsius);
+        var scaled = worth * different / listed;
+        return scaled / (scaled + listed);
+    }
+
+    private static double WithEven(double density, double share, double even) => ((1 - share) * density) + (share * even);
+
+    /// <summary>Mean of something over what a parent may show; one of which nothing is known has the mean of the others.</summary>
+    /// <param name="of">What each listed value tells.</param>
+    /// <param name="ofEstimate">What an estimate tells, where nothing is listed.</param>
+    /// <param name="ifNone">What to take where nothing is known of any.</param>
+    /// <returns>Shape: one a parent.</returns>
+    public double[] Averages(
+        Func<ListedTemperature, double> of, Func<TemperatureEstimate, double> ofEstimate, double ifNone)
+    {
+        var known = _byParent
+            .Select((values, parent) => values.Length > 0 ? values.Sum(value => value.Weight * of(value))
+                : _estimates[parent] is { } estimate ? ofEstimate(estimate)
+                : (double?)null)
             .ToArray();
-        var mean = listed.Average() ?? ifNone;
-        return [.. listed.Select(average => average ?? mean)];
+        var mean = known.Average() ?? ifNone;
+        return [.. known.Select(average => average ?? mean)];
     }
 
     /// <summary>The listed value nearest to a range read.</summary>

@@ -1,3 +1,5 @@
+using Derivid.Core.Compounds;
+
 namespace Derivid.Core.Ranking;
 
 /// <summary>Every number of the ranking model, in one versioned place.</summary>
@@ -13,16 +15,23 @@ public sealed record ModelSettings
     /// <summary>Factor on the core scatter by derivative kind. Shape: kinds left out count 1.</summary>
     public required IReadOnlyDictionary<string, double> ScatterFactorByKind { get; init; }
 
+    /// <summary>
+    /// Factor on <see cref="ScatterSettings.ElsewhereWorth"/> by derivative kind: oximes come in two isomers. Shape: kinds
+    /// left out count 1.
+    /// </summary>
+    public required IReadOnlyDictionary<string, double> ElsewhereFactorByKind { get; init; }
+
     /// <summary>Scatter of the unknown's own melting point.</summary>
     public required ScatterSettings ParentMelting { get; init; }
 
     /// <summary>Scatter of boiling points at standard pressure.</summary>
     public required ScatterSettings Boiling { get; init; }
 
-    /// <summary>
-    /// Mean by which a boiling point is read low: bulb too high, too little vapour. Units: °C. Bounds: 0 up; 0 for none.
-    /// </summary>
-    public required double BoilingLowCelsius { get; init; }
+    /// <summary>How boiling points are read low.</summary>
+    public required BoilingLowSettings BoilingLow { get; init; }
+
+    /// <summary>How finely temperatures are read.</summary>
+    public required CareSettings Care { get; init; }
 
     /// <summary>Impurity depression.</summary>
     public required DepressionSettings Depression { get; init; }
@@ -32,6 +41,9 @@ public sealed record ModelSettings
 
     /// <summary>What comes when the unknown is mixed with a reagent.</summary>
     public required PrecipitateSettings Precipitate { get; init; }
+
+    /// <summary>What a compound's commonness is worth before any evidence.</summary>
+    public required CommonnessSettings Commonness { get; init; }
 
     /// <summary>The alternative "none of these".</summary>
     public required OpenSetSettings OpenSet { get; init; }
@@ -56,9 +68,11 @@ public sealed record ModelSettings
 
 /// <summary>What a compound outside the table is thought to look like: a relative of one inside.</summary>
 /// <remarks>
-/// The likelihood of "none of these" is the mean, over the parents of the table, of a likelihood that keeps the parent's
-/// colour and tests but spreads its temperatures and molar mass. So an unlisted compound may have any plausible
-/// combination of properties, and the alternative stays honest when tests and melting points pull together.
+/// The likelihood of "none of these" is for the most part the mean, over the parents of the table, of a likelihood that
+/// keeps the parent's colour and tests but spreads its temperatures and molar mass. So an unlisted compound may have any
+/// plausible combination of properties, and the alternative stays honest when tests and melting points pull together. A
+/// share of it is for temperatures that are not of one compound: each is then as likely as from a parent drawn at random
+/// for it alone, so that the alternative rises when every candidate explains some reading badly.
 /// </remarks>
 public sealed record OpenSetSettings
 {
@@ -79,6 +93,9 @@ public sealed record OpenSetSettings
 
     /// <summary>Share of relatives that are like nothing in the table, even over the working range.</summary>
     public required double EvenShare { get; init; }
+
+    /// <summary>Share for temperatures that are not of one compound: a mixture, a bottle changed, another's crystals.</summary>
+    public required double MixedShare { get; init; }
 
     /// <summary>Share of unlisted compounds that are no aldehyde or ketone at all.</summary>
     public required double NotCarbonylShare { get; init; }
@@ -131,6 +148,41 @@ public sealed record StateSettings
 
     /// <summary>Probability that the state is put down wrong, or is a solution's.</summary>
     public required double MistakeShare { get; init; }
+}
+
+/// <summary>How low a boiling point is read: bulb too high, too little vapour.</summary>
+public sealed record BoilingLowSettings
+{
+    /// <summary>Mean, as a rule. Units: °C. Bounds: 0 up; 0 for none, and no gross ones either.</summary>
+    public required double Celsius { get; init; }
+
+    /// <summary>Share of boiling points taken with the bulb out of the vapour.</summary>
+    public required double GrossShare { get; init; }
+
+    /// <summary>How far those are read low at the most, as a rule. Units: °C.</summary>
+    public required double GrossCelsius { get; init; }
+}
+
+/// <summary>Prior weight of a compound by how common it is, where nothing else is known of what was handed out.</summary>
+public sealed record CommonnessSettings
+{
+    /// <summary>Weight of an everyday compound.</summary>
+    public required double EverydayWeight { get; init; }
+
+    /// <summary>Weight of a usual one, and of one whose commonness nobody judged.</summary>
+    public required double UsualWeight { get; init; }
+
+    /// <summary>Weight of a rare one.</summary>
+    public required double RareWeight { get; init; }
+
+    /// <summary>The weight of a compound.</summary>
+    /// <param name="commonness">How common it is. Missing: null, not judged.</param>
+    public double Of(Commonness? commonness) => commonness switch
+    {
+        Compounds.Commonness.Everyday => EverydayWeight,
+        Compounds.Commonness.Rare => RareWeight,
+        _ => UsualWeight,
+    };
 }
 
 /// <summary>How often a colour is called by its own name.</summary>

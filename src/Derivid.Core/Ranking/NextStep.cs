@@ -36,6 +36,12 @@ public enum NextStepKind
     /// <summary>Take the melting range of the unknown.</summary>
     MeltingPoint,
 
+    /// <summary>See whether the unknown is a liquid or a solid.</summary>
+    State,
+
+    /// <summary>Recrystallise a derivative that was melted impure, and melt it again.</summary>
+    Recrystallisation,
+
     /// <summary>Melt a mixture of the derivative with an authentic sample of the leading candidate's.</summary>
     MixedMeltingPoint,
 }
@@ -44,14 +50,25 @@ public enum NextStepKind
 /// <param name="Kind">What sort of work it is.</param>
 /// <param name="Key">The derivative kind or spot test. Missing: null.</param>
 /// <param name="ExpectedInformation">Expected fall of the entropy. Units: nats.</param>
+/// <param name="Minutes">Rough time. Units: min.</param>
+/// <param name="Hazard">Rough hazard class.</param>
 /// <param name="Caution">The caution that goes with it, without a deferral. Missing: null, none of its own.</param>
 /// <param name="Write">Puts it into words.</param>
 internal sealed record PlannedStep(
-    NextStepKind Kind, string? Key, double ExpectedInformation, string? Caution, Func<double, NextStep> Write)
+    NextStepKind Kind,
+    string? Key,
+    double ExpectedInformation,
+    double Minutes,
+    Hazard Hazard,
+    string? Caution,
+    Func<PlannedStep, NextStep> Write)
 {
     /// <summary>Whether it belongs to the identification's own means, rather than a physical constant.</summary>
     public bool IsDerivativeOrTest => Kind is NextStepKind.Derivative or NextStepKind.SpotTest;
 
+    /// <summary>Expected information a minute, where a class of hazard costs some minutes too. Units: nats per min.</summary>
+    public double Rate(double hazardMinutes) => ExpectedInformation / (Minutes + (hazardMinutes * (int)Hazard));
+
     /// <summary>The step in words.</summary>
-    public NextStep Written() => Write(ExpectedInformation);
+    public NextStep Written() => Write(this);
 }

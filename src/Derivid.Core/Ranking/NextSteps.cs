@@ -9,6 +9,12 @@ namespace Derivid.Core.Ranking;
 /// <summary>Works out what is worth doing next from where the probabilities stand.</summary>
 internal sealed class NextSteps
 {
+    /// <summary>A melting point is worth taking of what is a solid with this probability. Chosen.</summary>
+    private const double LeastSolid = 0.1;
+
+    /// <summary>A derivative is worth making if leading candidates of this probability form it. Chosen.</summary>
+    private const double LeastHeld = 0.1;
+
     /// <summary>Steps that would tell less than this are not worth a line. Units: nats. Chosen.</summary>
     private const double LeastInformation = 0.005;
 
@@ -24,6 +30,19 @@ internal sealed class NextSteps
     /// </summary>
     private const double LiquidBelowCelsius = 110;
 
+    // Times at a student's bench, apparatus at hand. Units: min. Common practice, no source.
+    private const double StateMinutes = 1;
+    private const double MeltingMinutes = 15;
+    private const double BoilingMinutes = 20;
+    private const double MixedMinutes = 20;
+    private const double RecrystallisationMinutes = 30;
+
+    /// <summary>Crystals less doubted than this are not worth recrystallising. Chosen.</summary>
+    private const double LeastDoubt = 0.3;
+
+    private const string RecrystallisationCaution =
+        "Hot solvents burn: heat them on a water bath or a plate in the hood, with no flame near, and never dry a 2,4-dinitrophenylhydrazine residue on heat.";
+
     private const string BoilingCaution =
         "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.";
 
@@ -38,7 +57,7 @@ internal sealed class NextSteps
         _relativeShare = posterior.RelativeShare;
     }
 
-    /// <summary>The steps not yet taken, most informative first.</summary>
+    /// <summary>The steps not yet taken, most information a minute first.</summary>
     /// <param name="weights">Probability of each parent.</param>
     /// <param name="noneWeight">Probability of "none of these".</param>
     /// <param name="named">The candidates worth naming in a step's sentence, most probable first.</param>
@@ -50,9 +69,10 @@ internal sealed class NextSteps
         AddDerivatives(steps, weights, noneWeight, named, leading);
         AddSpotTests(steps, weights, noneWeight, named);
         AddPhysicalData(steps, weights, noneWeight, named);
+        AddRecrystallisations(steps, weights, noneWeight);
         return [.. steps
             .Where(step => step.ExpectedInformation >= LeastInformation)
-            .OrderByDescending(step => step.ExpectedInformation)
+            .OrderByDescending(Rate)
             .ThenBy(step => step.Key, StringComparer.Ordinal)];
     }
 
@@ -73,16 +93,43 @@ internal sealed class NextSteps
             - ((1 - share) * SpotTestForecast.BinaryEntropy(UnchangedIfDifferent));
         var kind = _snapshot.Kind(reading.Subject!).Kind;
         var name = _snapshot.Parents[leader].Name;
-        return new PlannedStep(NextStepKind.MixedMeltingPoint, kind.Key, Math.Max(0, information), null, told => new NextStep(
+        return Planned(
             NextStepKind.MixedMeltingPoint,
             kind.Key,
             "mixed melting point",
-            told,
-            20,
+            Math.Max(0, information),
+            MixedMinutes,
             Hazard.Low,
-            $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.",
-            null));
+            null,
+            () => $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.");
     }
+
+    /// <summary>What the leading candidates that form a derivative hold together.</summary>
+    private static double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind, ReadOnlySpan<double> weights)
+    {
+        var held = 0.0;
+        foreach (var parent in leading.Where(kind.Listed.CanHave))
+        {
+            held += weights[parent];
+        }
+
+        return held;
+    }
+
+    /// <summary>What a step is worth, by which steps are put in order.</summary>
+    public double Rate(PlannedStep step) => step.Rate(_weighed.Observation.HazardMinutes);
+
+    private static PlannedStep Planned(
+        NextStepKind kind,
+        string? key,
+        string name,
+        double information,
+        double minutes,
+        Hazard hazard,
+        string? caution,
+        Func<string> sentence) =>
+        new(kind, key, information, minutes, hazard, caution, step => new NextStep(
+            kind, key, name, step.ExpectedInformation, minutes, hazard, sentence(), caution is null ? null : Caution.ByItself(caution)));
 
     private void AddDerivatives(
         List<PlannedStep> steps,
@@ -93,56 +140,97 @@ internal sealed class NextSteps
     {
         foreach (var kind in _snapshot.Kinds)
         {
-            if (!leading.Any(kind.Listed.CanHave) || _weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
+            if (HeldBy(leading, kind, weights) < LeastHeld || _weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
                 && (r.Range is not null || r.Precipitate is Precipitate.Oil or Precipitate.None)))
             {
                 continue;
             }
 
             var information = kind.Forecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.Derivative, kind.Kind.Key, information, kind.Kind.Cautions, told => new NextStep(
+            steps.Add(Planned(
                 NextStepKind.Derivative,
                 kind.Kind.Key,
                 kind.Kind.Name,
-                told,
+                information,
                 kind.Kind.Minutes,
                 kind.Kind.Hazard,
-                $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, named)}.",
-                Caution.ByItself(kind.Kind.Cautions))));
+                kind.Kind.Cautions,
+                () => $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, named)}."));
+        }
+    }
+
+    private void AddRecrystallisations(List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight)
+    {
+        foreach (var (key, purity) in _weighed.Purities)
+        {
+            var kind = _snapshot.Kind(key);
+
+            // Crystals believed pure would melt as before; of others a second range tells about as much as a first.
+            var doubted = purity.ImpureShare + purity.LowShare;
+            if (doubted < LeastDoubt)
+            {
+                continue;
+            }
+
+            steps.Add(Planned(
+                NextStepKind.Recrystallisation,
+                key,
+                "recrystallisation",
+                doubted * kind.Forecast.ExpectedInformation(weights, noneWeight),
+                RecrystallisationMinutes,
+                Hazard.Low,
+                RecrystallisationCaution,
+                () => $"Recrystallise the {kind.Kind.Name} ({kind.Kind.RecrystallisationSolvents}), dry it and melt it again: until two ranges agree, an impure or wet sample melts low and wide."));
         }
     }
 
     private void AddPhysicalData(
         List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
     {
-        if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid })
+        var solid = _snapshot.Solids.Of(weights, _relativeShare, noneWeight);
+        if (_weighed.Observation is { State: null, MeltingPoint: null } && !BoiledAsLiquid())
         {
-            var information = _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.BoilingPoint, null, information, BoilingCaution, told => new NextStep(
+            steps.Add(Planned(
+                NextStepKind.State,
+                null,
+                "liquid or solid",
+                _snapshot.Solids.ExpectedInformation(weights, _relativeShare, noneWeight),
+                StateMinutes,
+                Hazard.Low,
+                null,
+                () => $"See whether the unknown is a liquid or a solid at room temperature: {Listed(_snapshot.MeltingPoints, named)}."));
+        }
+
+        if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid } && !MeltedAsSolid())
+        {
+            steps.Add(Planned(
                 NextStepKind.BoilingPoint,
                 null,
                 "boiling point",
-                told,
-                20,
+                _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight),
+                BoilingMinutes,
                 Hazard.Low,
-                $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}.",
-                BoilingCaution)));
+                BoilingCaution,
+                () => $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}."));
         }
 
-        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid())
+        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid()
+            && (solid >= LeastSolid || _weighed.Observation.State == PhysicalState.Solid))
         {
-            var information = _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.MeltingPoint, null, information, null, told => new NextStep(
+            steps.Add(Planned(
                 NextStepKind.MeltingPoint,
                 null,
                 "melting point",
-                told,
-                15,
+                _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight),
+                MeltingMinutes,
                 Hazard.Low,
-                $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}.",
-                null)));
+                null,
+                () => $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}."));
         }
     }
+
+    private bool MeltedAsSolid() => _weighed.Readings.Any(reading =>
+        reading.Kind == EvidenceKind.MeltingPoint && reading.AsUsed.ClearPointCelsius > TableSnapshot.RoomCelsius);
 
     private bool BoiledAsLiquid() => _weighed.Readings.Any(reading =>
         reading.Kind == EvidenceKind.BoilingPoint && reading.AsUsed.ClearPointCelsius < LiquidBelowCelsius);
@@ -168,15 +256,15 @@ internal sealed class NextSteps
             var row = _snapshot.SpotTests.Row(test.Key);
             var nonePositive = Predict(row, predicted);
             var information = SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight);
-            steps.Add(new PlannedStep(NextStepKind.SpotTest, test.Key, information, test.Cautions, told => new NextStep(
+            steps.Add(Planned(
                 NextStepKind.SpotTest,
                 test.Key,
                 test.Name,
-                told,
+                information,
                 test.Minutes,
                 test.Hazard,
-                $"Run the {test.Name}: {Expected(row, named)}.",
-                Caution.ByItself(test.Cautions))));
+                test.Cautions,
+                () => $"Run the {test.Name}: {Expected(row, named)}."));
         }
     }
 

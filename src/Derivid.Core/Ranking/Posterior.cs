@@ -74,7 +74,7 @@ internal sealed class Posterior
     {
         var posterior = new Posterior(snapshot.Parents.Count, all.Count > 0, snapshot.Settings.GroupLogRatio);
         posterior.SetPrior(prior, snapshot);
-        posterior.SetRatios(all);
+        posterior.SetRatios(all, snapshot.Settings.OpenSet.MixedShare);
         posterior.SetProbabilities();
         return posterior;
     }
@@ -114,7 +114,10 @@ internal sealed class Posterior
         }
         else
         {
-            Array.Fill(Prior, 1);
+            for (var parent = 0; parent < Prior.Length; parent++)
+            {
+                Prior[parent] = prior.IsUniform ? 1 : snapshot.Settings.Commonness.Of(snapshot.Parents[parent].Commonness);
+            }
         }
 
         var scale = (1 - NonePrior) / Prior.Sum();
@@ -125,18 +128,22 @@ internal sealed class Posterior
         }
     }
 
-    private void SetRatios(IReadOnlyList<ParentLikelihoods> all)
+    private void SetRatios(IReadOnlyList<ParentLikelihoods> all, double mixedShare)
     {
-        var reference = 0.0;
+        var (reference, temperatures) = (0.0, 0);
+        var besideTemperatures = new double[LogRatio.Length];
         foreach (var likelihoods in all)
         {
             reference += likelihoods.LogReference;
+            var isTemperature = likelihoods is TemperatureLikelihoods;
+            temperatures += isTemperature ? 1 : 0;
             var own = likelihoods.LogLikelihood;
             var relative = likelihoods.UnlistedLogLikelihood;
             for (var parent = 0; parent < LogRatio.Length; parent++)
             {
                 LogRatio[parent] += own[parent];
                 RelativeShare[parent] += relative[parent];
+                besideTemperatures[parent] += isTemperature ? likelihoods.LogReference : relative[parent];
             }
         }
 
@@ -147,20 +154,43 @@ internal sealed class Posterior
         }
 
         // "None of these" is the mean over relatives of every parent of the table, considered or not.
-        var most = RelativeShare.Max();
+        NoneLogRatio = LogMean(RelativeShare) - reference;
+        Normalise(RelativeShare);
+
+        // Or temperatures that are not of one compound, each as likely as at random; a single one can't disagree with itself.
+        if (temperatures > 1)
+        {
+            NoneLogRatio = Math.Log(2) + LogMean([
+                Math.Log(1 - mixedShare) + NoneLogRatio,
+                Math.Log(mixedShare) + LogMean(besideTemperatures) - reference]);
+        }
+    }
+
+    private static double LogMean(ReadOnlySpan<double> logs)
+    {
+        var most = double.NegativeInfinity;
+        foreach (var log in logs)
+        {
+            most = Math.Max(most, log);
+        }
+
         var sum = 0.0;
-        for (var parent = 0; parent < RelativeShare.Length; parent++)
+        foreach (var log in logs)
         {
-            RelativeShare[parent] = Math.Exp(RelativeShare[parent] - most);
-            sum += RelativeShare[parent];
+            sum += Math.Exp(log - most);
         }
 
-        for (var parent = 0; parent < RelativeShare.Length; parent++)
-        {
-            RelativeShare[parent] /= sum;
-        }
+        return most + Math.Log(sum / logs.Length);
+    }
 
-        NoneLogRatio = most + Math.Log(sum / RelativeShare.Length) - reference;
+    /// <summary>Turns logarithms into shares that sum to 1.</summary>
+    private static void Normalise(Span<double> logs)
+    {
+        var total = LogMean(logs) + Math.Log(logs.Length);
+        foreach (ref var log in logs)
+        {
+            log = Math.Exp(log - total);
+        }
     }
 
     private void SetProbabilities()

@@ -116,7 +116,8 @@ public sealed class PrecipitateRates
     }
 
     private static double[] Oils(ListedTemperatures listed, PrecipitateSettings settings) =>
-        [.. listed.Averages(value => settings.OilsAt(value.HighCelsius), ifNone: 0)
+        [.. listed.Averages(
+            value => settings.OilsAt(value.HighCelsius), estimate => settings.OilsAt(estimate.MeanCelsius), ifNone: 0)
             .Select((share, parent) => listed.CanHave(parent) ? share : 0)];
 
     private static PrecipitateBehaviour BehaviourOf(Parent parent, StructureFeature features, ClosedRing? ring) =>

@@ -18,7 +18,7 @@ public sealed record ScatterSettings
     /// <summary>Core scatter of a value that two independent sources agree on. Units: °C.</summary>
     public required double CoreCrossCheckedCelsius { get; init; }
 
-    /// <summary>The reader's own error, added in quadrature. Units: °C.</summary>
+    /// <summary>The reader's own error on a sharp range, see <see cref="CareSettings"/>. Units: °C.</summary>
     public required double ReadingCelsius { get; init; }
 
     /// <summary>Added in quadrature where the value or the reading is one of decomposition. Units: °C.</summary>
@@ -42,6 +42,17 @@ public sealed record ScatterSettings
     /// <summary>Upper end of the working range. Units: °C.</summary>
     public required double HighestCelsius { get; init; }
 
+    /// <summary>
+    /// How many listed values the chance is worth that the compound shows another temperature than the one that is listed.
+    /// With n values of which k differ, the chance is w·k/n over w·k/n plus n: it falls with every source, most with those
+    /// that agree.
+    /// </summary>
+    /// <remarks>The predictive rule of a Dirichlet process: T. S. Ferguson, Ann. Stat. 1 (1973) 209 (recalled).</remarks>
+    public required double ElsewhereWorth { get; init; }
+
+    /// <summary>Factor on the spread of an estimate where nothing is listed, since such parents are the unusual ones.</summary>
+    public required double UnlistedFactor { get; init; }
+
     /// <summary>Temperature from which <see cref="HotFactor"/> applies. Units: °C.</summary>
     public const double HotFromCelsius = 200;
 
@@ -49,8 +60,9 @@ public sealed record ScatterSettings
     /// <param name="verification">How far the listed value was followed back.</param>
     /// <param name="isHot">Whether it lies at or above <see cref="HotFromCelsius"/>.</param>
     /// <param name="decomposes">Whether value or reading is one of decomposition.</param>
+    /// <param name="readingCelsius">Standard deviation of the reading itself. Units: °C.</param>
     /// <returns>Units: °C.</returns>
-    public double CoreCelsius(Verification verification, bool isHot, bool decomposes)
+    public double CoreCelsius(Verification verification, bool isHot, bool decomposes, double readingCelsius)
     {
         var listed = verification switch
         {
@@ -60,6 +72,6 @@ public sealed record ScatterSettings
         };
         listed *= isHot ? HotFactor : 1;
         var decomposition = decomposes ? DecompositionCelsius : 0;
-        return Math.Sqrt((listed * listed) + (ReadingCelsius * ReadingCelsius) + (decomposition * decomposition));
+        return Math.Sqrt((listed * listed) + (readingCelsius * readingCelsius) + (decomposition * decomposition));
     }
 }

@@ -1,9 +1,10 @@
 using Derivid.Core.Ranking.Distributions;
+using Derivid.Core.Ranking.Forecasts;
 
 namespace Derivid.Core.Ranking;
 
 /// <summary>How likely each parent, and an unlisted relative of it, is met as a solid at room temperature.</summary>
-/// <remarks>A parent with no melting point listed counts as an average one. Built once a table version.</remarks>
+/// <remarks>A parent with no melting point listed counts by its estimate. Built once a table version.</remarks>
 public sealed class SolidShares
 {
     private readonly double[] _own;
@@ -24,6 +25,33 @@ public sealed class SolidShares
             open.EvenShare);
     }
 
+    /// <summary>Expected fall of entropy on seeing whether the unknown is a liquid or a solid.</summary>
+    /// <param name="weights">Probability of each parent.</param>
+    /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
+    /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
+    /// <returns>Units: nats. Bounds: 0 up.</returns>
+    public double ExpectedInformation(
+        ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight) =>
+        SpotTestForecast.ExpectedInformation(_own, weights, Mean(_relative, relativeShare), noneWeight);
+
+    /// <summary>Probability that the unknown is a solid.</summary>
+    /// <param name="weights">Probability of each parent.</param>
+    /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
+    /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
+    public double Of(ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight) =>
+        Mean(_own, weights) + (noneWeight * Mean(_relative, relativeShare));
+
+    private static double Mean(double[] shares, ReadOnlySpan<double> weights)
+    {
+        var mean = 0.0;
+        for (var parent = 0; parent < shares.Length; parent++)
+        {
+            mean += weights[parent] * shares[parent];
+        }
+
+        return mean;
+    }
+
     /// <summary>Of a parent.</summary>
     public double Of(int parent) => _own[parent];
 
@@ -33,7 +61,9 @@ public sealed class SolidShares
     private static double[] Shares(ListedTemperatures melting, double spread, double mistakes, double average)
     {
         var shares = melting.Averages(
-            value => NormalDensity.Below(value.HighCelsius - TableSnapshot.RoomCelsius, spread), ifNone: 0.5);
+            value => NormalDensity.Below(value.HighCelsius - TableSnapshot.RoomCelsius, spread),
+            estimate => 1 - estimate.ReadWithin(spread).ProbabilityBelow(TableSnapshot.RoomCelsius),
+            ifNone: 0.5);
         var mean = shares.Average();
         return [.. shares.Select(share => ((1 - average) * share) + (average * mean))
             .Select(share => ((1 - mistakes) * share) + (mistakes * (1 - share)))];

@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Estimates;
 using Derivid.Core.Ranking.Forecasts;
 using Derivid.Core.Structures;
 
@@ -8,18 +9,19 @@ namespace Derivid.Core.Ranking;
 /// <remarks>Built once a version and swapped whole; immutable and thread safe.</remarks>
 public sealed class TableSnapshot
 {
-    /// <summary>A compound melting below this is a liquid on the bench. Units: °C. Chosen.</summary>
-    public const double RoomCelsius = 20;
+    /// <summary>A compound melting below this is a liquid on the bench. Units: °C.</summary>
+    public const double RoomCelsius = TableEstimates.RoomCelsius;
 
     private readonly Dictionary<string, int> _parentIndex;
     private readonly Dictionary<string, KindSnapshot> _kinds;
     private readonly Lazy<TemperatureForecast> _boilingForecast;
     private readonly Lazy<TemperatureForecast> _meltingForecast;
 
-    private TableSnapshot(ReferenceTable table, ModelSettings settings)
+    private TableSnapshot(ReferenceTable table, ModelSettings settings, TableEstimates estimates)
     {
         Table = table;
         Settings = settings;
+        Estimates = estimates;
         Parents = [.. table.Parents.OrderBy(parent => parent.Key, StringComparer.Ordinal)];
         _parentIndex = Parents.Select((parent, i) => (parent.Key, i)).ToDictionary(StringComparer.Ordinal);
         Features = [.. Parents.Select(FeaturesOf)];
@@ -27,9 +29,10 @@ public sealed class TableSnapshot
         _kinds = table.Kinds.ToDictionary(
             kind => kind.Key, kind => KindSnapshot.Build(kind, table, this), StringComparer.Ordinal);
         Kinds = [.. _kinds.Values.OrderBy(kind => kind.Kind.Key, StringComparer.Ordinal)];
-        BoilingPoints = ConstantsOf(ParentProperty.BoilingPoint, settings.Boiling, settings.OpenSet.BoilingCelsius);
+        BoilingPoints = ConstantsOf(
+            ParentProperty.BoilingPoint, estimates.BoilingOf, settings.Boiling, settings.OpenSet.BoilingCelsius);
         MeltingPoints = ConstantsOf(
-            ParentProperty.MeltingPoint, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
+            ParentProperty.MeltingPoint, estimates.MeltingOf, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
         Solids = new SolidShares(MeltingPoints, settings);
         _boilingForecast = new(() => TemperatureForecast.Build(BoilingPoints, settings));
         _meltingForecast = new(() => TemperatureForecast.Build(MeltingPoints, settings, RoomCelsius));
@@ -40,6 +43,9 @@ public sealed class TableSnapshot
 
     /// <summary>The model's numbers.</summary>
     public ModelSettings Settings { get; }
+
+    /// <summary>What the table foretells of temperatures it does not list.</summary>
+    public TableEstimates Estimates { get; }
 
     /// <summary>The parents, in ordinal order of their keys; their places here are the indices used everywhere.</summary>
     public IReadOnlyList<Parent> Parents { get; }
@@ -71,13 +77,14 @@ public sealed class TableSnapshot
     /// <summary>Lays out a table.</summary>
     /// <param name="table">A valid table.</param>
     /// <param name="settings">The model's numbers.</param>
+    /// <param name="estimates">What <see cref="TableEstimates.Of"/> makes of the table. Missing: null, worked out.</param>
     /// <returns>The snapshot.</returns>
     /// <exception cref="ArgumentException">A row cites a parent, kind, test or structure that cannot be resolved.</exception>
-    public static TableSnapshot Build(ReferenceTable table, ModelSettings settings)
+    public static TableSnapshot Build(ReferenceTable table, ModelSettings settings, TableEstimates? estimates = null)
     {
         ArgumentNullException.ThrowIfNull(table);
         ArgumentNullException.ThrowIfNull(settings);
-        return new TableSnapshot(table, settings);
+        return new TableSnapshot(table, settings, estimates ?? TableEstimates.Of(table));
     }
 
     /// <summary>The index of a parent.</summary>
@@ -137,11 +144,12 @@ public sealed class TableSnapshot
 
     private static double Quality(ListedTemperature value, ScatterSettings scatter)
     {
-        var core = scatter.CoreCelsius(value.Verification, isHot: false, decomposes: false);
+        var core = scatter.CoreCelsius(value.Verification, isHot: false, decomposes: false, scatter.ReadingCelsius);
         return 1 / (core * core);
     }
 
-    private ListedTemperatures ConstantsOf(ParentProperty property, ScatterSettings scatter, double relativeCelsius)
+    private ListedTemperatures ConstantsOf(
+        ParentProperty property, Func<string, TemperatureEstimate?> estimate, ScatterSettings scatter, double relativeCelsius)
     {
         var rows = Table.Constants
             .Where(constant => constant.Property == property && IsAtStandardPressure(constant))
@@ -153,7 +161,7 @@ public sealed class TableSnapshot
         var everyone = new bool[Parents.Count];
         Array.Fill(everyone, true);
         return new ListedTemperatures(
-            ByParent(rows, scatter), everyone, scatter, 1, relativeCelsius, Settings.OpenSet.EvenShare);
+            ByParent(rows, scatter), [.. Parents.Select(parent => estimate(parent.Key))], everyone, scatter, 1, relativeCelsius, Settings.OpenSet.EvenShare);
     }
 
     /// <summary>Boiling points under reduced pressure are kept for the reader but not compared.</summary>

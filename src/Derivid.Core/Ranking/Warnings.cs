@@ -1,3 +1,5 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.SpotTests;
@@ -5,21 +7,43 @@ using Derivid.Core.SpotTests;
 namespace Derivid.Core.Ranking;
 
 /// <summary>Contradictions and weaknesses of an observation, seen beside its leading candidate.</summary>
-internal sealed class Warnings(WeighedObservation weighed, int leader)
+/// <param name="weighed">The observation.</param>
+/// <param name="leading">The leading candidates, most probable first. Shape: at least one.</param>
+internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> leading)
 {
+    /// <summary>Evidence this much for a compound points at it: e times as likely as at random. Chosen.</summary>
+    private const double ForLogRatio = 1;
+
     /// <summary>A range wider than this wants recrystallising. Units: °C. Source: customary 2 to 3 °C of class hand-outs.</summary>
     private const double WideSpanCelsius = 3;
 
     /// <summary>A reading this near the reagent's melting point may be the reagent. Units: °C. Chosen.</summary>
     private const double NearReagentCelsius = 4;
 
+    /// <summary>A range no wider than this is sharp. Units: °C. Source: customary 2 °C of class hand-outs.</summary>
+    private const double SharpSpanCelsius = 2;
+
+    /// <summary>A clear point this near a listed value is as listed. Units: °C. Chosen, as for values that agree.</summary>
+    private const double AsListedCelsius = 3;
+
+    /// <summary>Below this a boiling point is one under reduced pressure. Units: kPa. Chosen.</summary>
+    private const double ReducedKilopascals = 60;
+
+    /// <summary>Further than this from every listed value a reading is worth a line. Units: °C. Chosen.</summary>
+    private const double LonelyCelsius = 10;
+
     /// <summary>Evidence this much against the leader is worth a line: e to the 2 is about 7 to 1. Chosen.</summary>
     private const double AgainstLogRatio = -2;
+
+    private readonly int _leader = leading[0];
 
     public List<string> List()
     {
         var warnings = new List<string>();
         AddReadings(warnings);
+        AddOutside(warnings);
+        AddPressure(warnings);
+        AddColours(warnings);
         AddPrecipitates(warnings);
         foreach (var reading in weighed.SetAside)
         {
@@ -42,17 +66,95 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
                     $"The {kind.Name} melted over {CelsiusText.Number(reading.AsUsed.SpanCelsius)} °C: recrystallise it and melt it again; an impure sample melts low and wide.");
             }
 
-            if (kind.ReagentMeltingCelsius is { } reagent
-                && Math.Abs(reading.AsUsed.ClearPointCelsius - reagent) <= NearReagentCelsius)
-            {
-                warnings.Add(
-                    $"{kind.ReagentName} itself melts near {CelsiusText.Number(reagent)} °C: make sure the crystals are not unreacted reagent.");
-            }
+            AddByProducts(warnings, kind, reading);
 
             if (reading.AsUsed.Decomposes)
             {
                 warnings.Add(
                     $"The {kind.Name} melted with decomposition, so its range depends on the rate of heating and is weighed more loosely.");
+            }
+        }
+    }
+
+    /// <summary>What else may lie among the crystals: the reagent, its salt, what it gives by itself.</summary>
+    private void AddByProducts(List<string> warnings, DerivativeKind kind, CorrectedReading reading)
+    {
+        var clearPoint = reading.AsUsed.ClearPointCelsius;
+        if (IsGood(kind, reading))
+        {
+            return;
+        }
+
+        var leaders = leading.Select(parent => weighed.Snapshot.Parents[parent].Key).ToHashSet(StringComparer.Ordinal);
+        var printed = ByProduct.All
+            .Where(product => product.KindKey == kind.Key && (product.ParentKey is null || leaders.Contains(product.ParentKey)))
+            .Select(product => (
+                Name: product.Role == ByProductRole.Reagent ? kind.ReagentName : product.Substance,
+                product.Role,
+                product.LowCelsius,
+                product.HighCelsius));
+        var reagent = kind.ReagentMeltingCelsius is { } melting
+            ? [(Name: kind.ReagentName, Role: ByProductRole.Reagent, LowCelsius: melting, HighCelsius: melting)]
+            : Array.Empty<(string Name, ByProductRole Role, double LowCelsius, double HighCelsius)>();
+        foreach (var substance in printed.Concat(reagent).GroupBy(of => (of.Name, of.Role)))
+        {
+            if (!substance.Any(of => clearPoint >= of.LowCelsius - NearReagentCelsius && clearPoint <= of.HighCelsius + NearReagentCelsius))
+            {
+                continue;
+            }
+
+            var melts = CelsiusText.Range(substance.Min(of => of.LowCelsius), substance.Max(of => of.HighCelsius));
+            var (name, role) = substance.Key;
+            var named = $"{char.ToUpperInvariant(name[0])}{name[1..]}";
+            warnings.Add(role == ByProductRole.Reagent
+                ? $"{named} itself melts near {melts}: make sure the crystals are not unreacted reagent."
+                : $"{named} melts near {melts}: make sure that the crystals are the {kind.Name} and not that.");
+        }
+    }
+
+    /// <summary>Sharp recrystallised crystals that melt as listed for the leader: nothing to suspect.</summary>
+    private bool IsGood(DerivativeKind kind, CorrectedReading reading) =>
+        reading.AsUsed is { SpanCelsius: <= SharpSpanCelsius, Decomposes: false }
+        && weighed.Observation.Derivatives.Any(of =>
+            of.KindKey == kind.Key && of.Range == reading.AsRead && of.Preparation == Preparation.Recrystallised)
+        && weighed.Snapshot.Kind(kind.Key).Listed.Nearest(_leader, reading.AsUsed.ClearPointCelsius) is { } nearest
+        && Math.Abs(ListedTemperatures.DeviationFrom(nearest, reading.AsUsed.ClearPointCelsius)) <= AsListedCelsius;
+
+    /// <summary>A white product where the kind is coloured: it need not be the derivative.</summary>
+    private void AddColours(List<string> warnings)
+    {
+        foreach (var reading in weighed.Observation.Derivatives.Where(reading => reading.ColourKey is not null))
+        {
+            var kind = weighed.Snapshot.Kind(reading.KindKey);
+            if (kind.Colours is { } colours && !colours.Ranks(reading.ColourKey!))
+            {
+                var called = weighed.Snapshot.Table.Colours.First(colour => colour.Key == reading.ColourKey).Name;
+                warnings.Add(
+                    $"A {called} product is unusual for a {kind.Kind.Name}, which is coloured: make sure that it is not something else that came out; the colour carries no weight.");
+            }
+        }
+    }
+
+    /// <summary>A boiling point whose correction is out by more than it was read to.</summary>
+    private void AddPressure(List<string> warnings)
+    {
+        if (weighed.Observation.BoilingPoint is { PressureKilopascals: < ReducedKilopascals and var pressure })
+        {
+            var used = weighed.Readings.First(reading => reading.Kind == EvidenceKind.BoilingPoint).AsUsed;
+            warnings.Add(
+                $"The boiling point was read at a pressure of {CelsiusText.Number(pressure)} kPa and is taken for {CelsiusText.Number(Math.Round(used.ClearPointCelsius))} °C at 101.3 kPa, with an error of some {CelsiusText.Number(Math.Round(PressureCorrection.ErrorCelsius(pressure)))} °C: Grain's equation, which knows no structure. A boiling point at atmospheric pressure tells more, where the compound stands it.");
+        }
+    }
+
+    /// <summary>A reading with nothing listed anywhere near.</summary>
+    private void AddOutside(List<string> warnings)
+    {
+        foreach (var likelihoods in weighed.Likelihoods.OfType<TemperatureLikelihoods>())
+        {
+            if (likelihoods.NearestCelsius() is > LonelyCelsius and var away)
+            {
+                warnings.Add(
+                    $"None of the listed values of the {likelihoods.Quantity} lies within {CelsiusText.Number(Math.Floor(away))} °C of the {CelsiusText.Number(likelihoods.Used.ClearPointCelsius)} °C read: check the reading, and whether the compound is in the table at all.");
             }
         }
     }
@@ -85,16 +187,37 @@ internal sealed class Warnings(WeighedObservation weighed, int leader)
 
     private void AddContradictions(List<string> warnings)
     {
-        foreach (var likelihoods in weighed.Likelihoods.Where(each => each.LogRatio(leader) < AgainstLogRatio))
+        foreach (var likelihoods in weighed.Likelihoods.Where(each => each.LogRatio(_leader) < AgainstLogRatio))
         {
-            warnings.Add($"This speaks against the leading candidate: {likelihoods.Weigh(leader).Sentence}");
+            warnings.Add($"This speaks against the leading candidate: {likelihoods.Weigh(_leader).Sentence}");
         }
 
-        foreach (var likelihoods in weighed.Likelihoods.OfType<SpotTestLikelihoods>().Where(each => each.IsContradictory(leader)))
+        AddMisfits(warnings);
+
+        foreach (var likelihoods in weighed.Likelihoods.OfType<SpotTestLikelihoods>().Where(each => each.IsContradictory(_leader)))
         {
             var tests = string.Join(", ", likelihoods.Tests.Select(test => test.Name));
             warnings.Add(
                 $"Tests that ask one question disagree ({tests}): repeat them on a fresh sample with a known positive and a known negative beside it.");
         }
+    }
+
+    /// <summary>When even the best candidate explains a temperature badly, which readings pull apart.</summary>
+    private void AddMisfits(List<string> warnings)
+    {
+        if (!weighed.Likelihoods.OfType<TemperatureLikelihoods>().Any(each => each.LogRatio(_leader) < AgainstLogRatio)
+            || weighed.Likelihoods.Count < 2)
+        {
+            return;
+        }
+
+        var pulling = weighed.Likelihoods.OfType<TemperatureLikelihoods>()
+            .Select(each => (each.Quantity, Parent: each.MostLikely(), each))
+            .Where(of => of.each.LogRatio(of.Parent) > ForLogRatio)
+            .Select(of => $"the {of.Quantity} points at {weighed.Snapshot.Parents[of.Parent].Name}")
+            .ToList();
+        var told = pulling.Count > 1 ? $" ({string.Join(", ", pulling)})" : "";
+        warnings.Add(
+            $"The readings do not fit together: even the best candidate explains one of them badly{told}. One may be wrong, or they may not be of the same compound: repeat the one that stands out before going on.");
     }
 }

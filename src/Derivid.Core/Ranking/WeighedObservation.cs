@@ -10,6 +10,7 @@ internal sealed class WeighedObservation
 {
     private readonly List<ParentLikelihoods> _likelihoods = [];
     private readonly List<CorrectedReading> _readings = [];
+    private readonly List<(string KindKey, Purity Purity)> _purities = [];
     private readonly List<DerivativeReading> _setAside = [];
     private readonly List<KindSnapshot> _failedDespiteTest = [];
     private readonly HashSet<string> _repeatedTests = new(StringComparer.Ordinal);
@@ -33,6 +34,9 @@ internal sealed class WeighedObservation
 
     /// <summary>Temperatures as read and as used.</summary>
     public IReadOnlyList<CorrectedReading> Readings => _readings;
+
+    /// <summary>What is believed of the purity of each derivative melted.</summary>
+    public IReadOnlyList<(string KindKey, Purity Purity)> Purities => _purities;
 
     /// <summary>Readings of a kind that was also melted in a better state; they carry no weight.</summary>
     public IReadOnlyList<DerivativeReading> SetAside => _setAside;
@@ -134,13 +138,15 @@ internal sealed class WeighedObservation
     private void AddMeltingRange(KindSnapshot kind, MeltingRange range, Preparation preparation)
     {
         var used = Observation.Thermometer.Apply(range);
+        var purity = Snapshot.Settings.Depression.PurityOf(SpanOf(range), preparation);
+        _purities.Add((kind.Kind.Key, purity));
         AddTemperature(
             EvidenceKind.DerivativeMeltingRange,
             kind.Kind.Key,
             kind.Kind.Name,
             kind.Listed,
             (range, used),
-            Snapshot.Settings.Depression.PurityOf(SpanOf(range), preparation));
+            purity);
     }
 
     private void AddTemperature(
@@ -149,9 +155,14 @@ internal sealed class WeighedObservation
         string quantity,
         ListedTemperatures listed,
         (MeltingRange AsRead, MeltingRange AsUsed) range,
-        Purity purity)
+        Purity purity,
+        double correctionCelsius = 0)
     {
-        _likelihoods.Add(TemperatureLikelihoods.Weigh(kind, subject, quantity, Snapshot, listed, range.AsUsed, purity));
+        var sharp = Snapshot.Settings.Care.ReadingCelsius(
+            listed.Scatter.ReadingCelsius, Observation.Thermometer.IsCheckedAt(range.AsUsed.ClearPointCelsius), SpanOf(range.AsRead));
+        var reading = Math.Sqrt((sharp * sharp) + (correctionCelsius * correctionCelsius));
+        _likelihoods.Add(TemperatureLikelihoods.Weigh(
+            kind, subject, quantity, Snapshot, listed, range.AsUsed, new ReadingError(reading, purity, range.AsUsed.Decomposes)));
         _readings.Add(new CorrectedReading(kind, subject, range.AsRead, range.AsUsed));
     }
 
@@ -188,7 +199,8 @@ internal sealed class WeighedObservation
             var used = PressureCorrection.ToStandard(
                 Observation.Thermometer.Apply(boiling.Range), boiling.PressureKilopascals);
             AddTemperature(
-                EvidenceKind.BoilingPoint, null, "boiling point", Snapshot.BoilingPoints, (boiling.Range, used), ReadLow());
+                EvidenceKind.BoilingPoint, null, "boiling point", Snapshot.BoilingPoints, (boiling.Range, used), ReadLow(),
+                PressureCorrection.ErrorCelsius(boiling.PressureKilopascals));
         }
 
         if (Observation.MeltingPoint is { } melting)
@@ -215,8 +227,9 @@ internal sealed class WeighedObservation
     }
 
     /// <summary>A boiling point is read low much as an impure solid melts low.</summary>
-    private Purity ReadLow() =>
-        Snapshot.Settings.BoilingLowCelsius is > 0 and var low ? new Purity(1, low) : default;
+    private Purity ReadLow() => Snapshot.Settings.BoilingLow is { Celsius: > 0 } low
+        ? new Purity(1 - low.GrossShare, low.Celsius, low.GrossShare, low.GrossCelsius)
+        : default;
 
     /// <summary>Missing: null for a single figure, whose width says nothing.</summary>
     private static double? SpanOf(MeltingRange range) => range.SpanCelsius > 0 ? range.SpanCelsius : null;

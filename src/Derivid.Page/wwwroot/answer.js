@@ -33,7 +33,8 @@ function candidate(entry, kindNames) {
     element("p", { class: "quiet" }, `${parent.formula} · CAS ${parent.casNumber} · ${parent.smiles}`),
     element("table", { class: "evidence" }, element("tbody", {},
       ...entry.evidence.map((piece) => element("tr", {}, weight(piece.logLikelihoodRatio),
-        element("td", {}, piece.sentence, piece.sources.length ? element("span", { class: "quiet" }, ` [${piece.sources.join(", ")}]`) : ""))))),
+        element("td", {}, piece.sentence, piece.sourceKeys.length ? element("span", { class: "quiet" }, ` [${piece.sourceKeys.join(", ")}]`) : ""))))),
+    element("p", {}, entry.howCommon),
     element("ul", { class: "windows" }, ...entry.windows.map((check) => windowLine(check, kindNames))),
     ...entry.remarks.map((remark) => element("p", { class: "quiet" }, remark))));
 }

@@ -40,7 +40,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("name");
 
-                    b.Property<int>("Rank")
+                    b.Property<int?>("Rank")
                         .HasColumnType("integer")
                         .HasColumnName("rank");
 
@@ -315,6 +315,14 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("cas_number");
+
+                    b.Property<string>("Commonness")
+                        .HasColumnType("text")
+                        .HasColumnName("commonness");
+
+                    b.Property<string>("CommonnessBasis")
+                        .HasColumnType("text")
+                        .HasColumnName("commonness_basis");
 
                     b.Property<string>("Formula")
                         .IsRequired()

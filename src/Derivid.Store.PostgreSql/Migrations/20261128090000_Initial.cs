@@ -76,7 +76,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                     key = table.Column<string>(type: "text", nullable: false),
                     from_version = table.Column<int>(type: "integer", nullable: false),
                     name = table.Column<string>(type: "text", nullable: false),
-                    rank = table.Column<int>(type: "integer", nullable: false),
+                    rank = table.Column<int>(type: "integer", nullable: true),
                     synonyms = table.Column<string>(type: "text", nullable: false),
                     to_version = table.Column<int>(type: "integer", nullable: true)
                 },
@@ -215,6 +215,8 @@ namespace Derivid.Store.PostgreSql.Migrations
                     molar_mass = table.Column<double>(type: "double precision", nullable: false),
                     kind = table.Column<string>(type: "text", nullable: false),
                     hazards = table.Column<string>(type: "text", nullable: true),
+                    commonness = table.Column<string>(type: "text", nullable: true),
+                    commonness_basis = table.Column<string>(type: "text", nullable: true),
                     note = table.Column<string>(type: "text", nullable: true),
                     to_version = table.Column<int>(type: "integer", nullable: true)
                 },

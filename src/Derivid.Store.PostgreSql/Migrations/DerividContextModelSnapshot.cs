@@ -37,7 +37,7 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("name");
 
-                    b.Property<int>("Rank")
+                    b.Property<int?>("Rank")
                         .HasColumnType("integer")
                         .HasColumnName("rank");
 
@@ -312,6 +312,14 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("cas_number");
+
+                    b.Property<string>("Commonness")
+                        .HasColumnType("text")
+                        .HasColumnName("commonness");
+
+                    b.Property<string>("CommonnessBasis")
+                        .HasColumnType("text")
+                        .HasColumnName("commonness_basis");
 
                     b.Property<string>("Formula")
                         .IsRequired()

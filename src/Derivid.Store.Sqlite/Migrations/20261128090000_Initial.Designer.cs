@@ -35,7 +35,7 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("name");
 
-                    b.Property<int>("Rank")
+                    b.Property<int?>("Rank")
                         .HasColumnType("INTEGER")
                         .HasColumnName("rank");
 
@@ -310,6 +310,14 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("cas_number");
+
+                    b.Property<string>("Commonness")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("commonness");
+
+                    b.Property<string>("CommonnessBasis")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("commonness_basis");
 
                     b.Property<string>("Formula")
                         .IsRequired()

@@ -75,7 +75,7 @@ namespace Derivid.Store.Sqlite.Migrations
                     key = table.Column<string>(type: "TEXT", nullable: false),
                     from_version = table.Column<int>(type: "INTEGER", nullable: false),
                     name = table.Column<string>(type: "TEXT", nullable: false),
-                    rank = table.Column<int>(type: "INTEGER", nullable: false),
+                    rank = table.Column<int>(type: "INTEGER", nullable: true),
                     synonyms = table.Column<string>(type: "TEXT", nullable: false),
                     to_version = table.Column<int>(type: "INTEGER", nullable: true)
                 },
@@ -214,6 +214,8 @@ namespace Derivid.Store.Sqlite.Migrations
                     molar_mass = table.Column<double>(type: "REAL", nullable: false),
                     kind = table.Column<string>(type: "TEXT", nullable: false),
                     hazards = table.Column<string>(type: "TEXT", nullable: true),
+                    commonness = table.Column<string>(type: "TEXT", nullable: true),
+                    commonness_basis = table.Column<string>(type: "TEXT", nullable: true),
                     note = table.Column<string>(type: "TEXT", nullable: true),
                     to_version = table.Column<int>(type: "INTEGER", nullable: true)
                 },

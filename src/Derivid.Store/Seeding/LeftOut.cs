@@ -15,8 +15,7 @@ public sealed record LeftOut(string Parent, string Subject, string AsPrinted, st
         "left-out",
         columns:
         [
-            ("parent", nameof(Parent)), ("subject", nameof(Subject)), ("as_printed", nameof(AsPrinted)),
-            ("source_key", nameof(SourceKey)), ("reason", nameof(Reason)),
+            nameof(Parent), nameof(Subject), nameof(AsPrinted), nameof(SourceKey), nameof(Reason),
         ],
         key: [nameof(Parent), nameof(Subject), nameof(SourceKey), nameof(AsPrinted)]);
 }

@@ -1,4 +1,6 @@
 using System.Text.Json;
+using System.Text.Json.Nodes;
+using System.Text.Json.Serialization;
 using Derivid.Core.Ranking;
 
 namespace Derivid.Store.Seeding;
@@ -6,9 +8,16 @@ namespace Derivid.Store.Seeding;
 /// <summary>Reads the ranking model's numbers from seed-tables/model-settings.json.</summary>
 public static class ModelSettingsReader
 {
-    private const string KindFactorPrefix = "scatterFactorByKind.";
+    private const char PathSeparator = '.';
 
-    private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web);
+    private static readonly string[] Origins = ["published", "fitted", "chosen"];
+    private static readonly JsonSerializerOptions FileFormat = new(JsonSerializerDefaults.Web);
+
+    private static readonly JsonSerializerOptions SettingsFormat = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+    };
 
     /// <summary>The settings built into this version of the service.</summary>
     /// <exception cref="InvalidDataException">The built-in file is not as this version expects it.</exception>
@@ -25,113 +34,49 @@ public static class ModelSettingsReader
     /// <exception cref="InvalidDataException">A number is missing, unknown, twice there or without an origin.</exception>
     public static ModelSettings Read(Stream stream)
     {
-        var file = JsonSerializer.Deserialize<SettingsFile>(stream, Options)
-            ?? throw new InvalidDataException("The settings file is empty.");
-        var numbers = new Dictionary<string, double>(StringComparer.Ordinal);
-        foreach (var number in file.Numbers)
+        try
         {
-            if (number.Origin is not ("published" or "fitted" or "chosen") || string.IsNullOrWhiteSpace(number.Basis))
+            var file = JsonSerializer.Deserialize<SettingsFile>(stream, FileFormat)
+                ?? throw new InvalidDataException("The settings file is empty.");
+            if (file.Numbers.FirstOrDefault(number => !Origins.Contains(number.Origin) || string.IsNullOrWhiteSpace(number.Basis)) is { } bare)
             {
-                throw new InvalidDataException($"{number.Name}: origin must be published, fitted or chosen, with a basis.");
+                throw new InvalidDataException($"{bare.Name}: origin must be {string.Join(" or ", Origins)}, with a basis.");
             }
 
-            if (!numbers.TryAdd(number.Name, number.Value))
+            return Settings(file).Deserialize<ModelSettings>(SettingsFormat)!;
+        }
+        catch (JsonException exception)
+        {
+            throw new InvalidDataException($"The settings file lacks a number or has one too many: {exception.Message}", exception);
+        }
+    }
+
+    // "depression.baseCelsius" is the property BaseCelsius of Depression: the names say where each number belongs.
+    private static JsonObject Settings(SettingsFile file)
+    {
+        var settings = new JsonObject { ["version"] = file.Version };
+        foreach (var number in file.Numbers)
+        {
+            var (parent, name) = number.Name.Split(PathSeparator, 2) is [var part, var member]
+                ? (Part(settings, part), member)
+                : (settings, number.Name);
+            if (!parent.TryAdd(name, number.Value))
             {
                 throw new InvalidDataException($"{number.Name} stands there twice.");
             }
         }
 
-        var settings = Build(file.Version, new Taker(numbers));
-        return numbers.Count == 0
-            ? settings
-            : throw new InvalidDataException($"Unknown settings: {string.Join(", ", numbers.Keys)}.");
+        return settings;
     }
 
-    private static ModelSettings Build(string version, Taker take) =>
-        new()
-        {
-            Version = version,
-            DerivativeMelting = Scatter(take, "derivativeMelting"),
-            ParentMelting = Scatter(take, "parentMelting"),
-            Boiling = Scatter(take, "boiling"),
-            BoilingLowCelsius = take.One("boilingLowCelsius"),
-            ScatterFactorByKind = take.AllUnder(KindFactorPrefix),
-            Depression = new DepressionSettings
-            {
-                ImpureShareRecrystallised = take.One("depression.impureShareRecrystallised"),
-                ImpureShareUnstated = take.One("depression.impureShareUnstated"),
-                ImpureShareCrude = take.One("depression.impureShareCrude"),
-                PureSpanCelsius = take.One("depression.pureSpanCelsius"),
-                ImpureSpanCelsius = take.One("depression.impureSpanCelsius"),
-                BaseCelsius = take.One("depression.baseCelsius"),
-                PerSpanCelsius = take.One("depression.perSpanCelsius"),
-            },
-            Colour = new ColourSettings
-            {
-                CallSteps = take.One("colour.callSteps"),
-                LapseShare = take.One("colour.lapseShare"),
-                RecordedShare = take.One("colour.recordedShare"),
-            },
-            Precipitate = new PrecipitateSettings
-            {
-                ReadyShare = take.One("precipitate.readyShare"),
-                SlowShare = take.One("precipitate.slowShare"),
-                RingClosingShare = take.One("precipitate.ringClosingShare"),
-                FalseShare = take.One("precipitate.falseShare"),
-                OilShare = take.One("precipitate.oilShare"),
-                LowMeltingOilShare = take.One("precipitate.lowMeltingOilShare"),
-                OilFallCelsius = take.One("precipitate.oilFallCelsius"),
-            },
-            OpenSet = new OpenSetSettings
-            {
-                Prior = take.One("openSet.prior"),
-                DerivativeMeltingCelsius = take.One("openSet.derivativeMeltingCelsius"),
-                ParentMeltingCelsius = take.One("openSet.parentMeltingCelsius"),
-                BoilingCelsius = take.One("openSet.boilingCelsius"),
-                MolarMassGramsPerMole = take.One("openSet.molarMassGramsPerMole"),
-                EvenShare = take.One("openSet.evenShare"),
-                NotCarbonylShare = take.One("openSet.notCarbonylShare"),
-            },
-            State = new StateSettings
-            {
-                SpreadCelsius = take.One("state.spreadCelsius"),
-                MistakeShare = take.One("state.mistakeShare"),
-            },
-            ElementFalsePositive = take.One("elementFalsePositive"),
-            ElementFalseNegative = take.One("elementFalseNegative"),
-            MolarMassGrossShare = take.One("molarMassGrossShare"),
-            GroupLogRatio = take.One("groupLogRatio"),
-        };
-
-    private static ScatterSettings Scatter(Taker take, string prefix) =>
-        new()
-        {
-            CoreRecalledCelsius = take.One($"{prefix}.coreRecalledCelsius"),
-            CoreReadCelsius = take.One($"{prefix}.coreReadCelsius"),
-            CoreCrossCheckedCelsius = take.One($"{prefix}.coreCrossCheckedCelsius"),
-            ReadingCelsius = take.One($"{prefix}.readingCelsius"),
-            DecompositionCelsius = take.One($"{prefix}.decompositionCelsius"),
-            HotFactor = take.One($"{prefix}.hotFactor"),
-            WideShare = take.One($"{prefix}.wideShare"),
-            WideCelsius = take.One($"{prefix}.wideCelsius"),
-            GrossShare = take.One($"{prefix}.grossShare"),
-            LowestCelsius = take.One($"{prefix}.lowestCelsius"),
-            HighestCelsius = take.One($"{prefix}.highestCelsius"),
-        };
-
-    /// <summary>Hands out each number once, so that what is left over is unknown.</summary>
-    private sealed class Taker(Dictionary<string, double> numbers)
+    private static JsonObject Part(JsonObject settings, string name)
     {
-        public double One(string name) =>
-            numbers.Remove(name, out var value)
-                ? value
-                : throw new InvalidDataException($"The setting {name} is missing.");
+        if (settings[name] is not { } part)
+        {
+            settings[name] = part = new JsonObject();
+        }
 
-        public Dictionary<string, double> AllUnder(string prefix) =>
-            numbers.Keys
-                .Where(name => name.StartsWith(prefix, StringComparison.Ordinal))
-                .ToList()
-                .ToDictionary(name => name[prefix.Length..], One, StringComparer.Ordinal);
+        return part as JsonObject ?? throw new InvalidDataException($"{name} is one number and has parts.");
     }
 
     private sealed record SettingsFile(string Version, IReadOnlyList<SettingRow> Numbers);

@@ -7,7 +7,7 @@ namespace Derivid.Store.Seeding;
 /// <remarks>
 /// A cell that begins with =, +, -, @, a tab or a carriage return is run as a formula by some of them. On the way out
 /// such a text gets an apostrophe in front, and so does one that begins with an apostrophe; on the way in one is taken
-/// off again, so that a file written here reads back to the letter. Plain numbers are left alone.
+/// off again, so that a file written here reads back to the letter. Negative numbers are left alone, being no formulas.
 /// </remarks>
 public static class SpreadsheetHabits
 {
@@ -19,7 +19,7 @@ public static class SpreadsheetHabits
     public static string Neutralised(string cell)
     {
         ArgumentNullException.ThrowIfNull(cell);
-        return cell.Length > 0 && Formula.Contains(cell[0], StringComparison.Ordinal) && !IsNumber(cell) ? "'" + cell : cell;
+        return cell.Length > 0 && Formula.Contains(cell[0], StringComparison.Ordinal) && !IsNegative(cell) ? "'" + cell : cell;
     }
 
     /// <summary>Undoes <see cref="Neutralised"/> and drops spaces at either end, the no-break space too.</summary>
@@ -70,6 +70,6 @@ public static class SpreadsheetHabits
         };
     }
 
-    private static bool IsNumber(string cell) => double.TryParse(
+    private static bool IsNegative(string cell) => cell[0] == '-' && double.TryParse(
         cell, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out _);
 }

@@ -120,7 +120,7 @@ public sealed class LargeImportTests(PostgreSqlServer server) : IDisposable
         var sources = await curator.Client.JsonAtAsync("/api/v1/table-versions/1/tables/sources.json");
         var source = sources.EnumerateArray().First(s => s.GetProperty("howRead").GetString() == "memory").GetProperty("key").GetString();
         var csv = new StringBuilder(
-            "derivative_key,parent_key,kind_key,carbonyls_condensed,form,low_celsius,high_celsius,is_unusual,decomposes,colour_key,source_key,locator,as_printed,corrected,verification,note\n");
+            "key,parent_key,kind_key,carbonyls_condensed,form,low_celsius,high_celsius,is_unusual,decomposes,colour_key,source_key,locator,as_printed,corrected,verification,note\n");
         for (var i = 0; i < Records; i++)
         {
             var low = 100 + (i % 150);

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Derivid.Core.Curation;
 using static Derivid.Core.Tests.Curation.CuratedTable;
 
@@ -8,11 +9,13 @@ public sealed class RecordColumnTests
 {
     [Theory]
     [InlineData("name", "acetone")]
-    [InlineData("molar_mass_g_mol", "58.08")]
-    [InlineData("molar_mass_g_mol", "-0.5")]
+    [InlineData("molar_mass", "58.08")]
+    [InlineData("molar_mass", "-0.5")]
     [InlineData("kind", "ketone")]
     [InlineData("synonyms", "a;b c")]
     [InlineData("synonyms", "")]
+    [InlineData("commonness", "everyday")]
+    [InlineData("commonness", "")]
     [InlineData("note", "")]
     public void CellOfAParentIsReadAndWrittenBack(string column, string cell) =>
         Assert.Equal(cell, Rewritten(RecordKinds.Parents, Sound.Parents[0], column, cell));
@@ -45,13 +48,14 @@ public sealed class RecordColumnTests
     [Theory]
     [InlineData("name", "", "a text")]
     [InlineData("name", " a", "no spaces at either end")]
-    [InlineData("molar_mass_g_mol", "", "a decimal number")]
-    [InlineData("molar_mass_g_mol", "1e3", "no exponent")]
-    [InlineData("molar_mass_g_mol", "1,5", "a decimal number with a point")]
-    [InlineData("molar_mass_g_mol", "NaN", "a decimal number")]
-    [InlineData("molar_mass_g_mol", "∞", "a decimal number")]
+    [InlineData("molar_mass", "", "a decimal number")]
+    [InlineData("molar_mass", "1e3", "no exponent")]
+    [InlineData("molar_mass", "1,5", "a decimal number with a point")]
+    [InlineData("molar_mass", "NaN", "a decimal number")]
+    [InlineData("molar_mass", "∞", "a decimal number")]
     [InlineData("kind", "alcohol", "aldehyde, ketone, both, masked")]
     [InlineData("kind", "", "aldehyde, ketone, both, masked")]
+    [InlineData("commonness", "common", "everyday, usual, rare")]
     [InlineData("synonyms", "a;;b", "none empty")]
     [InlineData("synonyms", "a; b", "no spaces around them")]
     public void CellOfAParentThatCannotBeIsRefusedWithWhatIsAllowed(string column, string cell, string allowed) =>
@@ -94,11 +98,16 @@ public sealed class RecordColumnTests
     }
 
     [Fact]
+    public void HeadingsAreTheWordsOfTheJsonInSnakeCase() =>
+        Assert.All(RecordKinds.All.SelectMany(kind => kind.Columns), column => Assert.Equal(
+            JsonNamingPolicy.SnakeCaseLower.ConvertName(JsonNamingPolicy.CamelCase.ConvertName(column.Field)), column.Name));
+
+    [Fact]
     public void RequiredColumnsAreThoseThatCannotBeMissing()
     {
         IEnumerable<string> Optional(RecordKind kind) => kind.Columns.Where(column => !column.IsRequired).Select(column => column.Name);
 
-        Assert.Equal(["hazards", "note"], Optional(RecordKinds.Parents));
+        Assert.Equal(["hazards", "commonness", "commonness_basis", "note"], Optional(RecordKinds.Parents));
         Assert.Equal(["closes_to", "test_key", "reagent_melting_celsius"], Optional(RecordKinds.DerivativeKinds));
         Assert.Equal(
             ["form", "is_unusual", "colour_key", "locator", "corrected", "note"], Optional(RecordKinds.Derivatives));

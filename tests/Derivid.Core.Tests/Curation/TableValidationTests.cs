@@ -249,6 +249,11 @@ public sealed class TableValidationTests
         { "Warning spot-test-responses tollens:1 AnswersYes", t => ResponseOf(t, x => x with { AnswersYes = false }) },
         { "Error colours yellow Rank", t => t.Change<Colour>(RecordKinds.Colours, "yellow", x => x with { Rank = 2 }) },
         { "Error colours white Rank, Error colours yellow Rank", t => t.Change<Colour>(RecordKinds.Colours, "white", x => x with { Rank = 5 }) },
+        { "", t => t.Add(RecordKinds.Colours, new Colour("clear", "clear", null, ["colourless"])) },
+        {
+            "Error colour-expectations oxime:1 Weights, Error colour-expectations oxime:2 Weights",
+            t => t.Change<Colour>(RecordKinds.Colours, "yellow", x => x with { Rank = null })
+        },
         { "", t => ExpectationOf(t, x => x with { Weights = [0.02, 0.98] }) },
         { "Error colour-expectations oxime:1 Weights", t => ExpectationOf(t, x => x with { Weights = [0.019, 0.981] }) },
         { "Error colour-expectations oxime:1 Weights", t => ExpectationOf(t, x => x with { Weights = [0.3, 0.6] }) },

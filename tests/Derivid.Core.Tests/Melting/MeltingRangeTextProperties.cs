@@ -88,7 +88,7 @@ public sealed class MeltingRangeTextProperties
                 Assert.Equal(parsed.Range is null, parsed.Problem is { Length: > 20 });
                 Assert.Equal(parsed.Range is null, parsed.Fault != MeltingRangeFault.None);
             },
-            iter: 20_000);
+            iter: 200 * Check.Iter);
     }
 
     [Fact]

@@ -1,3 +1,5 @@
+using Derivid.Core.Colours;
+using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
 
@@ -99,6 +101,40 @@ public sealed class ColourTests
         });
 
         Assert.Empty(answer.Candidates[0].Evidence);
+    }
+
+    /// <summary>White stands outside the order: it is taken, and changes nothing, not even where it is recorded.</summary>
+    [Theory]
+    [InlineData(TestTable.Dnph)]
+    [InlineData(TestTable.Semicarbazone)]
+    public void ColourOutsideTheOrderIsNoEvidence(string kind)
+    {
+        var table = Three.Table with
+        {
+            Colours = [new Colour("white", "white", null, []), .. Three.Table.Colours],
+            Derivatives = [.. Three.Table.Derivatives.Select(record =>
+                record.ParentKey == "acetophenone" ? record with { ColourKey = "white" } : record)],
+        };
+        var snapshot = TableSnapshot.Build(table, TestTable.Settings);
+        var engine = new IdentificationEngine(snapshot);
+        Identification Answer(string? colour) => engine.Identify(new Observation
+        {
+            Derivatives = [new DerivativeReading(kind, new MeltingRange(186, 188), ColourKey: colour)],
+        });
+
+        var (noted, silent) = (Answer("white"), Answer(null));
+        Assert.Equal(
+            silent.Candidates.Select(candidate => (candidate.Parent.Key, candidate.Posterior, candidate.Evidence.Count)),
+            noted.Candidates.Select(candidate => (candidate.Parent.Key, candidate.Posterior, candidate.Evidence.Count)));
+
+        var (before, after) = (Three.Kind(TestTable.Dnph).Colours!, snapshot.Kind(TestTable.Dnph).Colours!);
+        Assert.Equal(
+            before.Probability(IndexOf("acetophenone"), "orange"), after.Probability(IndexOf("acetophenone"), "orange"));
+        Assert.False(after.IsRecorded(IndexOf("acetophenone")));
+        Assert.False(after.Ranks("white"));
+        Assert.True(after.Ranks("red"));
+        Assert.Throws<ArgumentException>(() => after.Probability(0, "white"));
+        Assert.Throws<ArgumentException>(() => after.Ranks("blue"));
     }
 
     private static TableSnapshot Recorded(params (string Parent, string Colour)[] recorded)

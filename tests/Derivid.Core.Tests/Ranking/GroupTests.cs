@@ -40,7 +40,7 @@ public sealed class GroupTests
     {
         var snapshot = TestTable.Snapshot(
             ("a", "CC(C)=O", [126], [188]),
-            ("b", "CC(=O)CC", [126], [188]),
+            ("b", "CC(C)=O", [126], [188]),
             ("c", "CCC(=O)CC", [134], [139]),
             ("d", "CC(=O)CCC", [134], [110]));
 

@@ -109,7 +109,7 @@ public sealed class IdentificationEngineTests
 
                 // The widths of two readings differ by rounding, which moves the likelihood in the ninth digit.
                 Assert.True(LogLikelihood(near) >= LogLikelihood(far) - 1e-9);
-            }, iter: 2000);
+            }, iter: 20 * Check.Iter);
 
     [Fact]
     public void FarCandidateNeverReordersTheOthers() =>
@@ -122,10 +122,12 @@ public sealed class IdentificationEngineTests
                 ("acetophenone", "CC(=O)c1ccccc1", [240], [199]),
                 ("benzaldehyde", "O=Cc1ccccc1", [237], [222]),
                 ("zz-far", "O=C(c1ccccc1)c1ccccc1", [330], [330]));
+            // Of what is listed: an estimate is learnt from all that a table holds, and moves a little with it.
+            observation = observation with { State = null, BoilingPoint = null, MeltingPoint = null };
             var before = Order(Engine.Identify(observation, 5));
             var after = Order(new IdentificationEngine(wider).Identify(observation, 6)).Where(key => key != "zz-far");
             Assert.Equal(before, after);
-        }, iter: 200);
+        }, iter: 2 * Check.Iter);
 
     [Fact]
     public void UpdatingInTwoStepsEqualsUpdatingInOne()
@@ -219,6 +221,24 @@ public sealed class IdentificationEngineTests
         }));
     }
 
+    [Fact]
+    public void NoneOfTheseRisesWhenReadingsPullApart()
+    {
+        // A share of 0.2 for readings that do not belong together: each as likely as from any parent for it alone.
+        var settings = TestTable.Settings with { OpenSet = TestTable.Settings.OpenSet with { MixedShare = 0.2 } };
+        var engine = new IdentificationEngine(TableSnapshot.Build(Five.Table, settings));
+        var torn = new Observation { Derivatives = [Observed.Dnph(125, 126), Observed.Semicarbazone(221, 222)] };
+
+        var (with, without) = (engine.Weigh(torn), Engine.Weigh(torn));
+        Assert.Equal(
+            Math.Log((0.8 * Math.Exp(without.NoneLogLikelihoodRatio)) + 0.2), with.NoneLogLikelihoodRatio, 1e-12);
+        Assert.True(with.NoneOfThese > 0.5);
+
+        // A single reading can't disagree with itself.
+        var single = new Observation { Derivatives = [Observed.Dnph(125, 126)] };
+        Assert.Equal(Engine.Weigh(single).NoneOfThese, engine.Weigh(single).NoneOfThese, 1e-12);
+    }
+
     private static PriorChoice Closed() => new() { NoneOfThese = 0 };
 
     private static IEnumerable<string> Order(Identification answer) => answer.Candidates.Select(c => c.Parent.Key);
@@ -229,8 +249,8 @@ public sealed class IdentificationEngineTests
         var noise = new ReadingNoise(
             TestTable.Settings.DerivativeMelting,
             1,
-            TestTable.Settings.Depression.PurityOf(range.SpanCelsius > 0 ? range.SpanCelsius : null, preparation),
-            decomposes: false);
+            new ReadingError(1.2, TestTable.Settings.Depression.PurityOf(
+                range.SpanCelsius > 0 ? range.SpanCelsius : null, preparation)));
         return Math.Log(new[] { 125.0, 126, 156, 237, 240 }.Average(listed =>
             noise.At(range.ClearPointCelsius - listed, new ListedTemperature(
                 listed, listed, false, Compounds.Verification.Read, null, "invented", 1))));

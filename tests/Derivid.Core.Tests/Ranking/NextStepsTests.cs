@@ -92,17 +92,65 @@ public sealed class NextStepsTests
     }
 
     [Fact]
-    public void StepsComeByInformationAndThoseThatTellNothingAreLeftOut()
+    public void StepsComeByInformationAMinuteAndThoseThatTellNothingAreLeftOut()
     {
         // The aldehyde tests and the semicarbazone can't part two ketones of one semicarbazone.
         var snapshot = TestTable.Snapshot(("a", "CC(C)=O", [126], [188]), ("b", "CCC(=O)CC", [156], [188]));
 
         var steps = new IdentificationEngine(snapshot)
-            .Identify(new Observation { Prior = Shelf("a", "b") with { NoneOfThese = 0 } }).NextSteps;
+            .Identify(new Observation
+            {
+                Prior = Shelf("a", "b") with { NoneOfThese = 0 },
+                State = PhysicalState.Liquid,
+                BoilingPoint = new BoilingPointReading(new MeltingRange(77, 78)),
+            }).NextSteps;
 
-        Assert.Equal([TestTable.Dnph, "iodoform"], steps.Select(step => step.Key));
-        Assert.True(steps[0].ExpectedInformation > steps[1].ExpectedInformation);
+        // The derivative tells more, and takes an hour and a class of hazard; the test takes five minutes.
+        Assert.Equal(["iodoform", TestTable.Dnph], steps.Select(step => step.Key));
+        Assert.True(steps[0].ExpectedInformation < steps[1].ExpectedInformation);
     }
+
+    [Fact]
+    public void HazardCostsTheMinutesThatAreAskedFor()
+    {
+        // The semicarbazone takes an hour and a class of hazard; Tollens five minutes and none.
+        double PlaceOf(string key, double hazardMinutes) => Engine
+            .Identify(new Observation { State = PhysicalState.Liquid, HazardMinutes = hazardMinutes }).NextSteps
+            .Select((step, place) => (step.Key, Rate: step.ExpectedInformation / (step.Minutes + (hazardMinutes * (int)step.Hazard)), place))
+            .First(step => step.Key == key).Rate;
+
+        Assert.True(PlaceOf(TestTable.Semicarbazone, 0) > PlaceOf(TestTable.Semicarbazone, 60));
+        Assert.Equal(PlaceOf("tollens", 0), PlaceOf("tollens", 60));
+        foreach (var minutes in new[] { 0.0, 10, 240 })
+        {
+            var rates = Engine.Identify(new Observation { HazardMinutes = minutes }).NextSteps
+                .Select(step => step.ExpectedInformation / (step.Minutes + (minutes * (int)step.Hazard)))
+                .ToList();
+            Assert.Equal(rates.OrderDescending(), rates);
+        }
+    }
+
+    [Theory]
+    [InlineData(119.0, Preparation.Crude, true)]
+    [InlineData(119.0, Preparation.Recrystallised, true)]
+    [InlineData(125.5, Preparation.Recrystallised, false)]
+    public void DoubtfulCrystalsAreRecrystallisedAndGoodOnesAreNot(double onset, Preparation preparation, bool isProposed)
+    {
+        var steps = Engine.Identify(new Observation
+        {
+            Derivatives = [new DerivativeReading(TestTable.Dnph, new MeltingRange(onset, 126), preparation)],
+        }).NextSteps;
+
+        Assert.Equal(isProposed, steps.Any(step => step is { Kind: NextStepKind.Recrystallisation, Key: TestTable.Dnph }));
+    }
+
+    [Theory]
+    [InlineData(null, true)]
+    [InlineData(PhysicalState.Liquid, false)]
+    public void WhetherItIsALiquidIsLookedAtOnce(PhysicalState? seen, bool isProposed) =>
+        Assert.Equal(
+            isProposed,
+            Engine.Identify(new Observation { State = seen }).NextSteps.Any(step => step.Kind == NextStepKind.State));
 
     [Fact]
     public void StepOfTheLeadersSaysWhatEachIsListedWith()
@@ -131,13 +179,15 @@ public sealed class NextStepsTests
         var engine = BoilingAt(156, 256);
 
         var boiled = engine.Identify(new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(205, 206)) });
-        var melted = engine.Identify(new Observation { MeltingPoint = new MeltingRange(54, 55) });
+        var melted = engine.Identify(new Observation { MeltingPoint = new MeltingRange(4, 5) });
+        var solid = engine.Identify(new Observation { MeltingPoint = new MeltingRange(54, 55) });
 
         Assert.Null(Step(boiled, NextStepKind.BoilingPoint));
         Assert.NotNull(Step(boiled, NextStepKind.MeltingPoint));
         Assert.NotNull(Step(melted, NextStepKind.BoilingPoint));
         Assert.Null(Step(melted, NextStepKind.MeltingPoint));
-        Assert.Contains("b 256 °C, a 156 °C", Step(melted, NextStepKind.BoilingPoint)!.Sentence, StringComparison.Ordinal);
+        Assert.Null(Step(solid, NextStepKind.BoilingPoint));
+        Assert.Contains("a 156 °C, b 256 °C", Step(melted, NextStepKind.BoilingPoint)!.Sentence, StringComparison.Ordinal);
     }
 
     [Theory]

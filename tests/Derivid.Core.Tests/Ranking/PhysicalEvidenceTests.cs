@@ -119,7 +119,9 @@ public sealed class PhysicalEvidenceTests
         var view = new IdentificationEngine(snapshot).Weigh(new Observation { MeltingPoint = new MeltingRange(46, 49) });
 
         var noise = new ReadingNoise(
-            TestTable.Settings.ParentMelting, 1, TestTable.Settings.Depression.PurityOf(3, Preparation.Recrystallised), false);
+            TestTable.Settings.ParentMelting,
+            1,
+            new ReadingError(1.2, TestTable.Settings.Depression.PurityOf(3, Preparation.Recrystallised)));
         double Own(double listed) =>
             noise.At(49 - listed, new ListedTemperature(listed, listed, false, Verification.Read, null, "invented", 1));
         Assert.Equal(
@@ -141,11 +143,15 @@ public sealed class PhysicalEvidenceTests
                     new ParentConstant("b", ParentProperty.BoilingPoint, 102, 102, null, "invented", null, Verification.Read, null),
                 ],
             },
-            TestTable.Settings with { BoilingLowCelsius = low });
+            TestTable.Settings with
+            {
+                BoilingLow = new BoilingLowSettings { Celsius = low, GrossShare = 0, GrossCelsius = 10 },
+            });
         var reading = new BoilingPointReading(new MeltingRange(53, 54));
         var view = new IdentificationEngine(snapshot).Weigh(new Observation { BoilingPoint = reading });
 
-        var noise = new ReadingNoise(TestTable.Settings.Boiling, 1, low > 0 ? new Purity(1, low) : default, false);
+        var noise = new ReadingNoise(
+            TestTable.Settings.Boiling, 1, new ReadingError(1.2, low > 0 ? new Purity(1, low) : default));
         double Own(double listed) => noise.At(
             PressureCorrection.ToStandard(54, reading.PressureKilopascals) - listed,
             new ListedTemperature(listed, listed, false, Verification.Read, null, "invented", 1));

@@ -14,7 +14,7 @@ public sealed class ReadingNoiseTests
     [Fact]
     public void PureSampleFollowsTheClosedForm()
     {
-        var noise = new ReadingNoise(Scatter, 1, default, decomposes: false);
+        var noise = new ReadingNoise(Scatter, 1, new ReadingError(1.2, default));
 
         // By hand, 3 °C from a value read in its source: core σ = √(1.3² + 1.2²) = 1.769181 °C, wide σ = √(σ² + 9²).
         var core = Math.Sqrt((1.3 * 1.3) + (1.2 * 1.2));
@@ -33,7 +33,7 @@ public sealed class ReadingNoiseTests
     public void IntegratesToOneOverTheWorkingRange(Preparation preparation, double span)
     {
         var noise = new ReadingNoise(
-            Scatter, 1, TestTable.Settings.Depression.PurityOf(span, preparation), decomposes: false);
+            Scatter, 1, new ReadingError(1.2, TestTable.Settings.Depression.PurityOf(span, preparation)));
         var total = 0.0;
         for (var celsius = 0; celsius < 360; celsius++)
         {
@@ -52,7 +52,7 @@ public sealed class ReadingNoiseTests
             .Sample((a, b, isLow, span, preparation) =>
             {
                 var noise = new ReadingNoise(
-                    Scatter, 1, TestTable.Settings.Depression.PurityOf(span, preparation), decomposes: false);
+                    Scatter, 1, new ReadingError(1.2, TestTable.Settings.Depression.PurityOf(span, preparation)));
                 var sign = isLow ? -1 : 1;
                 Assert.True(
                     noise.At(sign * Math.Min(a, b), Listed(126))
@@ -63,9 +63,9 @@ public sealed class ReadingNoiseTests
     public void WideCrudeReadingForgivesALowClearPointButNotAHighOne()
     {
         var crude = new ReadingNoise(
-            Scatter, 1, TestTable.Settings.Depression.PurityOf(7, Preparation.Crude), decomposes: false);
+            Scatter, 1, new ReadingError(1.2, TestTable.Settings.Depression.PurityOf(7, Preparation.Crude)));
         var pure = new ReadingNoise(
-            Scatter, 1, TestTable.Settings.Depression.PurityOf(1, Preparation.Recrystallised), decomposes: false);
+            Scatter, 1, new ReadingError(1.2, TestTable.Settings.Depression.PurityOf(1, Preparation.Recrystallised)));
 
         Assert.True(crude.At(-6, Listed(126)) > 2 * pure.At(-6, Listed(126)));
         Assert.True(crude.At(-6, Listed(126)) > 2 * crude.At(6, Listed(126)));
@@ -74,7 +74,7 @@ public sealed class ReadingNoiseTests
     [Fact]
     public void BetterVerifiedValuesScatterLess()
     {
-        var noise = new ReadingNoise(Scatter, 1, default, decomposes: false);
+        var noise = new ReadingNoise(Scatter, 1, new ReadingError(1.2, default));
 
         Assert.True(noise.At(0, Listed(126, Verification.CrossChecked)) > noise.At(0, Listed(126)));
         Assert.True(noise.At(0, Listed(126)) > noise.At(0, Listed(126, Verification.Recalled)));

@@ -1,4 +1,5 @@
 using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
 using Derivid.Core.Ranking.Forecasts;
 
 namespace Derivid.Core.Tests.Ranking;
@@ -21,7 +22,7 @@ public sealed class TemperatureForecastTests
         var information = 0.0;
         for (var x = 0.025; x < 360; x += 0.05)
         {
-            kind.Listed.Weigh(x, false, purity, density, relative);
+            kind.Listed.Weigh(x, new ReadingError(1.2, purity), density, relative);
             density = [.. density.Zip(crystals, (d, came) => d * came)];
             var mixture = density.Zip(weights, (d, w) => d * w).Sum();
             information += density.Zip(weights, (d, w) => w * d * Math.Log(d / mixture)).Sum() * 0.05;

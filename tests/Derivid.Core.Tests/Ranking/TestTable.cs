@@ -6,6 +6,7 @@ using Derivid.Core.SpotTests;
 namespace Derivid.Core.Tests.Ranking;
 
 /// <summary>A small table and settings for the ranking tests. Compounds are real; every value here is invented.</summary>
+/// <remarks>What a test does not ask for is off: wet crystals, values elsewhere, mixed readings, growth of a reading's error.</remarks>
 internal static class TestTable
 {
     public const string Dnph = "2-4-dinitrophenylhydrazone";
@@ -21,6 +22,7 @@ internal static class TestTable
         ParentMelting = Scatter(-130, 250),
         Boiling = Scatter(-30, 370),
         ScatterFactorByKind = new Dictionary<string, double>(),
+        ElsewhereFactorByKind = new Dictionary<string, double>(),
         Depression = new DepressionSettings
         {
             ImpureShareRecrystallised = 0.3,
@@ -30,6 +32,9 @@ internal static class TestTable
             ImpureSpanCelsius = 5,
             BaseCelsius = 1,
             PerSpanCelsius = 0.7,
+            WetShare = 0,
+            WetLowCelsius = 20,
+            WetSpanCelsius = 8,
         },
         Colour = new ColourSettings { CallSteps = 0.8, LapseShare = 0.1, RecordedShare = 0.8 },
         Precipitate = new PrecipitateSettings
@@ -50,13 +55,22 @@ internal static class TestTable
             BoilingCelsius = 30,
             MolarMassGramsPerMole = 25,
             EvenShare = 0.15,
+            MixedShare = 0,
             NotCarbonylShare = 0.2,
         },
         State = new StateSettings { SpreadCelsius = 4, MistakeShare = 0.02 },
         ElementFalsePositive = 0.03,
         ElementFalseNegative = 0.05,
         MolarMassGrossShare = 0.02,
-        BoilingLowCelsius = 0,
+        BoilingLow = new BoilingLowSettings { Celsius = 0, GrossShare = 0, GrossCelsius = 10 },
+        Care = new CareSettings
+        {
+            UncheckedCelsius = 0,
+            CalibratedCelsius = 0,
+            PerSpanCelsius = 0,
+            UnstatedSpanCelsius = 1.5,
+        },
+        Commonness = new CommonnessSettings { EverydayWeight = 4, UsualWeight = 2, RareWeight = 1 },
         GroupLogRatio = 1.15,
     };
 
@@ -125,6 +139,8 @@ internal static class TestTable
             WideShare = 0.13,
             WideCelsius = 9,
             GrossShare = 0.04,
+            ElsewhereWorth = 0,
+            UnlistedFactor = 1,
             LowestCelsius = lowest,
             HighestCelsius = highest,
         };

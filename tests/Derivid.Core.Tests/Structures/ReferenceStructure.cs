@@ -55,7 +55,7 @@ internal sealed record ReferenceStructure
         CarbonylsCondensed = row["carbonyls_condensed"] is "" ? null : Integer(row["carbonyls_condensed"]),
         Smiles = row["smiles"],
         Formula = row["formula"],
-        MolarMass = row["molar_mass_g_mol"] is "" ? null : Number(row["molar_mass_g_mol"]),
+        MolarMass = row["molar_mass"] is "" ? null : Number(row["molar_mass"]),
         RingBonds = Integer(row["ring_bonds"]),
         Carbonyls = Integer(row["carbonyls"]),
         Features = FeaturesOf(Words(row["features"])),

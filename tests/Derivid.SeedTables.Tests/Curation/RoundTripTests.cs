@@ -64,6 +64,20 @@ public sealed class RoundTripTests
                 && (cell[0] != '-' || double.TryParse(cell, System.Globalization.CultureInfo.InvariantCulture, out _)));
         });
 
+    [Theory]
+    [InlineData("=1+1", "'=1+1")]
+    [InlineData("+9", "'+9")]
+    [InlineData("-9", "-9")]
+    [InlineData("-9.5", "-9.5")]
+    [InlineData("-9+1", "'-9+1")]
+    [InlineData("'9", "''9")]
+    [InlineData("9", "9")]
+    public void OnlyANegativeNumberMayBeginLikeAFormula(string cell, string written)
+    {
+        Assert.Equal(written, SpreadsheetHabits.Neutralised(cell));
+        Assert.Equal(cell, SpreadsheetHabits.Cleaned(written));
+    }
+
     private static bool ReadsBack(RecordKind kind, object[] rows)
     {
         var written = Written(kind, rows);

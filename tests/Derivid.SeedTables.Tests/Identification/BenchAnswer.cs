@@ -163,7 +163,7 @@ internal sealed class BenchAnswer
     {
         Assert.NotEqual(NotRanked, Rank(key));
         var candidate = _answer.Candidates[Rank(key) - 1];
-        return string.Join(' ', [.. candidate.Evidence.Select(evidence => evidence.Sentence), .. candidate.Remarks]);
+        return string.Join(' ', [candidate.HowCommon, .. candidate.Evidence.Select(evidence => evidence.Sentence), .. candidate.Remarks]);
     }
 
     private static int Place(List<string> steps, string name)

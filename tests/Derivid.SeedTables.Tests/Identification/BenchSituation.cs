@@ -143,7 +143,7 @@ internal sealed partial record BenchSituation
         {
             Prior = new PriorChoice { Weights = keys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal) },
         },
-        ["hazard", "weight", _] => throw new NotSupportedException("An observation takes no weight of hazard."),
+        ["hazard", "minutes", var minutes] => observation with { HazardMinutes = Number(minutes) },
         _ => throw new FormatException($"'{text}' is nothing that can be asked for."),
     };
 

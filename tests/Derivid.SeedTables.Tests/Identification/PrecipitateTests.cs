@@ -53,7 +53,7 @@ public sealed class PrecipitateTests
     [Fact]
     public void NegativeSpotTestDoubtsTheCarbonylAsAFailedDerivativeDoes()
     {
-        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)] };
+        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)], Prior = PriorChoice.Uniform };
         var settings = Snapshot.Settings.OpenSet;
         var ifNo = Snapshot.Table.SpotTests.Single(one => one.Key == DnphTest).PositiveRateIfNo;
 
@@ -90,8 +90,12 @@ public sealed class PrecipitateTests
     [Fact]
     public void NegativeSpotTestAndAnotherReagentThatFailsGoTogether()
     {
-        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)] };
-        var semicarbazone = new Observation { Derivatives = [new("semicarbazone", null, Precipitate: Precipitate.None)] };
+        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)], Prior = PriorChoice.Uniform };
+        var semicarbazone = new Observation
+        {
+            Derivatives = [new("semicarbazone", null, Precipitate: Precipitate.None)],
+            Prior = PriorChoice.Uniform,
+        };
         var both = test with { Derivatives = semicarbazone.Derivatives };
         double Odds(Observation observation) =>
             Engine.Weigh(observation).NoneOfThese / (1 - Engine.Weigh(observation).NoneOfThese);

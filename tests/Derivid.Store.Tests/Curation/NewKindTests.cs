@@ -15,7 +15,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
 {
     private const string File =
         """
-        solvent_key,name,synonyms,boils_celsius,hazard,dries,source_key,note
+        key,name,synonyms,boils_celsius,hazard,dries,source_key,note
         ethanol,Ethanol,ethyl alcohol;spirit,78.3,moderate,no,book,
         hexane,Hexane,,68.7,high,unstated,set,"made up, all of it"
 
@@ -26,9 +26,8 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
         "solvents-of-the-test",
         columns:
         [
-            ("solvent_key", nameof(Solvent.Key)), ("name", nameof(Solvent.Name)), ("synonyms", nameof(Solvent.Synonyms)),
-            ("boils_celsius", nameof(Solvent.BoilsCelsius)), ("hazard", nameof(Solvent.Hazard)),
-            ("dries", nameof(Solvent.Dries)), ("source_key", nameof(Solvent.SourceKey)), ("note", nameof(Solvent.Note)),
+            nameof(Solvent.Key), nameof(Solvent.Name), nameof(Solvent.Synonyms), nameof(Solvent.BoilsCelsius),
+            nameof(Solvent.Hazard), nameof(Solvent.Dries), nameof(Solvent.SourceKey), nameof(Solvent.Note),
         ],
         key: [nameof(Solvent.Key)],
         order: [nameof(Solvent.BoilsCelsius)],
@@ -73,7 +72,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
             [("ethanol", ChangeType.Changed), ("hexane", ChangeType.Removed)], changes.Select(change => (change.Key, change.Type)));
         Assert.Equal(["Synonyms", "Dries"], changes[0].Fields);
         Assert.Equal(
-            "solvent_key,name,synonyms,boils_celsius,hazard,dries,source_key,note\nethanol,Ethanol,spirit,78.3,moderate,yes,book,\n",
+            "key,name,synonyms,boils_celsius,hazard,dries,source_key,note\nethanol,Ethanol,spirit,78.3,moderate,yes,book,\n",
             Written(third));
 
         // What was released before stands, also what was released before the kind was known.
@@ -95,7 +94,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
             store,
             proposal.Id,
             """
-            solvent_key;name;synonyms;boils_celsius;hazard;dries;source_key;note
+            key;name;synonyms;boils_celsius;hazard;dries;source_key;note
             water;Water;;99,97;LOW;y;book;
             steam;Steam;;200,5;low;no;nowhere;
             ;Nothing;a;b;deadly;maybe;book;
@@ -107,7 +106,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(
             [
                 (3, "boils_celsius", "200.5", "below 200 °C"), (3, "source_key", "nowhere", "a source"),
-                (4, "solvent_key", "", "a text"), (4, "boils_celsius", "b", "a decimal number with a point, no exponent"),
+                (4, "key", "", "a text"), (4, "boils_celsius", "b", "a decimal number with a point, no exponent"),
                 (4, "hazard", "deadly", "low, moderate, high"), (4, "dries", "maybe", "yes, no, unstated"),
             ],
             faults.Select(fault => (fault.Line, fault.Column, fault.Value, fault.Allowed)));

@@ -1,3 +1,4 @@
+using Derivid.Core.Observations;
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Validation.Experiments;
@@ -26,7 +27,7 @@ public sealed class AdviceExperiment
 {
     private const int LookAheadSeed = 3;
 
-    private static readonly double[] MinutesPerNat = [15, 30, 60];
+    private static readonly double[] MinutesPerNat = [20, 40, 80, 160];
 
     private readonly BenchTable _table;
     private readonly ModelSettings _settings;
@@ -56,7 +57,7 @@ public sealed class AdviceExperiment
             .Find([_workplace.CourseOrder(), _workplace.DerivativesFirstOrder()]);
         var planner = LookAhead.Build(
             _workplace, _bench, engine, _table.Parents.Count, LookAheadSeed, MinutesPerNat[0]);
-        var some = present.Where((_, i) => i % 4 == 0).ToArray();
+        var some = present.Where((_, i) => i % 2 == 0).ToArray();
         var minutesPerNat = MinutesPerNat.MinBy(cost =>
         {
             var trial = planner.With(cost);
@@ -127,9 +128,8 @@ public sealed class AdviceExperiment
 
             var next = policy switch
             {
-                AdvicePolicy.Service => Advised(engine.Identify(seen, 1), left, step => step.ExpectedInformation, student),
-                AdvicePolicy.ServicePerMinute =>
-                    Advised(engine.Identify(seen, 1), left, step => step.ExpectedInformation / step.Minutes, student),
+                AdvicePolicy.Service => Advised(engine, seen, left, student),
+                AdvicePolicy.ServicePerMinute => Advised(engine, seen with { HazardMinutes = 0 }, left, student),
                 AdvicePolicy.Planner => planner.Choose(probability, view.NoneOfThese, left, student.IsSolid, random),
                 _ => left[0],
             };
@@ -146,11 +146,10 @@ public sealed class AdviceExperiment
         }
     }
 
-    /// <summary>The service's own order where <paramref name="worth"/> is what it sorts by; else its steps sorted anew.</summary>
-    private int Advised(Identification identification, List<int> left, Func<NextStep, double> worth, Student student)
+    /// <summary>The first of the service's steps that can be taken.</summary>
+    private int Advised(IdentificationEngine engine, Observation seen, List<int> left, Student student)
     {
-        var steps = identification.NextSteps
-            .OrderByDescending(worth)
+        var steps = engine.Identify(seen, 1).NextSteps
             .Select(step => left.FindIndex(at => Matches(_workplace.Steps[at], step, student)))
             .Where(at => at >= 0)
             .ToList();

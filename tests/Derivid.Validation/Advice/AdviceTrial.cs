@@ -9,7 +9,7 @@ public enum AdvicePolicy
     /// <summary>The first of the service's own next steps.</summary>
     Service,
 
-    /// <summary>Of the service's next steps the one that tells most per minute.</summary>
+    /// <summary>The same where a caller gives hazard no weight.</summary>
     ServicePerMinute,
 
     /// <summary>Two steps looked ahead for the fewest minutes expected: what is to be had.</summary>
@@ -30,7 +30,9 @@ public enum AdvicePolicy
 /// <param name="Key">The derivative kind or spot test. Missing: null, the unknown's own boiling or melting point.</param>
 /// <param name="Minutes">Time it takes by the table.</param>
 /// <param name="Hazard">Its hazard by the table.</param>
-public sealed record AdviceStep(NextStepKind Kind, string? Key, double Minutes, Hazard Hazard);
+/// <param name="QuestionKey">The question a spot test asks. Missing: null, no test.</param>
+public sealed record AdviceStep(
+    NextStepKind Kind, string? Key, double Minutes, Hazard Hazard, string? QuestionKey = null);
 
 /// <summary>How one student fared with one policy.</summary>
 /// <param name="Minutes">Minutes until an answer had 95 %; all allowed where none came to it.</param>

@@ -7,14 +7,15 @@ namespace Derivid.Validation.Advice;
 /// <remarks>
 /// It knows how the students of the bench err: outcomes are drawn from readings simulated for every compound, and weighed as
 /// the engine weighs them. What is left after two steps is taken to cost so many minutes a nat of entropy, a number tried
-/// out on the fitting half. Readings are weighed as if independent, which tests of one question are not; the answers
-/// themselves come from the engine. Thread safety: immutable.
+/// out on the fitting half. Readings are weighed as if independent, which tests of one question are not: it asks each
+/// question once. The answers themselves come from the engine. Thread safety: immutable.
 /// </remarks>
 public sealed class LookAhead
 {
-    private const int ReadingsEach = 6;
-    private const int Outcomes = 16;
-    private const int FurtherOutcomes = 8;
+    private const int ReadingsEach = 10;
+    private const int Outcomes = 48;
+    private const int FurtherOutcomes = 16;
+    private const int ShortListed = 8;
     private const int MostActive = 40;
 
     private readonly Workplace _workplace;
@@ -55,20 +56,40 @@ public sealed class LookAhead
         Normalise(now);
         var first = Draw(now, active, isSolid, Outcomes, random);
         var second = first.Select(_ => random.Next()).ToArray();
+        var worth = ShortList(WorthAsking(left), now, active, first, isSolid);
         var best = (Step: left[0], Minutes: double.PositiveInfinity);
-        foreach (var step in left)
+        foreach (var step in worth)
         {
             var minutes = Workplace.MinutesOf(_workplace.Steps[step], isSolid);
             for (var i = 0; i < first.Length; i++)
             {
                 var then = Updated(now, active, first[i], step);
-                minutes += IsEnough(then) ? 0 : Further(then, active, step, left, isSolid, new Random(second[i])) / first.Length;
+                minutes += IsEnough(then) ? 0 : Further(then, active, step, worth, isSolid, new Random(second[i])) / first.Length;
             }
 
             best = minutes < best.Minutes ? (step, minutes) : best;
         }
 
         return best.Step;
+    }
+
+    /// <summary>The steps left, without tests of a question that was asked already.</summary>
+    private List<int> WorthAsking(IReadOnlyList<int> left)
+    {
+        var asked = Enumerable.Range(0, _workplace.Steps.Count)
+            .Except(left)
+            .Select(step => _workplace.Steps[step].QuestionKey)
+            .ToHashSet();
+        return [.. left.Where(step => _workplace.Steps[step].QuestionKey is not { } question || !asked.Contains(question))];
+    }
+
+    /// <summary>The steps that lower the entropy most a minute, over the outcomes drawn.</summary>
+    private List<int> ShortList(List<int> steps, double[] now, int[] active, Reading[] outcomes, bool isSolid)
+    {
+        var before = Entropy(now);
+        double Worth(int step) => outcomes.Average(outcome => before - Entropy(Updated(now, active, outcome, step)))
+            / Workplace.MinutesOf(_workplace.Steps[step], isSolid);
+        return [.. steps.OrderByDescending(Worth).ThenBy(step => step).Take(ShortListed)];
     }
 
     private double Further(
@@ -78,7 +99,8 @@ public sealed class LookAhead
         var least = double.PositiveInfinity;
         foreach (var step in left)
         {
-            if (step == taken)
+            var question = _workplace.Steps[step].QuestionKey;
+            if (step == taken || (question is not null && question == _workplace.Steps[taken].QuestionKey))
             {
                 continue;
             }

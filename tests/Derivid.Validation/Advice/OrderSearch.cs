@@ -56,7 +56,8 @@ public sealed class OrderSearch
         return best;
     }
 
-    private double MeanMinutes(int[] order)
+    /// <summary>Mean minutes of the fitting students when all follow one order.</summary>
+    public double MeanMinutes(int[] order)
     {
         var minutes = new double[_students.Length];
         Parallel.For(0, _students.Length, student => minutes[student] = Minutes(student, order));

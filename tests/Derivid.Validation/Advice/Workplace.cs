@@ -32,7 +32,7 @@ public sealed class Workplace(BenchTable table)
             .Select(kind => new AdviceStep(NextStepKind.Derivative, kind.Key, kind.Minutes, kind.Hazard)),
         .. table.Table.SpotTests
             .OrderBy(test => test.Key, StringComparer.Ordinal)
-            .Select(test => new AdviceStep(NextStepKind.SpotTest, test.Key, test.Minutes, test.Hazard)),
+            .Select(test => new AdviceStep(NextStepKind.SpotTest, test.Key, test.Minutes, test.Hazard, test.QuestionKey)),
         new AdviceStep(NextStepKind.BoilingPoint, null, BoilingMinutes, Hazard.Low),
     ];
 
@@ -52,7 +52,7 @@ public sealed class Workplace(BenchTable table)
 
     /// <summary>What a student knows before doing anything: a liquid or a solid.</summary>
     public static Observation Start(Student student) =>
-        new() { State = student.IsSolid ? PhysicalState.Solid : PhysicalState.Liquid };
+        new() { State = student.IsSolid ? PhysicalState.Solid : PhysicalState.Liquid, Prior = PriorChoice.Uniform };
 
     /// <summary>What is known after a step; one that fails or cannot be taken shows nothing.</summary>
     public static Observation After(Observation seen, AdviceStep step, Student student) =>

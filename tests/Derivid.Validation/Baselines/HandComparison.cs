@@ -30,13 +30,14 @@ public sealed class HandComparison(BenchTable table, IReadOnlyList<string> testK
         Add(EvidenceSet.Semicarbazone, BenchTable.SemicarbazoneKey);
         if (row.HasFlag(EvidenceSet.OwnConstant) && student.MeltingPoint is { } melting)
         {
-            distances.Add(Constants(table.MeltingPoints, melting));
+            distances.Add(Constants(table.MeltingPoints, melting, _ => false));
         }
 
         if ((row.HasFlag(EvidenceSet.BoilingPoint) || (row.HasFlag(EvidenceSet.OwnConstant) && !student.IsSolid))
             && student.BoilingPoint is { } boiling)
         {
-            distances.Add(Constants(table.BoilingPoints, boiling));
+            distances.Add(Constants(
+                table.BoilingPoints, boiling, parent => BenchTable.IsHeldOut(student.Removed, parent, BenchTable.BoilingKey)));
         }
 
         return distances;
@@ -46,7 +47,11 @@ public sealed class HandComparison(BenchTable table, IReadOnlyList<string> testK
             if (row.HasFlag(part) && student.Derivatives.GetValueOrDefault(kindKey) is { Range: { } range })
             {
                 distances.Add(Nearest(
-                    table.Records(kindKey), range.ClearPointCelsius, record => record.LowCelsius, record => record.HighCelsius));
+                    table.Records(kindKey),
+                    range.ClearPointCelsius,
+                    record => record.LowCelsius,
+                    record => record.HighCelsius,
+                    parent => BenchTable.IsHeldOut(student.Removed, parent, kindKey)));
             }
         }
     }
@@ -70,12 +75,13 @@ public sealed class HandComparison(BenchTable table, IReadOnlyList<string> testK
         return result;
     }
 
-    private static double?[] Constants(IReadOnlyList<ParentConstant[]> byParent, MeltingRange range) =>
-        Nearest(byParent, range.ClearPointCelsius, constant => constant.Low, constant => constant.High);
+    private static double?[] Constants(
+        IReadOnlyList<ParentConstant[]> byParent, MeltingRange range, Func<int, bool> isHeldOut) =>
+        Nearest(byParent, range.ClearPointCelsius, constant => constant.Low, constant => constant.High, isHeldOut);
 
     private static double?[] Nearest<T>(
-        IReadOnlyList<T[]> byParent, double celsius, Func<T, double> low, Func<T, double> high) =>
-        [.. byParent.Select(rows => rows.Length == 0
+        IReadOnlyList<T[]> byParent, double celsius, Func<T, double> low, Func<T, double> high, Func<int, bool> isHeldOut) =>
+        [.. byParent.Select((rows, parent) => rows.Length == 0 || isHeldOut(parent)
             ? (double?)null
             : rows.Min(row => Math.Max(0, Math.Max(low(row) - celsius, celsius - high(row)))))];
 

@@ -49,9 +49,24 @@ public sealed class SoftRule
             SoftShape.Window => [(5, 5), (1e-5, 1), (1e-4, 1), none],
             _ => [(0.5, 20), (1e-5, 1), (1e-4, 1), none],
         };
-        double[] at = shape == SoftShape.Nearest ? [2, 2, 0.02, 0] : [5, 0.01, 0.05, 0];
-        at[3] = hasNone ? 0.1 : 0;
-        CoordinateSearch.Minimise(
+        // The search is a local one, so it is begun from several scales or widths.
+        return Starts(shape)
+            .Select(start => Search(shape, [.. start, hasNone ? 0.1 : 0], bounds, cases))
+            .MinBy(found => found.Loss)
+            .Rule;
+    }
+
+    private static double[][] Starts(SoftShape shape) => shape switch
+    {
+        SoftShape.Nearest => [[1, 1.5, 0.02], [3, 2.5, 0.05]],
+        SoftShape.Window => [[5, 0.01, 0.05]],
+        _ => [[1, 0.01, 0.05], [3, 0.01, 0.05], [8, 0.01, 0.05]],
+    };
+
+    private static (SoftRule Rule, double Loss) Search(
+        SoftShape shape, double[] at, (double Least, double Most)[] bounds, IReadOnlyList<Case> cases)
+    {
+        var loss = CoordinateSearch.Minimise(
             at,
             bounds,
             trial =>
@@ -60,7 +75,7 @@ public sealed class SoftRule
                 return cases.Sum(one => CaseScore.Of(rule.Answer(one), one.Truth, one.IsAbsent).LogLoss);
             },
             sweeps: 6);
-        return new SoftRule(shape, at);
+        return (new SoftRule(shape, at), loss);
     }
 
     /// <summary>The rule's answer.</summary>

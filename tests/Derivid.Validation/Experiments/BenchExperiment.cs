@@ -31,11 +31,10 @@ public sealed class BenchExperiment
     /// <summary>Ranks.</summary>
     /// <param name="engines">The engines.</param>
     /// <param name="rules">The hand rules.</param>
+    /// <param name="observers">The ideal observers.</param>
     /// <param name="reporting">Students reported on.</param>
-    public BenchResults Run(ReducedEngines engines, BenchRules rules, StudentGroup reporting)
+    public BenchResults Run(ReducedEngines engines, BenchRules rules, BenchObservers observers, StudentGroup reporting)
     {
-        var densities = new BenchDensities(_table, _parameters);
-        var (ideal, unlisted) = (new IdealObserver(densities), new UnlistedObserver(densities));
         var rows = EvidenceSets.Rows;
         var results = new BenchResults(rows.Count, reporting.Count);
         Parallel.For(0, _table.Parents.Count, removed =>
@@ -44,22 +43,18 @@ public sealed class BenchExperiment
             for (var number = removed; number < reporting.Count; number += _table.Parents.Count)
             {
                 var student = _bench.Student(reporting.Seed, number);
-                var likelihoods = ideal.Likelihoods(student, TestKeys, rows);
-                var ofUnlisted = unlisted.Likelihoods(student, TestKeys, rows);
+                var benches = observers.Likelihoods(student, TestKeys, rows);
+                var (own, blind) = (benches[_parameters.Name], BenchLikelihoods.Mean([.. benches.Values]));
                 for (var row = 0; row < rows.Count; row++)
                 {
-                    var told = likelihoods[row][student.Removed];
                     results.Set(row, Method.Engine, number, Score(Ask(engine, student, rows[row]), student));
                     for (var share = 0; share < BenchParameters.AbsentShares.Count; share++)
                     {
-                        var listed = likelihoods[row];
-                        results.Set(row, Method.Ideal, number, Score(Posterior(listed, told, student, share), student), share);
-                        results.Set(
-                            row,
-                            Method.IdealUntold,
-                            number,
-                            Score(Posterior(listed, ofUnlisted[row], student, share), student),
-                            share);
+                        void Set(Method method, double[] listed, double ofNone) => results.Set(
+                            row, method, number, Score(Posterior(listed, ofNone, student, share), student), share);
+                        Set(Method.Ideal, own.Listed[row], own.Listed[row][student.Removed]);
+                        Set(Method.IdealUntold, own.Listed[row], own.Unlisted[row]);
+                        Set(Method.IdealBlind, blind.Listed[row], blind.Unlisted[row]);
                     }
 
                     foreach (var rule in new[] { Method.Nearest, Method.Window, Method.WindowAndTests })

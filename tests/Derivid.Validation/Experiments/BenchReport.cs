@@ -1,3 +1,4 @@
+using Derivid.Validation.Ideal;
 using Derivid.Validation.Simulation;
 
 namespace Derivid.Validation.Experiments;
@@ -10,9 +11,14 @@ public sealed record BenchReport(BenchParameters Parameters, BenchResults Result
 {
     /// <summary>Simulates and scores.</summary>
     public static BenchReport Measure(
-        BenchTable table, BenchParameters parameters, ReducedEngines engines, BenchRules rules, StudentGroup students)
+        BenchTable table,
+        BenchParameters parameters,
+        ReducedEngines engines,
+        BenchRules rules,
+        BenchObservers observers,
+        StudentGroup students)
     {
-        var results = new BenchExperiment(table, parameters).Run(engines, rules, students);
+        var results = new BenchExperiment(table, parameters).Run(engines, rules, observers, students);
         return new BenchReport(parameters, results, [.. Enumerable.Range(0, EvidenceSets.Rows.Count)
             .SelectMany(row => Enumerable.Range(0, BenchParameters.AbsentShares.Count)
                 .Select(share => RowReport.Build(results, row, share)))]);

@@ -50,5 +50,5 @@ public sealed class BenchResults
     public void Set(int row, Method method, int number, CaseScore score, int share = 0) =>
         _scores[(row, method, share)][number] = score;
 
-    private static bool IsIdeal(Method method) => method is Method.Ideal or Method.IdealUntold;
+    private static bool IsIdeal(Method method) => method is Method.Ideal or Method.IdealUntold or Method.IdealBlind;
 }

@@ -40,26 +40,23 @@ public sealed record EvidenceInformation(string Name, double Bits, int Cases)
     {
         foreach (var kind in table.Table.Kinds)
         {
-            // What a kind tells is asked where it is listed; elsewhere nobody could know.
-            var records = table.Records(kind.Key);
-            yield return ($"{kind.Name}", student => records[student.Truth].Length == 0 ? null : new Observation
-            {
-                Derivatives = [student.Derivatives[kind.Key] with { ColourKey = null }],
-            });
+            yield return ($"{kind.Name}", student => student.Derivatives.TryGetValue(kind.Key, out var reading)
+                ? new Observation { Derivatives = [reading with { ColourKey = null }] }
+                : null);
         }
 
-        yield return ("colour of the 2,4-dinitrophenylhydrazone", student => new Observation
-        {
-            Derivatives = [student.Derivatives[BenchTable.HydrazoneKey] with { Range = null }],
-        });
+        yield return ("colour of the 2,4-dinitrophenylhydrazone", student =>
+            student.Derivatives.TryGetValue(BenchTable.HydrazoneKey, out var reading)
+                ? new Observation { Derivatives = [reading with { Range = null }] }
+                : null);
         foreach (var test in table.Table.SpotTests)
         {
             yield return (test.Name, student => new Observation { SpotTests = [student.SpotTests[test.Key]] });
         }
 
-        yield return ("boiling point", student => table.BoilingPoints[student.Truth].Length == 0
-            ? null
-            : new Observation { BoilingPoint = new BoilingPointReading(student.BoilingPoint!.Value) });
+        yield return ("boiling point", student => student.BoilingPoint is { } boiling
+            ? new Observation { BoilingPoint = new BoilingPointReading(boiling) }
+            : null);
         yield return ("melting point of the unknown", student => student.MeltingPoint is { } range
             ? new Observation { MeltingPoint = range }
             : null);

@@ -12,6 +12,11 @@ public enum Method
     /// <summary>The same, but not told which compound was taken out: the best aim for "none of these".</summary>
     IdealUntold,
 
+    /// <summary>
+    /// One who is told neither that nor which of the four benches it is on: the most that a service can come to.
+    /// </summary>
+    IdealBlind,
+
     /// <summary>Nearest listed temperatures, probabilities fitted.</summary>
     Nearest,
 

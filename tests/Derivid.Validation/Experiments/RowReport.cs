@@ -17,8 +17,9 @@ public sealed class RowReport
         AbsentShare = absentShare;
         _figures = figures;
         BehindIdeal = differences[0];
-        AheadOfBaselines = differences[1];
-        LossBelowBaselines = differences[2];
+        BehindBlind = differences[1];
+        AheadOfBaselines = differences[2];
+        LossBelowBaselines = differences[3];
     }
 
     /// <summary>The row.</summary>
@@ -29,6 +30,9 @@ public sealed class RowReport
 
     /// <summary>Top-1 of the ideal observer less that of the engine.</summary>
     public Interval BehindIdeal { get; }
+
+    /// <summary>Top-1 of the ideal observer who does not know the bench less that of the engine.</summary>
+    public Interval BehindBlind { get; }
 
     /// <summary>Top-1 of the engine less that of the best baseline.</summary>
     public Interval AheadOfBaselines { get; }
@@ -73,6 +77,7 @@ public sealed class RowReport
         return
         [
             summaries[(int)Method.Ideal].Top1 - engine.Top1,
+            summaries[(int)Method.IdealBlind].Top1 - engine.Top1,
             engine.Top1 - baselines.Max(baseline => baseline.Top1),
             baselines.Min(baseline => baseline.LogLoss) - engine.LogLoss,
         ];

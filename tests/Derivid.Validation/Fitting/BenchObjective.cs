@@ -1,3 +1,5 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Estimates;
 using Derivid.Core.Ranking;
 using Derivid.Validation.Experiments;
 using Derivid.Validation.Simulation;
@@ -16,25 +18,33 @@ public sealed class BenchObjective
     private readonly BenchTable _table;
     private readonly IReadOnlyList<EvidenceSet> _rows;
     private readonly Student[][] _byFold;
-    private readonly HashSet<string>[] _removedKeys;
+    private readonly (ReferenceTable Table, TableEstimates Estimates)[] _tables;
 
     /// <summary>Makes the students.</summary>
     public BenchObjective(
-        BenchTable table, BenchParameters parameters, StudentGroup group, IReadOnlyList<EvidenceSet> rows)
+        BenchTable table,
+        IReadOnlyList<BenchParameters> parameters,
+        StudentGroup group,
+        IReadOnlyList<EvidenceSet> rows)
     {
         _table = table;
         _rows = rows;
-        var bench = new Bench(table, parameters);
+        var benches = parameters.Select(of => new Bench(table, of)).ToList();
         _byFold = [.. Enumerable.Range(0, group.Count)
-            .Select(number => bench.Student(group.Seed, number))
+            .SelectMany(number => benches.Select(bench => bench.Student(group.Seed, number)))
             .Where(student => student.IsAbsent || student.Truth % Folds != student.Removed % Folds)
             .GroupBy(student => student.Removed % Folds)
             .OrderBy(fold => fold.Key)
             .Select(fold => fold.ToArray())];
-        _removedKeys = [.. Enumerable.Range(0, Folds).Select(fold => table.Parents
-            .Where((_, parent) => parent % Folds == fold)
-            .Select(parent => parent.Key)
-            .ToHashSet(StringComparer.Ordinal))];
+        _tables = [.. Enumerable.Range(0, Folds).Select(fold =>
+        {
+            var removed = table.Parents
+                .Where((_, parent) => parent % Folds == fold)
+                .Select(parent => parent.Key)
+                .ToHashSet(StringComparer.Ordinal);
+            var kept = table.Known(BenchTable.Keep(table.Table, key => !removed.Contains(key)), fold);
+            return (kept, TableEstimates.Of(kept));
+        })];
     }
 
     /// <summary>The loss, averaged over students and rows. Units: nats.</summary>
@@ -44,8 +54,8 @@ public sealed class BenchObjective
         var losses = new double[Folds];
         Parallel.For(0, Folds, fold =>
         {
-            var snapshot = TableSnapshot.Build(
-                BenchTable.Keep(_table.Table, key => !_removedKeys[fold].Contains(key)), settings);
+            var (kept, estimates) = _tables[fold];
+            var snapshot = TableSnapshot.Build(kept, settings, estimates);
             var engine = new IdentificationEngine(snapshot);
             losses[fold] = _byFold[fold].Sum(student => Loss(engine, snapshot, student));
         });

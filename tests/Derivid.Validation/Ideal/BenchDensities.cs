@@ -1,5 +1,6 @@
 using Derivid.Core.SpotTests;
 using Derivid.Validation.Simulation;
+using MathNet.Numerics.Distributions;
 
 namespace Derivid.Validation.Ideal;
 
@@ -7,9 +8,6 @@ namespace Derivid.Validation.Ideal;
 /// <remarks>Thread safety: immutable.</remarks>
 public sealed class BenchDensities
 {
-    /// <summary>Stands for the boiling point where a kind of derivative is asked for.</summary>
-    public const string BoilingKey = "";
-
     private readonly BenchChemistry _chemistry;
     private readonly Dictionary<string, IReadOnlyList<int>[]> _alike;
     private readonly double[][] _colourCalls;
@@ -25,7 +23,7 @@ public sealed class BenchDensities
             bench with { HotScatterFactor = 1, WetShare = 0 }, table.FusionEntropies, bench.ParentScatter, decompositionCelsius: 0);
         Boiling = new BoilingDensity(bench);
         _colourRank = _chemistry.Colours.Select((colour, i) => (colour.Key, i)).ToDictionary(StringComparer.Ordinal);
-        _alike = new[] { BenchTable.HydrazoneKey, BenchTable.SemicarbazoneKey, BoilingKey }.ToDictionary(
+        _alike = new[] { BenchTable.HydrazoneKey, BenchTable.SemicarbazoneKey }.ToDictionary(
             key => key,
             key => Enumerable.Range(0, table.Parents.Count).Select(parent => table.Alike(parent, IsListed(table, key))).ToArray(),
             StringComparer.Ordinal);
@@ -47,14 +45,27 @@ public sealed class BenchDensities
     /// <summary>Boiling readings.</summary>
     public BoilingDensity Boiling { get; }
 
-    /// <summary>The parents an unlisted value of one is drawn about.</summary>
-    /// <param name="key">The derivative kind, or <see cref="BoilingKey"/>.</param>
+    /// <summary>Density of a boiling point that is not listed, none below the melting point; reading errors enter roughly.</summary>
+    /// <param name="read">Boiling point read, its mean errors taken off. Units: °C.</param>
+    /// <param name="parent">A parent with none listed.</param>
+    /// <param name="spreadCelsius">Spread about the guess. Units: °C.</param>
+    public double ExpectedBoiling(double read, int parent, double spreadCelsius)
+    {
+        var (guess, least) = Table.BoilingGuesses[parent];
+        var density = ((1 - Bench.LowBoilingShare) * Normal.PDF(guess, spreadCelsius, read))
+            + (Bench.LowBoilingShare * Normal.PDF(guess - Bench.LowBoilingCelsius.Mean, spreadCelsius, read));
+        return double.IsNegativeInfinity(least)
+            ? density
+            : density * Normal.CDF(least, Bench.BoilingReadingCelsius + Bench.OffsetCelsius, read)
+                / (1 - Normal.CDF(guess, spreadCelsius, least));
+    }
+
+    /// <summary>The parents about whose values one that is not listed is expected.</summary>
+    /// <param name="key">The derivative kind.</param>
     /// <param name="parent">The parent.</param>
     public IReadOnlyList<int> Alike(string key, int parent) => _alike[key][parent];
 
-    private static Func<int, bool> IsListed(BenchTable table, string key) => key == BoilingKey
-        ? parent => table.BoilingPoints[parent].Length > 0
-        : parent => table.Records(key)[parent].Length > 0;
+    private static Func<int, bool> IsListed(BenchTable table, string key) => parent => table.Records(key)[parent].Length > 0;
 
     /// <summary>Probability of a student's colour of the 2,4-dinitrophenylhydrazone; 1 where none was seen.</summary>
     public double Colour(Student student, int parent) =>

@@ -8,7 +8,9 @@ namespace Derivid.Validation.Ideal;
 /// <summary>An observer who knows how the simulated students err: the best anyone can do with their readings.</summary>
 /// <remarks>
 /// Exact up to quadrature: the student's thermometer offset, which all readings share, is integrated over; see
-/// <see cref="ReadingDensity"/> for a melting reading. Thread safety: immutable.
+/// <see cref="ReadingDensity"/> for a melting reading. Of values that are not listed it knows no more than that they lie
+/// about those of the compounds most alike, or, of boiling points, about the groups of Stein and Brown: there it is not
+/// ideal, and may be beaten. Thread safety: immutable.
 /// </remarks>
 /// <param name="densities">How the students err.</param>
 public sealed class IdealObserver(BenchDensities densities)
@@ -35,9 +37,9 @@ public sealed class IdealObserver(BenchDensities densities)
         var (boilings, constants) = (new double[Nodes], new double[Nodes]);
         for (var parent = 0; parent < _table.Parents.Count; parent++)
         {
-            Melting(hydrazone, parent, hydrazones);
-            Melting(semicarbazone, parent, semicarbazones);
-            Boiling(student.BoilingPoint, parent, boilings);
+            Melting(hydrazone, parent, student.Removed, hydrazones);
+            Melting(semicarbazone, parent, student.Removed, semicarbazones);
+            Boiling(student.BoilingPoint, parent, student.Removed, boilings);
             OwnConstant(student, parent, boilings, constants);
             var colour = densities.Colour(student, parent);
             var tests = densities.Tests(student, parent, testKeys);
@@ -68,7 +70,7 @@ public sealed class IdealObserver(BenchDensities densities)
         return [.. likelihood.Select(at => ((1 - _bench.MislabelledShare) * at) + (_bench.MislabelledShare * mean))];
     }
 
-    private void Melting(DerivativeReading? reading, int parent, double[] filled)
+    private void Melting(DerivativeReading? reading, int parent, int removed, double[] filled)
     {
         if (reading is null)
         {
@@ -78,7 +80,7 @@ public sealed class IdealObserver(BenchDensities densities)
 
         var range = reading.Range!.Value;
         var records = _table.Records(reading.KindKey)[parent];
-        if (records.Length == 0)
+        if (records.Length == 0 || BenchTable.IsHeldOut(removed, parent, reading.KindKey))
         {
             Array.Fill(filled, Unlisted(reading, parent));
             return;
@@ -118,15 +120,11 @@ public sealed class IdealObserver(BenchDensities densities)
     private double Unlisted(double high, int parent)
     {
         var read = high + _bench.BoilingLowCelsius - _bench.OffsetMeanCelsius;
-        var density = densities.Alike(BenchDensities.BoilingKey, parent).Average(other => _table.BoilingPoints[other]
-            .Average(constant =>
-                ((1 - _bench.LowBoilingShare) * Normal.PDF(constant.High, _bench.UnlistedCelsius, read))
-                + (_bench.LowBoilingShare * Normal.PDF(
-                    constant.High - _bench.LowBoilingCelsius.Mean, _bench.UnlistedCelsius, read))));
-        return ((1 - _bench.GrossShare) * density) + densities.Boiling.Gross(high);
+        return ((1 - _bench.GrossShare) * densities.ExpectedBoiling(read, parent, _bench.UnlistedCelsius))
+            + densities.Boiling.Gross(high);
     }
 
-    private void Boiling(Core.Melting.MeltingRange? reading, int parent, double[] filled)
+    private void Boiling(Core.Melting.MeltingRange? reading, int parent, int removed, double[] filled)
     {
         if (reading is not { ClearPointCelsius: var high })
         {
@@ -135,7 +133,7 @@ public sealed class IdealObserver(BenchDensities densities)
         }
 
         var constants = _table.BoilingPoints[parent];
-        if (constants.Length == 0)
+        if (constants.Length == 0 || BenchTable.IsHeldOut(removed, parent, BenchTable.BoilingKey))
         {
             Array.Fill(filled, Unlisted(high, parent));
             return;

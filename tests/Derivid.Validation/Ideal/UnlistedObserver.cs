@@ -86,10 +86,13 @@ public sealed class UnlistedObserver(BenchDensities densities)
         }
 
         var read = high + _bench.BoilingLowCelsius - _bench.OffsetMeanCelsius;
+        var spread = Math.Sqrt((_bench.UnlistedCelsius * _bench.UnlistedCelsius) + (OwnCelsius * OwnCelsius));
         return Gross(
-            Kernel(student, BenchDensities.BoilingKey, _table.BoilingPoints, constant =>
-                ((1 - _bench.LowBoilingShare) * Normal.PDF(constant.High, OwnCelsius, read))
-                + (_bench.LowBoilingShare * Normal.PDF(constant.High - _bench.LowBoilingCelsius.Mean, OwnCelsius, read))),
+            [.. _table.BoilingPoints.Select((listed, parent) => IsUnknown(student, parent, BenchTable.BoilingKey, listed.Length)
+                ? densities.ExpectedBoiling(read, parent, spread)
+                : listed.Average(constant =>
+                    ((1 - _bench.LowBoilingShare) * Normal.PDF(constant.High, OwnCelsius, read))
+                    + (_bench.LowBoilingShare * Normal.PDF(constant.High - _bench.LowBoilingCelsius.Mean, OwnCelsius, read))))],
             densities.Boiling.Gross(high),
             1);
     }
@@ -129,10 +132,13 @@ public sealed class UnlistedObserver(BenchDensities densities)
     private double[] Kernel<T>(Student student, string key, IReadOnlyList<T[]> byParent, Func<T, double> density)
     {
         var own = byParent
-            .Select((rows, parent) => parent == student.Removed || rows.Length == 0 ? (double?)null : rows.Average(density))
+            .Select((rows, parent) => IsUnknown(student, parent, key, rows.Length) ? (double?)null : rows.Average(density))
             .ToArray();
         return [.. own.Select((at, parent) => at ?? densities.Alike(key, parent).Average(other => own[other]) ?? 0)];
     }
+
+    private static bool IsUnknown(Student student, int parent, string key, int listed) =>
+        parent == student.Removed || listed == 0 || BenchTable.IsHeldOut(student.Removed, parent, key);
 
     private double[] Nothing()
     {

@@ -19,6 +19,9 @@ public enum LiteratureSet
     /// <summary>No other family lists the pair of parent and kind.</summary>
     Unlisted,
 
+    /// <summary>All single values but copies: what somebody with one reading meets, who can't know whether it is listed.</summary>
+    OneReading,
+
     /// <summary>Several listed kinds of one parent at once, at least one of them independent.</summary>
     Several,
 }
@@ -65,7 +68,12 @@ public sealed record LiteratureCase(
 
     /// <summary>Whether it belongs to a set.</summary>
     public bool IsIn(LiteratureSet set) =>
-        Set == set || (set == LiteratureSet.Listed && Set is LiteratureSet.Independent or LiteratureSet.Repeated);
+        Set == set || set switch
+        {
+            LiteratureSet.Listed => Set is LiteratureSet.Independent or LiteratureSet.Repeated,
+            LiteratureSet.OneReading => Set is LiteratureSet.Independent or LiteratureSet.Unlisted,
+            _ => false,
+        };
 
     /// <summary>One value a kind, independent of what is left when every family used is out, if any is.</summary>
     private static LiteratureCase? Joint(

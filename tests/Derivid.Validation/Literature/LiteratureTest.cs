@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Estimates;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
 using Derivid.Validation.Baselines;
@@ -47,28 +48,60 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
 {
     private const double Parts = 1e6;
 
-    private readonly Dictionary<string, TableSnapshot> _snapshots = new(StringComparer.Ordinal);
+    /// <summary>Ratios of one tier of commonness to the next that are tried on the fitting half; 1 is no prior.</summary>
+    public static IReadOnlyList<double> Ratios { get; } = [1, 1.25, 1.5, 2, 2.5, 3, 4, 6, 9];
+
+    private readonly Dictionary<string, (ReferenceTable Table, TableEstimates Estimates)> _reduced =
+        new(StringComparer.Ordinal);
+
     private readonly IReadOnlyList<LiteratureCase> _cases = LiteratureCase.Build(table);
+    private Dictionary<string, TableSnapshot> _snapshots = new(StringComparer.Ordinal);
+    private ModelSettings _settings = settings;
 
     /// <summary>The cases, of all sets and both halves.</summary>
     public IReadOnlyList<LiteratureCase> Cases => _cases;
 
     /// <summary>The ratio of tiers that gives the engine the least log loss on the fitting half, and that loss.</summary>
-    public IReadOnlyList<(double Ratio, double LogLoss)> FitRatio(Commonness commonness)
+    public IReadOnlyList<(double Ratio, double LogLoss)> FitRatio()
     {
         var fitting = _cases.Where(one => one.Set == LiteratureSet.Independent && Halves.IsFitting(one.ParentKey)).ToList();
-        return [.. Commonness.Ratios.Select(ratio =>
+        return [.. Ratios.Select(ratio =>
         {
-            var weights = commonness.Weights(table.Parents.Select(parent => parent.Key), ratio);
+            var weights = Weights(new CommonnessSettings
+            {
+                EverydayWeight = ratio * ratio,
+                UsualWeight = ratio,
+                RareWeight = 1,
+            });
             return (ratio, fitting.Average(one => Ask(one, weights, none: 0).LogLoss));
         })];
+    }
+
+    /// <summary>Weight of each parent by its commonness.</summary>
+    public IReadOnlyDictionary<string, double> Weights(CommonnessSettings worth) =>
+        table.Parents.ToDictionary(parent => parent.Key, parent => worth.Of(parent.Commonness), StringComparer.Ordinal);
+
+    /// <summary>The same for all.</summary>
+    public IReadOnlyDictionary<string, double> Alike() =>
+        table.Parents.ToDictionary(parent => parent.Key, _ => 1.0, StringComparer.Ordinal);
+
+    /// <summary>
+    /// Mean log loss of the engine on the fitting half, one reading at a time and its own prior, for settings on trial.
+    /// </summary>
+    public double FittingLoss(ModelSettings trial)
+    {
+        (_settings, _snapshots) = (trial, new(StringComparer.Ordinal));
+        var weights = Weights(trial.Commonness);
+        return _cases
+            .Where(one => one.IsIn(LiteratureSet.OneReading) && Halves.IsFitting(one.ParentKey))
+            .Average(one => Ask(one, weights, none: 0).LogLoss);
     }
 
     /// <summary>Scores every method on the reporting half; the rules are fitted on the other.</summary>
     /// <param name="set">The set; rules are fitted on its fitting half.</param>
     /// <param name="prior">Name of the prior.</param>
-    /// <param name="weights">Weight of each parent. Missing: null, uniform.</param>
-    public LiteratureScores Run(LiteratureSet set, string prior, IReadOnlyDictionary<string, double>? weights)
+    /// <param name="weights">Weight of each parent, in the engine and in the rules alike.</param>
+    public LiteratureScores Run(LiteratureSet set, string prior, IReadOnlyDictionary<string, double> weights)
     {
         // Several readings at once are too few to fit a rule on: single ones go in with them.
         var fittedOn = _cases
@@ -96,7 +129,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
             set, prior, reported, fitting.Count, scores, [.. fittedOn.Select(one => Ask(one, weights, none: 0))]);
     }
 
-    private CaseScore Ask(LiteratureCase one, IReadOnlyDictionary<string, double>? weights, double? none)
+    private CaseScore Ask(LiteratureCase one, IReadOnlyDictionary<string, double> weights, double? none)
     {
         var snapshot = SnapshotWithout(one.Families);
         snapshot.TryFindParent(one.ParentKey, out var truth);
@@ -108,7 +141,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
         return CaseScore.Of(new Answer([.. view.Probability], view.NoneOfThese), truth, isAbsent: false);
     }
 
-    private SoftRule.Case SoftCase(LiteratureCase one, IReadOnlyDictionary<string, double>? weights)
+    private SoftRule.Case SoftCase(LiteratureCase one, IReadOnlyDictionary<string, double> weights)
     {
         var snapshot = SnapshotWithout(one.Families);
         snapshot.TryFindParent(one.ParentKey, out var truth);
@@ -123,7 +156,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
                         : (double?)null)
                     .ToArray();
             })],
-            [.. snapshot.Parents.Select(parent => weights?[parent.Key] ?? 1)],
+            [.. snapshot.Parents.Select(parent => weights[parent.Key])],
             truth);
     }
 
@@ -136,7 +169,14 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
         var key = string.Join(';', listed);
         if (!_snapshots.TryGetValue(key, out var snapshot))
         {
-            snapshot = TableSnapshot.Build(ReducedTable.Without(table, listed), settings);
+            if (!_reduced.TryGetValue(key, out var reduced))
+            {
+                var without = ReducedTable.Without(table, listed);
+                reduced = (without, TableEstimates.Of(without));
+                _reduced.Add(key, reduced);
+            }
+
+            snapshot = TableSnapshot.Build(reduced.Table, _settings, reduced.Estimates);
             _snapshots.Add(key, snapshot);
         }
 

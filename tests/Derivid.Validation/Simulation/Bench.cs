@@ -7,6 +7,7 @@ using MathNet.Numerics.Distributions;
 namespace Derivid.Validation.Simulation;
 
 /// <summary>A teaching bench: makes students who melt, boil, look and test, and err as people do.</summary>
+/// <remarks>Nothing is made up: where nobody has printed a value, there is no reading.</remarks>
 /// <param name="table">What the compounds truly do.</param>
 /// <param name="parameters">How people err.</param>
 public sealed class Bench(BenchTable table, BenchParameters parameters)
@@ -55,11 +56,11 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
 
         var offset = Normal.Sample(random, parameters.OffsetMeanCelsius, parameters.OffsetCelsius);
         var derivatives = _kinds
-            .Where(kind => table.CanForm(kind.Key, held))
+            .Where(kind => table.Records(kind.Key)[held].Length > 0)
             .Select(kind => Derivative(kind, held, offset, random))
             .ToList();
         var tests = SpotTests(held, random);
-        MeltingRange? boiling = BoilingPoint(held, offset, random);
+        var boiling = BoilingPoint(held, offset, random);
         var (isSolid, melting) = MeltingPoint(held, offset, random);
         return new Student
         {
@@ -82,31 +83,14 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
         var preparation = random.NextDouble() < parameters.RecrystallisedShare
             ? Preparation.Recrystallised
             : Preparation.Crude;
-        var records = table.Records(kind.Key);
-        var own = records[truth];
-        double pure;
-        if (own.Length > 0)
-        {
-            var record = own[random.Next(own.Length)];
-            var factor = record.HighCelsius >= parameters.HotFromCelsius ? parameters.HotScatterFactor : 1;
-            pure = record.HighCelsius + (factor * parameters.DerivativeScatter.Draw(random))
-                + (record.Decomposes ? Normal.Sample(random, 0, parameters.DecompositionCelsius) : 0);
-        }
-        else
-        {
-            pure = Unlisted(records, truth, record => record.HighCelsius, random);
-        }
-
+        var own = table.Records(kind.Key)[truth];
+        var record = own[random.Next(own.Length)];
+        var factor = record.HighCelsius >= parameters.HotFromCelsius ? parameters.HotScatterFactor : 1;
+        var pure = record.HighCelsius + (factor * parameters.DerivativeScatter.Draw(random))
+            + (record.Decomposes ? Normal.Sample(random, 0, parameters.DecompositionCelsius) : 0);
         var range = Melt(pure, preparation, offset, random, mayBeWet: true);
         return new DerivativeReading(
             kind.Key, range, preparation, kind.Key == BenchTable.HydrazoneKey ? Colour(truth, random) : null);
-    }
-
-    private double Unlisted<T>(IReadOnlyList<T[]> byParent, int truth, Func<T, double> listed, Random random)
-    {
-        var alike = table.Alike(truth, parent => byParent[parent].Length > 0);
-        var rows = byParent[alike[random.Next(alike.Count)]];
-        return listed(rows[random.Next(rows.Length)]) + Normal.Sample(random, 0, parameters.UnlistedCelsius);
     }
 
     private MeltingRange Melt(double pure, Preparation preparation, double offset, Random random, bool mayBeWet)
@@ -175,19 +159,15 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
         })];
     }
 
-    private MeltingRange BoilingPoint(int truth, double offset, Random random)
+    private MeltingRange? BoilingPoint(int truth, double offset, Random random)
     {
         var own = table.BoilingPoints[truth];
-        double pure;
-        if (own.Length > 0)
+        if (own.Length == 0)
         {
-            pure = own[random.Next(own.Length)].High + parameters.BoilingScatter.Draw(random);
-        }
-        else
-        {
-            pure = Unlisted(table.BoilingPoints, truth, constant => constant.High, random);
+            return null;
         }
 
+        var pure = own[random.Next(own.Length)].High + parameters.BoilingScatter.Draw(random);
         var low = random.NextDouble() < parameters.LowBoilingShare
             ? Normal.Sample(random, parameters.LowBoilingCelsius.Mean, parameters.LowBoilingCelsius.Spread)
             : 0;

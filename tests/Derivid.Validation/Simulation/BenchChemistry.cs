@@ -22,7 +22,7 @@ public sealed class BenchChemistry
     public BenchChemistry(BenchTable table, BenchParameters parameters)
     {
         Table = table;
-        Colours = [.. table.Table.Colours.OrderBy(colour => colour.Rank)];
+        Colours = [.. table.Table.Colours.Where(colour => colour.Rank is not null).OrderBy(colour => colour.Rank)];
         _positive = table.Table.SpotTests.ToDictionary(
             test => test.Key, test => Rates(test.Key, parameters.StrangeSeed), StringComparer.Ordinal);
         var classes = Classes(parameters.StrangeSeed);
@@ -32,7 +32,7 @@ public sealed class BenchChemistry
     /// <summary>The table.</summary>
     public BenchTable Table { get; }
 
-    /// <summary>The colours in rank order.</summary>
+    /// <summary>The colours that have a rank, in rank order.</summary>
     public IReadOnlyList<Colour> Colours { get; }
 
     /// <summary>Probability that a clean sample, read without mistake, is positive.</summary>

@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Estimates;
 using Derivid.Core.Structures;
 
 namespace Derivid.Validation.Simulation;
@@ -13,7 +14,13 @@ public sealed class BenchTable
     /// <summary>The second kind.</summary>
     public const string SemicarbazoneKey = "semicarbazone";
 
-    /// <summary>Listed parents that an unlisted value is drawn about. Chosen.</summary>
+    /// <summary>Stands for the boiling point where a kind of derivative is asked for.</summary>
+    public const string BoilingKey = "";
+
+    /// <summary>One printed value in so many is held out. Chosen.</summary>
+    private const int HeldOutOneIn = 8;
+
+    /// <summary>Listed parents that an observer expects an unlisted value about. Chosen.</summary>
     private const int Alikes = 8;
 
     private readonly Dictionary<string, Derivative[][]> _records;
@@ -32,6 +39,7 @@ public sealed class BenchTable
         BoilingPoints = Constants(ParentProperty.BoilingPoint);
         MeltingPoints = Constants(ParentProperty.MeltingPoint);
         _positive = table.SpotTests.ToDictionary(test => test.Key, PositiveRates, StringComparer.Ordinal);
+        BoilingGuesses = [.. Parents.Select(BoilingGuess)];
         FusionEntropies = Simulation.FusionEntropies.Of(table);
     }
 
@@ -49,6 +57,9 @@ public sealed class BenchTable
 
     /// <summary>Melting points, by parent.</summary>
     public IReadOnlyList<ParentConstant[]> MeltingPoints { get; }
+
+    /// <summary>About what an observer expects a boiling point that is not listed, and the least it can be. Units: °C.</summary>
+    public IReadOnlyList<(double Celsius, double Least)> BoilingGuesses { get; }
 
     /// <summary>Entropies of fusion to draw from. Units: J/(mol·K). Shape: rising.</summary>
     public double[] FusionEntropies { get; }
@@ -71,13 +82,42 @@ public sealed class BenchTable
         };
     }
 
+    /// <summary>
+    /// Whether a value that is printed is kept from the table that a student meets, so that what is not listed is put to the
+    /// test with values that are true.
+    /// </summary>
+    /// <param name="removed">The parent taken out of that table, which draws the values held out; below 0 for none.</param>
+    /// <param name="parent">Index of the parent.</param>
+    /// <param name="key">The derivative kind, or <see cref="BoilingKey"/>.</param>
+    public static bool IsHeldOut(int removed, int parent, string key)
+    {
+        if (removed < 0)
+        {
+            return false;
+        }
+
+        var drawn = (uint)removed * 0x9E3779B1u;
+        drawn = (drawn ^ (uint)parent) * 0x85EBCA77u;
+        drawn = key.Aggregate(drawn, (sum, letter) => (sum ^ letter) * 0xC2B2AE3Du);
+        return (drawn ^ (drawn >> 15)) % HeldOutOneIn == 0;
+    }
+
+    /// <summary>What is known to a student: rows of a table without those held out.</summary>
+    /// <param name="rows">The rows, of all parents or some.</param>
+    /// <param name="removed">Which draw of values held out.</param>
+    public ReferenceTable Known(ReferenceTable rows, int removed)
+    {
+        var index = Parents.Select((parent, i) => (parent.Key, i)).ToDictionary(StringComparer.Ordinal);
+        return rows with
+        {
+            Derivatives = [.. rows.Derivatives.Where(record => !IsHeldOut(removed, index[record.ParentKey], record.KindKey))],
+            Constants = [.. rows.Constants.Where(constant => constant.Property != ParentProperty.BoilingPoint
+                || !IsHeldOut(removed, index[constant.ParentKey], BoilingKey))],
+        };
+    }
+
     /// <summary>The records of one kind, by parent.</summary>
     public IReadOnlyList<Derivative[]> Records(string kindKey) => _records[kindKey];
-
-    /// <summary>Whether a parent can form a kind.</summary>
-    public bool CanForm(string kindKey, int parent) =>
-        _records[kindKey][parent].Length > 0
-        || StructureClass.Parse(Table.Kinds.First(kind => kind.Key == kindKey).AppliesTo).Matches(Features[parent]);
 
     /// <summary>The table's probability of a positive, by parent.</summary>
     public IReadOnlyList<double> PositiveRate(string testKey) => _positive[testKey];
@@ -99,6 +139,19 @@ public sealed class BenchTable
             .OrderBy(Distance)
             .ThenBy(other => other)
             .Take(Alikes)];
+    }
+
+    /// <summary>
+    /// The boiling point by the groups of Stein and Brown, as published and without the engine's corrections, and the
+    /// melting point, if listed, below which it can't lie.
+    /// </summary>
+    private (double Celsius, double Least) BoilingGuess(Parent parent, int index)
+    {
+        var guess = BoilingPointGroups.CelsiusOf(SmilesReader.Read(parent.Smiles).Molecule!)
+            ?? throw new InvalidOperationException($"{parent.Key} has an atom outside the groups.");
+        return (guess, MeltingPoints[index].Length == 0
+            ? double.NegativeInfinity
+            : Math.Min(MeltingPoints[index].Min(constant => constant.High), guess));
     }
 
     private bool IsOnRing(int parent) => (Features[parent]

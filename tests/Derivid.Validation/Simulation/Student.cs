@@ -50,6 +50,8 @@ public sealed record Student
         var takesOwn = row.HasFlag(EvidenceSet.OwnConstant);
         return new Observation
         {
+            // Unknowns are drawn from all parents alike, and the engine is told so, as every rule and observer is.
+            Prior = PriorChoice.Uniform,
             Derivatives = derivatives,
             SpotTests = row.HasFlag(EvidenceSet.SpotTests)
                 ? [.. testKeys.Where(SpotTests.ContainsKey).Select(key => SpotTests[key])]

@@ -45,7 +45,7 @@ function row(role, key, smiles, molecule, more) {
     smiles,
     formula: hill(formula),
     // Of labelled compounds OpenChemLib gives the labelled mass, which is another quantity.
-    molar_mass_g_mol: hasIsotopes(molecule) ? '' : relativeWeight.toFixed(5),
+    molar_mass: hasIsotopes(molecule) ? '' : relativeWeight.toFixed(5),
     ring_bonds: ringBonds(molecule),
     carbonyls: carbonylCarbonsOf(molecule).length,
     features: featuresOf(molecule).join(' '),
@@ -54,13 +54,13 @@ function row(role, key, smiles, molecule, more) {
   };
 }
 
-function parentRow({ parent_key: key, smiles }) {
+function parentRow({ key, smiles }) {
   return row('parent', key, smiles, Molecule.fromSmiles(smiles));
 }
 
 function derivativeRows(parents, kinds, derivatives) {
-  const smilesOf = new Map(parents.map((parent) => [parent.parent_key, parent.smiles]));
-  const kindOf = new Map(kinds.map((kind) => [kind.kind_key, kind]));
+  const smilesOf = new Map(parents.map((parent) => [parent.key, parent.smiles]));
+  const kindOf = new Map(kinds.map((kind) => [kind.key, kind]));
   const pairs = new Map(derivatives.map((d) => [`${d.parent_key} ${d.kind_key} ${d.carbonyls_condensed}`, d]));
   return [...pairs.values()].map(({ parent_key, kind_key, carbonyls_condensed }) => {
     const molecule = condense(smilesOf.get(parent_key), kindOf.get(kind_key), Number(carbonyls_condensed));

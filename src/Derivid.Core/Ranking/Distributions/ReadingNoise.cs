@@ -5,8 +5,8 @@ namespace Derivid.Core.Ranking.Distributions;
 
 /// <summary>Density of one reading's deviation from a listed value: core, impurity tail, wide component, gross errors.</summary>
 /// <remarks>
-/// With gross share g, wide share w, impure share i and core σ: (1 − w − g)·[(1 − i)·N(σ) + i·depressed(σ, τ)] +
-/// w·N(√(σ² + W²)) + g/(working range). Every component has its mode at 0, so the whole never rises away from it.
+/// With gross share g, wide share w, impure share i, low share l and core σ:
+/// (1 − w − g)·[(1 − i − l)·N(σ) + i·depressed(σ, τ) + l·low(σ, L)] + w·N(√(σ² + W²)) + g/(working range). Every component has its mode at 0, so the whole never rises away from it.
 /// </remarks>
 public sealed class ReadingNoise
 {
@@ -16,16 +16,15 @@ public sealed class ReadingNoise
     /// <summary>Prepares the density for one reading.</summary>
     /// <param name="scatter">Scatter of a reading about a listed value.</param>
     /// <param name="kindFactor">Factor on the core scatter. Bounds: above 0.</param>
-    /// <param name="purity">What is believed of the crystals' purity.</param>
-    /// <param name="decomposes">Whether the reading was one of decomposition.</param>
-    public ReadingNoise(ScatterSettings scatter, double kindFactor, Purity purity, bool decomposes)
+    /// <param name="error">How the reading may err.</param>
+    public ReadingNoise(ScatterSettings scatter, double kindFactor, ReadingError error)
     {
         ArgumentNullException.ThrowIfNull(scatter);
         _even = 1 / (scatter.HighestCelsius - scatter.LowestCelsius);
         for (var i = 0; i < _components.Length; i++)
         {
-            var core = scatter.CoreCelsius((Verification)(i >> 2), (i & 1) != 0, decomposes || (i & 2) != 0);
-            _components[i] = new Component(scatter, core * kindFactor, purity, _even);
+            var core = scatter.CoreCelsius((Verification)(i >> 2), (i & 1) != 0, error.Decomposes || (i & 2) != 0, error.ReadingCelsius);
+            _components[i] = new Component(scatter, core * kindFactor, error.Purity, _even);
         }
     }
 
@@ -50,18 +49,22 @@ public sealed class ReadingNoise
     {
         private readonly double _core = core;
         private readonly double _wide = Math.Sqrt((core * core) + (scatter.WideCelsius * scatter.WideCelsius));
-        private readonly double _coreShare = (1 - scatter.WideShare - scatter.GrossShare) * (1 - purity.ImpureShare);
+        private readonly double _coreShare = (1 - scatter.WideShare - scatter.GrossShare) * (1 - purity.ImpureShare - purity.LowShare);
         private readonly double _impureShare = (1 - scatter.WideShare - scatter.GrossShare) * purity.ImpureShare;
+        private readonly double _lowShare = (1 - scatter.WideShare - scatter.GrossShare) * purity.LowShare;
         private readonly double _wideShare = scatter.WideShare;
         private readonly double _floor = scatter.GrossShare * even;
         private readonly DepressedNormal _depressed =
             purity.ImpureShare > 0 ? new(core, purity.DepressionCelsius) : default;
 
+        private readonly LowPlateau _low = purity.LowShare > 0 ? new(core, purity.LowCelsius) : default;
+
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public double At(double deviation)
         {
             var density = _floor + (_wideShare * NormalDensity.At(deviation, _wide)) + (_coreShare * NormalDensity.At(deviation, _core));
-            return _impureShare > 0 ? density + (_impureShare * _depressed.At(deviation)) : density;
+            density += _impureShare > 0 ? _impureShare * _depressed.At(deviation) : 0;
+            return _lowShare > 0 ? density + (_lowShare * _low.At(deviation)) : density;
         }
     }
 }

@@ -48,12 +48,14 @@ public sealed class TemperatureForecast
         var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
         var rows = new double[(parents + 1) * bins];
-        var purity = settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised);
+        var error = new ReadingError(
+            settings.Care.ReadingCelsius(scatter.ReadingCelsius, isCalibrated: false, ExpectedSpanCelsius),
+            settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
         var (density, relative) = (new double[parents], new double[parents]);
         for (var bin = 0; bin < temperatureBins; bin++)
         {
             var centre = scatter.LowestCelsius + ((bin + 0.5) * BinCelsius);
-            listed.Weigh(centre, decomposes: false, purity, density, relative);
+            listed.Weigh(centre, error, density, relative);
             var target = centre < lowestTakenCelsius ? 0 : bin;
             for (var parent = 0; parent < parents; parent++)
             {

@@ -16,10 +16,10 @@ internal sealed class ColourLikelihoods : ParentLikelihoods
     }
 
     /// <summary>Weighs a colour.</summary>
-    /// <returns>Missing: null, the colour of the kind says nothing.</returns>
+    /// <returns>Missing: null, the colour of the kind says nothing, or the one called has no place in the order.</returns>
     public static ColourLikelihoods? Weigh(KindSnapshot kind, string colourKey, TableSnapshot snapshot)
     {
-        if (kind.Colours is not { } colours)
+        if (kind.Colours is not { } colours || !colours.Ranks(colourKey))
         {
             return null;
         }

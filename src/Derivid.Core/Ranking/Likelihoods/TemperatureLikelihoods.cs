@@ -26,6 +26,27 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         _quantity = quantity;
     }
 
+    /// <summary>The quantity in words.</summary>
+    public string Quantity => _quantity;
+
+    /// <summary>The parent that explains the range best, of all alike the first.</summary>
+    public int MostLikely()
+    {
+        var best = 0;
+        for (var parent = 1; parent < LogLikelihood.Length; parent++)
+        {
+            best = LogLikelihood[parent] > LogLikelihood[best] ? parent : best;
+        }
+
+        return best;
+    }
+
+    /// <summary>How far the clear point is from the nearest value listed for any parent. Units: °C. Missing: null, none is.</summary>
+    public double? NearestCelsius() => Enumerable.Range(0, _listed.ParentCount)
+        .Min(parent => _listed.Nearest(parent, _used.ClearPointCelsius) is { } nearest
+            ? Math.Abs(ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius))
+            : (double?)null);
+
     /// <summary>The range after corrections.</summary>
     public MeltingRange Used => _used;
 
@@ -36,7 +57,7 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
     /// <param name="snapshot">The table.</param>
     /// <param name="listed">The values listed.</param>
     /// <param name="used">The range after corrections.</param>
-    /// <param name="purity">What is believed of the sample.</param>
+    /// <param name="error">How the reading may err.</param>
     public static TemperatureLikelihoods Weigh(
         EvidenceKind kind,
         string? subject,
@@ -44,10 +65,10 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         TableSnapshot snapshot,
         ListedTemperatures listed,
         MeltingRange used,
-        Purity purity)
+        ReadingError error)
     {
         var (own, relative) = (new double[listed.ParentCount], new double[listed.ParentCount]);
-        listed.Weigh(used.ClearPointCelsius, used.Decomposes, purity, own, relative);
+        listed.Weigh(used.ClearPointCelsius, error, own, relative);
         return new TemperatureLikelihoods(kind, subject, quantity, snapshot, listed, used, (own, relative));
     }
 
@@ -86,7 +107,9 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
 
         if (_listed.Nearest(parent, _used.ClearPointCelsius) is not { } nearest)
         {
-            return $"No {_quantity} of {name} is listed, so it is weighed as an average one.";
+            return _listed.EstimateOf(parent) is { } estimate
+                ? $"No {_quantity} of {name} is listed; it is estimated at {CelsiusText.Number(Math.Round(estimate.MeanCelsius))} °C, give or take {CelsiusText.Number(Math.Round(estimate.SpreadCelsius))} °C."
+                : $"No {_quantity} of {name} is listed, so it is weighed as an average one.";
         }
 
         var deviation = ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius);

@@ -18,7 +18,7 @@ internal sealed class ReadReport
         Identity = Find(unknown.ParentKey);
         Claim = report.ClaimedParentKey is { } claimed ? Find(claimed) : null;
         var prior = unknown.ShelfKeys.Count == 0
-            ? PriorChoice.Uniform
+            ? PriorChoice.ByCommonness
             : new PriorChoice { Weights = unknown.ShelfKeys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal) };
         _view = new IdentificationEngine(snapshot).Weigh(report.Observation with { Prior = prior });
 

@@ -46,7 +46,7 @@ public sealed class HandOutDrawTests
                 Assert.InRange(handOut.Uses.Values.Max() - handOut.Uses.Values.Min(), 0, 1);
                 Assert.Equal(500 * given.Unknowns, handOut.Uses.Values.Sum());
             },
-            iter: 25);
+            iter: Check.Iter / 4);
 
     [Fact]
     public void SameSeedGivesTheSameIssueInWhateverOrderTheListsCome() =>
@@ -71,7 +71,7 @@ public sealed class HandOutDrawTests
                     Identity(new Roster(given.Seats, given.Pairs), given.Unknowns, given.Compounds, given.Seed + ".")
                         .Unknowns.Select(unknown => unknown.ParentKey));
             },
-            iter: 8);
+            iter: Math.Max(1, Check.Iter / 12));
 
     [Fact]
     public void CodesDoNotDependOnWhatIsInside()

@@ -1,0 +1,89 @@
+using CsCheck;
+using Derivid.Core.Compounds;
+using Derivid.Core.Estimates;
+using Derivid.Core.Melting;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+
+namespace Derivid.Core.Tests.Ranking;
+
+/// <summary>A missing value is no alibi, and a single listed one no proof.</summary>
+public sealed class UnlistedValueTests
+{
+    [Fact]
+    public void ChanceOfAnotherTemperatureFallsWithEveryValueListed()
+    {
+        // Worth 0.5 of a value: a third with one listed, a fifth with two that differ, a ninth with two that agree within
+        // 3 °C or one that two sources agree on.
+        Assert.Equal(1 / 3.0, Elsewhere(Value(126)), 1e-12);
+        Assert.Equal(1 / 5.0, Elsewhere(Value(126), Value(129.5)), 1e-12);
+        Assert.Equal(1 / 9.0, Elsewhere(Value(126), Value(129)), 1e-12);
+        Assert.Equal(1 / 9.0, Elsewhere(Value(126) with { Verification = Verification.CrossChecked }), 1e-12);
+    }
+
+    [Fact]
+    public void NothingBoilsBelowItsMeltingPoint()
+    {
+        var table = TestTable.Table(("liquid", "CCC(=O)CC", [156], [139]), ("solid", "O=C(c1ccccc1)c1ccccc1", [239], [165]));
+        var snapshot = TableSnapshot.Build(
+            table with
+            {
+                Constants = [new ParentConstant("solid", ParentProperty.MeltingPoint, 209, 209, null, "invented", null, Verification.Read, null)],
+            },
+            TestTable.Settings);
+        var boils = new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(75, 76)), Prior = PriorChoice.Uniform };
+
+        Assert.True(new IdentificationEngine(snapshot).Weigh(boils).ProbabilityOf(snapshot, "solid") < 0.01);
+    }
+
+    [Fact]
+    public void CompoundPrintedWithABoilingPointOnlyIsTakenForALiquid()
+    {
+        // Acetophenone melts at 20 °C, but here nobody lists it.
+        TableSnapshot With(params ParentConstant[] constants) => TableSnapshot.Build(
+            TestTable.Table(("a", "CC(=O)c1ccccc1", [240], [199])) with { Constants = [.. constants] }, TestTable.Settings);
+
+        var boiling = With(new ParentConstant("a", ParentProperty.BoilingPoint, 202, 202, null, "invented", null, Verification.Read, null));
+
+        Assert.True(boiling.Solids.Of(0) < 0.1);
+        Assert.True(With().Solids.Of(0) > boiling.Solids.Of(0));
+    }
+
+    [Fact]
+    public void ReadingNearerToTheOnlyListedValueNeverCountsLess() =>
+        Gen.Select(Gen.Double[0, 300], Gen.Double[0, 360], Gen.Double[0, 360], Gen.Double[5, 60], Gen.Double[0.05, 2])
+            .Sample((listed, one, other, scale, worth) =>
+            {
+                var scatter = TestTable.Settings.DerivativeMelting with { ElsewhereWorth = worth };
+                var values = new ListedTemperatures(
+                    [[Value(listed) with { Weight = 1 }]], [new TemperatureEstimate(150, scale)], [true], scatter, 1, 20, 0.1);
+                double At(double celsius)
+                {
+                    var density = new double[1];
+                    values.Weigh(celsius, new ReadingError(1.2, new Purity(0.3, 3, 0.1, 20)), density, new double[1]);
+                    return density[0];
+                }
+
+                // On one side: a reading low is forgiven more than one as much too high.
+                var (near, far) = Math.Abs(one - listed) < Math.Abs(other - listed) ? (one, other) : (other, one);
+                if (Math.Sign(near - listed) == Math.Sign(far - listed))
+                {
+                    Assert.True(At(near) >= At(far) * (1 - 1e-12), $"{near} {far}");
+                }
+            });
+
+    /// <summary>Share of the density far from every listed value, by comparison with all of it elsewhere.</summary>
+    private static double Elsewhere(params ListedTemperature[] values)
+    {
+        const double read = 300;
+        var scatter = TestTable.Settings.DerivativeMelting with { ElsewhereWorth = 0.5, GrossShare = 0, WideShare = 0 };
+        var estimate = new TemperatureEstimate(150, 20);
+        var density = new double[1];
+        ListedTemperature[] weighted = [.. values.Select(value => value with { Weight = 1.0 / values.Length })];
+        new ListedTemperatures([weighted], [estimate], [true], scatter, 1, 20, 0)
+            .Weigh(read, new ReadingError(0.001, default), density, new double[1]);
+        return density[0] / values.Average(value => estimate.ReadWithin(0.001).DensityAt(value.HighCelsius, read));
+    }
+
+    private static ListedTemperature Value(double celsius) => new(celsius, celsius, false, Verification.Read, null, "invented", 0.5);
+}

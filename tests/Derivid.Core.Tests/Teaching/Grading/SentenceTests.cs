@@ -1,0 +1,120 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+using Derivid.Core.Teaching.Grading;
+using Derivid.Core.Tests.Ranking;
+
+namespace Derivid.Core.Tests.Teaching.Grading;
+
+/// <summary>What the line of a grade says, and which lines may be shown before the compound is told.</summary>
+public sealed class SentenceTests
+{
+    private static readonly Report Complete = new()
+    {
+        Observation = new Observation
+        {
+            Derivatives = [Observed.Dnph(118, 124, Preparation.Crude), Observed.Dnph(124, 126), Observed.Semicarbazone(186, 188)],
+            SpotTests = [Observed.Negative("tollens")],
+        },
+        ClaimedParentKey = "propanone",
+    };
+
+    [Fact]
+    public void LineTellsTheIdentityWhereItComparesWithTheCompoundHandedOut() =>
+        Assert.Equal(
+            [CriterionKind.RightCompound, CriterionKind.RightClass, CriterionKind.RangeDistance, CriterionKind.TestsFitCompound],
+            Grade(Complete).Lines.Where(line => line.TellsIdentity).Select(line => line.Criterion));
+
+    [Fact]
+    public void LineThatFindsNothingToCompareTellsNoIdentity()
+    {
+        var empty = Grade(new Report { Observation = new Observation() });
+        var claimed = Grade(new Report { Observation = new Observation(), ClaimedParentKey = "propanone" });
+
+        Assert.All(empty.Lines, line => Assert.False(line.TellsIdentity, line.Sentence));
+        Assert.False(claimed.Lines.Single(line => line.Criterion == CriterionKind.SupportedClaim).TellsIdentity);
+    }
+
+    [Theory]
+    [InlineData("aryl-ketone", "a ketone, handed out: a ketone (share 0.4); its carbonyl group stands at an aromatic ring, that of the one handed out stands at a C=C (share 0)")]
+    [InlineData("aryl-enone", "a ketone, handed out: a ketone (share 0.4); its carbonyl group stands at an aromatic ring and a C=C, that of the one handed out stands at a C=C (share 0)")]
+    [InlineData("enal", "an aldehyde, handed out: a ketone (share 0); its carbonyl group stands at a C=C, that of the one handed out stands at a C=C (share 0.6)")]
+    [InlineData("ketone", "a ketone, handed out: a ketone (share 0.4); its carbonyl group stands at neither an aromatic ring nor a C=C, that of the one handed out stands at a C=C (share 0)")]
+    public void ClassIsToldWithWhatEachHalfEarned(string claimed, string sentence)
+    {
+        var table = TestTable.Table(
+            ("ketone", "CC(C)=O", [126], []), ("enone", "CC(=O)C=C", [130], []), ("enal", "C=CC=O", [165], []),
+            ("aryl-ketone", "CC(=O)c1ccccc1", [240], []), ("aryl-enone", "C=CC(=O)c1ccccc1", [200], []));
+        var snapshot = TableSnapshot.Build(
+            table with
+            {
+                Parents = [.. table.Parents.Select(parent => parent with
+                {
+                    Kind = parent.Key == "enal" ? ParentKind.Aldehyde : ParentKind.Ketone,
+                })],
+            },
+            TestTable.Settings);
+        var rubric = new Rubric { Name = "One", RightClass = new RightClass { Points = 10, FunctionShare = 0.4 } };
+        var report = new Report { Observation = new Observation(), ClaimedParentKey = claimed };
+
+        var line = Assert.Single(Grader.Grade(report, new Unknown("enone", []), rubric, snapshot).Lines);
+        Assert.Contains(sentence, line.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void TestIsToldWithWhatWasExpectedOfTheCompound()
+    {
+        var rubric = new Rubric { Name = "One", ExpectedTests = 2, TestsFitClaim = new TestsFitClaim { Points = 10 } };
+        string Sentence(Report report) =>
+            Assert.Single(Grader.Grade(report, new Unknown("propanone", []), rubric, TeachingTable.Five).Lines).Sentence;
+
+        Assert.Contains("negative, negative expected of propanone (counts 1). Counted 1 of 2", Sentence(Complete), StringComparison.Ordinal);
+        Assert.Contains("No spot test is reported. Counted 0 of 2", Sentence(new Report
+        {
+            Observation = new Observation(),
+            ClaimedParentKey = "propanone",
+        }), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ClaimBehindALoneLeaderEarnsNoneOfTheLeadersShare()
+    {
+        var rubric = new Rubric { Name = "One", SupportedClaim = new SupportedClaim { Points = 10, FullPosterior = 1, RunnerUpPosterior = 1 } };
+        var report = new Report
+        {
+            Observation = new Observation { Derivatives = [Observed.Semicarbazone(187, 188)] },
+            ClaimedParentKey = "acetophenone",
+        };
+
+        Assert.Equal(0, Grader.Grade(report, new Unknown("propanone", []), rubric, TeachingTable.Five).Total);
+    }
+
+    [Fact]
+    public void ReportHandedInDaysBeforeItIsDueLosesAndGainsNothing()
+    {
+        var rubric = new Rubric
+        {
+            Name = "One",
+            Lateness = new LatenessDeduction { PointsPerDay = 3, MostPoints = 10 },
+            RightCompound = new RightCompound { Points = 10 },
+        };
+        var early = Complete with { Lateness = TimeSpan.FromDays(-5) };
+
+        var line = Grader.Grade(early, new Unknown("propanone", []), rubric, TeachingTable.Five).Lines
+            .Single(line => line.Criterion == CriterionKind.Lateness);
+        Assert.Equal(0, line.Points);
+        Assert.StartsWith("Handed in in time: 0 days begun", line.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void FigureThatEarnsNothingIsToldFromWhereItMayStart()
+    {
+        var fault = Assert.Single(
+            new Rubric { Name = "One", RangeWidth = new RangeWidth { Points = 4, FullSpanCelsius = 2, ZeroSpanCelsius = 1 } }.Faults());
+
+        Assert.Contains("1 must lie from 2.01 to 50.", fault.Sentence, StringComparison.Ordinal);
+    }
+
+    private static Grade Grade(Report report) =>
+        Grader.Grade(report, new Unknown("propanone", []), Rubrics.Full, TeachingTable.Five);
+}
