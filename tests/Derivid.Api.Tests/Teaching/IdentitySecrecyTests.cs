@@ -101,20 +101,30 @@ public sealed partial class IdentitySecrecyTests(SqliteService service)
     public async Task TimeToTakeAReportDoesNotDependOnTheClaim()
     {
         await using var room = await RoomAsync(service.Service);
-        var right = new List<double>();
-        var wrong = new List<double>();
-        for (var round = 0; round < 120; round++)
+        var told = new List<string>();
+
+        // What depends on the claim shows every time; what a busy machine does, not three times running.
+        for (var attempt = 0; attempt < 3; attempt++)
         {
-            // In turn, so that whatever else the machine does falls on both alike. A claim is tried out on the open draft.
-            (round % 2 == 0 ? right : wrong).Add(await TimedAsync(
-                room, round % 2 == 0 ? room.Answers["ben"] : room.Answers["ann"]));
+            var (right, wrong) = (new List<double>(), new List<double>());
+            for (var round = 0; round < 120; round++)
+            {
+                // In turn, so that whatever else the machine does falls on both alike. A claim is tried out on the open draft.
+                (round % 2 == 0 ? right : wrong).Add(await TimedAsync(
+                    room, round % 2 == 0 ? room.Answers["ben"] : room.Answers["ann"]));
+            }
+
+            // The first rounds warm up. Noise: the spread of the middle half of each.
+            var (first, second) = (Middle(right[10..]), Middle(wrong[10..]));
+            if (Math.Abs(first.Median - second.Median) < Math.Max(first.Spread, second.Spread))
+            {
+                return;
+            }
+
+            told.Add($"right {first.Median:0.00} ms (±{first.Spread:0.00}), wrong {second.Median:0.00} ms (±{second.Spread:0.00})");
         }
 
-        // The first rounds warm up. Noise: the spread of the middle half of each.
-        var (first, second) = (Middle(right[10..]), Middle(wrong[10..]));
-        Assert.True(
-            Math.Abs(first.Median - second.Median) < Math.Max(first.Spread, second.Spread),
-            $"right {first.Median:0.00} ms (±{first.Spread:0.00}), wrong {second.Median:0.00} ms (±{second.Spread:0.00})");
+        Assert.Fail(string.Join("; ", told));
     }
 
     private static void AssertAlike(SortedDictionary<string, string> before, SortedDictionary<string, string> after)
