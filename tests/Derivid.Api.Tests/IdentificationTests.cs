@@ -3,6 +3,7 @@ using System.Net;
 using System.Numerics;
 using System.Security.Cryptography;
 using System.Text;
+using System.Text.Json;
 using Derivid.Api.Http;
 
 namespace Derivid.Api.Tests;
@@ -51,33 +52,33 @@ public abstract class IdentificationTests(RunningService service)
     [Fact]
     public async Task DerivativeThatDidNotFormIsStoredAndReplayed()
     {
-        using var made = await Client.PostAsync(
-            Requests.Identifications,
+        var (answer, observation) = await StoredAndReplayedAsync(
             """{ "derivatives": [{ "kind": "2,4-DNPH", "precipitate": "none" }], "windowCelsius": 6.75 }""");
-        var answer = await made.JsonAsync(HttpStatusCode.Created);
-        var address = $"{Requests.Identifications}/{answer.GetProperty("id")}";
-        var observation = await Client.JsonAtAsync(address + "/observation");
-        using var replayed = await Client.GetAsync(address + "/replay", TestContext.Current.CancellationToken);
 
-        Assert.Equal(await BytesAsync(made), await BytesAsync(replayed));
         Assert.Equal("none", observation.GetProperty("derivatives")[0].GetProperty("precipitate").GetString());
         Assert.Equal(
             "precipitate", answer.GetProperty("candidates")[0].GetProperty("evidence")[0].GetProperty("kind").GetString());
+    }
+
+    /// <summary>Identifies, and holds the replay against the bytes that were answered.</summary>
+    private async Task<(JsonElement Answer, JsonElement Observation)> StoredAndReplayedAsync(string body)
+    {
+        using var made = await Client.PostAsync(Requests.Identifications, body);
+        var answer = await made.JsonAsync(HttpStatusCode.Created);
+        var address = $"{Requests.Identifications}/{answer.GetProperty("id")}";
+        using var replayed = await Client.GetAsync(address + "/replay", TestContext.Current.CancellationToken);
+
+        Assert.Equal(await BytesAsync(made), await BytesAsync(replayed));
+        return (answer, await Client.JsonAtAsync(address + "/observation"));
     }
 
     /// <summary>Source: 77.7 °C at 1.333 kPa and 201.7 °C at 101.325, Landolt-Börnstein IV/20, in the reference values.</summary>
     [Fact]
     public async Task BoilingPointUnderReducedPressureIsStoredAndReplayed()
     {
-        using var made = await Client.PostAsync(
-            Requests.Identifications,
+        var (answer, observation) = await StoredAndReplayedAsync(
             """{ "boilingPoint": { "range": "77.7 °C", "pressureKilopascals": 1.33 }, "windowCelsius": 6.5 }""");
-        var answer = await made.JsonAsync(HttpStatusCode.Created);
-        var address = $"{Requests.Identifications}/{answer.GetProperty("id")}";
-        var observation = await Client.JsonAtAsync(address + "/observation");
-        using var replayed = await Client.GetAsync(address + "/replay", TestContext.Current.CancellationToken);
 
-        Assert.Equal(await BytesAsync(made), await BytesAsync(replayed));
         Assert.Equal(1.33, observation.GetProperty("boilingPoint").GetProperty("pressureKilopascals").GetDouble());
         var reading = Assert.Single(answer.GetProperty("readings").EnumerateArray());
         Assert.Equal(77.7, reading.GetProperty("asRead").GetProperty("clearPointCelsius").GetDouble());

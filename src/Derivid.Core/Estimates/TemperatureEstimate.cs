@@ -33,22 +33,13 @@ public sealed record TemperatureEstimate(double MeanCelsius, double ScaleCelsius
 
     /// <summary>Probability density. Units: 1/°C.</summary>
     /// <param name="celsius">The temperature. Units: °C.</param>
-    public double DensityAt(double celsius)
-    {
-        if (celsius < AtLeastCelsius)
-        {
-            return 0;
-        }
-
-        var z = (celsius - MeanCelsius) / ScaleCelsius;
-        var core = 1 + (z * z / DegreesOfFreedom);
-        return 0.375 / (ScaleCelsius * core * core * Math.Sqrt(core) * Possible);
-    }
+    public double DensityAt(double celsius) =>
+        celsius < AtLeastCelsius ? 0 : UnboundedDensityAt(celsius, MeanCelsius) / Possible;
 
     /// <summary>The same shape about another middle, without a bound. Units: 1/°C.</summary>
-    /// <param name="middleCelsius">The middle. Units: °C.</param>
     /// <param name="celsius">The temperature. Units: °C.</param>
-    public double DensityAt(double middleCelsius, double celsius)
+    /// <param name="middleCelsius">The middle. Units: °C.</param>
+    public double UnboundedDensityAt(double celsius, double middleCelsius)
     {
         var z = (celsius - middleCelsius) / ScaleCelsius;
         var core = 1 + (z * z / DegreesOfFreedom);

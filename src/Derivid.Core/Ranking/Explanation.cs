@@ -46,7 +46,7 @@ internal sealed class Explanation
             Candidates = [.. _order.Take(maximumCandidates).Select((parent, i) => Candidate(parent, i + 1))],
             NoneOfThese = None(),
             Groups = groups,
-            NextSteps = [.. steps.Select(step => step.Written())],
+            NextSteps = [.. steps.Select(step => step.Write())],
             Readings = _weighed.Readings,
             Warnings = new Warnings(_weighed, _posterior.Leading).List(),
             Cautions = Cautions(steps),
@@ -154,7 +154,7 @@ internal sealed class Explanation
         var best = steps
             .OrderByDescending(step => step.IsDerivativeOrTest)
             .ThenByDescending(step => step.ExpectedInformation)
-            .FirstOrDefault()?.Written();
+            .FirstOrDefault()?.Write();
         var separated = best is null
             ? "Nothing in the table would separate them."
             : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence[1..]}";

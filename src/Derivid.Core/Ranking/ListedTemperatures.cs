@@ -95,7 +95,7 @@ public sealed class ListedTemperatures
             var far = values.Length > 0 ? _estimates[parent]?.ReadWithin(error.ReadingCelsius) : null;
             foreach (var value in values)
             {
-                elsewhere += value.Weight * (far?.DensityAt(value.HighCelsius, clearPointCelsius) ?? noise.Even);
+                elsewhere += value.Weight * (far?.UnboundedDensityAt(clearPointCelsius, value.HighCelsius) ?? noise.Even);
                 own += value.Weight * noise.At(clearPointCelsius - value.HighCelsius, value);
                 spread += value.Weight * NormalDensity.At(clearPointCelsius - value.HighCelsius, _relativeCelsius);
             }
@@ -173,6 +173,23 @@ public sealed class ListedTemperatures
     /// <returns>The nearest value, the first listed on a tie. Missing: null, nothing is listed.</returns>
     public ListedTemperature? Nearest(int parent, double clearPointCelsius) =>
         _byParent[parent].MinBy(value => Math.Abs(DeviationFrom(value, clearPointCelsius)));
+
+    /// <summary>How far a clear point is from the nearest value listed for any parent.</summary>
+    /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
+    /// <returns>Units: °C. Bounds: 0 up; infinite where nothing is listed.</returns>
+    public double DistanceCelsius(double clearPointCelsius)
+    {
+        var least = double.PositiveInfinity;
+        foreach (var values in _byParent)
+        {
+            foreach (var value in values)
+            {
+                least = Math.Min(least, Math.Abs(DeviationFrom(value, clearPointCelsius)));
+            }
+        }
+
+        return least;
+    }
 
     /// <summary>Clear point less the nearest end of a listed range; 0 inside it.</summary>
     /// <param name="value">The listed value.</param>

@@ -61,14 +61,11 @@ internal sealed record PlannedStep(
     double Minutes,
     Hazard Hazard,
     string? Caution,
-    Func<PlannedStep, NextStep> Write)
+    Func<NextStep> Write)
 {
     /// <summary>Whether it belongs to the identification's own means, rather than a physical constant.</summary>
     public bool IsDerivativeOrTest => Kind is NextStepKind.Derivative or NextStepKind.SpotTest;
 
     /// <summary>Expected information a minute, where a class of hazard costs some minutes too. Units: nats per min.</summary>
     public double Rate(double hazardMinutes) => ExpectedInformation / (Minutes + (hazardMinutes * (int)Hazard));
-
-    /// <summary>The step in words.</summary>
-    public NextStep Written() => Write(this);
 }

@@ -128,8 +128,8 @@ internal sealed class NextSteps
         Hazard hazard,
         string? caution,
         Func<string> sentence) =>
-        new(kind, key, information, minutes, hazard, caution, step => new NextStep(
-            kind, key, name, step.ExpectedInformation, minutes, hazard, sentence(), caution is null ? null : Caution.ByItself(caution)));
+        new(kind, key, information, minutes, hazard, caution, () => new NextStep(
+            kind, key, name, information, minutes, hazard, sentence(), caution is null ? null : Caution.ByItself(caution)));
 
     private void AddDerivatives(
         List<PlannedStep> steps,

@@ -29,10 +29,11 @@ public sealed class TableSnapshot
         _kinds = table.Kinds.ToDictionary(
             kind => kind.Key, kind => KindSnapshot.Build(kind, table, this), StringComparer.Ordinal);
         Kinds = [.. _kinds.Values.OrderBy(kind => kind.Kind.Key, StringComparer.Ordinal)];
+        // Boiling points under reduced pressure are kept for the reader but not compared.
         BoilingPoints = ConstantsOf(
-            ParentProperty.BoilingPoint, estimates.BoilingOf, settings.Boiling, settings.OpenSet.BoilingCelsius);
+            BoilingPointEstimates.IsNormalBoilingPoint, estimates.BoilingOf, settings.Boiling, settings.OpenSet.BoilingCelsius);
         MeltingPoints = ConstantsOf(
-            ParentProperty.MeltingPoint, estimates.MeltingOf, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
+            constant => constant.Property == ParentProperty.MeltingPoint, estimates.MeltingOf, settings.ParentMelting, settings.OpenSet.ParentMeltingCelsius);
         Solids = new SolidShares(MeltingPoints, settings);
         _boilingForecast = new(() => TemperatureForecast.Build(BoilingPoints, settings));
         _meltingForecast = new(() => TemperatureForecast.Build(MeltingPoints, settings, RoomCelsius));
@@ -149,10 +150,10 @@ public sealed class TableSnapshot
     }
 
     private ListedTemperatures ConstantsOf(
-        ParentProperty property, Func<string, TemperatureEstimate?> estimate, ScatterSettings scatter, double relativeCelsius)
+        Func<ParentConstant, bool> isOne, Func<string, TemperatureEstimate?> estimate, ScatterSettings scatter, double relativeCelsius)
     {
         var rows = Table.Constants
-            .Where(constant => constant.Property == property && IsAtStandardPressure(constant))
+            .Where(isOne)
             .Select(constant => (
                 constant.ParentKey,
                 "",
@@ -163,10 +164,6 @@ public sealed class TableSnapshot
         return new ListedTemperatures(
             ByParent(rows, scatter), [.. Parents.Select(parent => estimate(parent.Key))], everyone, scatter, 1, relativeCelsius, Settings.OpenSet.EvenShare);
     }
-
-    /// <summary>Boiling points under reduced pressure are kept for the reader but not compared.</summary>
-    private static bool IsAtStandardPressure(ParentConstant constant) =>
-        constant.PressureKilopascals is null or (> 98 and < 105);
 
     private static StructureFeature FeaturesOf(Parent parent)
     {

@@ -86,24 +86,15 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         }
 
         var leaders = leading.Select(parent => weighed.Snapshot.Parents[parent].Key).ToHashSet(StringComparer.Ordinal);
-        var printed = ByProduct.All
+        var substances = ByProduct.All
             .Where(product => product.KindKey == kind.Key && (product.ParentKey is null || leaders.Contains(product.ParentKey)))
-            .Select(product => (
+            .Concat(OwnReagent(kind))
+            .GroupBy(product => (
                 Name: product.Role == ByProductRole.Reagent ? kind.ReagentName : product.Substance,
-                product.Role,
-                product.LowCelsius,
-                product.HighCelsius));
-        var reagent = kind.ReagentMeltingCelsius is { } melting
-            ? [(Name: kind.ReagentName, Role: ByProductRole.Reagent, LowCelsius: melting, HighCelsius: melting)]
-            : Array.Empty<(string Name, ByProductRole Role, double LowCelsius, double HighCelsius)>();
-        foreach (var substance in printed.Concat(reagent).GroupBy(of => (of.Name, of.Role)))
+                product.Role));
+        foreach (var substance in substances.Where(of => of.Any(product => product.MeltsNear(clearPoint, NearReagentCelsius))))
         {
-            if (!substance.Any(of => clearPoint >= of.LowCelsius - NearReagentCelsius && clearPoint <= of.HighCelsius + NearReagentCelsius))
-            {
-                continue;
-            }
-
-            var melts = CelsiusText.Range(substance.Min(of => of.LowCelsius), substance.Max(of => of.HighCelsius));
+            var melts = CelsiusText.Range(substance.Min(product => product.LowCelsius), substance.Max(product => product.HighCelsius));
             var (name, role) = substance.Key;
             var named = $"{char.ToUpperInvariant(name[0])}{name[1..]}";
             warnings.Add(role == ByProductRole.Reagent
@@ -111,6 +102,12 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
                 : $"{named} melts near {melts}: make sure that the crystals are the {kind.Name} and not that.");
         }
     }
+
+    /// <summary>The reagent as the kind itself lists it. Shape: one, or none where its melting point is not known.</summary>
+    private static IEnumerable<ByProduct> OwnReagent(DerivativeKind kind) => kind.ReagentMeltingCelsius is { } melting
+        ? [new ByProduct(
+            kind.Key, kind.ReagentName, ByProductRole.Reagent, null, melting, melting, false, kind.SourceKey, null, Verification.Recalled, null)]
+        : [];
 
     /// <summary>Sharp recrystallised crystals that melt as listed for the leader: nothing to suspect.</summary>
     private bool IsGood(DerivativeKind kind, CorrectedReading reading) =>

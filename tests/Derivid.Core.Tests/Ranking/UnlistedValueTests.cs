@@ -82,7 +82,7 @@ public sealed class UnlistedValueTests
         ListedTemperature[] weighted = [.. values.Select(value => value with { Weight = 1.0 / values.Length })];
         new ListedTemperatures([weighted], [estimate], [true], scatter, 1, 20, 0)
             .Weigh(read, new ReadingError(0.001, default), density, new double[1]);
-        return density[0] / values.Average(value => estimate.ReadWithin(0.001).DensityAt(value.HighCelsius, read));
+        return density[0] / values.Average(value => estimate.ReadWithin(0.001).UnboundedDensityAt(read, value.HighCelsius));
     }
 
     private static ListedTemperature Value(double celsius) => new(celsius, celsius, false, Verification.Read, null, "invented", 0.5);

@@ -42,10 +42,8 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
     }
 
     /// <summary>How far the clear point is from the nearest value listed for any parent. Units: °C. Missing: null, none is.</summary>
-    public double? NearestCelsius() => Enumerable.Range(0, _listed.ParentCount)
-        .Min(parent => _listed.Nearest(parent, _used.ClearPointCelsius) is { } nearest
-            ? Math.Abs(ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius))
-            : (double?)null);
+    public double? NearestCelsius() =>
+        _listed.DistanceCelsius(_used.ClearPointCelsius) is < double.PositiveInfinity and var away ? away : null;
 
     /// <summary>The range after corrections.</summary>
     public MeltingRange Used => _used;
