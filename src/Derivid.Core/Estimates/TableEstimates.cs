@@ -36,9 +36,9 @@ public sealed class TableEstimates
         return new TableEstimates(table, BoilingPointEstimates.Of(table), MeltingPointEstimates.Of(table));
     }
 
-    private static TemperatureEstimate? AsLiquid(TemperatureEstimate? estimate) => estimate is null
-        ? null
-        : estimate with { MeanCelsius = Math.Min(estimate.MeanCelsius, RoomCelsius - (2 * estimate.ScaleCelsius)) };
+    private static TemperatureEstimate? AsLiquid(TemperatureEstimate? estimate) => estimate is { } told
+        ? told with { MeanCelsius = Math.Min(told.MeanCelsius, RoomCelsius - (2 * told.ScaleCelsius)) }
+        : null;
 
     private static HashSet<string> Listed(ReferenceTable table, ParentProperty property) =>
         [.. table.Constants.Where(constant => constant.Property == property).Select(constant => constant.ParentKey)];

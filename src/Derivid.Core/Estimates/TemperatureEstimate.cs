@@ -5,12 +5,12 @@ namespace Derivid.Core.Estimates;
 /// Shape: the tails are heavier than a normal's, since estimates fail badly now and then; four degrees of freedom have a
 /// closed distribution function and score within 0.02 nats of the best number for boiling points and melting points alike.
 /// Below <paramref name="AtLeastCelsius"/> nothing is possible, and the density above is raised accordingly.
-/// Standard deviation without that bound: <c>ScaleCelsius · √2</c>. Equality: by value.
+/// Standard deviation without that bound: <c>ScaleCelsius · √2</c>. Equality: by value. Default: a scale of 0, no estimate.
 /// </remarks>
 /// <param name="MeanCelsius">Middle of the unbounded distribution. Units: °C.</param>
 /// <param name="ScaleCelsius">Its scale. Units: °C. Bounds: above 0.</param>
 /// <param name="AtLeastCelsius">Lowest possible temperature. Units: °C. Missing: null, no bound.</param>
-public sealed record TemperatureEstimate(double MeanCelsius, double ScaleCelsius, double? AtLeastCelsius = null)
+public readonly record struct TemperatureEstimate(double MeanCelsius, double ScaleCelsius, double? AtLeastCelsius = null)
 {
     /// <summary>Degrees of freedom of the distribution.</summary>
     public const double DegreesOfFreedom = 4;

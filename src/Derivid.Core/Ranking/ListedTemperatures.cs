@@ -17,6 +17,7 @@ public sealed class ListedTemperatures
 
     private readonly ListedTemperature[][] _byParent;
     private readonly TemperatureEstimate?[] _estimates;
+    private readonly TemperatureEstimate?[] _relatives;
     private readonly double[] _elsewhere;
     private readonly bool[] _canHave;
     private readonly ScatterSettings _scatter;
@@ -43,9 +44,10 @@ public sealed class ListedTemperatures
         double evenShare)
     {
         _byParent = byParent;
-        _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length > 0 || estimate is null
-            ? estimate
-            : estimate with { ScaleCelsius = estimate.ScaleCelsius * scatter.UnlistedFactor })];
+        _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length == 0 && estimate is { } unlisted
+            ? unlisted with { ScaleCelsius = unlisted.ScaleCelsius * scatter.UnlistedFactor }
+            : estimate)];
+        _relatives = [.. _estimates.Select(estimate => estimate?.ReadWithin(relativeCelsius))];
         _elsewhere = [.. byParent.Select(values => ElsewhereShare(values, scatter.ElsewhereWorth))];
         _canHave = canHave;
         _scatter = scatter;
@@ -119,13 +121,12 @@ public sealed class ListedTemperatures
 
             if (_byParent[parent].Length == 0)
             {
-                var estimate = _estimates[parent];
-                density[parent] = estimate is null
-                    ? background
-                    : WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, noise.Even);
-                relative[parent] = estimate is null
-                    ? background
-                    : WithEven(estimate.ReadWithin(_relativeCelsius).DensityAt(clearPointCelsius), _evenShare, noise.Even);
+                density[parent] = _estimates[parent] is { } estimate
+                    ? WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, noise.Even)
+                    : background;
+                relative[parent] = _relatives[parent] is { } distant
+                    ? WithEven(distant.DensityAt(clearPointCelsius), _evenShare, noise.Even)
+                    : background;
             }
         }
     }

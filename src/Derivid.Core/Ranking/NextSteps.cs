@@ -1,7 +1,6 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
-using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking;
@@ -49,6 +48,7 @@ internal sealed class NextSteps
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
     private readonly double[] _relativeShare;
+    private List<(SpotTestTable.TestRow Row, SpotTestForecast Forecast, double NonePositive)>? _foreseen;
 
     public NextSteps(WeighedObservation weighed, Posterior posterior)
     {
@@ -242,53 +242,48 @@ internal sealed class NextSteps
     private void AddSpotTests(
         List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
     {
-        var predicted = new double[weights.Length];
-        foreach (var test in _snapshot.SpotTests.Tests)
+        foreach (var (row, forecast, nonePositive) in _foreseen ??= Foreseen())
         {
-            if (_weighed.IsRepeated(test.Key)
-                || IsAnsweredByDerivative(test)
-                || _weighed.Observation.SpotTests.Any(reading =>
-                    reading.TestKey == test.Key && reading.Outcome != SpotTestOutcome.NotDone))
-            {
-                continue;
-            }
-
-            var row = _snapshot.SpotTests.Row(test.Key);
-            var nonePositive = Predict(row, predicted);
-            var information = SpotTestForecast.ExpectedInformation(predicted, weights, nonePositive, noneWeight);
+            var information = forecast.ExpectedInformation(weights, nonePositive, noneWeight);
             steps.Add(Planned(
                 NextStepKind.SpotTest,
-                test.Key,
-                test.Name,
+                row.Test.Key,
+                row.Test.Name,
                 information,
-                test.Minutes,
-                test.Hazard,
-                test.Cautions,
-                () => $"Run the {test.Name}: {Expected(row, named)}."));
+                row.Test.Minutes,
+                row.Test.Hazard,
+                row.Test.Cautions,
+                () => $"Run the {row.Test.Name}: {Expected(forecast, named)}."));
         }
     }
 
-    /// <summary>Fills in the probability of a positive for each parent after the tests of the same question.</summary>
-    /// <returns>The same for an unlisted compound.</returns>
-    private double Predict(SpotTestTable.TestRow row, double[] predicted)
+    /// <summary>The spot tests not yet answered, each with what is foreseen of it and of an unlisted compound's positive.</summary>
+    private List<(SpotTestTable.TestRow Row, SpotTestForecast Forecast, double NonePositive)> Foreseen() =>
+        [.. _snapshot.SpotTests.Tests
+            .Where(test => !_weighed.IsRepeated(test.Key)
+                && !IsAnsweredByDerivative(test)
+                && !_weighed.Observation.SpotTests.Any(reading =>
+                    reading.TestKey == test.Key && reading.Outcome != SpotTestOutcome.NotDone))
+            .Select(test =>
+            {
+                var row = _snapshot.SpotTests.Row(test.Key);
+                var forecast = _weighed.SpotTestsOf(row.Question.Key) is { } read
+                    ? new SpotTestForecast([.. row.Positive.Select((_, parent) => row.Foreseen(parent, read.StraightShare(parent)))])
+                    : row.Unread;
+                return (row, forecast, NonePositive(row, forecast.Positive));
+            })];
+
+    private double NonePositive(SpotTestTable.TestRow row, ReadOnlySpan<double> positive)
     {
-        var read = _weighed.SpotTestsOf(row.Question.Key);
         var relatives = _snapshot.IsOfReagent(row.Test.Key) ? _weighed.Relatives() : null;
         var none = 0.0;
-        for (var parent = 0; parent < predicted.Length; parent++)
+        for (var parent = 0; parent < positive.Length; parent++)
         {
-            predicted[parent] = Predict(row, read, parent);
             none += _relativeShare[parent]
-                * (relatives?.Foresee(parent, predicted[parent], row.Test.PositiveRateIfNo) ?? predicted[parent]);
+                * (relatives?.Foresee(parent, positive[parent], row.Test.PositiveRateIfNo) ?? positive[parent]);
         }
 
         return none;
-    }
-
-    private static double Predict(SpotTestTable.TestRow row, SpotTestLikelihoods? read, int parent)
-    {
-        var straight = read?.StraightShare(parent) ?? 1 - row.Question.ContraryRate;
-        return (straight * row.Positive[parent]) + ((1 - straight) * row.Contrary[parent]);
     }
 
     private string Listed(ListedTemperatures listed, IReadOnlyList<int> named)
@@ -304,12 +299,11 @@ internal sealed class NextSteps
         return string.Join(", ", parts);
     }
 
-    private string Expected(SpotTestTable.TestRow row, IReadOnlyList<int> named)
+    private string Expected(SpotTestForecast forecast, IReadOnlyList<int> named)
     {
-        var read = _weighed.SpotTestsOf(row.Question.Key);
         var parts = named.Take(3).Select(parent =>
         {
-            var expected = SpotTestTable.ExpectedAt(Predict(row, read, parent)) switch
+            var expected = SpotTestTable.ExpectedAt(forecast.Positive[parent]) switch
             {
                 SpotTestOutcome.Positive => "is expected to be positive",
                 SpotTestOutcome.Negative => "is expected to be negative",

@@ -8,6 +8,7 @@ namespace Derivid.Core.Ranking;
 public sealed class SolidShares
 {
     private readonly double[] _own;
+    private readonly SpotTestForecast _forecast;
     private readonly double[] _relative;
 
     /// <summary>Works the shares out.</summary>
@@ -19,6 +20,7 @@ public sealed class SolidShares
         ArgumentNullException.ThrowIfNull(settings);
         var (state, open) = (settings.State, settings.OpenSet);
         _own = Shares(melting, state.SpreadCelsius, state.MistakeShare, 0);
+        _forecast = new SpotTestForecast(_own);
         _relative = Shares(
             melting, Math.Sqrt((state.SpreadCelsius * state.SpreadCelsius) + (open.ParentMeltingCelsius * open.ParentMeltingCelsius)),
             state.MistakeShare,
@@ -32,7 +34,7 @@ public sealed class SolidShares
     /// <returns>Units: nats. Bounds: 0 up.</returns>
     public double ExpectedInformation(
         ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight) =>
-        SpotTestForecast.ExpectedInformation(_own, weights, Mean(_relative, relativeShare), noneWeight);
+        _forecast.ExpectedInformation(weights, Mean(_relative, relativeShare), noneWeight);
 
     /// <summary>Probability that the unknown is a solid.</summary>
     /// <param name="weights">Probability of each parent.</param>

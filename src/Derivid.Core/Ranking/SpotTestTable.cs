@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Ranking.Forecasts;
 using Derivid.Core.SpotTests;
 using Derivid.Core.Structures;
 
@@ -67,6 +68,15 @@ public sealed class SpotTestTable
         double[] Contrary,
         SpotTestResponse?[] Response)
     {
+        /// <summary>What is foreseen while no test of the question has been read.</summary>
+        public SpotTestForecast Unread { get; } = new(
+            [.. Positive.Zip(Contrary, (positive, contrary) => Mixed(positive, contrary, 1 - Question.ContraryRate))]);
+
+        /// <summary>Probability of a positive.</summary>
+        /// <param name="parent">Index of the parent.</param>
+        /// <param name="straight">Probability that the sample answers as its structure says.</param>
+        public double Foreseen(int parent, double straight) => Mixed(Positive[parent], Contrary[parent], straight);
+
         public static TestRow Build(
             SpotTest test, SpotTestQuestion question, List<SpotTestResponse> responses, TableSnapshot snapshot)
         {
@@ -75,19 +85,21 @@ public sealed class SpotTestTable
                 .Select(response => (Response: response, Applies: Applies(response.AppliesTo)))
                 .ToList();
             var count = snapshot.Parents.Count;
-            var row = new TestRow(
-                test, question, new double[count], new double[count], new SpotTestResponse?[count]);
+            var (positive, contrary, applying) = (new double[count], new double[count], new SpotTestResponse?[count]);
             for (var parent = 0; parent < count; parent++)
             {
                 var (key, features) = (snapshot.Parents[parent].Key, snapshot.Features[parent]);
                 var response = classes.FirstOrDefault(c => c.Applies(key, features)).Response;
-                row.Response[parent] = response;
-                row.Positive[parent] = response?.PositiveRate ?? test.PositiveRateIfNo;
-                row.Contrary[parent] = response?.AnswersYes == true ? test.PositiveRateIfNo : test.PositiveRateIfYes;
+                applying[parent] = response;
+                positive[parent] = response?.PositiveRate ?? test.PositiveRateIfNo;
+                contrary[parent] = response?.AnswersYes == true ? test.PositiveRateIfNo : test.PositiveRateIfYes;
             }
 
-            return row;
+            return new TestRow(test, question, positive, contrary, applying);
         }
+
+        private static double Mixed(double positive, double contrary, double straight) =>
+            (straight * positive) + ((1 - straight) * contrary);
 
         private static Func<string, StructureFeature, bool> Applies(string appliesTo)
         {

@@ -119,7 +119,7 @@ public sealed class ListedTemperaturesTests
         snapshot.Kind(TestTable.Dnph).Listed.Weigh(126, new ReadingError(1.2, default), listed, relative);
 
         // An estimate stands in for it, read with an error of 1.2 °C, and a gross share of 0.04 over 360 °C.
-        var estimate = snapshot.Kind(TestTable.Dnph).Listed.EstimateOf(3)!;
+        var estimate = snapshot.Kind(TestTable.Dnph).Listed.EstimateOf(3)!.Value;
         Assert.Equal((0.96 * estimate.ReadWithin(1.2).DensityAt(126)) + (0.04 / 360), listed[3], 1e-15);
         var near = engine.Weigh(new Observation { Derivatives = [Observed.Dnph(125, 126)] });
         Assert.True(near.LogRatioOf(snapshot, "unlisted") < near.LogRatioOf(snapshot, "a"));

@@ -72,7 +72,8 @@ public readonly struct DepressedNormal
             return Math.Exp(-0.5 * u * u) * ScaledErrorFunction.At(z) / (2 * _tau);
         }
 
-        var erfc = 2 - (Math.Exp(-z * z) * ScaledErrorFunction.At(-z));
+        // Below −6 the second term is under 1e-17, less than a bit of 2.
+        var erfc = z < -6 ? 2 : 2 - (Math.Exp(-z * z) * ScaledErrorFunction.At(-z));
         var ratio = _sigma / _tau;
         return Math.Exp((0.5 * ratio * ratio) + (x / _tau)) * erfc / (2 * _tau);
     }

@@ -47,6 +47,12 @@ public sealed class ReadingNoise
 
     private readonly struct Component(ScatterSettings scatter, double core, Purity purity, double even)
     {
+        /// <summary>
+        /// Above the listed value, and a whole plateau below it, the narrow parts fall as a normal: this many standard deviations
+        /// out they are under e⁻⁶⁰, which added to the gross errors changes no bit.
+        /// </summary>
+        private const double Out = 11;
+
         private readonly double _core = core;
         private readonly double _wide = Math.Sqrt((core * core) + (scatter.WideCelsius * scatter.WideCelsius));
         private readonly double _coreShare = (1 - scatter.WideShare - scatter.GrossShare) * (1 - purity.ImpureShare - purity.LowShare);
@@ -62,7 +68,13 @@ public sealed class ReadingNoise
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public double At(double deviation)
         {
-            var density = _floor + (_wideShare * NormalDensity.At(deviation, _wide)) + (_coreShare * NormalDensity.At(deviation, _core));
+            var density = _floor + (_wideShare * NormalDensity.At(deviation, _wide));
+            if (deviation > Out * _core)
+            {
+                return density;
+            }
+
+            density += deviation > -Out * _core ? _coreShare * NormalDensity.At(deviation, _core) : 0;
             density += _impureShare > 0 ? _impureShare * _depressed.At(deviation) : 0;
             return _lowShare > 0 ? density + (_lowShare * _low.At(deviation)) : density;
         }
