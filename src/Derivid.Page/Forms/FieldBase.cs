@@ -27,6 +27,9 @@ public abstract class FieldBase : ComponentBase
     [CascadingParameter]
     public required PostedForm Form { get; set; }
 
+    /// <inheritdoc/>
+    protected override void OnParametersSet() => Form.Call(Name, Label);
+
     /// <summary>Its id.</summary>
     protected string Id => FieldId.Of(Name);
 

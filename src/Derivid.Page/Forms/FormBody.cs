@@ -28,7 +28,7 @@ internal sealed class FormBody
         {
             var colon = name.IndexOf(':', StringComparison.Ordinal);
             var (pointer, kind) = colon < 0 ? (name, "") : (name[..colon], name[(colon + 1)..]);
-            body.Put(pointer.Split('/').AsSpan(1), name, Value(kind, form.All(name)));
+            body.Put(pointer.Split('/').AsSpan(1), name, Value(kind, form.Meant(name)));
         }
 
         fieldsByPlace.Clear();
@@ -53,7 +53,10 @@ internal sealed class FormBody
         };
     }
 
-    private static double? Number(string text) =>
+    /// <summary>A number as people type it, with a decimal comma too.</summary>
+    /// <param name="text">As typed.</param>
+    /// <returns>Missing: null, it is none.</returns>
+    public static double? Number(string text) =>
         double.TryParse(text.Replace(',', '.').Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)
             ? number
             : null;

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using Derivid.Client;
 using Microsoft.AspNetCore.Http;
-using Microsoft.Extensions.Primitives;
 
 namespace Derivid.Page.Forms;
 
@@ -18,6 +17,8 @@ public sealed class PostedForm
 
     private readonly IFormCollection _fields;
     private readonly List<FieldFault> _faults = [];
+    private readonly Dictionary<string, string> _converted = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> _labels = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _fieldsByPlace = new(StringComparer.Ordinal);
 
     private PostedForm(IFormCollection fields) => _fields = fields;
@@ -56,11 +57,23 @@ public sealed class PostedForm
     public IReadOnlyList<string> All(string name) =>
         _fields.TryGetValue(name, out var values) ? [.. values.OfType<string>()] : [];
 
-    /// <summary>The same form read over again from other fields, as when a field's unit has been taken into account.</summary>
-    /// <param name="name">The field that changes.</param>
-    /// <param name="value">What it becomes.</param>
-    public PostedForm With(string name, string value) =>
-        new(new FormCollection(new Dictionary<string, StringValues>(_fields) { [name] = value }, _fields.Files));
+    /// <summary>The same, as the request is to hold it.</summary>
+    /// <param name="name">The field.</param>
+    internal IReadOnlyList<string> Meant(string name) => _converted.TryGetValue(name, out var value) ? [value] : All(name);
+
+    /// <summary>Has a field stand for something else in the request, as when its unit is another there; what was typed stays.</summary>
+    /// <param name="name">The field.</param>
+    /// <param name="value">What the request is to hold.</param>
+    public void Convert(string name, string value) => _converted[name] = value;
+
+    /// <summary>Learns what a field is called, for the list of what is wrong.</summary>
+    /// <param name="name">The field.</param>
+    /// <param name="label">What it is called.</param>
+    public void Call(string name, string label) => _labels[name] = label;
+
+    /// <summary>What a field is called. Missing: null, nobody said.</summary>
+    /// <param name="name">The field.</param>
+    public string? LabelOf(string name) => _labels.GetValueOrDefault(name);
 
     /// <summary>What is wrong with one field.</summary>
     /// <param name="name">The field.</param>

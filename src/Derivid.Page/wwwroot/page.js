@@ -19,7 +19,10 @@ function keepDraft(form) {
       } else {
         field.value = value[0];
       }
-      field.closest("details")?.toggleAttribute("open", true);
+      const isFilled = value.some((text) => text !== "") && field.name.split("/").pop() !== "kind";
+      for (let fold = field.closest("details"); fold && isFilled; fold = fold.parentElement.closest("details")) {
+        fold.open = true;
+      }
     }
   }
   form.addEventListener("input", () => {
