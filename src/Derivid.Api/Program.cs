@@ -7,11 +7,12 @@ using Derivid.Api.Identifications;
 using Derivid.Api.Keys;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
+using Derivid.Page.Hosting;
 
 var builder = WebApplication.CreateBuilder(args);
+builder.AddPage();
 builder.AddServer();
 builder.AddTable();
-builder.AddPage();
 builder.AddAccess();
 builder.AddCuration();
 builder.Services.AddCourses();
@@ -24,14 +25,15 @@ if (args.Contains(MigrationRun.Flag))
 }
 
 app.UseTrustedProxies();
+app.UsePageCalls();
 app.UseResponseHeaders();
 app.UseExceptionHandler();
 app.UseStatusCodePages(StatusCodeProblems.WriteAsync);
 app.UseSwaggerPages();
-app.UsePage();
 app.UseAccess();
 
 app.MapHealth();
+app.MapPage();
 
 var api = app.MapGroup("/api/v1").RequireAuthorization(Policies.Reader)
     .AddEndpointFilter<RouteGroupBuilder, NoQueryFilter>()

@@ -70,13 +70,7 @@ public sealed class DerividClient : IDisposable
     public static DerividClient Connect(Uri server, string? key = null, TimeProvider? time = null)
     {
         ArgumentNullException.ThrowIfNull(server);
-        var sockets = new SocketsHttpHandler
-        {
-            // Reasons for the audit log are in the writer's language.
-            RequestHeaderEncodingSelector = (name, _) => name == Wire.ReasonHeader ? Encoding.UTF8 : null,
-            AllowAutoRedirect = false,
-        };
-        var http = new HttpClient(new PatientHandler(sockets, time ?? TimeProvider.System))
+        var http = new HttpClient(new PatientHandler(Sockets(), time ?? TimeProvider.System))
         {
             BaseAddress = server.AbsolutePath.EndsWith('/') ? server : new Uri(server.AbsoluteUri + "/"),
             Timeout = TimeSpan.FromMinutes(5),
@@ -88,6 +82,14 @@ public sealed class DerividClient : IDisposable
 
         return new DerividClient(http);
     }
+
+    /// <summary>Sockets such as a client needs that is made of your own handlers.</summary>
+    public static SocketsHttpHandler Sockets() => new()
+    {
+        // Reasons for the audit log are in the writer's language.
+        RequestHeaderEncodingSelector = (name, _) => name == Wire.ReasonHeader ? Encoding.UTF8 : null,
+        AllowAutoRedirect = false,
+    };
 
     /// <inheritdoc/>
     public void Dispose() => _http.Dispose();

@@ -46,6 +46,27 @@ public sealed class ReportsClient
             Wire.Request(HttpMethod.Put, Of(course, seen.Value.Id), report).Meant(seen.Tag), cancellationToken);
     }
 
+    /// <summary>Hands in a report already written as JSON, which is sent as it is, or begins a draft.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="report">UTF-8 JSON.</param>
+    /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<ReportItem> CreateAsync(
+        string course, ReadOnlyMemory<byte> report, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<ReportItem>(
+            Wire.Request(HttpMethod.Post, Of(course), Wire.Json(report)).Marked(requestKey), cancellationToken);
+
+    /// <summary>Changes a draft by one already written as JSON, which is sent as it is, or hands it in.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="id">The draft.</param>
+    /// <param name="tag">The draft's tag as last seen.</param>
+    /// <param name="report">UTF-8 JSON.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<Versioned<ReportItem>> ChangeAsync(
+        string course, string id, string tag, ReadOnlyMemory<byte> report, CancellationToken cancellationToken = default) =>
+        _wire.SendVersionedAsync<ReportItem>(
+            Wire.Request(HttpMethod.Put, Of(course, id), Wire.Json(report)).Meant(tag), cancellationToken);
+
     /// <summary>What the engine makes of a report's observation, against the shelf list.</summary>
     /// <param name="course">The course.</param>
     /// <param name="id">Its id.</param>

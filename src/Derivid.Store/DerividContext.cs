@@ -33,6 +33,9 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
     /// <summary>The keys given out.</summary>
     public DbSet<ApiKey> ApiKeys => Set<ApiKey>();
 
+    /// <summary>The keys that protect sessions and forms of the page.</summary>
+    public DbSet<ProtectionKey> ProtectionKeys => Set<ProtectionKey>();
+
     /// <summary>The log of every write.</summary>
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 

@@ -19,7 +19,7 @@ public sealed class ArchitectureTests
         ],
         ["Derivid.Client"] = ["Derivid.Contracts"],
         ["Derivid.Cli"] = ["Derivid.Client"],
-        ["Derivid.Page"] = [],
+        ["Derivid.Page"] = ["Derivid.Client", "Derivid.Contracts"],
     };
 
     [Fact]

@@ -1,4 +1,5 @@
 using Derivid.Core.Teaching;
+using Derivid.Page.Hosting;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.JwtBearer;
 
@@ -30,16 +31,19 @@ public static class AccessHosting
         }
     }
 
-    /// <summary>Tells who asks, then whether they may, and may so often.</summary>
+    /// <summary>Tells who asks, by key or at the page, then whether they may, and may so often.</summary>
     /// <param name="app">The application.</param>
     public static void UseAccess(this WebApplication app)
     {
         app.UseAuthentication();
+        app.UsePage();
         app.UseRateLimiter();
         app.UseAuthorization();
+        app.UseAntiforgery();
+        app.UsePageForms();
     }
 
-    // AddAuthentication would also set up data protection, whose keys serve cookies and lie in files; there are none here.
+    // A session of the page opens no endpoint of the interface: those ask this scheme, which reads no cookie.
     private static void AddSchemes(IServiceCollection services, SignInSettings? signIn)
     {
         services.AddAuthenticationCore(options => options.DefaultScheme = AccessHandler.Name);

@@ -1,10 +1,14 @@
 using System.Net;
+using Derivid.Page.Hosting;
 using Microsoft.AspNetCore.HttpOverrides;
 using IPNetwork = System.Net.IPNetwork;
 
 namespace Derivid.Api.Access;
 
-/// <summary>Which proxies are believed when they say whose request they pass on (X-Forwarded-For).</summary>
+/// <summary>
+/// Which proxies are believed when they say whose request they pass on (X-Forwarded-For), and whether it came by https
+/// (X-Forwarded-Proto).
+/// </summary>
 /// <remarks>
 /// Without any, the sender is whoever the connection comes from, and anybody may write the header in vain. The framework's
 /// own switch, ASPNETCORE_FORWARDEDHEADERS_ENABLED, believes everybody, which would let each caller choose their address.
@@ -31,7 +35,7 @@ public static class TrustedProxies
         }
 
         // From the right: each trusted proxy vouches for the one before it, and what is left of that anyone may have written.
-        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor, ForwardLimit = null };
+        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto, ForwardLimit = null };
         options.KnownProxies.Clear();
         options.KnownIPNetworks.Clear();
         foreach (var network in networks)
@@ -40,6 +44,23 @@ public static class TrustedProxies
         }
 
         app.UseForwardedHeaders(options);
+    }
+
+    /// <summary>Takes the browser's address from calls that this process's own page makes; to be used right after.</summary>
+    /// <param name="app">The application.</param>
+    public static void UsePageCalls(this WebApplication app)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        var mark = app.Services.GetRequiredService<PageMark>();
+        app.Use((context, next) =>
+        {
+            if (mark.Take(context.Request) is { } browser)
+            {
+                context.Connection.RemoteIpAddress = browser;
+            }
+
+            return next(context);
+        });
     }
 
     private static IPNetwork Network(string entry) =>

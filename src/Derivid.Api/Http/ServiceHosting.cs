@@ -1,5 +1,7 @@
+using Derivid.Api.Access;
 using Derivid.Api.Table;
 using Derivid.Contracts;
+using Derivid.Page.Hosting;
 using Derivid.Store.Databases;
 using Derivid.Store.PostgreSql;
 using Derivid.Store.Seeding;
@@ -61,21 +63,15 @@ public static partial class ServiceHosting
         builder.Services.AddHostedService<ReleaseListener>();
     }
 
-    /// <summary>Finds the page's files also when the service runs from its build output.</summary>
+    /// <summary>Adds the page; before anything else that answers errors, so that a reader gets a page and not a document.</summary>
     /// <param name="builder">The application's builder.</param>
     public static void AddPage(this WebApplicationBuilder builder)
     {
         ArgumentNullException.ThrowIfNull(builder);
+        // Finds the page's files also when the service runs from its build output.
         builder.WebHost.UseStaticWebAssets();
-    }
-
-    /// <summary>Serves the page at the root: static files that talk to the service over HTTP only.</summary>
-    /// <param name="app">The application.</param>
-    public static void UsePage(this WebApplication app)
-    {
-        ArgumentNullException.ThrowIfNull(app);
-        app.UseDefaultFiles();
-        app.UseStaticFiles();
+        builder.Services.AddPage();
+        builder.AddProtection();
     }
 
     /// <summary>Tells browsers to take the media type as it is said.</summary>

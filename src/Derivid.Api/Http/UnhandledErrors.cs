@@ -1,3 +1,4 @@
+using Derivid.Page.Failures;
 using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Diagnostics;
 
@@ -56,13 +57,15 @@ public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExc
 /// <summary>Gives a problem body to the statuses the framework answers by itself, such as 404 and 405.</summary>
 public static class StatusCodeProblems
 {
-    /// <summary>Writes the body for a status set without one.</summary>
+    /// <summary>Writes the body for a status set without one: a page for a reader, else a problem.</summary>
     /// <param name="context">The answer under way.</param>
     public static Task WriteAsync(StatusCodeContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
         var http = context.HttpContext;
-        return For(http.Response.StatusCode, http.Request, http.Response).ExecuteAsync(http);
+        return FailurePage.IsWanted(http, http.GetEndpoint())
+            ? FailurePage.WriteStatusAsync(http)
+            : For(http.Response.StatusCode, http.Request, http.Response).ExecuteAsync(http);
     }
 
     private static Problem For(int status, HttpRequest request, HttpResponse response) => status switch

@@ -1,32 +1,83 @@
-import { show } from "./answer.js";
-import { clearProblem, prepare, read, showProblem } from "./observation.js";
-import { identify, list } from "./service.js";
+/** What makes the page quicker to use. Everything works without it. */
 
-const form = document.getElementById("observation");
-const problemBox = document.getElementById("problem");
-const answerSection = document.getElementById("answer");
-const tableLine = document.getElementById("table");
+const drafts = window.sessionStorage;
 
-const kindNames = new Map();
-
-async function start() {
-  const [kinds, colours, tests, parents] = await Promise.all(
-    ["derivative-kinds", "colours", "spot-tests", "parents"].map(list));
-  prepare(form, { kinds: kinds.items, colours: colours.items, tests: tests.items });
-  kinds.items.forEach((kind) => kindNames.set(kind.key, kind.name));
-  tableLine.textContent = `Table version ${kinds.tableVersion}: ${parents.items.length} compounds, ${kinds.items.length} kinds of derivative.`;
+/** What was typed and not yet sent is kept in this browser tab, so that Back and a lost service lose nothing. */
+function keepDraft(form) {
+  const name = `draft ${form.dataset.draft}`;
+  const fields = () => [...form.elements].filter((field) => field.name && !["hidden", "password", "file", "submit"].includes(field.type));
+  const kept = drafts.getItem(name);
+  if (kept && form.dataset.sent === undefined) {
+    const values = new Map(JSON.parse(kept));
+    for (const field of fields()) {
+      const value = values.get(field.name);
+      if (value === undefined) {
+        continue;
+      }
+      if (field.type === "checkbox" || field.type === "radio") {
+        field.checked = value.includes(field.value);
+      } else {
+        field.value = value[0];
+      }
+      const isFilled = value.some((text) => text !== "") && field.name.split("/").pop() !== "kind";
+      for (let fold = field.closest("details"); fold && isFilled; fold = fold.parentElement.closest("details")) {
+        fold.open = true;
+      }
+    }
+  }
+  form.addEventListener("input", () => {
+    const values = new Map();
+    for (const field of fields()) {
+      const isUnticked = (field.type === "checkbox" || field.type === "radio") && !field.checked;
+      values.set(field.name, [...(values.get(field.name) ?? []), ...(isUnticked ? [] : [field.value])]);
+    }
+    drafts.setItem(name, JSON.stringify([...values]));
+  });
 }
 
-form.addEventListener("submit", async (event) => {
-  event.preventDefault();
-  clearProblem(form, problemBox);
-  const { observation, places } = read(form);
-  try {
-    const { answer, isKept } = await identify(observation);
-    show(answerSection, answer, isKept, kindNames);
-  } catch (problem) {
-    showProblem(problemBox, problem, places);
+/** A form is sent once however often its button is pressed, and not at all while nobody would take it. */
+function sendOnce(form) {
+  let isSending = false;
+  form.addEventListener("submit", async (event) => {
+    if (form.dataset.checked !== undefined) {
+      return;
+    }
+    event.preventDefault();
+    if (isSending) {
+      return;
+    }
+    isSending = true;
+    form.classList.add("sending");
+    const lives = await fetch("/health/live", { cache: "no-store" }).then((answer) => answer.ok, () => false);
+    if (lives) {
+      form.dataset.checked = "";
+      form.requestSubmit(event.submitter);
+      return;
+    }
+    isSending = false;
+    form.classList.remove("sending");
+    sayThatItIsAway(form);
+  });
+}
+
+function sayThatItIsAway(form) {
+  const box = form.querySelector(".away") ?? document.createElement("p");
+  box.className = "faults away";
+  box.tabIndex = -1;
+  box.textContent = "The service does not answer just now. What you typed is kept here; try again in a moment.";
+  form.prepend(box);
+  box.focus();
+}
+
+// Shown again by Back, a form can be sent again.
+window.addEventListener("pageshow", (event) => {
+  if (event.persisted) {
+    window.location.reload();
   }
 });
 
-start().catch(() => { tableLine.textContent = "The table could not be read. Reload the page to try again."; });
+for (const name of document.querySelectorAll("[data-draft-done]")) {
+  drafts.removeItem(`draft ${name.dataset.draftDone}`);
+}
+document.querySelectorAll("form[data-draft]").forEach(keepDraft);
+document.querySelectorAll("form[method=post]").forEach(sendOnce);

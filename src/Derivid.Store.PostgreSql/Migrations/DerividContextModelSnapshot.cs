@@ -724,6 +724,27 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("api_keys", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Access.ProtectionKey", b =>
+                {
+                    b.Property<string>("Name")
+                        .HasColumnType("text")
+                        .HasColumnName("name");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<string>("Xml")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("xml");
+
+                    b.HasKey("Name")
+                        .HasName("pk_protection_keys");
+
+                    b.ToTable("protection_keys", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Auditing.AuditEntry", b =>
                 {
                     b.Property<long>("Sequence")

@@ -719,6 +719,27 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.ToTable("api_keys", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Access.ProtectionKey", b =>
+                {
+                    b.Property<string>("Name")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<string>("Xml")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("xml");
+
+                    b.HasKey("Name")
+                        .HasName("pk_protection_keys");
+
+                    b.ToTable("protection_keys", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Auditing.AuditEntry", b =>
                 {
                     b.Property<long>("Sequence")

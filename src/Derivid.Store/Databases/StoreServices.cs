@@ -35,6 +35,7 @@ public static class StoreServices
         services.AddSingleton<ImportJobs>();
         services.AddSingleton<Imports>();
         services.AddSingleton<ApiKeys>();
+        services.AddSingleton<ProtectionKeys>();
         services.AddSingleton<IdempotentWrites>();
         services.AddSingleton<Courses>();
         services.AddSingleton<HandOuts>();

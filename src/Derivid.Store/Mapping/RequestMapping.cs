@@ -22,6 +22,13 @@ internal static class RequestMapping
             builder.Property(key => key.LastUsedOn).MayChange();
         });
 
+        // The keys of sessions and forms. Written once; the framework itself passes over those past their time.
+        model.Entity<ProtectionKey>(builder =>
+        {
+            builder.ToTable("protection_keys");
+            builder.HasKey(key => key.Name);
+        });
+
         // The audit log. The database numbers its entries.
         model.Entity<AuditEntry>(builder =>
         {

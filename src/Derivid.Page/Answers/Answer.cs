@@ -1,0 +1,151 @@
+using Derivid.Client;
+using Derivid.Contracts;
+using Derivid.Core.Compounds;
+using Derivid.Core.Ranking;
+using Derivid.Page.Observations;
+
+namespace Derivid.Page.Answers;
+
+/// <summary>An identification with what the table holds of its leading candidates, to be shown as a notebook page.</summary>
+/// <param name="Result">What the service answered.</param>
+/// <param name="Observation">What it was asked.</param>
+/// <param name="Words">Names of kinds, tests and colours.</param>
+/// <param name="Details">The table's records of the leading candidates, by key.</param>
+/// <param name="Sources">The sources, by key.</param>
+public sealed record Answer(
+    IdentificationResponse Result,
+    IdentificationRequest Observation,
+    Vocabulary Words,
+    IReadOnlyDictionary<string, ParentDetail> Details,
+    IReadOnlyDictionary<string, Source> Sources)
+{
+    // As many as are drawn and compared; the rest are lines of a list.
+    private const int Leading = 6;
+
+    /// <summary>The leading candidates.</summary>
+    public IEnumerable<CandidateItem> Leaders => Result.Candidates.Take(Leading);
+
+    /// <summary>The leader.</summary>
+    public CandidateItem Leader => Result.Candidates[0];
+
+    /// <summary>The group the leader is in. Missing: null, it stands alone.</summary>
+    public CandidateGroup? LeadingGroup => Result.Groups.FirstOrDefault(group => group.ParentKeys.Contains(Leader.Parent.Key));
+
+    /// <summary>Whether "none of these" is likelier than anything listed.</summary>
+    public bool IsUnlisted => Result.NoneOfThese.Posterior > (LeadingGroup?.Posterior ?? Leader.Posterior);
+
+    /// <summary>Half width of the tolerance window. Units: °C.</summary>
+    public double WindowCelsius => Observation.WindowCelsius ?? 5;
+
+    /// <summary>The thing to do next. Missing: null, nothing in the table tells more.</summary>
+    public NextStep? Next => Result.NextSteps.Count > 0 ? Result.NextSteps[0] : null;
+
+    /// <summary>Fetches what is shown beside an identification.</summary>
+    /// <param name="client">The service.</param>
+    /// <param name="result">The identification.</param>
+    /// <param name="observation">What it was asked.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public static async Task<Answer> LoadAsync(
+        DerividClient client, IdentificationResponse result, IdentificationRequest observation, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(client);
+        ArgumentNullException.ThrowIfNull(result);
+        var words = Vocabulary.LoadAsync(client, result.TableVersion, cancellationToken);
+        var sources = client.Table.ListSourcesAsync(result.TableVersion, cancellationToken).ToListAsync(cancellationToken).AsTask();
+        var details = await Task.WhenAll(result.Candidates.Take(Leading)
+            .Select(candidate => client.Table.GetParentAsync(candidate.Parent.Key, result.TableVersion, cancellationToken)));
+        return new Answer(
+            result,
+            observation,
+            await words,
+            details.ToDictionary(detail => detail.Parent.Key),
+            (await sources).ToDictionary(source => source.Key));
+    }
+
+    /// <summary>The ranges the table lists of a candidate for what was read, or would be.</summary>
+    /// <param name="parentKey">The candidate.</param>
+    /// <param name="kind">Derivative melting range, boiling point or melting point.</param>
+    /// <param name="subject">The derivative kind. Missing: null.</param>
+    /// <returns>Shape: lowest first; empty when it lists none, or the candidate isn't a leading one.</returns>
+    public IReadOnlyList<ListedRange> Listed(string parentKey, EvidenceKind kind, string? subject)
+    {
+        if (!Details.TryGetValue(parentKey, out var detail))
+        {
+            return [];
+        }
+
+        var ranges = kind switch
+        {
+            EvidenceKind.DerivativeMeltingRange => detail.Derivatives.Where(row => row.KindKey == subject)
+                .Select(row => new ListedRange(row.LowCelsius, row.HighCelsius, row.Decomposes, FormOf(row), row.SourceKey, row.Locator, row.Verification)),
+            EvidenceKind.BoilingPoint => Constants(detail, ParentProperty.BoilingPoint),
+            EvidenceKind.MeltingPoint or EvidenceKind.State => Constants(detail, ParentProperty.MeltingPoint),
+            _ => [],
+        };
+        return [.. ranges.OrderBy(range => range.Low).ThenBy(range => range.High)];
+    }
+
+    /// <summary>What is expected of a candidate when a step is taken, in short.</summary>
+    /// <param name="parentKey">The candidate.</param>
+    /// <param name="step">The step.</param>
+    /// <returns>Missing: null, the table lists no value.</returns>
+    public string? Expected(string parentKey, NextStep step)
+    {
+        ArgumentNullException.ThrowIfNull(step);
+        EvidenceKind? kind = step.Kind switch
+        {
+            NextStepKind.Derivative or NextStepKind.Recrystallisation => EvidenceKind.DerivativeMeltingRange,
+            NextStepKind.BoilingPoint => EvidenceKind.BoilingPoint,
+            NextStepKind.MeltingPoint => EvidenceKind.MeltingPoint,
+            _ => null,
+        };
+        return kind is not null && Listed(parentKey, kind.Value, step.Key) is { Count: > 0 } listed
+            ? Shown.Range(listed[0].Low, listed.Max(range => range.High), listed.Any(range => range.Decomposes))
+            : null;
+    }
+
+    private static IEnumerable<ListedRange> Constants(ParentDetail detail, ParentProperty property) => detail.Constants
+        .Where(row => row.Property == property && row.PressureKilopascals is null or (> 100 and < 103))
+        .Select(row => new ListedRange(row.Low, row.High, false, null, row.SourceKey, row.Locator, row.Verification));
+
+    private static string? FormOf(DerivativeItem row) => row.CarbonylsCondensed > 1 ? $"bis{(row.Form is null ? "" : ", " + row.Form)}" : row.Form;
+}
+
+/// <summary>One range as a source lists it.</summary>
+public sealed record ListedRange(
+    double Low, double High, bool Decomposes, string? Form, string SourceKey, string? Locator, Verification Verification);
+
+/// <summary>A strip along which temperatures are drawn.</summary>
+/// <param name="From">Its left end. Units: °C.</param>
+/// <param name="To">Its right end. Units: °C.</param>
+public sealed record Strip(double From, double To)
+{
+    // A value far off would press all others together; it is drawn at the edge, and its figures stand beside it.
+    private const double Farthest = 30;
+
+    /// <summary>A strip that holds a reading, its window, and what is listed near it.</summary>
+    /// <param name="low">Lower end of the reading. Units: °C.</param>
+    /// <param name="high">Upper end. Units: °C.</param>
+    /// <param name="window">Half width of the tolerance window. Units: °C.</param>
+    /// <param name="listed">What is listed.</param>
+    public static Strip Around(double low, double high, double window, IEnumerable<ListedRange> listed)
+    {
+        var near = listed.Where(range => range.High > low - Farthest && range.Low < high + Farthest).ToList();
+        var from = Math.Min(low - window, near.Select(range => range.Low).DefaultIfEmpty(low).Min());
+        var to = Math.Max(high + window, near.Select(range => range.High).DefaultIfEmpty(high).Max());
+        return new Strip((Math.Floor(from / 5) * 5) - 1, (Math.Ceiling(to / 5) * 5) + 1);
+    }
+
+    /// <summary>Where a temperature stands, kept within the strip.</summary>
+    /// <param name="celsius">Units: °C.</param>
+    /// <returns>Bounds: 0, left, to 1000, right.</returns>
+    public int At(double celsius) => (int)Math.Round(1000 * Math.Clamp((celsius - From) / (To - From), 0, 1));
+
+    /// <summary>Whether a range lies beyond the strip.</summary>
+    /// <param name="range">The range.</param>
+    public bool IsBeyond(ListedRange range)
+    {
+        ArgumentNullException.ThrowIfNull(range);
+        return range.High < From || range.Low > To;
+    }
+}

@@ -1,0 +1,140 @@
+using System.Globalization;
+using Derivid.Contracts;
+using Derivid.Core.Observations;
+using Derivid.Core.SpotTests;
+
+namespace Derivid.Page.Observations;
+
+/// <summary>What was observed, in words and as it can be typed again.</summary>
+public static class Words
+{
+    /// <summary>A range as it can be typed.</summary>
+    /// <param name="range">The range. Missing: null, none.</param>
+    public static string? Typed(RangeObserved? range) => range switch
+    {
+        null => null,
+        { Figures: { } figures } => Typed(figures.OnsetCelsius, figures.ClearPointCelsius, figures.Decomposes == true),
+        _ => range.Text,
+    };
+
+    /// <summary>A number as it can be typed.</summary>
+    /// <param name="number">The number. Missing: null, none.</param>
+    public static string? Typed(double? number) => number?.ToString("0.####", CultureInfo.InvariantCulture);
+
+    /// <summary>What came with a reagent.</summary>
+    /// <param name="precipitate">What.</param>
+    public static string Of(Precipitate precipitate) => precipitate switch
+    {
+        Precipitate.Crystals => "crystals",
+        Precipitate.Oil => "an oil only",
+        Precipitate.None => "nothing",
+    };
+
+    /// <summary>What was done to crystals.</summary>
+    /// <param name="preparation">What.</param>
+    public static string Of(Preparation preparation) => preparation switch
+    {
+        Preparation.Unstated => "not stated",
+        Preparation.Crude => "crude",
+        Preparation.Recrystallised => "recrystallised",
+    };
+
+    /// <summary>How a test turned out.</summary>
+    /// <param name="outcome">How.</param>
+    public static string Of(SpotTestOutcome outcome) => outcome switch
+    {
+        SpotTestOutcome.NotDone => "not run",
+        SpotTestOutcome.Positive => "positive",
+        SpotTestOutcome.Negative => "negative",
+        SpotTestOutcome.Doubtful => "doubtful",
+    };
+
+    /// <summary>An observation, an entry a line.</summary>
+    /// <param name="seen">The observation.</param>
+    /// <param name="vocabulary">Names of what it mentions.</param>
+    /// <returns>Shape: what it is about, and what was seen.</returns>
+    public static IEnumerable<(string About, string Seen)> Entries(IdentificationRequest seen, Vocabulary vocabulary)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        ArgumentNullException.ThrowIfNull(vocabulary);
+        foreach (var made in seen.Derivatives ?? [])
+        {
+            yield return (vocabulary.KindName(made.Kind), Joined(
+                made.MeltingRange is null ? made.Precipitate is { } came ? Of(came) : null : Shown(made.MeltingRange),
+                made.Colour is { } colour ? vocabulary.ColourName(colour) : null,
+                made.Preparation is { } preparation && preparation != Preparation.Unstated ? Of(preparation) : null));
+        }
+
+        foreach (var test in seen.SpotTests ?? [])
+        {
+            yield return (vocabulary.TestName(test.Test), Of(test.Outcome));
+        }
+
+        foreach (var entry in Itself(seen))
+        {
+            yield return entry;
+        }
+    }
+
+    private static IEnumerable<(string About, string Seen)> Itself(IdentificationRequest seen)
+    {
+        if (seen.State is { } state)
+        {
+            yield return ("at room temperature", state == PhysicalState.Liquid ? "liquid" : "solid");
+        }
+
+        if (seen.BoilingPoint is { } boiling)
+        {
+            yield return ("boiling range", Joined(
+                Shown(boiling.Range),
+                boiling.PressureKilopascals is { } pressure ? $"at {Page.Shown.Number(pressure, 2)} kPa ({Page.Shown.Number(pressure / KilopascalsPerMmHg, 0)} mmHg)" : null));
+        }
+
+        if (seen.MeltingPoint is { } melting)
+        {
+            yield return ("melting range of the unknown itself", Shown(melting));
+        }
+
+        if (seen.MolarMass is { } mass)
+        {
+            yield return ("molar mass", $"{Page.Shown.Number(mass.GramsPerMole, 1)} ± {Page.Shown.Number(mass.UncertaintyGramsPerMole, 1)} g/mol");
+        }
+
+        if (seen.Elements is { } elements)
+        {
+            yield return ("elements", Joined(
+                elements.Present is { Count: > 0 } present ? "found " + string.Join(", ", present).ToLowerInvariant() : null,
+                elements.Absent is { Count: > 0 } absent ? "not found " + string.Join(", ", absent).ToLowerInvariant() : null));
+        }
+
+        if (seen.Thermometer?.Standards is { Count: > 0 } standards)
+        {
+            yield return ("thermometer checked with", string.Join(", ", standards.Select(standard => $"{standard.Standard} (read {Page.Shown.Degrees(standard.ReadCelsius)} °C)")));
+        }
+
+        if (seen.Thermometer?.Stem is { } stem)
+        {
+            yield return ("thread outside the bath", $"{Page.Shown.Degrees(stem.ExposedCelsius)} °C of scale at {Page.Shown.Degrees(stem.StemCelsius)} °C");
+        }
+
+        if (seen.Prior?.ShelfList is { Count: > 0 } shelf)
+        {
+            yield return ("one of these", string.Join(", ", shelf));
+        }
+    }
+
+    /// <summary>One millimetre of mercury. Units: kPa. Source: conventional value, 133.322 Pa (SI Brochure, 8th edition, table 8).</summary>
+    public const double KilopascalsPerMmHg = 0.133322;
+
+    private static string Shown(RangeObserved range) => range.Figures is { } figures
+        ? Page.Shown.Range(figures.OnsetCelsius, figures.ClearPointCelsius, figures.Decomposes == true)
+        : range.Text ?? "";
+
+    private static string Typed(double onset, double clear, bool decomposes)
+    {
+        var (first, last) = (Typed(onset), Typed(clear));
+        return $"{(first == last ? first : $"{first}-{last}")} °C{(decomposes ? " dec." : "")}";
+    }
+
+    private static string Joined(params string?[] parts) => string.Join(", ", parts.Where(part => !string.IsNullOrEmpty(part)));
+}

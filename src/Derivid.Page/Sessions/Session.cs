@@ -1,0 +1,70 @@
+using System.Security.Claims;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Http;
+
+namespace Derivid.Page.Sessions;
+
+/// <summary>Somebody signed in at the page: the key they brought, and who the service says they are.</summary>
+/// <remarks>
+/// It lives in an encrypted cookie and nowhere else. The role chooses what is shown; what is allowed the service decides anew
+/// with each call.
+/// </remarks>
+/// <param name="Key">Their key, sent with each call of the service.</param>
+/// <param name="Actor">As the audit log names them.</param>
+/// <param name="Role">What they may do.</param>
+public sealed record Session(string Key, string Actor, Role Role)
+{
+    /// <summary>Name of the scheme: the way they proved it.</summary>
+    public const string Scheme = "page";
+
+    private const string KeyToken = "key";
+    private const string ActorClaim = "actor";
+
+    /// <summary>Who is signed in.</summary>
+    /// <param name="context">A request for a view.</param>
+    /// <returns>Missing: null, nobody.</returns>
+    public static Session? Of(HttpContext context)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        return context.Features.Get<Session>();
+    }
+
+    /// <summary>Leaves the key out.</summary>
+    /// <returns>Actor and role.</returns>
+    public override string ToString() => $"{Actor}, {Role}";
+
+    /// <summary>Signs somebody in.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="key">Their key.</param>
+    /// <param name="caller">Who the service takes its sender for.</param>
+    internal static Task SignInAsync(HttpContext context, string key, CallerItem caller)
+    {
+        var properties = new AuthenticationProperties();
+        properties.StoreTokens([new AuthenticationToken { Name = KeyToken, Value = key }]);
+        return context.SignInAsync(Scheme, PrincipalOf(caller), properties);
+    }
+
+    /// <summary>Reads the cookie of a request for a view.</summary>
+    /// <param name="context">The request.</param>
+    internal static async Task ReadAsync(HttpContext context)
+    {
+        var result = await context.AuthenticateAsync(Scheme);
+        if (result.Succeeded && KeyOf(result.Properties) is { } key
+            && Enum.TryParse<Role>(result.Principal.FindFirstValue(ClaimTypes.Role), out var role))
+        {
+            context.User = result.Principal;
+            context.Features.Set(new Session(key, result.Principal.FindFirstValue(ActorClaim) ?? "", role));
+        }
+    }
+
+    /// <summary>The key a cookie holds.</summary>
+    /// <param name="properties">The cookie's properties.</param>
+    internal static string? KeyOf(AuthenticationProperties properties) => properties.GetTokenValue(KeyToken);
+
+    /// <summary>Somebody as the framework carries them.</summary>
+    /// <param name="caller">Who the service takes them for.</param>
+    internal static ClaimsPrincipal PrincipalOf(CallerItem caller) => new(new ClaimsIdentity(
+        [new Claim(ActorClaim, caller.Actor), new Claim(ClaimTypes.Role, caller.Role.ToString())], Scheme, ActorClaim, ClaimTypes.Role));
+}
