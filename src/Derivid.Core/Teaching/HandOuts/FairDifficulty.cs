@@ -21,7 +21,6 @@ internal sealed class FairDifficulty
     private readonly double[] _studentTotals;
     private readonly double[] _benchTotals;
     private readonly int[] _benchSlots;
-    private readonly double _mean;
 
     public FairDifficulty(SlotGraph graph, int[] colours, double[] difficulty, Roster roster)
     {
@@ -40,8 +39,6 @@ internal sealed class FairDifficulty
             _benchTotals[BenchOf(slot)] += difficulty[colours[slot]];
             _benchSlots[BenchOf(slot)]++;
         }
-
-        _mean = _studentTotals.Sum() / colours.Length;
     }
 
     /// <summary>Totals of each student after <see cref="Improve"/>. Shape: in the order of the roster.</summary>
@@ -93,7 +90,8 @@ internal sealed class FairDifficulty
             return 0;
         }
 
-        // (a − m)² + (b − m)² becomes (a + d − m)² + (b − d − m)²: the fall is −2d(a − b) − 2d².
+        // (a − m)² + (b − m)² becomes (a + d − m)² + (b − d − m)²: the fall is −2d(a − b) − 2d², whatever the mean m. Nor
+        // does it matter between benches, where it is taken off both alike.
         var students = (-2 * moved * (_studentTotals[one] - _studentTotals[other])) - (2 * moved * moved);
         var (bench, otherBench) = (BenchOf(first), BenchOf(second));
         if (bench == otherBench)
@@ -103,11 +101,7 @@ internal sealed class FairDifficulty
 
         return students + Fall(bench, moved) + Fall(otherBench, -moved);
 
-        double Fall(int at, double change)
-        {
-            var departure = _benchTotals[at] - (_benchSlots[at] * _mean);
-            return -((2 * departure * change) + (change * change)) / _benchSlots[at];
-        }
+        double Fall(int at, double change) => -((2 * _benchTotals[at] * change) + (change * change)) / _benchSlots[at];
     }
 
     private bool CanExchange(int first, int second) =>

@@ -177,6 +177,65 @@ public sealed class HandOutDrawTests
     }
 
     [Fact]
+    public void CodeOfAStudentDoesNotDependOnWhoElseIsInTheClass()
+    {
+        var alone = Identity(new Roster([new Seat(Student(7))]), 2, 4, TeachingTable.Seed).Unknowns;
+        var among = Identity(Bench(40), 2, 8, TeachingTable.Seed).Unknowns;
+
+        Assert.Equal(
+            alone.Select(unknown => unknown.Code),
+            among.Where(unknown => unknown.StudentKey == Student(7)).Select(unknown => unknown.Code));
+    }
+
+    [Fact]
+    public void UsesThatDifferByOneBringNoRemark()
+    {
+        var handOut = Identity(Bench(9), 1, 2, TeachingTable.Seed);
+
+        Assert.Equal([4, 5], handOut.Uses.Values.Order());
+        Assert.Empty(handOut.Remarks);
+    }
+
+    [Fact]
+    public void RefusalSaysOfEachCompoundWhyItIsKeptOutAndWhatWouldHelp()
+    {
+        // By the 2,4-DNPH alone propanone and pinacolone cannot be told apart, and pentan-3-one can.
+        HandOutRefusal Refuse(bool handsOutUnidentifiable, double hardest, int unknowns) => HandOutDraw.Draw(
+            Bench(3),
+            new Laboratory { ShelfKeys = ["propanone", "pinacolone", "pentan-3-one"], KindKeys = [TestTable.Dnph] },
+            new HandOutRules { HandsOutUnidentifiable = handsOutUnidentifiable, LargestDifficulty = hardest, UnknownsPerStudent = unknowns },
+            new HandOutSeed(TeachingTable.Seed),
+            TeachingTable.Five).Refusal!;
+
+        var alike = Refuse(false, 1, 2);
+        var hard = Refuse(false, 0, 1);
+        var flagged = Refuse(true, 0, 1);
+        var few = Refuse(true, 1, 4);
+
+        Assert.Equal(HandOutConstraint.Identifiable, alike.Constraint);
+        Assert.Contains("pinacolone cannot be told from propanone", alike.Sentence, StringComparison.Ordinal);
+        Assert.DoesNotContain("its difficulty is", alike.Sentence, StringComparison.Ordinal);
+        Assert.StartsWith("Offer the derivative or test named", alike.Remedy, StringComparison.Ordinal);
+        Assert.Contains("pinacolone cannot be told from propanone", hard.Sentence, StringComparison.Ordinal);
+        Assert.Contains("pentan-3-one is left out: its difficulty is", hard.Sentence, StringComparison.Ordinal);
+        Assert.DoesNotContain("cannot be told from", flagged.Sentence, StringComparison.Ordinal);
+        Assert.Contains("pinacolone is left out: its difficulty is", flagged.Sentence, StringComparison.Ordinal);
+        Assert.Equal(HandOutConstraint.EnoughCompounds, few.Constraint);
+        Assert.Equal(
+            "4 different unknowns a student are asked for, and 3 of the 3 compounds on the shelf can be handed out.", few.Sentence);
+        Assert.StartsWith("Put more compounds on the shelf", few.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void RulesAreCheckedBeforeAnythingIsDrawn() =>
+        Assert.Throws<ArgumentOutOfRangeException>(() => HandOutDraw.Draw(
+            Bench(3),
+            TeachingTable.Laboratory(4),
+            new HandOutRules { LargestDifficulty = 1.5 },
+            new HandOutSeed(TeachingTable.Seed),
+            TeachingTable.Many));
+
+    [Fact]
     public void HardCompoundsCanBeKeptOut()
     {
         var all = Identity(Bench(10), 1, 24, TeachingTable.Seed, kinds: [TestTable.Dnph]);
@@ -190,7 +249,8 @@ public sealed class HandOutDrawTests
             TeachingTable.Many).HandOut!;
 
         Assert.Equal(6, easy.Uses.Count);
-        Assert.Contains(easy.Remarks, remark => remark.Contains("its difficulty is", StringComparison.Ordinal));
+        Assert.Equal(18, easy.LeftOut.Count);
+        Assert.Equal(18, easy.Remarks.Count(remark => remark.Contains("its difficulty is", StringComparison.Ordinal)));
     }
 
     [Fact]

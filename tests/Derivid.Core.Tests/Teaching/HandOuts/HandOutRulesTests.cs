@@ -65,6 +65,7 @@ public sealed class HandOutRulesTests
 
         laboratory.Check(TeachingTable.Five);
         (laboratory with { KindKeys = [TestTable.Dnph, TestTable.Semicarbazone], SpotTestKeys = ["tollens", "schiff"] }).Check(TeachingTable.Five);
+        Refused("no spot test 'litmus'", laboratory with { SpotTestKeys = ["litmus"] });
         Refused("no derivative kind 'hydrazide'", laboratory with { KindKeys = ["hydrazide"] });
         Refused("'semicarbazone' is named twice", laboratory with { KindKeys = [TestTable.Semicarbazone, TestTable.Semicarbazone] });
         Refused("'tollens' is named twice", laboratory with { SpotTestKeys = ["tollens", "schiff", "tollens"] });
@@ -154,6 +155,76 @@ public sealed class HandOutRulesTests
         }).ProbabilityOf(snapshot, "a");
         Assert.Equal(
             (Doubt(-4) + (4 * Doubt(-2)) + (6 * Doubt(0)) + (4 * Doubt(2)) + Doubt(4)) / 16, Difficulty(8), 1e-12);
+    }
+
+    [Fact]
+    public void FlawlessStudentReadsTheBestKnownOfTwoListedValues()
+    {
+        // "a" is listed at 100, recalled, and at 150, confirmed: it is "b" at 150 that a reading of it cannot be told from.
+        var table = TestTable.Table(("a", "CCC(=O)CC", [100, 150], []), ("b", "CCC(=O)CCC", [150], []), ("c", "CCCC(=O)CCC", [100], []));
+        var snapshot = TableSnapshot.Build(
+            table with
+            {
+                Derivatives = [.. table.Derivatives.Select(row => row.ParentKey != "a" ? row : row with
+                {
+                    Verification = row.LowCelsius == 100 ? Verification.Recalled : Verification.CrossChecked,
+                })],
+            },
+            TestTable.Settings);
+
+        var found = Run(new Laboratory { ShelfKeys = ["a", "b", "c"], KindKeys = [TestTable.Dnph] }, 0.9, snapshot);
+
+        Assert.Equal("b", found[0].ConfusedWith[0]);
+    }
+
+    [Fact]
+    public void ColdestMeltingPointCanBeMissedOnTheLowSideToo()
+    {
+        var table = TestTable.Table(("a", "CCC(=O)CC", [], []), ("b", "CCC(=O)CCC", [], []));
+        var snapshot = TableSnapshot.Build(
+            table with { Constants = [Constant("a", ParentProperty.MeltingPoint, -199), Constant("b", ParentProperty.MeltingPoint, 50)] },
+            TestTable.Settings);
+
+        var found = Run(new Laboratory { ShelfKeys = ["a", "b"], TakesMeltingPoint = true }, 0.8, snapshot);
+
+        Assert.True(found[0].IsIdentifiable, found[0].Sentence);
+    }
+
+    [Fact]
+    public void NearerCompoundIsNamedFirstAmongThoseConfused()
+    {
+        var snapshot = TestTable.Snapshot(
+            ("a", "CCC(=O)CC", [126], []), ("b", "CCC(=O)CCC", [129], []), ("c", "CCCC(=O)CCC", [127], []), ("d", "CCCCC(=O)CCC", [200], []));
+
+        var found = Run(new Laboratory { ShelfKeys = ["a", "b", "c", "d"], KindKeys = [TestTable.Dnph] }, 0.8, snapshot);
+
+        Assert.Equal(["c", "b"], found[0].ConfusedWith);
+        Assert.StartsWith("a cannot be told from c in this laboratory", found[0].Sentence, StringComparison.Ordinal);
+        Assert.StartsWith("d: ideal readings give it 1.00 of the probability on this shelf", found[3].Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void CompoundThatStandsAloneAndStillFallsShortIsSaidNotToStandOut()
+    {
+        // Told apart from the other, whose listed value is far enough off, but not as surely as is asked for here.
+        var snapshot = TestTable.Snapshot(("a", "CCC(=O)CC", [126], []), ("b", "CCC(=O)CCC", [150], []));
+
+        var item = Run(new Laboratory { ShelfKeys = ["a", "b"], KindKeys = [TestTable.Dnph] }, 1, snapshot)[0];
+
+        Assert.False(item.IsIdentifiable);
+        Assert.StartsWith("a does not stand out in this laboratory", item.Sentence, StringComparison.Ordinal);
+        Assert.EndsWith("take it off the shelf.", item.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void StepsThatTellAsMuchComeByKey()
+    {
+        var aldehyde = TestTable.Table(("a", "CCC(=O)CC", [126], []), ("b", "CCC=O", [126], []));
+        var snapshot = TableSnapshot.Build(
+            aldehyde with { Parents = [aldehyde.Parents[0], aldehyde.Parents[1] with { Kind = ParentKind.Aldehyde }] },
+            TestTable.Settings);
+
+        Assert.Equal(["fehling", "schiff", "tollens"], Run(new Laboratory { ShelfKeys = ["a", "b"] }, 0.8, snapshot)[0].SettledBy);
     }
 
     [Fact]
