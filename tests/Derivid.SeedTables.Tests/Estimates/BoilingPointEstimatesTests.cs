@@ -16,7 +16,7 @@ public sealed class BoilingPointEstimatesTests
     {
         var estimates = BoilingPointEstimates.Of(Table);
 
-        Assert.All(Table.Parents, parent => Assert.InRange(estimates.Of(parent.Key)!.ScaleCelsius, 4, 20));
+        Assert.All(Table.Parents, parent => Assert.InRange(estimates.Of(parent.Key)!.Value.ScaleCelsius, 4, 20));
     }
 
     [Fact]
@@ -54,7 +54,7 @@ public sealed class BoilingPointEstimatesTests
     /// <summary>Source: issue of the engine's model: with a value missing, phenanthrenequinone (m.p. 209 °C) competed at 76 °C.</summary>
     [Fact]
     public void SolidThatMeltsHighDoesNotBoilLow() =>
-        Assert.Equal(0, BoilingPointEstimates.Of(Table).Of("phenanthrene-9-10-dione")!.DensityAt(76));
+        Assert.Equal(0, BoilingPointEstimates.Of(Table).Of("phenanthrene-9-10-dione")!.Value.DensityAt(76));
 
     private static IEnumerable<(double Listed, double Groups, TemperatureEstimate Estimate)> Predictions()
     {
@@ -65,7 +65,7 @@ public sealed class BoilingPointEstimatesTests
             var estimates = BoilingPointEstimates.Of(Table, without.Keys.ToHashSet());
             foreach (var (key, celsius) in without)
             {
-                yield return (celsius, BoilingPointGroups.CelsiusOf(Structures.Of(key))!.Value, estimates.Of(key)!);
+                yield return (celsius, BoilingPointGroups.CelsiusOf(Structures.Of(key))!.Value, estimates.Of(key)!.Value);
             }
         }
     }

@@ -57,9 +57,9 @@ public sealed class MeltingPointEstimatesTests
 
         Assert.All(Table.Parents, parent =>
         {
-            Assert.InRange(estimates.OfParent(parent.Key)!.SpreadCelsius, 20, 80);
+            Assert.InRange(estimates.OfParent(parent.Key)!.Value.SpreadCelsius, 20, 80);
             Assert.All(Table.Kinds, kind =>
-                Assert.InRange(estimates.OfDerivative(parent.Key, kind.Key)!.SpreadCelsius, 15, 90));
+                Assert.InRange(estimates.OfDerivative(parent.Key, kind.Key)!.Value.SpreadCelsius, 15, 90));
         });
         Assert.Null(estimates.OfParent("nobody"));
         Assert.Null(estimates.OfDerivative("propanone", "nothing"));
@@ -90,7 +90,7 @@ public sealed class MeltingPointEstimatesTests
             var estimates = MeltingPointEstimates.Of(Table, without);
             foreach (var row in listed.Where(row => without.Contains(row.ParentKey)))
             {
-                yield return (row.KindKey, row.Celsius, estimates.OfDerivative(row.ParentKey, row.KindKey)!);
+                yield return (row.KindKey, row.Celsius, estimates.OfDerivative(row.ParentKey, row.KindKey)!.Value);
             }
         }
     }
