@@ -70,6 +70,8 @@ public static partial class ServiceHosting
         ArgumentNullException.ThrowIfNull(builder);
         // Finds the page's files also when the service runs from its build output.
         builder.WebHost.UseStaticWebAssets();
+        // In development the framework would add a catch-all route for files made later; it turns every 405 into a 404.
+        builder.Configuration["ReloadStaticAssetsAtRuntime"] = "false";
         builder.Services.AddPage();
         builder.AddProtection();
     }

@@ -3,7 +3,9 @@ using System.Text.RegularExpressions;
 using Derivid.Api.Access;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
+using Microsoft.AspNetCore.Components.Endpoints;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.AspNetCore.StaticAssets;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Api.Tests.Access;
@@ -76,8 +78,11 @@ public sealed partial class AuthorisationMatrixTests : IAsyncLifetime
             $"tests/Derivid.Api.Tests/Access/authorisation-matrix.csv and the service differ:\n{string.Join('\n', faults)}");
     }
 
+    // Views ask the service on behalf of a session and are tried in a browser; the page's files are open to all.
     private IEnumerable<(string Method, string Path)> Endpoints() =>
         from endpoint in _open!.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+        where endpoint.Metadata.GetMetadata<ComponentTypeMetadata>() is null
+            && endpoint.Metadata.GetMetadata<StaticAssetDescriptor>() is null
         from method in endpoint.Metadata.GetMetadata<HttpMethodMetadata>()?.HttpMethods ?? ["GET"]
         let path = "/" + endpoint.RoutePattern.RawText!.Trim('/')
         orderby path, method

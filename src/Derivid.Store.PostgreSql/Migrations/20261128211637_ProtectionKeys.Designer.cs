@@ -12,7 +12,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Derivid.Store.PostgreSql.Migrations
 {
     [DbContext(typeof(DerividContext))]
-    [Migration("20261128211649_ProtectionKeys")]
+    [Migration("20261128211637_ProtectionKeys")]
     partial class ProtectionKeys
     {
         /// <inheritdoc />
