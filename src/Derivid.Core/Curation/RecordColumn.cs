@@ -72,6 +72,9 @@ public sealed partial class RecordColumn
     /// <summary>Whether a value must be there. A list may always be empty.</summary>
     public bool IsRequired { get; }
 
+    /// <summary>What a cell of words can stand for. Shape: true and false, or the members of an enumeration; else empty.</summary>
+    public IReadOnlyList<object> Vocabulary => [.. _vocabulary.Select(entry => entry.Value).OfType<object>()];
+
     /// <summary>The value in a record. Missing: null.</summary>
     /// <param name="record">A record of the column's kind.</param>
     public object? Of(object record) => _property.GetValue(record);

@@ -38,6 +38,8 @@ public sealed partial class PageExceptions(ILogger<PageExceptions> log) : IExcep
     {
         switch (exception)
         {
+            case FailureException known:
+                return known.Failure;
             case DerividException refusal:
                 return Failure.Of(refusal);
             case HttpRequestException or TaskCanceledException or TimeoutException:

@@ -1,0 +1,67 @@
+using System.Text.Json;
+using Derivid.Core.Curation;
+
+namespace Derivid.Page.Curation;
+
+/// <summary>Words of curation as a curator is told of them.</summary>
+public static class CurationWords
+{
+    /// <summary>How far a proposal has come.</summary>
+    /// <param name="state">How far.</param>
+    public static string Of(ProposalState state) => state switch
+    {
+        ProposalState.Draft => "draft",
+        ProposalState.Submitted => "waiting for review",
+        ProposalState.Reviewed => "approved, not released",
+        ProposalState.Released => "released",
+        ProposalState.Withdrawn => "given up",
+    };
+
+    /// <summary>How far an import has come.</summary>
+    /// <param name="state">How far.</param>
+    public static string Of(ImportState state) => state switch
+    {
+        ImportState.Queued => "It waits for others to end.",
+        ImportState.Running => "It is being read.",
+        ImportState.Succeeded => "It was read to its end.",
+        ImportState.Failed => "It could not be taken; nothing of it was.",
+        ImportState.Cancelled => "It was called off; nothing of it was taken.",
+        ImportState.Interrupted => "The service stopped while it was read; nothing of it was taken. Send it again.",
+    };
+
+    /// <summary>What becomes of a record.</summary>
+    /// <param name="type">What.</param>
+    public static string Of(ChangeType type) => type switch
+    {
+        ChangeType.Added => "added",
+        ChangeType.Changed => "changed",
+        ChangeType.Removed => "left out",
+    };
+
+    /// <summary>A name of the table's, spaced: "parent-constants" and "lowCelsius" become "parent constants" and "low celsius".</summary>
+    /// <param name="name">A list or a member of a record.</param>
+    public static string Spaced(string name)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        return string.Concat(name.Select(c => c == '-' ? " " : char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : c.ToString())).Trim();
+    }
+
+    /// <summary>What a member of a record holds, for reading.</summary>
+    /// <param name="record">The record. Missing: null, there is none.</param>
+    /// <param name="member">The member.</param>
+    public static string Cell(JsonElement? record, string member) =>
+        record is { ValueKind: JsonValueKind.Object } json && json.TryGetProperty(member, out var value) ? Text(value, ", ") : "";
+
+    /// <summary>A value of a record as it is typed: a list one a line.</summary>
+    /// <param name="value">The value.</param>
+    /// <param name="separator">What parts the entries of a list.</param>
+    internal static string Text(JsonElement value, string separator) => value.ValueKind switch
+    {
+        JsonValueKind.Null or JsonValueKind.Undefined => "",
+        JsonValueKind.String => value.GetString()!,
+        JsonValueKind.Array => string.Join(separator, value.EnumerateArray().Select(entry => Text(entry, separator))),
+        JsonValueKind.True => "true",
+        JsonValueKind.False => "false",
+        _ => value.GetRawText(),
+    };
+}
