@@ -1,3 +1,5 @@
+using System.Net.Http.Headers;
+using System.Text;
 using Derivid.Contracts;
 
 namespace Derivid.Client;
@@ -57,6 +59,22 @@ public sealed class CoursesClient
     {
         ArgumentNullException.ThrowIfNull(seen);
         var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/roster", new RosterBody { Students = students });
+        return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
+    }
+
+    /// <summary>Puts another roster in place of a course's, as a spreadsheet writes it.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="csv">
+    /// Lines parted by commas, semicolons or tabs, the first naming the columns: student, and any of bench, place, neighbours
+    /// and actor.
+    /// </param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<RosterStudent>> PutRosterAsync(
+        Versioned<CourseItem> seen, string csv, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var text = new StringContent(csv, Encoding.UTF8, new MediaTypeHeaderValue("text/csv"));
+        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/roster", text);
         return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
     }
 

@@ -68,6 +68,7 @@ public static class PageHosting
         app.MapStaticAssets();
         app.MapRazorComponents<Document>();
         app.MapSignOut();
+        app.MapDownloads();
     }
 
     /// <summary>Whether a request is for a view.</summary>
@@ -78,5 +79,5 @@ public static class PageHosting
     /// <param name="endpoint">The endpoint. Missing: null, none was found.</param>
     internal static bool IsView(Endpoint? endpoint) =>
         endpoint?.Metadata.GetMetadata<ComponentTypeMetadata>() is not null
-        || endpoint?.Metadata.GetMetadata<SignOutMark>() is not null;
+        || endpoint?.Metadata.GetMetadata<ViewMark>() is not null;
 }

@@ -11,9 +11,6 @@ using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Page.Sessions;
 
-/// <summary>Marks the address that signs out as a view, which it is to headers and sessions.</summary>
-internal sealed record SignOutMark;
-
 /// <summary>Sets up signing in and out.</summary>
 internal static class SessionHosting
 {
@@ -49,7 +46,7 @@ internal static class SessionHosting
                 await context.SignOutAsync(Session.Scheme);
                 context.Response.Redirect("/");
             })
-            .WithMetadata(new SignOutMark(), new RequireAntiforgeryTokenAttribute())
+            .WithMetadata(new ViewMark(), new RequireAntiforgeryTokenAttribute())
             .ExcludeFromDescription();
 
     // A key revoked, or given another role, since the cookie was made counts from now on; a service that can't say leaves
