@@ -69,6 +69,49 @@ function sayThatItIsAway(form) {
   box.focus();
 }
 
+/** The answer to a search is shown while it is typed; what was typed into the form it brings is kept. */
+function lookUp(search) {
+  let pause = 0;
+  let latest = 0;
+  search.addEventListener("input", () => {
+    window.clearTimeout(pause);
+    pause = window.setTimeout(async () => {
+      const turn = ++latest;
+      const address = `${search.action}?${new URLSearchParams(new FormData(search))}`;
+      const answer = await fetch(address).then((response) => (response.ok ? response.text() : null), () => null);
+      const found = answer && new DOMParser().parseFromString(answer, "text/html").getElementById(search.dataset.looksUp);
+      // A slow answer never replaces that to a later question.
+      if (!found || turn !== latest) {
+        return;
+      }
+      const shown = document.getElementById(search.dataset.looksUp);
+      for (const field of shown.querySelectorAll("input:not([type=hidden]), textarea, select")) {
+        const next = found.querySelector(`[name="${CSS.escape(field.name)}"]`);
+        if (next && (field.localName === "select" || field.value !== field.defaultValue)) {
+          next.value = field.value;
+        }
+      }
+      shown.replaceWith(found);
+      found.querySelectorAll("form[method=post]").forEach(sendOnce);
+      window.history.replaceState(null, "", address);
+    }, 300);
+  });
+}
+
+/** The clocks on the wall are taken for this browser's, until another offset is chosen or a moment is there already. */
+function chooseOffset(choice) {
+  const moments = [...choice.form.querySelectorAll("input[type=datetime-local]")];
+  if (choice.form.dataset.sent !== undefined || moments.some((moment) => moment.defaultValue !== "")) {
+    return;
+  }
+  const minutes = -new Date().getTimezoneOffset();
+  const two = (number) => String(Math.trunc(Math.abs(number))).padStart(2, "0");
+  const offset = `${minutes < 0 ? "-" : "+"}${two(minutes / 60)}:${two(minutes % 60)}`;
+  if ([...choice.options].some((option) => option.value === offset)) {
+    choice.value = offset;
+  }
+}
+
 // Shown again by Back, a form can be sent again.
 window.addEventListener("pageshow", (event) => {
   if (event.persisted) {
@@ -81,3 +124,5 @@ for (const name of document.querySelectorAll("[data-draft-done]")) {
 }
 document.querySelectorAll("form[data-draft]").forEach(keepDraft);
 document.querySelectorAll("form[method=post]").forEach(sendOnce);
+document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
+document.querySelectorAll("select[name=offset]").forEach(chooseOffset);

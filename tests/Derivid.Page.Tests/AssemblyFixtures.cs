@@ -1,0 +1,5 @@
+using Derivid.Page.Tests;
+using Derivid.Testing;
+
+[assembly: AssemblyFixture(typeof(PostgreSqlServer))]
+[assembly: AssemblyFixture(typeof(BrowserFixture))]

@@ -1,0 +1,178 @@
+using System.Net;
+using Derivid.Core.Teaching;
+using Derivid.Testing;
+using Microsoft.Playwright;
+
+namespace Derivid.Page.Tests;
+
+/// <summary>What forms do when something is wrong with what was typed, with who sent it, or with the service.</summary>
+public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSqlServer server) : IClassFixture<ShownPage>
+{
+    [Fact]
+    public async Task FaultsStandAtTheirFieldsAllAtOnceAndNothingTypedIsLost()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "about 126");
+        await reader.FillAsync("Boiling range", "300-200");
+        await reader.FillAsync("at a pressure of", "much");
+        await reader.PressAsync("What is it?");
+
+        var faults = reader.Page.Locator(".faults li");
+        Assert.Equal(3, await faults.CountAsync());
+        foreach (var label in new[] { "Melting range", "Boiling range", "at a pressure of" })
+        {
+            Assert.Contains(label, await reader.TextAsync(), StringComparison.Ordinal);
+            Assert.Equal("true", await reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First.GetAttributeAsync("aria-invalid"));
+        }
+
+        Assert.Equal("about 126", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
+        Assert.True(await reader.Page.Locator(".faults").First.EvaluateAsync<bool>("box => box === document.activeElement"));
+    }
+
+    [Fact]
+    public async Task EmptyFormIsAskedForSomethingSeen()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        await reader.PressAsync("What is it?");
+        Assert.Contains("Enter something you saw", await reader.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task PressureWithoutARangeIsNotDropped()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.FillAsync("at a pressure of", "10");
+        await reader.PressAsync("What is it?");
+        Assert.Equal(1, await reader.Page.Locator(".faults li").CountAsync());
+    }
+
+    [Fact]
+    public async Task TwentyClicksSendOneRequest()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        var posts = 0;
+        reader.Page.Request += (_, request) => posts += request.Method == "POST" ? 1 : 0;
+        await reader.Page.EvaluateAsync(
+            "() => { const button = document.querySelector('main button[type=submit]'); for (let i = 0; i < 20; i++) button.click(); }");
+        await reader.Page.WaitForURLAsync("**/identifications/*");
+        Assert.Equal(1, posts);
+    }
+
+    [Fact]
+    public async Task FormOfAnotherSiteIsRefused()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        var cookies = await reader.Page.Context.CookiesAsync();
+        using var elsewhere = new HttpClient(new HttpClientHandler { UseCookies = false });
+        foreach (var address in new[] { "/keys", "/sign-out", "/courses/new" })
+        {
+            using var request = new HttpRequestMessage(HttpMethod.Post, shown.Service.Address + address);
+            request.Headers.Add("Cookie", string.Join("; ", cookies.Select(cookie => $"{cookie.Name}={cookie.Value}")));
+            request.Headers.Add("Origin", "https://elsewhere.example");
+            request.Content = new FormUrlEncodedContent([new("_handler", "key-request"), new("/name", "stolen"), new("/role", "administrator")]);
+            using var response = await elsewhere.SendAsync(request, TestContext.Current.CancellationToken);
+            Assert.Equal(HttpStatusCode.BadRequest, response.StatusCode);
+        }
+
+        using var administrator = shown.Service.Administrator();
+        Assert.DoesNotContain(
+            await administrator.Keys.ListAsync(cancellationToken: TestContext.Current.CancellationToken).ToListAsync(TestContext.Current.CancellationToken),
+            key => key.Name == "stolen");
+    }
+
+    [Fact]
+    public async Task CookieIsReadByNoScriptAndSentToNoOtherSite()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        var cookie = Assert.Single(await reader.Page.Context.CookiesAsync(), cookie => cookie.Name == "derivid-session");
+        Assert.True(cookie.HttpOnly);
+        Assert.Equal(SameSiteAttribute.Lax, cookie.SameSite);
+        Assert.DoesNotContain(shown.KeyOf(Role.Student)[21..], cookie.Value, StringComparison.Ordinal);
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Sign out" }).First.ClickAsync();
+        await reader.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Sign in" }).WaitForAsync();
+        Assert.DoesNotContain(await reader.Page.Context.CookiesAsync(), left => left.Name == "derivid-session");
+    }
+
+    [Fact]
+    public async Task SignedOutElsewhereTheSessionEnds()
+    {
+        var key = await shown.Service.KeyAsync(Role.Instructor);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(key.Key);
+        using (var administrator = shown.Service.Administrator())
+        {
+            await administrator.Keys.RevokeAsync(key.Details.Id, null, TestContext.Current.CancellationToken);
+        }
+
+        await reader.OpenAsync("/proposals");
+        Assert.Equal("Sign in", await reader.HeadingAsync());
+    }
+
+    [Fact]
+    public async Task PageAsksForAKeyWhereReadingNeedsOne()
+    {
+        await using var database = await server.NewDatabaseAsync();
+        await using var closed = await PageUnderTest.StartAsync(database.ConnectionString, 0, ("Access:RequireKeyToRead", "true"));
+        var key = await closed.KeyAsync(Role.Student);
+        await using var reader = await Reader.SitDownAsync(browser, closed.Address);
+        await reader.OpenAsync("/");
+        Assert.Equal("Sign in", await reader.HeadingAsync());
+        await reader.FillAsync("Key", key.Key);
+        await reader.PressAsync("Sign in");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.PressAsync("What is it?");
+        Assert.StartsWith("It is", await reader.HeadingAsync());
+    }
+
+    [Fact]
+    public async Task ServiceGoneWhatWasTypedIsKeptAndBackItGoesOn()
+    {
+        await using var database = await server.NewDatabaseAsync();
+        var service = await PageUnderTest.StartAsync(database.ConnectionString);
+        var port = new Uri(service.Address).Port;
+        await using var reader = await Reader.SitDownAsync(browser, service.Address);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await service.DisposeAsync();
+
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "What is it?" }).ClickAsync();
+        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
+        Assert.Equal("236-238", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
+
+        await using var again = await PageUnderTest.StartAsync(database.ConnectionString, port);
+        await reader.PressAsync("What is it?");
+        Assert.StartsWith("It is", await reader.HeadingAsync());
+    }
+
+    [Fact]
+    public async Task DatabaseGoneIdentificationGoesOnAndTheRestSaysWhy()
+    {
+        await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: true);
+        await using var service = await PageUnderTest.StartAsync(cluster.ConnectionString);
+        var key = await service.KeyAsync(Role.Instructor);
+        await using var reader = await Reader.SitDownAsync(browser, service.Address);
+        await using var instructor = await Reader.SitDownAsync(browser, service.Address);
+        await instructor.SignInAsync(key.Key);
+        await reader.OpenAsync("/");
+        await cluster.StopAsync();
+
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.PressAsync("What is it?");
+        Assert.StartsWith("It is", await reader.HeadingAsync());
+        Assert.Contains("this answer is not kept", await reader.TextAsync(), StringComparison.Ordinal);
+
+        Assert.Equal(503, (await instructor.OpenAsync("/proposals")).Status);
+        Assert.NotEmpty(await instructor.HeadingAsync());
+
+        await cluster.StartAsync();
+        Assert.Equal(200, (await instructor.OpenAsync("/proposals")).Status);
+    }
+}

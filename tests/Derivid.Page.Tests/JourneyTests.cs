@@ -1,0 +1,235 @@
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
+using Derivid.Testing;
+
+namespace Derivid.Page.Tests;
+
+/// <summary>What people come to do, each by mouse, without scripts and by keyboard alone, its interactions counted.</summary>
+public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server) : IAsyncLifetime
+{
+    private const string Dnp = "2-4-dinitrophenylhydrazone";
+
+    private PostgreSqlDatabase? _database;
+    private PageUnderTest? _service;
+
+    private PageUnderTest Service => _service!;
+
+    public async ValueTask InitializeAsync()
+    {
+        _database = await server.NewDatabaseAsync();
+        _service = await PageUnderTest.StartAsync(_database.ConnectionString);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await Service.DisposeAsync();
+        await _database!.DisposeAsync();
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    [InlineData(Way.Keyboard)]
+    public async Task SomebodyGetsAFirstAnswer(Way way)
+    {
+        await using var reader = await SitDownAsync(way);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.TickAsync("orange-red");
+        await reader.PressAsync("What is it?");
+
+        Assert.StartsWith("It is", await reader.HeadingAsync());
+        Assert.Contains("benzaldehyde", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.InRange(reader.Interactions, 1, 6);
+
+        // The answer has an address of its own, and says the same when it is opened again.
+        var heading = await reader.HeadingAsync();
+        await reader.Page.ReloadAsync();
+        Assert.Equal(heading, await reader.HeadingAsync());
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    [InlineData(Way.Keyboard)]
+    public async Task StudentHandsInAndReadsTheGrade(Way way)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        var key = await Service.KeyAsync(Role.Student);
+        using var instructor = Service.Administrator();
+        var course = await instructor.Courses.CreateAsync(
+            new CourseRequest { Name = "Invented bench", ShelfList = ["benzaldehyde", "cyclohexanone"], DerivativeKinds = [Dnp], SpotTests = ["tollens"] }, null, gone);
+        await instructor.Courses.PutRosterAsync(
+            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-1", Actor = "key:" + key.Details.Id }], gone);
+        await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
+
+        await using var student = await SitDownAsync(way);
+        await student.SignInAsync(key.Key);
+        await student.FollowAsync("Courses");
+        await student.FollowAsync("Invented bench");
+        await student.FollowAsync("Write your report");
+        await student.FillAsync("Melting range", "236-238");
+        await student.ChooseAsync("Crystals", "recrystallised");
+        await student.PressAsync("Save the draft");
+        await student.ChooseAsync("It is", "benzaldehyde");
+        await student.FillAsync("How it follows from what you saw", "The crystals melt where its derivative does.");
+        await student.PressAsync("Hand it in");
+
+        Assert.Contains("is handed in", await student.TextAsync(), StringComparison.Ordinal);
+        Assert.InRange(student.Interactions, 1, 15);
+
+        var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
+        await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
+        Assert.Contains("not published", await student.TextAsync(), StringComparison.Ordinal);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+        await student.OpenAsync($"/courses/{course.Id}/mine");
+        Assert.Contains("of 34 points", await student.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    [InlineData(Way.Keyboard)]
+    public async Task InstructorRunsACourseFromNothingToPublishedGrades(Way way)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        var first = await Service.KeyAsync(Role.Student);
+        await using var instructor = await SitDownAsync(way);
+        await instructor.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await instructor.FollowAsync("Courses");
+        await instructor.FollowAsync("Make a course");
+        await instructor.FillAsync("Name", "Forty students (invented)");
+        await instructor.FillAsync("What can be in the vials", "benzaldehyde\ncyclohexanone\nacetophenone\nhexanal\n2-butanone\n4-methoxybenzaldehyde");
+        await instructor.TickAsync("semicarbazone");
+        await instructor.TickAsync("The boiling point is taken");
+        await instructor.PressAsync("Make it");
+        await instructor.FillAsync("Students", string.Join('\n', Enumerable.Range(1, 40).Select(n => $"s-{n:00}\t{(char)('A' + ((n - 1) / 10))}\t{n}\t\t{(n == 1 ? "key:" + first.Details.Id : "")}")));
+        await instructor.PressAsync("Keep this roster");
+        await instructor.PressAsync("Hand out to 40 students");
+        await instructor.FollowAsync("Labels to print");
+
+        Assert.Equal(40, await instructor.Page.Locator(".labels li").CountAsync());
+        Assert.InRange(instructor.Interactions, 1, 20);
+
+        var course = instructor.Page.Url.Split('/')[4];
+        using var student = Service.ClientWith(first.Key);
+        var code = (await student.Courses.ListAssignmentsAsync(course, false, gone).SingleAsync(gone)).Code;
+        await student.Reports.CreateAsync(course, new ReportRequest { Assignment = code, ClaimedParent = "benzaldehyde" }, null, gone);
+
+        var before = instructor.Interactions;
+        await instructor.FollowAsync("Courses");
+        await instructor.FollowAsync("Forty students (invented)");
+        await instructor.PressAsync("Grade every report that counts");
+        await UntilAsync(instructor, "1 report graded");
+        await instructor.PressAsync("Let students see these grades");
+
+        Assert.Contains("Students see these grades.", await instructor.TextAsync(), StringComparison.Ordinal);
+        Assert.InRange(instructor.Interactions - before, 1, 10);
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    [InlineData(Way.Keyboard)]
+    public async Task TwoCuratorsCorrectAValue(Way way)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = Service.Administrator();
+        var row = await administrator.Table.ListDerivativesAsync(new Client.DerivativeFilter { Parent = "cyclohexanone", Kind = Dnp }, null, gone).FirstAsync(gone);
+
+        await using var author = await SitDownAsync(way);
+        await using var reviewer = await SitDownAsync(way);
+        await author.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await reviewer.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        var before = author.Interactions + reviewer.Interactions;
+
+        await author.OpenAsync("/table/cyclohexanone");
+        await author.FollowAsync($"Correct 2,4-dinitrophenylhydrazone {Shown.Degrees(row.LowCelsius)}");
+        await author.FillAsync("Note (may be empty)", "Looked up again (invented).");
+        await author.FillAsync("Why, with the source", "An invented correction.");
+        await author.PressAsync("Propose the change");
+        await author.PressAsync("Hand it in");
+        Assert.Contains("waiting for review", await author.TextAsync(), StringComparison.Ordinal);
+
+        // Whoever wrote it can't approve it.
+        await author.PressAsync("Approve it");
+        Assert.Contains("You had a hand in this proposal", await author.TextAsync(), StringComparison.Ordinal);
+
+        await reviewer.FollowAsync("Curation");
+        await reviewer.FollowAsync($"Correct derivatives: {row.Key}");
+        await reviewer.PressAsync("Approve it");
+        await reviewer.PressAsync("Release it");
+
+        Assert.Contains("released, as version 2", await reviewer.TextAsync(), StringComparison.Ordinal);
+        Assert.InRange(author.Interactions + reviewer.Interactions - before - 1, 1, 12);
+        Assert.Equal("Looked up again (invented).", (await administrator.Table.ListDerivativesAsync(
+            new Client.DerivativeFilter { Parent = "cyclohexanone", Kind = Dnp }, null, gone).FirstAsync(each => each.Key == row.Key, gone)).Note);
+    }
+
+    [Fact]
+    public async Task CuratorAddsACompoundAsItIsTyped()
+    {
+        await using var curator = await SitDownAsync(Way.Mouse);
+        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.OpenAsync("/compounds/new");
+        await curator.FillAsync("Name", "4-(invented)benzaldehyde");
+        await curator.FillAsync("Structure as SMILES", "O=Cc1ccc(CCCCCC");
+        await curator.Page.GetByText("SMILES").Nth(1).WaitForAsync();
+        await curator.FillAsync("Structure as SMILES", "O=Cc1ccc(CCCCCCCCC)cc1");
+        await curator.Page.GetByText("C16H24O").WaitForAsync();
+        await curator.FillAsync("CAS number", "50-00-0");
+        await curator.PressAsync("Propose to add it");
+
+        Assert.Contains("C16H24O", await curator.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("is added", await curator.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task CuratorImportsAFileAndReadsEveryFault()
+    {
+        await using var curator = await SitDownAsync(Way.Mouse);
+        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.OpenAsync("/proposals");
+        await curator.FillAsync("What it is about", "A file (invented)");
+        await curator.PressAsync("Make it");
+        await curator.FollowAsync("import a file");
+        await curator.ChooseAsync("Its rows belong to", "colours");
+        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,plaid,99,\nstriped,,x,\n"u8.ToArray());
+        await curator.PressAsync("Send it");
+        await UntilAsync(curator, "What is wrong with it");
+
+        Assert.Contains("rank", await curator.TextAsync(), StringComparison.Ordinal);
+        await curator.FollowAsync("Send it again, mended");
+        await curator.ChooseAsync("Its rows belong to", "colours");
+        await curator.ChooseAsync("What to do", "take its rows into the proposal");
+        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,plaid,99,\n"u8.ToArray());
+        await curator.PressAsync("Send it");
+        await UntilAsync(curator, "It was read to its end");
+        await curator.FollowAsync("The proposal");
+        Assert.Contains("plaid is added", await curator.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task AdministratorMakesAndRevokesAKey()
+    {
+        await using var administrator = await SitDownAsync(Way.Mouse);
+        await administrator.SignInAsync((await Service.KeyAsync(Role.Administrator)).Key);
+        await administrator.FollowAsync("Keys");
+        await administrator.FillAsync("Whom or what it is for", "a bench (invented)");
+        await administrator.ChooseAsync("What its holder may do", "Grader");
+        await administrator.PressAsync("Make it");
+        var key = await administrator.Page.Locator(".warning code").InnerTextAsync();
+        using var made = Service.ClientWith(key);
+        Assert.Equal(Role.Grader, (await made.Keys.GetCurrentAsync(TestContext.Current.CancellationToken)).Role);
+
+        await administrator.PressAsync("Revoke the key for a bench (invented)");
+        await Assert.ThrowsAsync<Client.DerividException>(() => made.Keys.GetCurrentAsync(TestContext.Current.CancellationToken));
+        await administrator.FollowAsync("Audit");
+        Assert.Contains("key.revoke", await administrator.TextAsync(), StringComparison.Ordinal);
+    }
+
+    private Task<Reader> SitDownAsync(Way way) => Reader.SitDownAsync(browser, Service.Address, way);
+
+    private static Task UntilAsync(Reader reader, string text) =>
+        reader.Page.Locator("main").GetByText(text).First.WaitForAsync();
+}

@@ -1,0 +1,236 @@
+using Microsoft.Playwright;
+
+namespace Derivid.Page.Tests;
+
+/// <summary>How somebody uses the page.</summary>
+public enum Way
+{
+    /// <summary>With a mouse, scripts on.</summary>
+    Mouse,
+
+    /// <summary>With a mouse, scripts off.</summary>
+    NoScript,
+
+    /// <summary>With the keyboard alone.</summary>
+    Keyboard,
+}
+
+/// <summary>Somebody before a browser of their own; what they do is counted.</summary>
+public sealed class Reader : IAsyncDisposable
+{
+    // More stops of the Tab key than any view has.
+    private const int MostStops = 600;
+
+    private readonly IBrowserContext _context;
+    private readonly Way _way;
+    private readonly List<string> _strangers = [];
+    private readonly List<string> _complaints = [];
+
+    private Reader(IBrowserContext context, IPage page, string address, Way way)
+    {
+        (_context, Page, Address, _way) = (context, page, address, way);
+        page.SetDefaultTimeout(15_000);
+        page.Request += (_, request) =>
+        {
+            if (!request.Url.StartsWith(address, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
+            {
+                _strangers.Add(request.Url);
+            }
+        };
+        page.Console += (_, message) =>
+        {
+            if (message.Type == "error" && !message.Text.StartsWith("Failed to load resource", StringComparison.Ordinal))
+            {
+                _complaints.Add(message.Text);
+            }
+        };
+        page.PageError += (_, fault) => _complaints.Add(fault);
+    }
+
+    /// <summary>The browser's page.</summary>
+    public IPage Page { get; }
+
+    /// <summary>The service's address.</summary>
+    public string Address { get; }
+
+    /// <summary>Clicks, texts entered, choices made.</summary>
+    public int Interactions { get; private set; }
+
+    /// <summary>Sits down before a browser.</summary>
+    public static async Task<Reader> SitDownAsync(
+        BrowserFixture browser, string address, Way way = Way.Mouse, BrowserNewContextOptions? options = null)
+    {
+        options ??= new BrowserNewContextOptions { ViewportSize = new ViewportSize { Width = 1280, Height = 900 } };
+        options.JavaScriptEnabled = way != Way.NoScript;
+        var context = await browser.Browser.NewContextAsync(options);
+        return new Reader(context, await context.NewPageAsync(), address, way);
+    }
+
+    /// <summary>Opens an address of the page.</summary>
+    public async Task<IResponse> OpenAsync(string address) => (await Page.GotoAsync(Address + address))!;
+
+    /// <summary>Signs in; what that takes is counted too.</summary>
+    public async Task SignInAsync(string key)
+    {
+        await OpenAsync("/sign-in");
+        await FillAsync("Key", key);
+        await PressAsync("Sign in");
+    }
+
+    /// <summary>Follows a link.</summary>
+    public Task FollowAsync(string name, bool exact = true) =>
+        GoAsync(Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = name, Exact = exact }).First, "Enter");
+
+    /// <summary>Presses a button.</summary>
+    public Task PressAsync(string name, bool exact = true) =>
+        GoAsync(Page.Locator("main").GetByRole(AriaRole.Button, new LocatorGetByRoleOptions { Name = name, Exact = exact }).First, "Enter");
+
+    /// <summary>Opens what is folded.</summary>
+    public Task UnfoldAsync(string name) =>
+        GoAsync(Page.Locator("summary", new PageLocatorOptions { HasText = name }).First, "Enter", leaves: false);
+
+    /// <summary>Enters a text.</summary>
+    public async Task FillAsync(string label, string text)
+    {
+        Interactions++;
+        var field = Field(label);
+        if (_way == Way.Keyboard)
+        {
+            await TabToAsync(field);
+            await Page.Keyboard.PressAsync("Control+A");
+            await Page.Keyboard.InsertTextAsync(text);
+        }
+        else
+        {
+            await field.FillAsync(text);
+        }
+    }
+
+    /// <summary>Chooses of a list.</summary>
+    public async Task ChooseAsync(string label, string choice)
+    {
+        Interactions++;
+        var field = Field(label);
+        if (_way == Way.Keyboard)
+        {
+            // Typing the beginning of an entry chooses it.
+            await TabToAsync(field);
+            await Page.Keyboard.TypeAsync(choice);
+            Assert.Equal(choice, await field.EvaluateAsync<string>("list => list.selectedOptions[0].text"));
+        }
+        else
+        {
+            await field.SelectOptionAsync(new SelectOptionValue { Label = choice });
+        }
+    }
+
+    /// <summary>Ticks a box, or takes one of several.</summary>
+    public async Task TickAsync(string label)
+    {
+        Interactions++;
+        var box = Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
+        if (_way != Way.Keyboard)
+        {
+            await box.CheckAsync();
+            return;
+        }
+
+        if (await box.GetAttributeAsync("type") == "radio")
+        {
+            // The Tab key stops at the one chosen; the arrows go from there.
+            await TabToAsync(Page.Locator($"input[name='{await box.GetAttributeAsync("name")}']:checked"));
+            for (var step = 0; step < MostStops && !await box.IsCheckedAsync(); step++)
+            {
+                await Page.Keyboard.PressAsync("ArrowRight");
+            }
+        }
+        else
+        {
+            await TabToAsync(box);
+            await Page.Keyboard.PressAsync("Space");
+        }
+
+        Assert.True(await box.IsCheckedAsync());
+    }
+
+    /// <summary>Chooses a file; a script does it for the keyboard too, whose dialogue is the system's.</summary>
+    public async Task ChooseFileAsync(string label, string name, string type, byte[] content)
+    {
+        Interactions++;
+        await Page.GetByLabel(label).SetInputFilesAsync(new FilePayload { Name = name, MimeType = type, Buffer = content });
+    }
+
+    /// <summary>The heading of the view shown.</summary>
+    public Task<string> HeadingAsync() => Page.Locator("main h1").First.InnerTextAsync();
+
+    /// <summary>All the view says.</summary>
+    public Task<string> TextAsync() => Page.Locator("main").InnerTextAsync();
+
+    public async ValueTask DisposeAsync()
+    {
+        await _context.DisposeAsync();
+
+        // Of every reader, in every test: nothing came from elsewhere, no policy was broken, no script failed.
+        Assert.Empty(_strangers);
+        Assert.Empty(_complaints);
+    }
+
+    private ILocator Field(string label) => Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
+
+    private async Task GoAsync(ILocator what, string key, bool leaves = true)
+    {
+        Interactions++;
+        var before = leaves ? await MarkAsync() : "";
+        if (_way == Way.Keyboard)
+        {
+            await TabToAsync(what);
+            await Page.Keyboard.PressAsync(key);
+        }
+        else
+        {
+            await what.ClickAsync();
+        }
+
+        if (leaves)
+        {
+            // Every link and button leads to a view written anew.
+            await ArriveAsync(before);
+        }
+    }
+
+    private async Task ArriveAsync(string before)
+    {
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(15));
+        for (var mark = before; mark == before; await Task.Delay(5, patience.Token))
+        {
+            try
+            {
+                mark = await MarkAsync();
+            }
+            catch (PlaywrightException)
+            {
+                // The view is being left just now.
+            }
+        }
+
+        await Page.WaitForLoadStateAsync(LoadState.Load);
+    }
+
+    private Task<string> MarkAsync() => Page.EvaluateAsync<string>("() => performance.timeOrigin + ''");
+
+    private async Task TabToAsync(ILocator what)
+    {
+        await what.WaitForAsync();
+        for (var stop = 0; stop < MostStops; stop++)
+        {
+            if (await what.EvaluateAsync<bool>("element => element === document.activeElement"))
+            {
+                return;
+            }
+
+            await Page.Keyboard.PressAsync("Tab");
+        }
+
+        Assert.Fail($"The keyboard does not reach {what}.");
+    }
+}

@@ -1,0 +1,164 @@
+using Derivid.Client;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
+using Derivid.Testing;
+
+namespace Derivid.Page.Tests;
+
+/// <summary>A service with something to see in every view; nobody changes it.</summary>
+/// <remarks>All of it is invented: course, students, readings, and a compound with a name as long as a name may be.</remarks>
+public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
+{
+    /// <summary>Letters of the longest name.</summary>
+    private const int LongName = 380;
+
+    private readonly Dictionary<Role, string> _keys = [];
+    private PostgreSqlDatabase? _database;
+    private PageUnderTest? _service;
+
+    /// <summary>The service.</summary>
+    public PageUnderTest Service => _service!;
+
+    /// <summary>Every view. Shape: address, and the least role that may see it; null, everybody.</summary>
+    public IReadOnlyList<(string Address, Role? Least)> Views { get; private set; } = [];
+
+    /// <summary>The key of a role; the student's is that of the course's first student.</summary>
+    public string KeyOf(Role role) => _keys[role];
+
+    public async ValueTask InitializeAsync()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        _database = await server.NewDatabaseAsync();
+        _service = await PageUnderTest.StartAsync(_database.ConnectionString);
+        var actors = new Dictionary<Role, string>();
+        foreach (var role in Enum.GetValues<Role>())
+        {
+            var key = await _service.KeyAsync(role);
+            (_keys[role], actors[role]) = (key.Key, "key:" + key.Details.Id);
+        }
+
+        using var instructor = _service.ClientWith(_keys[Role.Instructor]);
+        using var student = _service.ClientWith(_keys[Role.Student]);
+        var identification = await instructor.Identifications.IdentifyAsync(
+            new IdentificationRequest
+            {
+                Derivatives = [new DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", MeltingRange = "236-238", Colour = "orange-red" }],
+                SpotTests = [new SpotTestObserved { Test = "tollens", Outcome = Core.SpotTests.SpotTestOutcome.Positive }],
+            },
+            cancellationToken: gone);
+        var (course, report, grading, other) = await TeachAsync(instructor, student, actors[Role.Student], gone);
+        var (proposal, import, longKey) = await CurateAsync(instructor, gone);
+        Views =
+        [
+            ("/", null),
+            ($"/?from={identification.Id}", null),
+            ($"/identifications/{identification.Id}", null),
+            ("/table", null),
+            ("/table/benzaldehyde", null),
+            ("/sign-in", null),
+            ("/nowhere", null),
+            ("/me", Role.Student),
+            ("/courses", Role.Student),
+            ($"/courses/{course.Id}/mine", Role.Student),
+            ($"/courses/{course.Id}/mine/{course.Code}", Role.Student),
+            ($"/courses/{course.Id}/reports/{report}/ranking", Role.Student),
+            ($"/courses/{course.Id}", Role.Grader),
+            ($"/courses/{course.Id}/reports", Role.Grader),
+            ($"/courses/{course.Id}/reports/{report}", Role.Grader),
+            ($"/courses/{course.Id}/class?grading={grading}", Role.Grader),
+            ($"/courses/{course.Id}/gradings/{grading}", Role.Grader),
+            ($"/courses/{course.Id}/gradings/{grading}/comparison?other={other}", Role.Grader),
+            ("/courses/new", Role.Instructor),
+            ($"/courses/{course.Id}/settings", Role.Instructor),
+            ($"/courses/{course.Id}/roster", Role.Instructor),
+            ($"/courses/{course.Id}/hand-out", Role.Instructor),
+            ($"/courses/{course.Id}/labels", Role.Instructor),
+            ($"/courses/{course.Id}/filling", Role.Instructor),
+            ("/proposals", Role.Instructor),
+            ($"/proposals/{proposal}", Role.Instructor),
+            ($"/proposals/{proposal}/import", Role.Instructor),
+            ($"/imports/{import}", Role.Instructor),
+            ("/records/derivatives", Role.Instructor),
+            ($"/records/parents/{longKey}?proposal={proposal}", Role.Instructor),
+            ("/records/spot-tests/tollens", Role.Instructor),
+            ("/compounds/new?smiles=O%3DCc1ccccc1&name=benzaldehyde", Role.Instructor),
+            ("/keys", Role.Administrator),
+            ("/audit", Role.Administrator),
+        ];
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_service is not null)
+        {
+            await _service.DisposeAsync();
+        }
+
+        if (_database is not null)
+        {
+            await _database.DisposeAsync();
+        }
+    }
+
+    private static async Task<((string Id, string Code) Course, string Report, string Grading, string Other)> TeachAsync(
+        DerividClient instructor, DerividClient student, string actor, CancellationToken gone)
+    {
+        var course = await instructor.Courses.CreateAsync(
+            new CourseRequest
+            {
+                Name = "Carbonyl compounds, Thursday bench (invented)",
+                ShelfList = ["benzaldehyde", "cyclohexanone", "acetophenone", "hexanal"],
+                DerivativeKinds = ["2-4-dinitrophenylhydrazone", "semicarbazone"],
+                SpotTests = ["tollens"],
+                TakesBoilingPoint = true,
+                ShowsRanking = true,
+                MostAttempts = 2,
+                IsInvented = true,
+            },
+            null, gone);
+        await instructor.Courses.PutRosterAsync(
+            await instructor.Courses.GetAsync(course.Id, gone),
+            [
+                new RosterStudent { Student = "s-101", Bench = "A", Place = 1, Actor = actor },
+                .. Enumerable.Range(2, 5).Select(place => new RosterStudent { Student = $"s-10{place}", Bench = "A", Place = place }),
+            ],
+            gone);
+        await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
+        var code = (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code;
+        var report = await student.Reports.CreateAsync(
+            course.Id,
+            new ReportRequest
+            {
+                Assignment = code,
+                ClaimedParent = "benzaldehyde",
+                Reasoning = "The range of the crystals, and the mirror.",
+                Observation = new IdentificationRequest
+                {
+                    Derivatives = [new DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", MeltingRange = "236-238" }],
+                },
+            },
+            null, gone);
+        var gradings = new List<GradingStatus>();
+        foreach (var _ in Enumerable.Range(0, 2))
+        {
+            var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
+            gradings.Add(await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone));
+        }
+
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), gradings[0].Id, gone);
+        return ((course.Id, code), report.Id, gradings[0].Id, gradings[1].Id);
+    }
+
+    private static async Task<(string Proposal, string Import, string LongKey)> CurateAsync(DerividClient instructor, CancellationToken gone)
+    {
+        var proposal = await instructor.Proposals.CreateAsync(
+            new ProposalRequest { Title = "A name as long as a name may be (invented)" }, null, gone);
+        var name = string.Concat(Enumerable.Repeat("methyl", LongName))[..LongName];
+        var parent = (await instructor.Table.GetParentAsync("benzaldehyde", null, gone)).Parent with { Key = "long-invented", Name = name, Synonyms = [] };
+        proposal = await instructor.Proposals.PutRecordAsync(
+            proposal, "parents", parent.Key, System.Text.Json.JsonSerializer.SerializeToElement(parent, WireJson.Options), null, gone);
+        using var file = new MemoryStream("key,parent_key\nx,\n"u8.ToArray());
+        var started = await instructor.Imports.StartAsync(proposal, new ImportFile("derivatives", file, ExportFormat.Csv), true, null, gone);
+        return (proposal.Id, (await instructor.Imports.FollowAsync(started.Id, gone).LastAsync(gone)).Id, parent.Key);
+    }
+}

@@ -1,0 +1,147 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Derivid.Core.Teaching;
+using Microsoft.Playwright;
+
+namespace Derivid.Page.Tests;
+
+/// <summary>Every view, held against what every view must keep.</summary>
+public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassFixture<ShownPage>
+{
+    [Theory]
+    [InlineData(ColorScheme.Light)]
+    [InlineData(ColorScheme.Dark)]
+    public async Task NoViewBreaksARuleOfAccessibility(ColorScheme scheme)
+    {
+        var faults = new List<string>();
+        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ColorScheme = scheme, ViewportSize = new ViewportSize { Width = 1280, Height = 900 } });
+        await EveryViewAsync(reader, async address =>
+        {
+            // Folded parts belong to the view too.
+            await UnfoldAsync(reader.Page);
+            var result = await reader.Page.RunAxe(new AxeRunOptions { ResultTypes = [ResultType.Violations] });
+            faults.AddRange(result.Violations.SelectMany(rule => rule.Nodes.Select(node => $"{address}: {rule.Id}: {node.Html}")));
+        });
+
+        Assert.Empty(faults);
+    }
+
+    [Theory]
+    [InlineData(320, 100)]
+    [InlineData(390, 100)]
+    [InlineData(640, 200)]
+    [InlineData(1280, 200)]
+    public async Task NoViewScrollsSidewaysAndNothingIsCutOff(int width, int percent)
+    {
+        var faults = new List<string>();
+        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ViewportSize = new ViewportSize { Width = width, Height = 800 } });
+        await EveryViewAsync(reader, async address =>
+        {
+            await reader.Page.EvaluateAsync("percent => document.documentElement.style.fontSize = percent + '%'", percent);
+            await UnfoldAsync(reader.Page);
+            var wide = await reader.Page.EvaluateAsync<string[]>(
+                """
+                () => document.documentElement.scrollWidth <= window.innerWidth ? [] :
+                  [...document.body.querySelectorAll('*')].filter(e => e.getBoundingClientRect().right > window.innerWidth + 1 && e.getBoundingClientRect().left >= 0)
+                    .slice(0, 3).map(e => e.outerHTML.slice(0, 120))
+                """);
+            faults.AddRange(wide.Select(element => $"{address}: {element}"));
+        });
+
+        Assert.Empty(faults);
+    }
+
+    [Fact]
+    public async Task EveryViewIsShownWithoutScripts()
+    {
+        await using var reader = await SignedInAsync(null, Way.NoScript);
+        await EveryViewAsync(reader, async address => Assert.False(string.IsNullOrWhiteSpace(await reader.HeadingAsync()), address));
+    }
+
+    [Fact]
+    public async Task EveryViewKeepsItsHeadersAndIsKeptByNoCache()
+    {
+        await using var reader = await SignedInAsync();
+        foreach (var (address, _) in shown.Views)
+        {
+            var headers = await (await reader.OpenAsync(address)).AllHeadersAsync();
+            Assert.Equal("no-store", headers["cache-control"]);
+            Assert.DoesNotContain("unsafe", headers["content-security-policy"], StringComparison.Ordinal);
+            Assert.Contains("default-src 'none'", headers["content-security-policy"], StringComparison.Ordinal);
+            Assert.Contains("frame-ancestors 'none'", headers["content-security-policy"], StringComparison.Ordinal);
+            Assert.Equal("same-origin", headers["referrer-policy"]);
+            Assert.Equal("nosniff", headers["x-content-type-options"]);
+        }
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData(Role.Student)]
+    [InlineData(Role.Grader)]
+    [InlineData(Role.Instructor)]
+    public async Task NobodyReachesAViewAboveTheirRole(Role? role)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        if (role is { } some)
+        {
+            await reader.SignInAsync(shown.KeyOf(some));
+        }
+
+        var above = shown.Views.Where(view => view.Least is { } least && (role is null || least > role)).ToList();
+        Assert.NotEmpty(above);
+        foreach (var (address, _) in above)
+        {
+            var response = await reader.OpenAsync(address);
+            if (role is null)
+            {
+                Assert.Equal("Sign in", await reader.HeadingAsync());
+            }
+            else
+            {
+                Assert.True(response.Status == 403, $"{address} answered {response.Status}");
+            }
+        }
+    }
+
+    [Fact]
+    public async Task EveryViewPrints()
+    {
+        await using var reader = await SignedInAsync();
+        await EveryViewAsync(reader, async address =>
+        {
+            await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Print });
+            Assert.False(await reader.Page.Locator(".top nav").IsVisibleAsync(), address);
+            Assert.True((await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4" })).Length > 1000, address);
+        });
+    }
+
+    private static async Task UnfoldAsync(IPage page) =>
+        await page.EvaluateAsync("() => document.querySelectorAll('details').forEach(fold => fold.open = true)");
+
+    // What is a student's own is seen as the student, the rest as the administrator, who may see it all.
+    private async Task EveryViewAsync(Reader reader, Func<string, Task> look)
+    {
+        foreach (var part in shown.Views.GroupBy(view => view.Least == Role.Student).OrderBy(part => part.Key))
+        {
+            if (part.Key)
+            {
+                await reader.Page.Context.ClearCookiesAsync();
+                await reader.SignInAsync(shown.KeyOf(Role.Student));
+            }
+
+            foreach (var (address, _) in part)
+            {
+                var response = await reader.OpenAsync(address);
+                Assert.True(response.Status == (address == "/nowhere" ? 404 : 200), $"{address} answered {response.Status}");
+                await look(address);
+            }
+        }
+    }
+
+    private async Task<Reader> SignedInAsync(BrowserNewContextOptions? options = null, Way way = Way.Mouse)
+    {
+        var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way, options);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        return reader;
+    }
+}
