@@ -174,7 +174,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await curator.OpenAsync("/compounds/new");
         await curator.FillAsync("Name", "4-(invented)benzaldehyde");
         await curator.FillAsync("Structure as SMILES", "O=Cc1ccc(CCCCCC");
-        await curator.Page.GetByText("SMILES").Nth(1).WaitForAsync();
+        await curator.Page.Locator("#checked .fault").WaitForAsync();
         await curator.FillAsync("Structure as SMILES", "O=Cc1ccc(CCCCCCCCC)cc1");
         await curator.Page.GetByText("C16H24O").WaitForAsync();
         await curator.FillAsync("CAS number", "50-00-0");

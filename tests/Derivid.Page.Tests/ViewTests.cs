@@ -23,7 +23,7 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             faults.AddRange(result.Violations.SelectMany(rule => rule.Nodes.Select(node => $"{address}: {rule.Id}: {node.Html}")));
         });
 
-        Assert.Empty(faults);
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
     }
 
     [Theory]
@@ -48,7 +48,7 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             faults.AddRange(wide.Select(element => $"{address}: {element}"));
         });
 
-        Assert.Empty(faults);
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
     }
 
     [Fact]
@@ -111,7 +111,8 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         {
             await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Print });
             Assert.False(await reader.Page.Locator(".top nav").IsVisibleAsync(), address);
-            Assert.True((await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4" })).Length > 1000, address);
+            Assert.True(await reader.Page.Locator("main").IsVisibleAsync(), address);
+            await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Screen });
         });
     }
 

@@ -28,7 +28,8 @@ internal sealed class FormBody
         {
             var colon = name.IndexOf(':', StringComparison.Ordinal);
             var (pointer, kind) = colon < 0 ? (name, "") : (name[..colon], name[(colon + 1)..]);
-            body.Put(pointer.Split('/').AsSpan(1), name, Value(kind, form.Meant(name)));
+            // What is refused already counts as left empty, so that the service can say what else is wrong.
+            body.Put(pointer.Split('/').AsSpan(1), name, form.FaultsOf(name).Any() ? null : Value(kind, form.Meant(name)));
         }
 
         fieldsByPlace.Clear();

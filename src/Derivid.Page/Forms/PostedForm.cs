@@ -85,7 +85,7 @@ public sealed class PostedForm
     /// <param name="message">What is wrong, and what is allowed.</param>
     public void Refuse(string? field, string message) => _faults.Add(new FieldFault(field, message));
 
-    /// <summary>Refuses what the service refused, field by field.</summary>
+    /// <summary>Refuses what the service refused, field by field; a field refused before is wrong for the reason given then.</summary>
     /// <param name="refusal">The service's problem.</param>
     public void Refuse(DerividException refusal)
     {
@@ -95,10 +95,11 @@ public sealed class PostedForm
             Refuse(null, refusal.Detail);
         }
 
+        var refused = _faults.Select(fault => fault.Field).ToHashSet();
         foreach (var (place, messages) in refusal.Errors)
         {
             var field = FieldAt(place);
-            foreach (var message in messages)
+            foreach (var message in refused.Contains(field) && field is not null ? [] : messages)
             {
                 Refuse(field, message);
             }
