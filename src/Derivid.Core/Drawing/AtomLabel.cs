@@ -20,7 +20,7 @@ internal sealed class AtomLabel
 
     private readonly List<Piece> _pieces = [];
 
-    private AtomLabel(Atom atom, Complex place, double free)
+    private AtomLabel(Atom atom, Complex place, double free, double[] bonds)
     {
         double half = Width(atom.Symbol, FontSize) / 2;
         double right = half;
@@ -51,7 +51,11 @@ internal sealed class AtomLabel
         if (atom.Charge != 0)
         {
             string size = Math.Abs(atom.Charge) > 1 ? Math.Abs(atom.Charge).ToString(CultureInfo.InvariantCulture) : "";
-            _pieces.Add(new Piece(size + (atom.Charge > 0 ? "+" : "−"), place + new Complex(right, 0.2), SmallSize, Anchor.Start));
+            string sign = size + (atom.Charge > 0 ? "+" : "−");
+            double[] taken = atom.Hydrogens > 0 ? [.. bonds, free] : bonds;
+            _pieces.Add(right > half
+                ? new Piece(sign, place + new Complex(right, 0.2), SmallSize, Anchor.Start)
+                : new Piece(sign, place + ChargePlace(half, Width(sign, SmallSize) / 2, taken), SmallSize, Anchor.Middle));
         }
     }
 
@@ -75,7 +79,7 @@ internal sealed class AtomLabel
             || (bonds.Length == 1 && molecule.NeighboursOf(molecule.NeighboursOf(atom)[0].Atom).Length == 1);
         bool plain = shown is { Symbol: "C", Charge: 0, Isotope: null } && !straight && !small
             && molecule.NeighboursOf(atom).Sum(next => next.Order) + shown.Hydrogens == 4;
-        return plain ? null : new AtomLabel(shown, places[atom], FreeSide(shown, bonds));
+        return plain ? null : new AtomLabel(shown, places[atom], FreeSide(shown, bonds), bonds);
     }
 
     /// <summary>How far a line from the atom runs under the label. Units: bond lengths.</summary>
@@ -125,6 +129,21 @@ internal sealed class AtomLabel
         double Room(double side) => Math.Round(bonds.Min(bond => Plane.Between(bond, side)), 3);
         int enough = Array.FindIndex(sides, side => Room(side) > Enough);
         return enough >= 0 ? sides[enough] : sides.MaxBy(Room);
+    }
+
+    /// <summary>Where a charge stands clear of the bonds: above right if it can.</summary>
+    private static Complex ChargePlace(double half, double own, double[] taken)
+    {
+        const double Enough = 0.7;
+        double side = half + own;
+        Complex[] corners =
+        [
+            new(side, 0.2), new(0, 0.36), new(-side, 0.2), new(side, -0.2), new(-side, -0.2), new(side, 0), new(-side, 0), new(0, -0.36),
+        ];
+        double Room(Complex corner) =>
+            Math.Round(taken.Select(bond => Plane.Between(bond, corner.Phase)).DefaultIfEmpty(Math.PI).Min(), 3);
+        Complex first = corners.FirstOrDefault(corner => Room(corner) > Enough);
+        return first != Complex.Zero ? first : corners.MaxBy(Room);
     }
 
     private static double HydrogensWidth(Atom atom) => Width("H", FontSize)

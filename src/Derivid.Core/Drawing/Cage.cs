@@ -17,7 +17,10 @@ internal static class Cage
     private const double GoldenAngle = 2.399963229728653;
 
     /// <summary>Positions of a connected system's atoms. Units: bond lengths.</summary>
-    public static Dictionary<int, Complex> Of(Molecule molecule, IReadOnlyList<int> atoms)
+    public static Dictionary<int, Complex> Of(Molecule molecule, IReadOnlyList<int> atoms) =>
+        Norbornane.Of(molecule, atoms) ?? Built(molecule, atoms);
+
+    private static Dictionary<int, Complex> Built(Molecule molecule, IReadOnlyList<int> atoms)
     {
         var indices = atoms.Select((atom, index) => (atom, index)).ToDictionary(pair => pair.atom, pair => pair.index);
         (int First, int Second)[] bonds = [.. molecule.Bonds
@@ -28,7 +31,7 @@ internal static class Cage
         Complex[] best = [.. Enumerable.Range(0, Views)
             .Select(view => Seen(space, OnSphere(2 * Views, view)))
             .MinBy(plane => Confusion(plane, bonds))!];
-        Complex[] even = Evened(best, bonds);
+        Complex[] even = Lying(Evened(best, bonds));
         return atoms.Select((atom, index) => (atom, index)).ToDictionary(pair => pair.atom, pair => even[pair.index]);
     }
 
@@ -103,6 +106,14 @@ internal static class Cage
         return [.. space.Select(point => new Complex(Vector3.Dot(point, right), Vector3.Dot(point, up)))];
     }
 
+    /// <summary>Turned so that the longest way across lies level.</summary>
+    private static Complex[] Lying(Complex[] plane)
+    {
+        Complex middle = plane.Aggregate(Complex.Zero, (sum, point) => sum + point) / plane.Length;
+        Complex doubled = plane.Aggregate(Complex.Zero, (sum, point) => sum + ((point - middle) * (point - middle)));
+        return [.. plane.Select(point => point * Plane.Step(-doubled.Phase / 2))];
+    }
+
     private static double Confusion(Complex[] plane, (int First, int Second)[] bonds)
     {
         double confusion = 0;
@@ -175,5 +186,38 @@ internal static class Cage
         }
 
         return places;
+    }
+}
+
+/// <summary>The bicyclo[2.2.1] skeleton of camphor and norcamphor, as it is usually drawn: from the front, the bridge above.</summary>
+internal static class Norbornane
+{
+    // Bridgeheads, the bridge of one atom, the two of two atoms: in front (longer, below) and behind.
+    private static readonly Complex[] Places =
+    [
+        new(-1, 0), new(1, 0), new(0, 0.66), new(-0.6, -1.15), new(0.6, -1.15), new(-0.43, -0.64), new(0.43, -0.64),
+    ];
+
+    /// <summary>Positions; the bridge with more groups on it stands in front. Missing: null, another skeleton.</summary>
+    public static Dictionary<int, Complex>? Of(Molecule molecule, IReadOnlyList<int> atoms)
+    {
+        int[] Beside(int atom) => [.. molecule.NeighboursOf(atom).Select(next => next.Atom).Where(atoms.Contains)];
+        int[] heads = [.. atoms.Where(atom => Beside(atom).Length == 3)];
+        if (atoms.Count != 7 || heads.Length != 2 || atoms.Any(atom => Beside(atom).Length > 3))
+        {
+            return null;
+        }
+
+        int[] bridge = [.. Beside(heads[0]).Intersect(Beside(heads[1]))];
+        int[][] pairs = [.. Beside(heads[0]).Except(bridge)
+            .Select(first => new[] { first, Beside(first).FirstOrDefault(atom => atom != heads[0], -1) })
+            .OrderByDescending(pair => pair.Sum(atom => atom < 0 ? 0 : molecule.NeighboursOf(atom).Length))];
+        if (bridge.Length != 1 || pairs.Length != 2 || pairs.Any(pair => !Beside(heads[1]).Contains(pair[1])))
+        {
+            return null;
+        }
+
+        int[] order = [heads[0], heads[1], bridge[0], .. pairs[0], .. pairs[1]];
+        return order.Select((atom, index) => (atom, index)).ToDictionary(pair => pair.atom, pair => Places[pair.index]);
     }
 }

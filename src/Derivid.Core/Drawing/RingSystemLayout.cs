@@ -37,6 +37,10 @@ internal static class RingSystemLayout
         return IsCrowded([.. placed.Values]) ? Cage.Of(molecule, system) : placed;
     }
 
+    /// <summary>Whether two of the rings on these atoms share more than a bond.</summary>
+    public static bool IsBridged(ImmutableArray<int> atoms, ImmutableArray<ImmutableArray<int>> rings) => rings.Any(ring =>
+        atoms.Contains(ring[0]) && rings.Any(other => other != ring && other.Intersect(ring).Count() > 2));
+
     /// <summary>Rings in groups; those of a group share more than one bond with another of it.</summary>
     private static List<ImmutableArray<ImmutableArray<int>>> Joined(IEnumerable<ImmutableArray<int>> rings)
     {

@@ -14,12 +14,16 @@ namespace Derivid.Core.Drawing;
 internal sealed class StructureLayout
 {
     private const double Bend = Math.PI * 2 / 3;
+    private const double Clock = Math.PI / 6;
     private const double GapBetweenParts = 1.5;
 
     private readonly Molecule _molecule;
     private readonly ImmutableArray<ImmutableArray<int>> _systems;
     private readonly Complex?[] _places;
     private readonly int[] _turns;
+
+    // Atoms of bridged systems laid out first: their angles fit nothing else, so what hangs on them is set by the clock.
+    private readonly HashSet<int> _upright = [];
 
     private StructureLayout(Molecule molecule)
     {
@@ -85,9 +89,17 @@ internal sealed class StructureLayout
     {
         ImmutableArray<int> largest = _systems.Where(system => part.Contains(system[0]))
             .OrderByDescending(system => system.Length).FirstOrDefault();
-        return !largest.IsDefault ? largest[0]
-            : Branch.From(_molecule, Branch.From(_molecule, part[0], without: -1)[^1], without: -1)[^1];
+        return !largest.IsDefault ? largest[0] : EndOfChain(EndOfChain(part[0]));
     }
+
+    /// <summary>The atom furthest away that is no doubly bonded end, such as a carbonyl oxygen, unless there is none.</summary>
+    private int EndOfChain(int from)
+    {
+        ImmutableArray<int> all = Branch.From(_molecule, from, without: -1);
+        return all.LastOrDefault(atom => !IsDoubleEnd(atom), all[^1]);
+    }
+
+    private bool IsDoubleEnd(int atom) => _molecule.NeighboursOf(atom) is [{ Order: 2 }];
 
     private void Grow(int root)
     {
@@ -97,7 +109,8 @@ internal sealed class StructureLayout
         while (open.TryDequeue(out int atom))
         {
             int[] next = [.. _molecule.NeighboursOf(atom).Select(beside => beside.Atom).Where(other => _places[other] is null)
-                .OrderByDescending(other => Branch.From(_molecule, other, without: atom).Length)];
+                .OrderByDescending(other => Branch.From(_molecule, other, without: atom).Length)
+                .ThenBy(IsDoubleEnd)];
             double[] directions = Directions(atom, next);
             for (int index = 0; index < next.Length; index++)
             {
@@ -119,6 +132,11 @@ internal sealed class StructureLayout
 
         Dictionary<int, Complex> form = RingSystemLayout.Of(_molecule, system, Rings);
         Complex turn = Complex.One;
+        if (cameBy is null && RingSystemLayout.IsBridged(system, Rings))
+        {
+            _upright.UnionWith(system);
+        }
+
         if (cameBy is int before)
         {
             int outside = _molecule.NeighboursOf(atom).Count(next => !form.ContainsKey(next.Atom));
@@ -149,10 +167,17 @@ internal sealed class StructureLayout
 
         if (taken.Length > 1 || next.Length == 0)
         {
-            return Plane.Spread(taken, next.Length);
+            double[] spread = Plane.Spread(taken, next.Length);
+            return _upright.Contains(atom) ? [.. spread.Select(angle => Math.Round(angle / Clock) * Clock)] : spread;
         }
 
-        return IsStraight(atom) ? [taken[0] + Math.PI] : OnFrom(atom, taken[0], next);
+        if (IsStraight(atom))
+        {
+            _turns[next[0]] = _turns[atom];
+            return [taken[0] + Math.PI];
+        }
+
+        return OnFrom(atom, taken[0], next);
     }
 
     private double[] FromNothing(int atom, int count) => count switch

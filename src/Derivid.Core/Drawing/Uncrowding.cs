@@ -13,6 +13,7 @@ internal sealed class Uncrowding
 {
     private const int MostRounds = 8;
     private const double Clash = 5;
+    private const double WorthTurning = 0.02;
 
     private static readonly double[] Swings = [Math.PI / 12, -Math.PI / 12, Math.PI / 6, -Math.PI / 6, Math.PI / 3, -Math.PI / 3];
 
@@ -105,7 +106,7 @@ internal sealed class Uncrowding
     {
         Complex[] start = [.. hinge.Branch.Select(atom => _places[atom])];
         Complex[] best = start;
-        double least = before - 1e-6;
+        double least = before - WorthTurning;
         foreach (Func<Complex, Complex> move in moves)
         {
             Move(hinge.Branch, move);

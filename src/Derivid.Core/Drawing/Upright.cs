@@ -4,7 +4,8 @@ using Derivid.Core.Structures;
 
 namespace Derivid.Core.Drawing;
 
-/// <summary>Turns a finished layout as a chemist would hold it: wide, bonds at multiples of 30°, C=O upwards.</summary>
+/// <summary>Turns a finished layout as a chemist would hold it: wide, bonds at multiples of 30°, C=O upwards, C=N-X to the right.</summary>
+/// <remarks>A bridged ring system stands as it was built; it is only turned over where that serves.</remarks>
 internal static class Upright
 {
     private const double Sixth = Math.PI / 6;
@@ -18,9 +19,10 @@ internal static class Upright
         Molecule molecule, ImmutableArray<int> part, ImmutableArray<ImmutableArray<int>> rings, Complex[] places)
     {
         Complex[] start = [.. part.Select(atom => places[atom])];
-        double askew = Askew(molecule, part, rings, places);
+        bool asBuilt = RingSystemLayout.IsBridged(part, rings);
+        double askew = asBuilt ? 0 : Askew(molecule, part, rings, places);
         (double, Complex[]) best = (double.NegativeInfinity, start);
-        for (int way = 0; way < 24; way++)
+        for (int way = 0; way < (asBuilt ? 2 : 24); way++)
         {
             Complex turn = Plane.Step(((way / 2) * Sixth) - askew);
             Complex[] turned = [.. start.Select(place => turn * place)];
@@ -63,18 +65,21 @@ internal static class Upright
         double height = part.Max(atom => places[atom].Imaginary) - part.Min(atom => places[atom].Imaginary);
         double up = 0;
         double right = 0;
-        foreach (int atom in part.Where(atom => molecule.Atoms[atom].Symbol != "C"))
+        foreach (int atom in part)
         {
-            foreach (BondedAtom next in molecule.NeighboursOf(atom))
+            foreach (BondedAtom next in molecule.NeighboursOf(atom).Where(next => IsCarbonyl(molecule, atom, next)))
             {
-                Complex bond = places[atom] - places[next.Atom];
-                bool carbonyl = next.Order == 2 && molecule.Atoms[next.Atom].Symbol == "C" && !molecule.IsRingBond(next.Bond);
-                up += carbonyl ? bond.Imaginary : 0;
+                Complex bond = places[next.Atom] - places[atom];
+                up += bond.Imaginary;
+                right += molecule.NeighboursOf(next.Atom).Length > 1 ? bond.Real : 0;
             }
-
-            right += places[atom].Real - part.Average(other => places[other].Real);
         }
 
-        return (0.6 * (width - height)) + (1.5 * up) + (0.02 * right);
+        return (0.7 * (width - height)) + (1.5 * up) + (0.3 * right);
     }
+
+    private static bool IsCarbonyl(Molecule molecule, int atom, BondedAtom next) => next.Order == 2
+        && !molecule.IsRingBond(next.Bond)
+        && molecule.Atoms[atom].Symbol == "C"
+        && molecule.Atoms[next.Atom].Symbol != "C";
 }

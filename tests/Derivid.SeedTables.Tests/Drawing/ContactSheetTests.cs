@@ -5,18 +5,18 @@ using Derivid.Core.Drawing;
 namespace Derivid.SeedTables.Tests.Drawing;
 
 /// <summary>
-/// All drawings on pages to look at: DERIVID_SHEET=1 writes artifacts/drawings/*.html beside the solution, 60 drawings a page.
+/// All drawings on pages to look at: DERIVID_SHEET=1 writes artifacts/drawings/*.html beside the solution, 40 drawings a page.
 /// </summary>
 public sealed class ContactSheetTests
 {
-    private const int PerPage = 60;
+    private const int PerPage = 40;
 
     private const string Style =
         """
         body { font: 11px sans-serif; margin: 4px; width: 1580px; color: #000; background: #fff }
-        div { display: grid; grid-template-columns: repeat(6, 1fr); gap: 4px }
+        div { display: grid; grid-template-columns: repeat(5, 1fr); gap: 4px }
         figure { border: 1px solid #ccc; margin: 0; padding: 4px; text-align: center }
-        svg { max-width: 100%; height: auto }
+        svg { max-width: 100% }
         """;
 
     [Fact]
