@@ -4,7 +4,10 @@ using Derivid.Core.Structures;
 
 namespace Derivid.Core.Drawing;
 
-/// <summary>Turns a finished layout as a chemist would hold it: wide, bonds at multiples of 30°, C=O upwards, C=N-X to the right.</summary>
+/// <summary>
+/// Turns a finished layout as a chemist would hold it: wide, fused rings side by side, bonds at multiples of 30°, C=O
+/// upwards, C=N-X to the right.
+/// </summary>
 /// <remarks>A bridged ring system stands as it was built; it is only turned over where that serves.</remarks>
 internal static class Upright
 {
@@ -19,6 +22,10 @@ internal static class Upright
         Molecule molecule, ImmutableArray<int> part, ImmutableArray<ImmutableArray<int>> rings, Complex[] places)
     {
         Complex[] start = [.. part.Select(atom => places[atom])];
+        ImmutableArray<int> fused = RingSystems.Of(molecule)
+            .Where(system => system.Length > 7 && part.Contains(system[0]))
+            .OrderByDescending(system => system.Length)
+            .FirstOrDefault([]);
         bool asBuilt = RingSystemLayout.IsBridged(part, rings);
         double askew = asBuilt ? 0 : Askew(molecule, part, rings, places);
         (double, Complex[]) best = (double.NegativeInfinity, start);
@@ -32,7 +39,7 @@ internal static class Upright
                 places[part[index]] = turned[index];
             }
 
-            double merit = Merit(molecule, part, places);
+            double merit = Merit(molecule, part, fused, places);
             best = merit > best.Item1 + 1e-6 ? (merit, turned) : best;
         }
 
@@ -59,27 +66,26 @@ internal static class Upright
             .MaxBy(angle => Math.Round(bonds.Sum(bond => bond.Weight * Math.Cos(12 * (bond.Angle - angle))), 6));
     }
 
-    private static double Merit(Molecule molecule, ImmutableArray<int> part, Complex[] places)
+    private static double Merit(
+        Molecule molecule, ImmutableArray<int> part, ImmutableArray<int> rings, Complex[] places)
     {
-        double width = part.Max(atom => places[atom].Real) - part.Min(atom => places[atom].Real);
-        double height = part.Max(atom => places[atom].Imaginary) - part.Min(atom => places[atom].Imaginary);
-        double up = 0;
-        double right = 0;
-        foreach (int atom in part)
+        double merit = (0.7 * Lie(part, places)) + (2 * Lie(rings, places));
+        foreach (int atom in part.Where(atom => molecule.Atoms[atom].Symbol == "C"))
         {
-            foreach (BondedAtom next in molecule.NeighboursOf(atom).Where(next => IsCarbonyl(molecule, atom, next)))
+            foreach (BondedAtom next in molecule.NeighboursOf(atom).Where(next =>
+                next.Order == 2 && !molecule.IsRingBond(next.Bond) && molecule.Atoms[next.Atom].Symbol != "C"))
             {
                 Complex bond = places[next.Atom] - places[atom];
-                up += bond.Imaginary;
-                right += molecule.NeighboursOf(next.Atom).Length > 1 ? bond.Real : 0;
+                bool ends = molecule.NeighboursOf(next.Atom).Length == 1;
+                merit += ends ? 4 * bond.Imaginary : (0.5 * bond.Imaginary) + (0.5 * bond.Real);
             }
         }
 
-        return (0.7 * (width - height)) + (1.5 * up) + (0.3 * right);
+        return merit;
     }
 
-    private static bool IsCarbonyl(Molecule molecule, int atom, BondedAtom next) => next.Order == 2
-        && !molecule.IsRingBond(next.Bond)
-        && molecule.Atoms[atom].Symbol == "C"
-        && molecule.Atoms[next.Atom].Symbol != "C";
+    /// <summary>How much wider than high some atoms lie; 0 for none.</summary>
+    private static double Lie(ImmutableArray<int> atoms, Complex[] places) => atoms.IsEmpty ? 0
+        : atoms.Max(atom => places[atom].Real) - atoms.Min(atom => places[atom].Real)
+            - atoms.Max(atom => places[atom].Imaginary) + atoms.Min(atom => places[atom].Imaginary);
 }
