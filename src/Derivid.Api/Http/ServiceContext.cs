@@ -23,6 +23,8 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(KeyQuery))]
 [JsonSerializable(typeof(OverviewQuery))]
 [JsonSerializable(typeof(PageQuery))]
+[JsonSerializable(typeof(DrawingOfParent))]
+[JsonSerializable(typeof(DrawingQuery))]
 [JsonSerializable(typeof(ParentQuery))]
 [JsonSerializable(typeof(ProposalQuery))]
 [JsonSerializable(typeof(ReportBody))]
