@@ -150,13 +150,15 @@ internal sealed record ParentDrawing(Molecule Structure, string Title)
     {
         if (SmilesReader.Read(parent.Smiles).Molecule is not { } structure || structure.Atoms.Length > StructureDrawing.MostAtoms)
         {
-            return new Problem(ProblemTypes.NotFound, $"{parent.Name} has more atoms than are drawn, or no structure that can be read.");
+            return new Problem(
+                ProblemTypes.NotFound, $"{parent.Name} has more atoms than are drawn, or no structure that can be read.");
         }
 
         if (query.Kind is not { } name)
         {
             return query.CarbonylsCondensed is { } alone
-                ? FieldErrors.One("?carbonylsCondensed", $"{alone} without a kind; give the kind of derivative too, or leave it out.")
+                ? FieldErrors.One(
+                    "?carbonylsCondensed", $"{alone} without a kind; give the kind of derivative too, or leave it out.")
                 : new ParentDrawing(structure, parent.Name);
         }
 

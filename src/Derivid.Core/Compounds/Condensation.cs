@@ -49,7 +49,8 @@ public sealed class Condensation
             && CarbonylEnvironment.Of(parent).Features.HasFlag(StructureFeature.OneThreeDicarbonyl))
         {
             return new Condensation(
-                $"A 1,3-dicarbonyl compound may close a ring with {kind.ReagentName}, and the table does not say which product it is.");
+                $"A 1,3-dicarbonyl compound may close a ring with {kind.ReagentName}, "
+                + "and the table does not say which product it is.");
         }
 
         if (kind is not { ReagentsPerCarbonyl: 1, WatersPerCarbonyl: 1 }
@@ -57,7 +58,8 @@ public sealed class Condensation
             || ReactingNitrogen(reagent) is not int nitrogen)
         {
             return new Condensation(
-                $"The table does not say how {kind.ReagentName} joins the parent; only C=N from C=O and one H2N group is worked out.");
+                $"The table does not say how {kind.ReagentName} joins the parent; "
+                + "only C=N from C=O and one H2N group is worked out.");
         }
 
         Molecule[] products =

@@ -138,7 +138,8 @@ internal sealed class AtomLabel
         double side = half + own;
         Complex[] corners =
         [
-            new(side, 0.2), new(0, 0.36), new(-side, 0.2), new(side, -0.2), new(-side, -0.2), new(side, 0), new(-side, 0), new(0, -0.36),
+            new(side, 0.2), new(0, 0.36), new(-side, 0.2), new(side, -0.2),
+            new(-side, -0.2), new(side, 0), new(-side, 0), new(0, -0.36),
         ];
         double Room(Complex corner) =>
             Math.Round(taken.Select(bond => Plane.Between(bond, corner.Phase)).DefaultIfEmpty(Math.PI).Min(), 3);

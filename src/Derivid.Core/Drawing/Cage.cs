@@ -189,7 +189,7 @@ internal static class Cage
     }
 }
 
-/// <summary>The bicyclo[2.2.1] skeleton of camphor and norcamphor, as it is usually drawn: from the front, the bridge above.</summary>
+/// <summary>The bicyclo[2.2.1] skeleton of camphor and norcamphor, seen from the front, the bridge of one atom above.</summary>
 internal static class Norbornane
 {
     // Bridgeheads, the bridge of one atom, the two of two atoms: in front (longer, below) and behind.

@@ -20,7 +20,9 @@ internal static class RingSystemLayout
         Molecule molecule, ImmutableArray<int> system, IEnumerable<ImmutableArray<int>> rings)
     {
         List<Dictionary<int, Complex>> pieces = [.. Joined(rings.Where(ring => system.Contains(ring[0])))
-            .Select(group => group.Length == 1 ? Polygon(group[0]) : Cage.Of(molecule, [.. group.SelectMany(ring => ring).Distinct().Order()]))];
+            .Select(group => group.Length == 1
+                ? Polygon(group[0])
+                : Cage.Of(molecule, [.. group.SelectMany(ring => ring).Distinct().Order()]))];
         Dictionary<int, Complex> first = pieces.MaxBy(piece => piece.Count)!;
         var placed = new Dictionary<int, Complex>(first);
         pieces.Remove(first);

@@ -56,10 +56,10 @@ public static class StructureDrawing
         Complex Paper(Complex point) => Scale * Complex.Conjugate(point - corner);
 
         var svg = new StringBuilder();
-        svg.Append(FormattableString.Invariant(
-            $"<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {Scale * size.Real:0.##} {Scale * size.Imaginary:0.##}\" "));
-        svg.Append(FormattableString.Invariant(
-            $"width=\"{Scale * size.Real:0.##}\" height=\"{Scale * size.Imaginary:0.##}\">\n"));
+        string width = FormattableString.Invariant($"{Scale * size.Real:0.##}");
+        string height = FormattableString.Invariant($"{Scale * size.Imaginary:0.##}");
+        svg.Append($"<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {width} {height}\" ");
+        svg.Append($"width=\"{width}\" height=\"{height}\">\n");
         svg.Append("<title>").Append(WebUtility.HtmlEncode(title)).Append("</title>\n");
         svg.Append("<g fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.4\" stroke-linecap=\"round\">\n");
         for (int index = 0; index < molecule.Bonds.Length; index++)
@@ -67,17 +67,19 @@ public static class StructureDrawing
             Bond bond = molecule.Bonds[index];
             svg.Append(FormattableString.Invariant(
                 $"<path data-bond=\"{index}\" data-atoms=\"{bond.First} {bond.Second}\" data-order=\"{bond.Order}\" d=\""));
-            svg.AppendJoin(' ', Lines(molecule, rings, places, labels, bond).Select(line => Stroke(Paper(line.From), Paper(line.To))));
+            svg.AppendJoin(
+                ' ',
+                Lines(molecule, rings, places, labels, bond).Select(line => Stroke(Paper(line.From), Paper(line.To))));
             svg.Append("\"/>\n");
         }
 
-        svg.Append(FormattableString.Invariant(
-            $"</g>\n<g fill=\"currentColor\" font-family=\"Helvetica, Arial, sans-serif\" font-size=\"{AtomLabel.FontSize * Scale:0.##}\">\n"));
+        svg.Append("</g>\n<g fill=\"currentColor\" font-family=\"Helvetica, Arial, sans-serif\" ");
+        svg.Append(FormattableString.Invariant($"font-size=\"{AtomLabel.FontSize * Scale:0.##}\">\n"));
         for (int atom = 0; atom < places.Length; atom++)
         {
             Complex at = Paper(places[atom]);
-            svg.Append(FormattableString.Invariant(
-                $"<g data-atom=\"{atom}\" data-symbol=\"{molecule.Atoms[atom].Symbol}\" data-place=\"{at.Real:0.##} {at.Imaginary:0.##}\">"));
+            svg.Append(FormattableString.Invariant($"<g data-atom=\"{atom}\" data-symbol=\"{molecule.Atoms[atom].Symbol}\" "));
+            svg.Append(FormattableString.Invariant($"data-place=\"{at.Real:0.##} {at.Imaginary:0.##}\">"));
             labels[atom]?.Write(svg, Paper, Scale);
             svg.Append("</g>\n");
         }
@@ -133,7 +135,8 @@ public static class StructureDrawing
             .Select(next => next.Atom).Where(atom => atom != bond.First && atom != bond.Second)];
         ImmutableArray<int> ring = rings
             .Where(ring => ring.Contains(bond.First) && ring.Contains(bond.Second))
-            .OrderByDescending(ring => molecule.AromaticRings.Any(aromatic => aromatic.Length == ring.Length && aromatic.All(ring.Contains)))
+            .OrderByDescending(ring => molecule.AromaticRings.Any(aromatic =>
+                aromatic.Length == ring.Length && aromatic.All(ring.Contains)))
             .ThenByDescending(ring => DoubleBonds(molecule, ring))
             .FirstOrDefault();
         if (!ring.IsDefault)

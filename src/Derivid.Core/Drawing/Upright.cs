@@ -59,7 +59,8 @@ internal static class Upright
             .Select(entry => (
                 (places[entry.bond.Second] - places[entry.bond.First]).Phase,
                 !molecule.IsRingBond(entry.index) ? 1
-                    : rings.Any(ring => ring.Length % 3 == 0 && ring.Contains(entry.bond.First) && ring.Contains(entry.bond.Second)) ? 1.01
+                    : rings.Any(ring => ring.Length % 3 == 0
+                        && ring.Contains(entry.bond.First) && ring.Contains(entry.bond.Second)) ? 1.01
                     : 0.1))];
         return bonds.Length == 0 ? 0 : bonds
             .Select(bond => bond.Angle)
