@@ -58,8 +58,9 @@ public static class StructureDrawing
         var svg = new StringBuilder();
         string width = FormattableString.Invariant($"{Scale * size.Real:0.##}");
         string height = FormattableString.Invariant($"{Scale * size.Imaginary:0.##}");
-        svg.Append($"<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 {width} {height}\" ");
-        svg.Append($"width=\"{width}\" height=\"{height}\">\n");
+        svg.Append("<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" viewBox=\"0 0 ")
+            .Append(width).Append(' ').Append(height)
+            .Append("\" width=\"").Append(width).Append("\" height=\"").Append(height).Append("\">\n");
         svg.Append("<title>").Append(WebUtility.HtmlEncode(title)).Append("</title>\n");
         svg.Append("<g fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.4\" stroke-linecap=\"round\">\n");
         for (int index = 0; index < molecule.Bonds.Length; index++)
