@@ -52,6 +52,28 @@ public sealed class TableClient
         _wire.GetAsync<ParentDetail>(
             Address.Of($"parents/{Address.Segment(name)}", ("tableVersion", version)), cancellationToken);
 
+    /// <summary>A drawing of a parent, or of a derivative of it.</summary>
+    /// <param name="name">The parent's key, name, a listed synonym or the CAS number.</param>
+    /// <param name="kind">The kind of derivative. Missing: the parent itself is drawn.</param>
+    /// <param name="carbonylsCondensed">Carbonyl groups that reacted. Missing: as the table's records have it.</param>
+    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>A whole SVG document.</returns>
+    /// <exception cref="DerividException">Among others: the table leaves open what the derivative is.</exception>
+    public Task<string> GetStructureAsync(
+        string name,
+        string? kind = null,
+        int? carbonylsCondensed = null,
+        int? version = null,
+        CancellationToken cancellationToken = default) =>
+        _wire.GetTextAsync(
+            Address.Of(
+                $"parents/{Address.Segment(name)}/structure",
+                ("kind", kind),
+                ("carbonylsCondensed", carbonylsCondensed),
+                ("tableVersion", version)),
+            cancellationToken);
+
     /// <summary>The derivative records that fit, in order of their keys, or closest first.</summary>
     /// <param name="filter">Which. Missing: all.</param>
     /// <param name="version">Version of the table. Missing: the current one.</param>
@@ -160,6 +182,15 @@ public sealed class TableClient
     public Task<StructureItem> DescribeStructureAsync(
         string smiles, string? name = null, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<StructureItem>("structures", new StructureRequest { Smiles = smiles, Name = name }, null, cancellationToken);
+
+    /// <summary>A drawing of any structure; stores nothing; needs an instructor's key.</summary>
+    /// <param name="smiles">The structure in the OpenSMILES notation.</param>
+    /// <param name="name">What the drawing is called. Missing: by its notation.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>A whole SVG document.</returns>
+    public Task<string> DrawStructureAsync(
+        string smiles, string? name = null, CancellationToken cancellationToken = default) =>
+        _wire.GetTextAsync(Address.Of("structures/drawing", ("smiles", smiles), ("name", name)), cancellationToken);
 
     private IAsyncEnumerable<T> ListAsync<T>(
         string list, int? version, (string Name, object? Value)[] filter, CancellationToken cancellationToken) =>

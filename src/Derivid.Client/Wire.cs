@@ -17,6 +17,12 @@ internal sealed class Wire(HttpClient http)
     public async Task<T> GetAsync<T>(string address, CancellationToken cancellationToken) =>
         await SendAsync<T>(new HttpRequestMessage(HttpMethod.Get, Root + address), cancellationToken);
 
+    public async Task<string> GetTextAsync(string address, CancellationToken cancellationToken)
+    {
+        using var response = await SendAsync(new HttpRequestMessage(HttpMethod.Get, Root + address), cancellationToken);
+        return await response.Content.ReadAsStringAsync(cancellationToken);
+    }
+
     public async Task<T> PostAsync<T>(
         string address, object? body, string? reason, CancellationToken cancellationToken) =>
         await SendAsync<T>(Request(HttpMethod.Post, address, body, reason), cancellationToken);

@@ -17,7 +17,7 @@ public sealed class DocumentTests(ExampleService service) : IClassFixture<Exampl
     public static TheoryData<string> Operations =>
     [
         "identify", "identifyBatch", "getIdentification", "getIdentificationObservation", "replayIdentification",
-        "listParents", "getParent", "listDerivatives", "listDerivativeKinds", "listSpotTests", "listColours",
+        "listParents", "getParent", "drawParent", "listDerivatives", "listDerivativeKinds", "listSpotTests", "listColours",
         "listMeltingPointStandards", "listSources", "getSource", "listTableVersions", "getTableVersion",
         "getLiveness", "getReadiness",
         "getCurrentKey", "makeKey", "listKeys", "getKey", "revokeKey", "listAuditEntries",
@@ -134,15 +134,15 @@ public sealed class DocumentTests(ExampleService service) : IClassFixture<Exampl
             return;
         }
 
+        var isDrawing = response.Content.Headers.ContentType!.MediaType == MediaTypes.Svg;
+        var (type, shown) = isDrawing ? ("svg", answer) : ("json", ExampleFiles.Indented(answer));
         if (ExampleFiles.IsResealing)
         {
-            await ExampleFiles.SealAsync(name, $"{name}.reply.json", ExampleFiles.Indented(answer));
+            await ExampleFiles.SealAsync(name, $"{name}.reply.{type}", shown);
         }
 
-        var example = await ExampleFiles.ReadAsync($"{name}.reply");
-        Assert.True(
-            ExampleFiles.Fits(name, example ?? "null", ExampleFiles.Indented(answer)),
-            $"{example}\nis not what is answered:\n{ExampleFiles.Indented(answer)}");
+        var example = await ExampleFiles.ReadAsync($"{name}.reply", type);
+        Assert.True(ExampleFiles.Fits(name, example ?? "null", shown), $"{example}\nis not what is answered:\n{shown}");
     }
 
     private static string AddressOf(string path, JsonObject parameters)

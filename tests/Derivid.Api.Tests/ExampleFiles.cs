@@ -61,9 +61,9 @@ internal static partial class ExampleFiles
         example == answer || (WorkedOut.Contains(operation) && Shape(JsonNode.Parse(example)) == Shape(JsonNode.Parse(answer)));
 
     /// <summary>An example. Missing: null, there is none of this name.</summary>
-    public static async Task<string?> ReadAsync(string name)
+    public static async Task<string?> ReadAsync(string name, string type = "json")
     {
-        var file = InFolder("examples", name + ".json");
+        var file = InFolder("examples", $"{name}.{type}");
         return File.Exists(file) ? await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken) : null;
     }
 

@@ -16,7 +16,10 @@ public sealed class TableTests(SqliteService service)
     ];
 
     public static TheoryData<string> Conditional =>
-        [.. Lists.Select(l => l.Data), "/api/v1/parents/propanone", "/api/v1/sources/handbooks-recalled", "/api/v1/table-versions/1"];
+    [
+        .. Lists.Select(l => l.Data),
+        "/api/v1/parents/propanone", "/api/v1/parents/propanone/structure", "/api/v1/sources/handbooks-recalled", "/api/v1/table-versions/1",
+    ];
 
     [Theory]
     [MemberData(nameof(Lists))]

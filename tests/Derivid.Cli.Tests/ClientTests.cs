@@ -64,6 +64,19 @@ public sealed class ClientTests(ServiceUnderTest service) : IDisposable
     }
 
     [Fact]
+    public async Task ParentAndDerivativeAreDrawn()
+    {
+        var parent = await _client.Table.GetStructureAsync("acetone", cancellationToken: Token);
+        var derivative = await _client.Table.GetStructureAsync("glyoxal", "oxime", carbonylsCondensed: 2, cancellationToken: Token);
+        var refusal = await Assert.ThrowsAsync<DerividException>(
+            () => _client.Table.GetStructureAsync("acetone", "dimedone derivative", cancellationToken: Token));
+
+        Assert.Contains("<title>propanone</title>", parent, StringComparison.Ordinal);
+        Assert.Contains("<title>glyoxal oxime</title>", derivative, StringComparison.Ordinal);
+        Assert.Equal(404, (int)refusal.Status);
+    }
+
+    [Fact]
     public async Task StoredIdentificationIsFetchedAndReplayed()
     {
         var observation = new IdentificationRequest

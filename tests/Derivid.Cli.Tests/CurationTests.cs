@@ -194,8 +194,10 @@ public sealed class CurationTests : IAsyncLifetime
     {
         using var client = DerividClient.Connect(_service.Address, ServiceUnderTest.AdministratorKey);
         var structure = await client.Table.DescribeStructureAsync("CC(=O)C", "acetone", Token);
+        var drawing = await client.Table.DrawStructureAsync("CC(=O)C", "acetone & co", Token);
         var coverage = await client.Table.GetCoverageAsync(cancellationToken: Token);
 
+        Assert.Contains("<title>acetone &amp; co</title>", drawing, StringComparison.Ordinal);
         Assert.Equal("C3H6O", structure.Formula);
         Assert.Contains(structure.Duplicates, d => d.Parent == "propanone");
         Assert.NotEmpty(coverage.NeverCrossChecked);

@@ -1,9 +1,11 @@
+using System.ComponentModel.DataAnnotations;
 using System.Runtime.CompilerServices;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
+using Derivid.Core.Drawing;
 using Derivid.Core.Structures;
 using Derivid.Core.Teaching;
 
@@ -31,6 +33,16 @@ public static class CuratorHelpEndpoints
                 + "masses, and parents of the table that may be the same. Stores nothing.")
             .WithBody<StructureRequest>()
             .Produces<StructureItem>();
+        api.MapGet("/structures/drawing", Draw)
+            .RequireRole(Role.Instructor)
+            .WithTags("Curation")
+            .WithName("drawStructure")
+            .WithSummary("Draw any structure")
+            .WithDescription(
+                $"The structure as SVG, as it would be drawn for a parent of the table; at most {StructureDrawing.MostAtoms} atoms, "
+                + "hydrogens not counted. Configuration of double bonds is drawn, that of atoms (@) is not. Stores nothing.")
+            .WithQuery<DrawingQuery>()
+            .Produces<string>(StatusCodes.Status200OK, MediaTypes.Svg);
         api.MapGet("/coverage", CoverageAsync)
             .RequireRole(Role.Instructor)
             .WithTags("Curation")
@@ -43,6 +55,27 @@ public static class CuratorHelpEndpoints
             .Produces<CoverageItem>()
             .Produces(StatusCodes.Status304NotModified)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
+    }
+
+    private static IResult Draw(HttpContext context)
+    {
+        if (!RequestQuery.Read<DrawingQuery>(context.Request).Succeeded(out var query, out var problem))
+        {
+            return problem;
+        }
+
+        var reading = SmilesReader.Read(query.Smiles);
+        if (!reading.IsRead)
+        {
+            return FieldErrors.One("?smiles", $"{Text.Quoted(query.Smiles)}: {reading.Error.Sentence}");
+        }
+
+        var atoms = reading.Molecule.Atoms.Length;
+        return atoms > StructureDrawing.MostAtoms
+            ? FieldErrors.One(
+                "?smiles",
+                $"{Text.Quoted(query.Smiles)} has {atoms} atoms; at most {StructureDrawing.MostAtoms} are drawn, hydrogens not counted.")
+            : Reply.Svg(context, StructureDrawing.Svg(reading.Molecule, query.Name ?? query.Smiles));
     }
 
     private static async Task<IResult> ComputeAsync(HttpContext context, TableSnapshots tables)
@@ -97,4 +130,16 @@ public static class CuratorHelpEndpoints
             derivative.Formula.MolarMass))],
         [.. sketch.Duplicates.Select(duplicate => new DuplicateItem(
             duplicate.Parent.Key, duplicate.Parent.Name, duplicate.Reason))]);
+}
+
+/// <summary>What to draw.</summary>
+public sealed record DrawingQuery
+{
+    /// <summary>The structure in the OpenSMILES notation.</summary>
+    [StringLength(500)]
+    public required string Smiles { get; init; }
+
+    /// <summary>What the drawing is called. Missing: by its notation.</summary>
+    [StringLength(200)]
+    public string? Name { get; init; }
 }

@@ -199,7 +199,7 @@ public sealed class AccessOfOperations : IOperationFilter
     }
 }
 
-/// <summary>Writes into the document that what is no JSON is text: CSV, and lines of JSON.</summary>
+/// <summary>Writes into the document that what is no JSON is text: CSV, lines of JSON, and drawings.</summary>
 public sealed class TextAnswers : IOperationFilter
 {
     /// <inheritdoc/>
@@ -209,7 +209,7 @@ public sealed class TextAnswers : IOperationFilter
         var bodies = (operation.Responses ?? []).Values.Select(response => response.Content).Append(operation.RequestBody?.Content);
         foreach (var (type, media) in bodies.SelectMany(body => body ?? new Dictionary<string, IOpenApiMediaType>()))
         {
-            if (media is OpenApiMediaType text && type is MediaTypes.Csv or MediaTypes.JsonLines)
+            if (media is OpenApiMediaType text && type is MediaTypes.Csv or MediaTypes.JsonLines or MediaTypes.Svg)
             {
                 text.Schema = new OpenApiSchema { Type = JsonSchemaType.String };
             }
@@ -219,7 +219,7 @@ public sealed class TextAnswers : IOperationFilter
 
 /// <summary>
 /// Writes the examples kept under openapi/examples into the document: NAME.parameters.json for the parameters,
-/// NAME.request.json for the body and NAME.reply.json for the answer; .csv, .ndjson and .txt stand for other types. A test asks
+/// NAME.request.json for the body and NAME.reply.json for the answer; .csv, .ndjson, .svg and .txt stand for other types. A test asks
 /// the service each and compares.
 /// </summary>
 public sealed class Examples : IOperationFilter
@@ -255,6 +255,7 @@ public sealed class Examples : IOperationFilter
                 "application/json" or "application/schema+json" => Find(name),
                 MediaTypes.Csv => FindText(name + ".csv"),
                 MediaTypes.JsonLines => FindText(name + ".ndjson"),
+                MediaTypes.Svg => FindText(name + ".svg"),
                 _ => FindText(name + ".txt"),
             };
         }

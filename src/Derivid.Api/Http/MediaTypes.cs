@@ -11,6 +11,9 @@ public static class MediaTypes
     /// <summary>Comma-separated values (RFC 4180).</summary>
     public const string Csv = "text/csv";
 
+    /// <summary>A drawing.</summary>
+    public const string Svg = "image/svg+xml";
+
     /// <summary>JSON, one value a line.</summary>
     public const string JsonLines = "application/x-ndjson";
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using System.Text.Json;
 using Derivid.Contracts;
 using Microsoft.Net.Http.Headers;
@@ -25,6 +26,16 @@ public static class Reply
     {
         ArgumentNullException.ThrowIfNull(value);
         return Results.Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Exact), MediaTypes.Json);
+    }
+
+    /// <summary>Answers with a drawing that may fetch and run nothing, even opened by itself.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="svg">The drawing.</param>
+    public static IResult Svg(HttpContext context, string svg)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; sandbox";
+        return Results.Text(svg, MediaTypes.Svg, Encoding.UTF8);
     }
 
     /// <summary>Tags the answer, and gives it unless the sender has it already.</summary>

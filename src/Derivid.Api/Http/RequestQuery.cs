@@ -52,6 +52,11 @@ public static class RequestQuery
             }
         }
 
+        foreach (var (name, _) in members.Where(member => member.Value.IsRequired && !request.Query.ContainsKey(member.Key)))
+        {
+            errors.Add("?" + name, "Missing; it is needed here.");
+        }
+
         return errors.ToProblem();
     }
 

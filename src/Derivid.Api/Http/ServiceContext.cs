@@ -17,6 +17,8 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(AuditQuery))]
 [JsonSerializable(typeof(ChangeQuery))]
 [JsonSerializable(typeof(DerivativeQuery))]
+[JsonSerializable(typeof(DrawingOfParent))]
+[JsonSerializable(typeof(DrawingQuery))]
 [JsonSerializable(typeof(Grade))]
 [JsonSerializable(typeof(GradeQuery))]
 [JsonSerializable(typeof(ImportQuery))]

@@ -1,6 +1,9 @@
+using System.ComponentModel.DataAnnotations;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
+using Derivid.Core.Drawing;
+using Derivid.Core.Structures;
 
 namespace Derivid.Api.Table;
 
@@ -28,6 +31,17 @@ public static class ParentEndpoints
             .WithQuery<VersionQuery>()
             .Produces<ParentDetail>()
             .Produces(StatusCodes.Status304NotModified);
+        parents.MapGet("/{key}/structure", DrawAsync)
+            .WithName("drawParent")
+            .WithSummary("Draw a parent compound or a derivative of it")
+            .WithDescription(
+                "The structure as SVG, in the colour of the text around it; every atom and bond is marked, so that the drawing "
+                + "can be read back. With a kind: the derivative, from the parent's carbonyl group and the kind's reagent; "
+                + "not found where the table leaves open what it is (the dimedone derivative, rings that a 1,3-dicarbonyl "
+                + "compound may close, carbonyl groups that differ). Which of E and Z a C=N has is left open.")
+            .WithQuery<DrawingOfParent>()
+            .Produces<string>(StatusCodes.Status200OK, MediaTypes.Svg)
+            .Produces(StatusCodes.Status304NotModified);
     }
 
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables) =>
@@ -40,6 +54,27 @@ public static class ParentEndpoints
         TableReply.OneAsync(context, tables, table => table.Parents.Find(key) is { } found
             ? (ParentDetail.Of(table, found), "")
             : (null, table.Parents.Unknown(key)));
+
+    /// <param name="key">Key, name, listed synonym or CAS number of the parent.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="tables">The tables.</param>
+    private static async Task<IResult> DrawAsync(string key, HttpContext context, TableSnapshots tables)
+    {
+        if (!RequestQuery.Read<DrawingOfParent>(context.Request).Succeeded(out var query, out var problem)
+            || !(await tables.FindAsync(query.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        {
+            return problem;
+        }
+
+        if (table.Parents.Find(key) is not { } found)
+        {
+            return new Problem(ProblemTypes.NotFound, table.Parents.Unknown(key)) { TableVersion = table.Table.Version };
+        }
+
+        return ParentDrawing.Of(table, table.ParentByKey[found], query).Succeeded(out var drawing, out problem)
+            ? Reply.UnlessKnown(context, table.Table.Version, () => Reply.Svg(context, drawing.Svg()))
+            : problem with { TableVersion = table.Table.Version };
+    }
 
     private static IEnumerable<Parent> Select(ParentQuery query, ServedTable table, FieldErrors errors)
     {
@@ -82,4 +117,69 @@ public sealed record ParentQuery : PageQuery
 
     /// <summary>A derivative kind (key, name or synonym) the parent must have a record of.</summary>
     public string? DerivativeKind { get; init; }
+}
+
+/// <summary>What to draw of a parent.</summary>
+public sealed record DrawingOfParent
+{
+    /// <summary>The kind of derivative to draw: key, name or synonym. Missing: the parent itself.</summary>
+    public string? Kind { get; init; }
+
+    /// <summary>
+    /// Carbonyl groups that reacted. Missing: as the table's records of the derivative have it, the fewest where they
+    /// differ; 1 where there is none. Only together with a kind.
+    /// </summary>
+    [Range(1, 10)]
+    public int? CarbonylsCondensed { get; init; }
+
+    /// <summary>Version of the reference table. Missing: the current one.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+}
+
+/// <summary>A structure about to be drawn, and its name.</summary>
+/// <param name="Structure">The structure.</param>
+/// <param name="Title">What the drawing is called.</param>
+internal sealed record ParentDrawing(Molecule Structure, string Title)
+{
+    /// <summary>Finds what is asked for.</summary>
+    /// <param name="table">The table.</param>
+    /// <param name="parent">The parent.</param>
+    /// <param name="query">What to draw of it.</param>
+    public static Outcome<ParentDrawing> Of(ServedTable table, Parent parent, DrawingOfParent query)
+    {
+        if (SmilesReader.Read(parent.Smiles).Molecule is not { } structure || structure.Atoms.Length > StructureDrawing.MostAtoms)
+        {
+            return new Problem(
+                ProblemTypes.NotFound, $"{parent.Name} has more atoms than are drawn, or no structure that can be read.");
+        }
+
+        if (query.Kind is not { } name)
+        {
+            return query.CarbonylsCondensed is { } alone
+                ? FieldErrors.One(
+                    "?carbonylsCondensed", $"{alone} without a kind; give the kind of derivative too, or leave it out.")
+                : new ParentDrawing(structure, parent.Name);
+        }
+
+        if (table.Kinds.Find(name) is not { } key)
+        {
+            return FieldErrors.One("?kind", table.Kinds.Unknown(name));
+        }
+
+        var kind = table.Table.Kinds.First(k => k.Key == key);
+        var carbonyls = query.CarbonylsCondensed ?? table.Table.Derivatives
+            .Where(d => d.ParentKey == parent.Key && d.KindKey == key)
+            .Select(d => d.CarbonylsCondensed)
+            .DefaultIfEmpty(1)
+            .Min();
+        var condensation = Condensation.Of(structure, kind, carbonyls);
+        return !condensation.IsTold ? new Problem(ProblemTypes.NotFound, $"{parent.Name} {kind.Name}: {condensation.Reason}")
+            : condensation.Product.Atoms.Length > StructureDrawing.MostAtoms
+                ? new Problem(ProblemTypes.NotFound, $"{parent.Name} {kind.Name} has more atoms than are drawn.")
+            : new ParentDrawing(condensation.Product, $"{parent.Name} {kind.Name}");
+    }
+
+    /// <summary>Draws it.</summary>
+    public string Svg() => StructureDrawing.Svg(Structure, Title);
 }

@@ -4,7 +4,8 @@ namespace Derivid.Core.Structures;
 
 /// <summary>A structure: atoms, the bonds between them, and what follows from the two.</summary>
 /// <remarks>
-/// May be several unconnected parts (a salt, a hydrate); the formula is that of all of them. Configuration is not kept.
+/// May be several unconnected parts (a salt, a hydrate); the formula is that of all of them. Of configuration only that
+/// of double bonds is kept, and only for a drawing: no feature, formula or fingerprint depends on it.
 /// Aromatic ring systems have one Kekulé drawing, which of the possible ones is not settled; ask
 /// <see cref="IsAromatic"/> instead of looking for alternating bonds. Equality: by reference. Thread safety: immutable.
 /// </remarks>
@@ -14,10 +15,12 @@ public sealed class Molecule
     private readonly ImmutableArray<bool> _ringBonds;
     private readonly ImmutableArray<bool> _aromatic;
 
-    internal Molecule(ImmutableArray<Atom> atoms, ImmutableArray<Bond> bonds)
+    internal Molecule(
+        ImmutableArray<Atom> atoms, ImmutableArray<Bond> bonds, ImmutableArray<DoubleBondConfiguration> configurations)
     {
         Atoms = atoms;
         Bonds = bonds;
+        Configurations = configurations;
         _neighbours = Adjacency.Of(atoms.Length, bonds);
         _ringBonds = RingBonds.Of(_neighbours, bonds.Length);
         AromaticRings = Aromaticity.Of(this);
@@ -39,6 +42,9 @@ public sealed class Molecule
 
     /// <summary>The bonds. Shape: no order promised.</summary>
     public ImmutableArray<Bond> Bonds { get; }
+
+    /// <summary>The double bonds whose configuration was given. Shape: at most one a bond.</summary>
+    public ImmutableArray<DoubleBondConfiguration> Configurations { get; }
 
     /// <summary>Molecular formula of all parts; isotopes count as their element.</summary>
     public MolecularFormula Formula { get; }
@@ -101,6 +107,15 @@ public sealed record Atom(string Symbol, int Charge, int Hydrogens, int? Isotope
 /// <param name="Order">1 single to 4 quadruple; aromatic rings have alternating 1 and 2.</param>
 public readonly record struct Bond(int First, int Second, int Order);
 
+/// <summary>On which sides of a double bond two of its neighbours lie.</summary>
+/// <param name="First">The double bond's atom that carries <paramref name="BesideFirst"/>.</param>
+/// <param name="Second">Its other atom.</param>
+/// <param name="BesideFirst">A neighbour of the one.</param>
+/// <param name="BesideSecond">A neighbour of the other.</param>
+/// <param name="SameSide">Whether the two neighbours lie on the same side.</param>
+public readonly record struct DoubleBondConfiguration(
+    int First, int Second, int BesideFirst, int BesideSecond, bool SameSide);
+
 /// <summary>The far end of a bond, seen from one of its atoms.</summary>
 /// <param name="Atom">Index of the atom at the far end.</param>
 /// <param name="Bond">Index of the bond.</param>
@@ -129,7 +144,7 @@ internal static class Adjacency
     }
 }
 
-/// <summary>Steps over the configuration of a bracket atom, which neither formula nor features depend on.</summary>
+/// <summary>Steps over the configuration of a bracket atom, which nothing depends on.</summary>
 internal static class Configuration
 {
     private static readonly (string Name, int Highest)[] Classes =

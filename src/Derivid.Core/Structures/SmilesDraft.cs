@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace Derivid.Core.Structures;
 
 /// <summary>A molecule while its text is being read.</summary>
@@ -44,7 +46,8 @@ internal sealed class SmilesDraft
             [.. kept.Select(atom => new Atom(atom.Symbol, atom.Charge, atom.Hydrogens ?? 0, atom.Isotope))],
             [.. Bonds
                 .Where(bond => carriers[bond.First] is null && carriers[bond.Second] is null)
-                .Select(bond => new Bond(indices[bond.First], indices[bond.Second], bond.Order))]);
+                .Select(bond => new Bond(indices[bond.First], indices[bond.Second], bond.Order))],
+            DirectedBonds.Configurations(this, atom => carriers[atom] is null ? indices[atom] : null));
     }
 
     private int?[] HydrogenCarriers()
@@ -105,6 +108,64 @@ internal sealed record DraftBond(int First, int Second, int Position)
     public const int Aromatic = -1;
 
     public required int Order { get; set; }
+
+    /// <summary>1 where the second atom lies above the first ("/"), -1 below ("\"), 0 where nothing was said.</summary>
+    public int Rise { get; init; }
+}
+
+/// <summary>Reads the configuration of double bonds off the slanted bonds beside them.</summary>
+internal static class DirectedBonds
+{
+    /// <summary>The configurations given. An atom without an index is a hydrogen counted on its carrier.</summary>
+    public static ImmutableArray<DoubleBondConfiguration> Configurations(SmilesDraft draft, Func<int, int?> indexOf)
+    {
+        var configurations = ImmutableArray.CreateBuilder<DoubleBondConfiguration>();
+        if (!draft.Bonds.Exists(bond => bond.Rise != 0))
+        {
+            return [];
+        }
+
+        foreach (DraftBond bond in draft.Bonds.Where(bond => bond.Order == 2))
+        {
+            if (Beside(draft, bond.First, bond.Second, indexOf) is (int first, int firstHeight)
+                && Beside(draft, bond.Second, bond.First, indexOf) is (int second, int secondHeight))
+            {
+                configurations.Add(new DoubleBondConfiguration(
+                    indexOf(bond.First)!.Value,
+                    indexOf(bond.Second)!.Value,
+                    first,
+                    second,
+                    firstHeight == secondHeight));
+            }
+        }
+
+        return configurations.ToImmutable();
+    }
+
+    /// <summary>A neighbour that is drawn and whether it lies above (1) or below (-1) the atom.</summary>
+    private static (int Atom, int Height)? Beside(SmilesDraft draft, int atom, int partner, Func<int, int?> indexOf)
+    {
+        (int Atom, int Rise)[] neighbours = [.. draft.Bonds
+            .Where(bond => bond.Order == 1 && (bond.First == atom || bond.Second == atom))
+            .Select(bond => bond.First == atom ? (bond.Second, bond.Rise) : (bond.First, -bond.Rise))
+            .Where(beside => beside.Item1 != partner)];
+        int height = neighbours.Select(beside => beside.Rise).FirstOrDefault(rise => rise != 0);
+        if (height == 0)
+        {
+            return null;
+        }
+
+        int said = neighbours.First(beside => beside.Rise != 0).Atom;
+        foreach ((int neighbour, _) in neighbours)
+        {
+            if (indexOf(neighbour) is int drawn)
+            {
+                return (drawn, neighbour == said ? height : -height);
+            }
+        }
+
+        return null;
+    }
 }
 
 /// <summary>A bond symbol and the character it stands at, counted from 1.</summary>
@@ -117,6 +178,13 @@ internal sealed record BondSymbol(char Symbol, int Position)
         '$' => 4,
         ':' => DraftBond.Aromatic,
         _ => 1,
+    };
+
+    public int Rise => Symbol switch
+    {
+        '/' => 1,
+        '\\' => -1,
+        _ => 0,
     };
 }
 
@@ -155,7 +223,8 @@ internal sealed class SmilesRingClosures(SmilesDraft draft)
         }
 
         int order = (opening.Bond ?? bond)?.Order ?? DraftBond.LeftOut;
-        draft.Bonds.Add(new DraftBond(opening.Atom, atom, position) { Order = order });
+        int rise = opening.Bond is { Rise: not 0 } ? opening.Bond.Rise : -(bond?.Rise ?? 0);
+        draft.Bonds.Add(new DraftBond(opening.Atom, atom, position) { Order = order, Rise = rise });
         return null;
     }
 

@@ -8,7 +8,8 @@ namespace Derivid.Core.Structures;
 /// hydrogens, charge and class, of every element of <see cref="StandardAtomicWeights"/> and lower-case b c n o p s se
 /// as; bonds
 /// - = # $ : / \; branches; ring closures 0 to 9 and %10 to %99; the dot between unconnected parts.
-/// Read and dropped: configuration (@, @@, @TH1 ..., / and \) and atom class; they change neither formula nor features.
+/// Read and dropped: configuration of atoms (@, @@, @TH1 ...) and atom class; they change neither formula nor features.
+/// That of double bonds (/ and \) is kept for drawings.
 /// Not read: the wildcard *, reactions (>), query and extended notations, text after a space.
 /// Hydrogens left out are filled up to the OpenSMILES valences (B 3; C 4; N, P 3 or 5; O 2; S 2, 4 or 6; halogens 1).
 /// Departures: an atom with more bonds than its element takes is refused, where OpenSMILES gives it no hydrogens

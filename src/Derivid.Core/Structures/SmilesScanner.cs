@@ -54,7 +54,11 @@ internal sealed class SmilesScanner(string text, SmilesDraft draft)
         if (_previous != None)
         {
             int order = _bond?.Order ?? DraftBond.LeftOut;
-            draft.Bonds.Add(new DraftBond(_previous, index, _bond?.Position ?? atom!.Position) { Order = order });
+            draft.Bonds.Add(new DraftBond(_previous, index, _bond?.Position ?? atom!.Position)
+            {
+                Order = order,
+                Rise = _bond?.Rise ?? 0,
+            });
         }
 
         _previous = index;

@@ -21,7 +21,7 @@ public sealed class CurationExamplesTests
         "submitProposal", "reviewProposal", "releaseProposal", "rebaseProposal", "withdrawProposal",
         "startImport", "getImport", "listImportFaults", "cancelImport",
         "exportTableAsCsv", "exportTableAsJson", "exportVersionAsZip", "exportVersionAsJson", "compareTableVersions",
-        "describeStructure", "getCoverage",
+        "describeStructure", "drawStructure", "getCoverage",
     ];
 
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
@@ -36,6 +36,8 @@ public sealed class CurationExamplesTests
         using var reviewer = await service.ClientAsAsync(Role.Instructor);
 
         await AskAsync(author, "describeStructure", HttpMethod.Post, "/structures", null);
+        await AskAsync(
+            author, "drawStructure", HttpMethod.Get, "/structures/drawing?smiles=CC%28C%29%3DO&name=propanone", null, answer: "svg");
         await AskAsync(author, "getCoverage", HttpMethod.Get, "/coverage", null);
         var (id, tag) = await MadeAsync(author);
         await GatherAsync(author, id, tag);
