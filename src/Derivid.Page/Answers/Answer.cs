@@ -12,12 +12,14 @@ namespace Derivid.Page.Answers;
 /// <param name="Words">Names of kinds, tests and colours.</param>
 /// <param name="Details">The table's records of the leading candidates, by key.</param>
 /// <param name="Sources">The sources, by key.</param>
+/// <param name="Drawings">Structures of the leading candidates as SVG, by key.</param>
 public sealed record Answer(
     IdentificationResponse Result,
     IdentificationRequest Observation,
     Vocabulary Words,
     IReadOnlyDictionary<string, ParentDetail> Details,
-    IReadOnlyDictionary<string, Source> Sources)
+    IReadOnlyDictionary<string, Source> Sources,
+    IReadOnlyDictionary<string, string?> Drawings)
 {
     // As many as are drawn and compared; the rest are lines of a list.
     private const int Leading = 6;
@@ -52,14 +54,16 @@ public sealed record Answer(
         ArgumentNullException.ThrowIfNull(result);
         var words = Vocabulary.LoadAsync(client, result.TableVersion, cancellationToken);
         var sources = client.Table.ListSourcesAsync(result.TableVersion, cancellationToken).ToListAsync(cancellationToken).AsTask();
-        var details = await Task.WhenAll(result.Candidates.Take(Leading)
-            .Select(candidate => client.Table.GetParentAsync(candidate.Parent.Key, result.TableVersion, cancellationToken)));
+        var leaders = result.Candidates.Take(Leading).Select(candidate => candidate.Parent.Key).ToList();
+        var drawings = Task.WhenAll(leaders.Select(key => Structures.DrawAsync(client, key, null, result.TableVersion, cancellationToken)));
+        var details = await Task.WhenAll(leaders.Select(key => client.Table.GetParentAsync(key, result.TableVersion, cancellationToken)));
         return new Answer(
             result,
             observation,
             await words,
             details.ToDictionary(detail => detail.Parent.Key),
-            (await sources).ToDictionary(source => source.Key));
+            (await sources).ToDictionary(source => source.Key),
+            leaders.Zip(await drawings).ToDictionary(drawn => drawn.First, drawn => drawn.Second));
     }
 
     /// <summary>The ranges the table lists of a candidate for what was read, or would be.</summary>
