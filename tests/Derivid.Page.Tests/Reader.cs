@@ -26,13 +26,13 @@ public sealed class Reader : IAsyncDisposable
     private readonly List<string> _strangers = [];
     private readonly List<string> _complaints = [];
 
-    private Reader(IBrowserContext context, IPage page, string address, Way way)
+    private Reader(IBrowserContext context, IPage page, string address, Way way, string? alsoFrom)
     {
         (_context, Page, Address, _way) = (context, page, address, way);
         page.SetDefaultTimeout(15_000);
         page.Request += (_, request) =>
         {
-            if (!request.Url.StartsWith(address, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
+            if (!new[] { address, alsoFrom, "data:" }.OfType<string>().Any(known => request.Url.StartsWith(known, StringComparison.Ordinal)))
             {
                 _strangers.Add(request.Url);
             }
@@ -57,13 +57,18 @@ public sealed class Reader : IAsyncDisposable
     public int Interactions { get; private set; }
 
     /// <summary>Sits down before a browser.</summary>
+    /// <param name="browser">The browser.</param>
+    /// <param name="address">The service's address; a request to any other is a fault.</param>
+    /// <param name="way">How they use the page.</param>
+    /// <param name="options">What the browser is like. Missing: a window of 1280 by 900.</param>
+    /// <param name="alsoFrom">Another address that may be asked. Missing: none.</param>
     public static async Task<Reader> SitDownAsync(
-        BrowserFixture browser, string address, Way way = Way.Mouse, BrowserNewContextOptions? options = null)
+        BrowserFixture browser, string address, Way way = Way.Mouse, BrowserNewContextOptions? options = null, string? alsoFrom = null)
     {
         options ??= new BrowserNewContextOptions { ViewportSize = new ViewportSize { Width = 1280, Height = 900 } };
         options.JavaScriptEnabled = way != Way.NoScript;
         var context = await browser.Browser.NewContextAsync(options);
-        return new Reader(context, await context.NewPageAsync(), address, way);
+        return new Reader(context, await context.NewPageAsync(), address, way, alsoFrom);
     }
 
     /// <summary>Opens an address of the page.</summary>

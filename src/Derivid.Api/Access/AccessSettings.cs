@@ -62,6 +62,15 @@ public sealed record SignInSettings
     /// <summary>Whether the issuer's address must be https. Missing: true; false is for trying out on one machine.</summary>
     public bool RequireHttps { get; init; } = true;
 
+    /// <summary>Name of the page at the issuer, for signing in there. Missing: null, the page takes keys only.</summary>
+    public string? ClientId { get; init; }
+
+    /// <summary>Secret of the page at the issuer. Missing: null, it has none.</summary>
+    public string? ClientSecret { get; init; }
+
+    /// <summary>What the page asks the issuer for, by spaces. Missing: "openid".</summary>
+    public string Scope { get; init; } = "openid";
+
     /// <summary>Refuses settings that can't work.</summary>
     /// <exception cref="InvalidOperationException">What is wrong, by the setting's name.</exception>
     internal void Check()

@@ -72,7 +72,7 @@ public static partial class ServiceHosting
         builder.WebHost.UseStaticWebAssets();
         // In development the framework would add a catch-all route for files made later; it turns every 405 into a 404.
         builder.Configuration["ReloadStaticAssetsAtRuntime"] = "false";
-        builder.Services.AddPage();
+        builder.Services.AddPage(builder.Configuration);
         builder.AddProtection();
     }
 

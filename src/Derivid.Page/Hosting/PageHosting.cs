@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Components.Endpoints;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Page.Hosting;
@@ -14,7 +15,8 @@ public static class PageHosting
 {
     /// <summary>Adds the page, its sessions and its way to the service.</summary>
     /// <param name="services">The host's services. The host keeps the keys of data protection where all instances find them.</param>
-    public static void AddPage(this IServiceCollection services)
+    /// <param name="configuration">The host's settings.</param>
+    public static void AddPage(this IServiceCollection services, IConfiguration configuration)
     {
         ArgumentNullException.ThrowIfNull(services);
         services.AddRazorComponents();
@@ -24,6 +26,7 @@ public static class PageHosting
         services.AddScoped(scope => scope.GetRequiredService<ServiceCalls>()
             .For(scope.GetRequiredService<IHttpContextAccessor>().HttpContext!));
         services.AddSessions();
+        InstitutionSignIn.Add(services, configuration);
         services.AddSingleton<IExceptionHandler, PageExceptions>();
         services.AddAntiforgery(options =>
         {
@@ -68,6 +71,7 @@ public static class PageHosting
         app.MapStaticAssets();
         app.MapRazorComponents<Document>();
         app.MapSignOut();
+        InstitutionSignIn.Map(app);
         app.MapDownloads();
     }
 

@@ -11,7 +11,7 @@ namespace Derivid.Page.Sessions;
 /// It lives in an encrypted cookie and nowhere else. The role chooses what is shown; what is allowed the service decides anew
 /// with each call.
 /// </remarks>
-/// <param name="Key">Their key, sent with each call of the service.</param>
+/// <param name="Key">Their key, or the institution's token, sent with each call of the service.</param>
 /// <param name="Actor">As the audit log names them.</param>
 /// <param name="Role">What they may do.</param>
 public sealed record Session(string Key, string Actor, Role Role)
@@ -42,9 +42,15 @@ public sealed record Session(string Key, string Actor, Role Role)
     internal static Task SignInAsync(HttpContext context, string key, CallerItem caller)
     {
         var properties = new AuthenticationProperties();
-        properties.StoreTokens([new AuthenticationToken { Name = KeyToken, Value = key }]);
+        Keep(properties, key);
         return context.SignInAsync(Scheme, PrincipalOf(caller), properties);
     }
+
+    /// <summary>Puts a key into a cookie's properties.</summary>
+    /// <param name="properties">The properties.</param>
+    /// <param name="key">The key, or a token of the institution's.</param>
+    internal static void Keep(AuthenticationProperties properties, string key) =>
+        properties.StoreTokens([new AuthenticationToken { Name = KeyToken, Value = key }]);
 
     /// <summary>Reads the cookie of a request for a view.</summary>
     /// <param name="context">The request.</param>
