@@ -170,6 +170,30 @@ public sealed class PrecipitateTests
     }
 
     [Fact]
+    public void ReagentThatFailedDoubtsTheCarbonylBesideOtherEvidenceAndAsASpotTest()
+    {
+        var table = Six.Table;
+        var withTest = new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = "iodoform" } : kind)],
+            },
+            TestTable.Settings));
+        bool Doubts(IdentificationEngine engine, Observation observation) => engine.Identify(observation).NoneOfThese.Sentence
+            .EndsWith("acids, esters and alcohols give none either.", StringComparison.Ordinal);
+
+        Assert.True(Doubts(Engine, Came(Precipitate.None) with { SpotTests = [Observed.Negative("tollens")] }));
+        Assert.True(Doubts(withTest, new Observation { SpotTests = [Observed.Negative("iodoform")] }));
+        Assert.False(Doubts(withTest, new Observation { SpotTests = [Observed.Positive("iodoform")] }));
+        Assert.False(Doubts(withTest, new Observation { SpotTests = [Observed.Negative("tollens")] }));
+        Assert.False(Doubts(Engine, Came(Precipitate.Oil)));
+        Assert.False(Doubts(Engine, new Observation
+        {
+            Derivatives = [Observed.Came(TestTable.Dnph, Precipitate.None), Observed.Came(TestTable.Semicarbazone, Precipitate.Oil)],
+        }));
+    }
+
+    [Fact]
     public void CrystalsOfAnotherKindKeepTheAnswerFromDoubtingTheCarbonyl()
     {
         var answer = Engine.Identify(new Observation
