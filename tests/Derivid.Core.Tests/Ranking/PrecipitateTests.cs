@@ -170,6 +170,66 @@ public sealed class PrecipitateTests
     }
 
     [Fact]
+    public void OilIsToldWhetherItIsUsualAndWhatElseItMayBe()
+    {
+        var answer = Engine.Identify(Came(Precipitate.Oil));
+
+        // Half of what melts at 20 °C comes as an oil, e times less every 40 °C higher: a tenth at 84 °C.
+        Assert.StartsWith("An oil came with reagent: not unusual", SentenceOf(answer, "low-melting"), StringComparison.Ordinal);
+        Assert.Contains($"since the {TestTable.Dnph} of low-melting melts low", SentenceOf(answer, "low-melting"), StringComparison.Ordinal);
+        Assert.Contains(": unusual, since the 2-4-dinitrophenylhydrazone of propanone crystallises readily", SentenceOf(answer, "propanone"), StringComparison.Ordinal);
+        Assert.Contains("not unusual, since hindered does not always give crystals", SentenceOf(answer, "hindered"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ReagentOfAldehydesThatFailsSaysNothingAgainstACarbonylGroup()
+    {
+        var table = TestTable.Table(("ketone", "CC(C)=O", [126], []), ("aldehyde", "O=Cc1ccccc1", [237], [222]));
+        var engine = new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Semicarbazone ? kind with { AppliesTo = "aldehyde" } : kind)],
+            },
+            TestTable.Settings));
+
+        var none = engine.Identify(new Observation { Derivatives = [Observed.Came(TestTable.Semicarbazone, Precipitate.None)] });
+        var oil = engine.Identify(new Observation { Derivatives = [Observed.Came(TestTable.Semicarbazone, Precipitate.Oil)] });
+
+        Assert.Contains("expected, since ketone forms no semicarbazone", SentenceOf(none, "ketone"), StringComparison.Ordinal);
+        Assert.DoesNotContain("at all", none.NoneOfThese.Sentence, StringComparison.Ordinal);
+        Assert.Contains(
+            "ketone forms no semicarbazone, so it would be the unknown itself that separated", SentenceOf(oil, "ketone"), StringComparison.Ordinal);
+        Assert.DoesNotContain("so it would be", SentenceOf(oil, "aldehyde"), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void UnlistedCompoundAnswersAReagentsTestAsItsRelativeOrAsNoCarbonylCompound(bool isPositive)
+    {
+        var table = Six.Table;
+        var engine = new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = "iodoform" } : kind)],
+            },
+            TestTable.Settings));
+
+        var view = engine.Weigh(new Observation
+        {
+            SpotTests = [isPositive ? Observed.Positive("iodoform") : Observed.Negative("iodoform")],
+        });
+
+        // Three of six are methyl ketones. A fifth of the unlisted is no carbonyl compound and turns in 0.05.
+        double Outcome(double rate) => isPositive ? rate : 1 - rate;
+        var methyl = (0.98 * Outcome(0.95)) + (0.02 * Outcome(0.05));
+        var other = (0.98 * Outcome(0.05)) + (0.02 * Outcome(0.95));
+        var listed = (methyl + other) / 2;
+        Assert.Equal(
+            Math.Log(((0.2 * Outcome(0.05)) + (0.8 * listed)) / listed), view.NoneLogLikelihoodRatio, 1e-12);
+    }
+
+    [Fact]
     public void ReagentThatFailedDoubtsTheCarbonylBesideOtherEvidenceAndAsASpotTest()
     {
         var table = Six.Table;
