@@ -89,6 +89,27 @@ public sealed class NextStepsTests
             1e-12);
     }
 
+    [Theory]
+    [InlineData("iodoform", 0.2)]
+    [InlineData(null, 0.0)]
+    public void UnlistedCompoundMayAnswerAReagentsTestAsNoCarbonylCompound(string? reagentsTest, double notCarbonyl)
+    {
+        var step = WithKind(Five.Table, TestTable.Dnph, kind => kind with { TestKey = reagentsTest })
+            .Identify(new Observation { Prior = Shelf("propanone", "pentan-3-one") with { NoneOfThese = 0.4 } })
+            .NextSteps.Single(step => step.Key == "iodoform");
+
+        // Three of the five parents are methyl ketones, and an unlisted compound is like any of them, unless it is no
+        // carbonyl compound and turns in 0.05: a fifth, of a test with a derivative's own reagent.
+        var methyl = (0.98 * 0.95) + (0.02 * 0.05);
+        var other = (0.98 * 0.05) + (0.02 * 0.95);
+        var none = (notCarbonyl * 0.05) + ((1 - notCarbonyl) * ((3 * methyl) + (2 * other)) / 5);
+        Assert.Equal(
+            Entropy((0.3 * methyl) + (0.3 * other) + (0.4 * none))
+                - (0.3 * Entropy(methyl)) - (0.3 * Entropy(other)) - (0.4 * Entropy(none)),
+            step.ExpectedInformation,
+            1e-12);
+    }
+
     [Fact]
     public void RecrystallisingIsWorthWhatIsDoubtedOfAnotherRange()
     {
@@ -279,6 +300,9 @@ public sealed class NextStepsTests
 
         Assert.Equal(isProposed, steps.Any(step => step.Key == TestTable.Semicarbazone));
         Assert.Contains(steps, step => step.Key == TestTable.Dnph);
+        Assert.All(
+            steps.Where(step => step.Key == TestTable.Semicarbazone),
+            step => Assert.Contains("ketone does not form it, aldehyde 222 °C.", step.Sentence, StringComparison.Ordinal));
     }
 
     private static IdentificationEngine WithKind(ReferenceTable table, string key, Func<DerivativeKind, DerivativeKind> change) =>
