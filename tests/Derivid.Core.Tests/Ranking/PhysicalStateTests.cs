@@ -94,6 +94,22 @@ public sealed class PhysicalStateTests
             Math.Log(seen / 0.5), Engine.Weigh(new Observation { State = state }).NoneLogLikelihoodRatio, 1e-9);
     }
 
+    [Fact]
+    public void UnknownIsASolidByWhatIsBelievedOfItAndOfUnlistedOnes()
+    {
+        // Half propanone, a quarter benzophenone; a quarter unlisted, like acetophenone. Room 20 °C.
+        double[] weights = Weights(("propanone", 0.5), ("benzophenone", 0.25));
+        Four.TryFindParent("acetophenone", out var acetophenone);
+
+        Assert.Equal(
+            (0.5 * 0.02) + (0.25 * 0.98) + (0.25 * Four.Solids.OfRelative(acetophenone)),
+            Four.Solids.Of(weights, Weights(("acetophenone", 1)), 0.25),
+            1e-9);
+
+        double[] Weights(params (string Parent, double Weight)[] given) =>
+            [.. Four.Parents.Select(parent => given.Where(of => of.Parent == parent.Key).Sum(of => of.Weight))];
+    }
+
     [Theory]
     [InlineData(0.07, false)]
     [InlineData(0.2, true)]

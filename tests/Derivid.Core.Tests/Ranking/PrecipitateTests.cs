@@ -50,6 +50,59 @@ public sealed class PrecipitateTests
             1e-12);
     }
 
+    [Theory]
+    [InlineData("CCCCCCCCC(C)=O", "C10H20O", true)] // decan-2-one
+    [InlineData("CCCCCCCCC=O", "C9H18O", true)] // nonanal
+    [InlineData("CCCCCCC(C)=O", "C8H16O", false)] // octan-2-one, short
+    [InlineData("O=C1CCCCCCCCC1", "C10H18O", false)] // cyclodecanone, no open chain
+    [InlineData("CCCCCCCC(=O)CO", "C9H18O2", false)] // 1-hydroxynonan-2-one, another oxygen
+    [InlineData("CCCCCCCCCC(=O)CCl", "C11H21ClO", false)] // a chlorine
+    [InlineData("CCCCCCCCC(C)=O", "", false)] // no formula to tell by
+    public void LongOpenChainIsSlow(string smiles, string formula, bool isSlow)
+    {
+        var table = TestTable.Table(("chain", smiles, [126], [188]));
+        var snapshot = TableSnapshot.Build(
+            table with { Parents = [.. table.Parents.Select(parent => parent with { Formula = formula })] }, TestTable.Settings);
+
+        Assert.Equal(
+            (isSlow ? 0.4 : 0.05) * 0.8, snapshot.Kind(TestTable.Dnph).Precipitates.Of(Precipitate.None)[0], 1e-12);
+    }
+
+    [Fact]
+    public void RatesOfAReagentWithASpotTestAreThatTests()
+    {
+        var table = TestTable.Table(
+            ("methyl-ketone", "CC(C)=O", [126], []), ("other-ketone", "CCC(=O)CC", [156], []), ("aldehyde", "O=Cc1ccccc1", [237], [222]));
+        var snapshot = TableSnapshot.Build(
+            table with
+            {
+                Kinds = [.. table.Kinds.Select(kind => kind with
+                {
+                    TestKey = "iodoform",
+                    AppliesTo = kind.Key == TestTable.Semicarbazone ? "aldehyde" : "any",
+                })],
+                Responses = [.. table.Responses.Select(row =>
+                    row is { TestKey: "iodoform", Order: 1 } ? row with { SourceKey = "rates" } : row)
+                    .Where(row => row is not { TestKey: "iodoform", Order: 2 })],
+            },
+            TestTable.Settings);
+        double Nothing(string kind, string parent) => snapshot.TryFindParent(parent, out var index)
+            ? snapshot.Kind(kind).Precipitates.Of(Precipitate.None)[index]
+            : double.NaN;
+        IReadOnlyList<string> Sources(string kind, string parent) => new IdentificationEngine(snapshot)
+            .Identify(new Observation { Derivatives = [Observed.Came(kind, Precipitate.None)] })
+            .Candidates.Single(candidate => candidate.Parent.Key == parent).Evidence.Single().SourceKeys;
+
+        // A contrary sample in 50; where the reaction fails, nothing comes in 0.8. A ketone forms no semicarbazone here: 0.04.
+        Assert.Equal((1 - ((0.98 * 0.95) + (0.02 * 0.05))) * 0.8, Nothing(TestTable.Dnph, "methyl-ketone"), 1e-12);
+        Assert.Equal((1 - ((0.98 * 0.05) + (0.02 * 0.95))) * 0.8, Nothing(TestTable.Dnph, "other-ketone"), 1e-12);
+        Assert.Equal(0.96 * 0.8, Nothing(TestTable.Semicarbazone, "methyl-ketone"), 1e-12);
+        Assert.Equal(["rates"], Sources(TestTable.Dnph, "methyl-ketone"));
+        Assert.Equal(["invented"], Sources(TestTable.Dnph, "other-ketone"));
+        Assert.Empty(Sources(TestTable.Semicarbazone, "methyl-ketone"));
+        Assert.Empty(Engine.Identify(Came(Precipitate.None)).Candidates[0].Evidence.Single().SourceKeys);
+    }
+
     [Fact]
     public void OilsGrowFewerTheHigherADerivativeMelts() =>
         Gen.Double[-50, 400].Array[2].Sample(celsius =>
