@@ -180,6 +180,29 @@ public sealed class PrecipitateTests
     }
 
     [Fact]
+    public void DoubtIsTakenAwayByAsMuchAsTheCrystalsOfAnotherKindTell()
+    {
+        var view = Engine.Weigh(new Observation
+        {
+            Derivatives =
+            [
+                Observed.Came(TestTable.Dnph, Precipitate.None), Observed.Came(TestTable.Semicarbazone, Precipitate.Crystals),
+            ],
+        });
+
+        // Of the relatives of each parent a fifth is no carbonyl compound, and gives crystals of a semicarbazone in 0.04; what
+        // is left of that fifth after the crystals counts for the failure.
+        var crystals = Six.Kind(TestTable.Semicarbazone).Precipitates.Of(Precipitate.Crystals).ToArray();
+        var nothing = Six.Kind(TestTable.Dnph).Precipitates.Of(Precipitate.None).ToArray();
+        var relatives = crystals.Zip(nothing, (came, failed) =>
+        {
+            var left = 0.2 * 0.04 / ((0.2 * 0.04) + (0.8 * came));
+            return (left * 0.96 * 0.8) + ((1 - left) * failed);
+        });
+        Assert.Equal(Math.Log(relatives.Average() / nothing.Average()), view.NoneLogLikelihoodRatio, 1e-12);
+    }
+
+    [Fact]
     public void CrystalsCarryNoWeightOfTheirOwn()
     {
         var melted = new Observation { Derivatives = [Observed.Dnph(125, 126)] };
@@ -280,6 +303,27 @@ public sealed class PrecipitateTests
         var listed = (methyl + other) / 2;
         Assert.Equal(
             Math.Log(((0.2 * Outcome(0.05)) + (0.8 * listed)) / listed), view.NoneLogLikelihoodRatio, 1e-12);
+    }
+
+    [Fact]
+    public void ReagentsTestAmongOthersOfItsQuestionSpeaksForThemAll()
+    {
+        var table = Six.Table;
+        var snapshot = TableSnapshot.Build(
+            table with
+            {
+                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = "tollens" } : kind)],
+            },
+            TestTable.Settings);
+
+        var view = new IdentificationEngine(snapshot)
+            .Weigh(new Observation { SpotTests = [Observed.Negative("schiff"), Observed.Negative("tollens")] });
+
+        // One aldehyde among six; what is no carbonyl compound answers neither of the two in 0.95.
+        var aldehyde = (0.98 * 0.04 * 0.04) + (0.02 * 0.95 * 0.95);
+        var ketone = (0.98 * 0.96 * 0.96) + (0.02 * 0.05 * 0.05);
+        var listed = (aldehyde + (5 * ketone)) / 6;
+        Assert.Equal(Math.Log(((0.2 * 0.95 * 0.95) + (0.8 * listed)) / listed), view.NoneLogLikelihoodRatio, 1e-12);
     }
 
     [Fact]

@@ -143,6 +143,21 @@ public sealed class WarningsTests
     }
 
     [Fact]
+    public void ReadingThatPointsAtNoSingleCompoundIsNotSaidToPullAnywhere()
+    {
+        // 125.5 °C is as near to propanone as to pinacolone, so only the semicarbazone points anywhere.
+        var misfit = Assert.Single(
+            Engine.Identify(new Observation
+            {
+                Derivatives = [Observed.Dnph(124.5, 125.5), Observed.Semicarbazone(198, 199)],
+                Prior = new PriorChoice { Weights = new Dictionary<string, double> { ["acetophenone"] = 1 } },
+            }).Warnings,
+            w => w.StartsWith("The readings do not fit together", StringComparison.Ordinal));
+
+        Assert.Contains("explains one of them badly. One may be wrong", misfit, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void ReadingFarFromEverythingListedIsPointedOut()
     {
         Assert.Contains(
