@@ -283,15 +283,7 @@ public sealed class PrecipitateTests
     [InlineData(false)]
     public void UnlistedCompoundAnswersAReagentsTestAsItsRelativeOrAsNoCarbonylCompound(bool isPositive)
     {
-        var table = Six.Table;
-        var engine = new IdentificationEngine(TableSnapshot.Build(
-            table with
-            {
-                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = "iodoform" } : kind)],
-            },
-            TestTable.Settings));
-
-        var view = engine.Weigh(new Observation
+        var view = WithReagentOf("iodoform").Weigh(new Observation
         {
             SpotTests = [isPositive ? Observed.Positive("iodoform") : Observed.Negative("iodoform")],
         });
@@ -308,15 +300,7 @@ public sealed class PrecipitateTests
     [Fact]
     public void ReagentsTestAmongOthersOfItsQuestionSpeaksForThemAll()
     {
-        var table = Six.Table;
-        var snapshot = TableSnapshot.Build(
-            table with
-            {
-                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = "tollens" } : kind)],
-            },
-            TestTable.Settings);
-
-        var view = new IdentificationEngine(snapshot)
+        var view = WithReagentOf("tollens")
             .Weigh(new Observation { SpotTests = [Observed.Negative("schiff"), Observed.Negative("tollens")] });
 
         // One aldehyde among six; what is no carbonyl compound answers neither of the two in 0.95.
@@ -329,20 +313,16 @@ public sealed class PrecipitateTests
     [Fact]
     public void ReagentThatFailedDoubtsTheCarbonylBesideOtherEvidenceAndAsASpotTest()
     {
-        var table = Six.Table;
-        var withTest = new IdentificationEngine(TableSnapshot.Build(
-            table with
-            {
-                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = "iodoform" } : kind)],
-            },
-            TestTable.Settings));
+        var (withIodoform, withTollens) = (WithReagentOf("iodoform"), WithReagentOf("tollens"));
         bool Doubts(IdentificationEngine engine, Observation observation) => engine.Identify(observation).NoneOfThese.Sentence
             .EndsWith("acids, esters and alcohols give none either.", StringComparison.Ordinal);
 
         Assert.True(Doubts(Engine, Came(Precipitate.None) with { SpotTests = [Observed.Negative("tollens")] }));
-        Assert.True(Doubts(withTest, new Observation { SpotTests = [Observed.Negative("iodoform")] }));
-        Assert.False(Doubts(withTest, new Observation { SpotTests = [Observed.Positive("iodoform")] }));
-        Assert.False(Doubts(withTest, new Observation { SpotTests = [Observed.Negative("tollens")] }));
+        Assert.True(Doubts(withIodoform, new Observation { SpotTests = [Observed.Negative("iodoform")] }));
+        Assert.False(Doubts(withIodoform, new Observation { SpotTests = [Observed.Positive("iodoform")] }));
+        Assert.False(Doubts(withIodoform, new Observation { SpotTests = [Observed.Negative("tollens")] }));
+        Assert.True(Doubts(withTollens, new Observation { SpotTests = [Observed.Negative("schiff"), Observed.Negative("tollens")] }));
+        Assert.False(Doubts(withTollens, new Observation { SpotTests = [Observed.Positive("schiff"), Observed.Negative("tollens")] }));
         Assert.False(Doubts(Engine, Came(Precipitate.Oil)));
         Assert.False(Doubts(Engine, new Observation
         {
@@ -380,6 +360,15 @@ public sealed class PrecipitateTests
 
         Assert.Equal(expected, kind.Forecast.ExpectedInformation(weights, 0), 1e-12);
     }
+
+    /// <summary>The six, the reagent of the 2,4-dinitrophenylhydrazone made that of a test, which only its name minds.</summary>
+    private static IdentificationEngine WithReagentOf(string test) =>
+        new(TableSnapshot.Build(
+            Six.Table with
+            {
+                Kinds = [.. Six.Table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = test } : kind)],
+            },
+            TestTable.Settings));
 
     private static Observation Came(Precipitate precipitate) =>
         new() { Derivatives = [Observed.Came(TestTable.Dnph, precipitate)] };
