@@ -40,6 +40,27 @@ public sealed class TemperatureForecastTests
     }
 
     [Fact]
+    public void ForecastIsOfAThermometerNobodyChecked()
+    {
+        double Information(double ofUnchecked, double ofCalibrated) => TableSnapshot.Build(
+            TestTable.Five().Table,
+            TestTable.Settings with
+            {
+                Care = new CareSettings
+                {
+                    UncheckedCelsius = ofUnchecked,
+                    CalibratedCelsius = ofCalibrated,
+                    PerSpanCelsius = 0,
+                    UnstatedSpanCelsius = 1.5,
+                },
+            }).Kind(TestTable.Semicarbazone).Forecast.ExpectedInformation([0, 0.5, 0, 0, 0.5], 0);
+
+        // Benzaldehyde at 222 °C and propanone at 188 °C.
+        Assert.Equal(Information(1, 0), Information(1, 20));
+        Assert.True(Information(1, 0) > Information(20, 0));
+    }
+
+    [Fact]
     public void CertaintyLeavesNothingToLearn()
     {
         var forecast = TestTable.Five().Kind(TestTable.Semicarbazone).Forecast;

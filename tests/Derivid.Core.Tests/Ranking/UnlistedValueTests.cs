@@ -4,6 +4,7 @@ using Derivid.Core.Estimates;
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
+using Derivid.Core.Ranking.Distributions;
 
 namespace Derivid.Core.Tests.Ranking;
 
@@ -19,6 +20,48 @@ public sealed class UnlistedValueTests
         Assert.Equal(1 / 5.0, Elsewhere(Value(126), Value(129.5)), 1e-12);
         Assert.Equal(1 / 9.0, Elsewhere(Value(126), Value(129)), 1e-12);
         Assert.Equal(1 / 9.0, Elsewhere(Value(126) with { Verification = Verification.CrossChecked }), 1e-12);
+    }
+
+    [Fact]
+    public void OneListedValueIsMetInTwoOfThreeAndAnotherTemperatureInTheThird()
+    {
+        // Worth 0.5 of a value, as above. Neither gross errors nor a wide component; 2 °C off.
+        var scatter = TestTable.Settings.DerivativeMelting with { ElsewhereWorth = 0.5, GrossShare = 0, WideShare = 0 };
+        var estimate = new TemperatureEstimate(150, 20);
+        var density = new double[1];
+
+        new ListedTemperatures([[Value(126) with { Weight = 1 }]], [estimate], [true], scatter, 1, 20, 0)
+            .Weigh(128, new ReadingError(1.2, default), density, new double[1]);
+
+        Assert.Equal(
+            (2 / 3.0 * NormalDensity.At(2, Math.Sqrt((1.3 * 1.3) + (1.2 * 1.2))))
+                + (1 / 3.0 * estimate.ReadWithin(1.2).UnboundedDensityAt(128, 126)),
+            density[0],
+            1e-12);
+    }
+
+    [Fact]
+    public void WhatNothingForetellsMeltsWhereTheListedOnesDo()
+    {
+        // Relatives lie 20 °C about each listed value, and 0.1 of them anywhere in 360 °C; two are listed, two are not.
+        var (density, relative) = (new double[4], new double[4]);
+        var values = new ListedTemperatures(
+            [[Value(126) with { Weight = 1 }], [], [Value(180) with { Weight = 1 }], []],
+            [null, null, null, null], [true, true, true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1);
+
+        values.Weigh(140, new ReadingError(1.2, default), density, relative);
+
+        var expected = (0.9 * (NormalDensity.At(14, 20) + NormalDensity.At(40, 20)) / 2) + (0.1 / 360);
+        Assert.Equal([expected, expected], [density[1], density[3]], (one, other) => Math.Abs(one - other) < 1e-15);
+        Assert.Equal([expected, expected], [relative[1], relative[3]], (one, other) => Math.Abs(one - other) < 1e-15);
+    }
+
+    [Fact]
+    public void EstimatesOfAnotherTableAreTakenWhereTheyAreGiven()
+    {
+        var estimates = TableEstimates.Of(TestTable.Five().Table);
+
+        Assert.Same(estimates, TableSnapshot.Build(TestTable.Table(("a", "CC(C)=O", [126], [188])), TestTable.Settings, estimates).Estimates);
     }
 
     [Fact]
