@@ -23,6 +23,20 @@ public sealed class UnlistedValueTests
     }
 
     [Fact]
+    public void KindIsMetElsewhereByItsOwnFactor()
+    {
+        var settings = TestTable.Settings;
+        var snapshot = TableSnapshot.Build(TestTable.Five().Table, settings with
+        {
+            DerivativeMelting = settings.DerivativeMelting with { ElsewhereWorth = 0.5 },
+            ElsewhereFactorByKind = new Dictionary<string, double> { [TestTable.Dnph] = 3 },
+        });
+
+        Assert.Equal(1.5, snapshot.Kind(TestTable.Dnph).Listed.Scatter.ElsewhereWorth);
+        Assert.Equal(0.5, snapshot.Kind(TestTable.Semicarbazone).Listed.Scatter.ElsewhereWorth);
+    }
+
+    [Fact]
     public void OneListedValueIsMetInTwoOfThreeAndAnotherTemperatureInTheThird()
     {
         // Worth 0.5 of a value, as above. Neither gross errors nor a wide component; 2 °C off.
