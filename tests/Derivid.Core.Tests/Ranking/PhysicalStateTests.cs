@@ -95,6 +95,20 @@ public sealed class PhysicalStateTests
     }
 
     [Fact]
+    public void TwoListedMeltingPointsCountHalfEach()
+    {
+        // One of 20 °C, where half is solid, and one far above.
+        var snapshot = TableSnapshot.Build(
+            TestTable.Table(("a", "CC(=O)c1ccccc1", [240], [199])) with
+            {
+                Constants = [Constant("a", ParentProperty.MeltingPoint, 20), Constant("a", ParentProperty.MeltingPoint, 80)],
+            },
+            TestTable.Settings);
+
+        Assert.Equal((0.98 * 0.75) + (0.02 * 0.25), snapshot.Solids.Of(0), 1e-9);
+    }
+
+    [Fact]
     public void UnknownIsASolidByWhatIsBelievedOfItAndOfUnlistedOnes()
     {
         // Half propanone, a quarter benzophenone; a quarter unlisted, like acetophenone. Room 20 °C.

@@ -97,6 +97,8 @@ public sealed class PrecipitateTests
         Assert.Equal((1 - ((0.98 * 0.95) + (0.02 * 0.05))) * 0.8, Nothing(TestTable.Dnph, "methyl-ketone"), 1e-12);
         Assert.Equal((1 - ((0.98 * 0.05) + (0.02 * 0.95))) * 0.8, Nothing(TestTable.Dnph, "other-ketone"), 1e-12);
         Assert.Equal(0.96 * 0.8, Nothing(TestTable.Semicarbazone, "methyl-ketone"), 1e-12);
+        snapshot.TryFindParent("methyl-ketone", out var methylKetone);
+        Assert.Equal(0.96 * 0.2, snapshot.Kind(TestTable.Semicarbazone).Precipitates.Of(Precipitate.Oil)[methylKetone], 1e-12);
         Assert.Equal(["rates"], Sources(TestTable.Dnph, "methyl-ketone"));
         Assert.Equal(["invented"], Sources(TestTable.Dnph, "other-ketone"));
         Assert.Empty(Sources(TestTable.Semicarbazone, "methyl-ketone"));

@@ -68,6 +68,28 @@ public sealed class UnlistedValueTests
         var expected = (0.9 * (NormalDensity.At(14, 20) + NormalDensity.At(40, 20)) / 2) + (0.1 / 360);
         Assert.Equal([expected, expected], [density[1], density[3]], (one, other) => Math.Abs(one - other) < 1e-15);
         Assert.Equal([expected, expected], [relative[1], relative[3]], (one, other) => Math.Abs(one - other) < 1e-15);
+
+        // And of a kind of which nothing is listed, anywhere.
+        new ListedTemperatures([[], []], [null, null], [true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1)
+            .Weigh(140, new ReadingError(1.2, default), density, relative);
+        Assert.Equal(1 / 360.0, density[0], 1e-15);
+        Assert.Equal(1 / 360.0, relative[1], 1e-15);
+    }
+
+    [Fact]
+    public void EstimateIsTrustedLessByItsFactorWhereNothingIsListed()
+    {
+        var values = new ListedTemperatures(
+            [[Value(126) with { Weight = 1 }], []],
+            [new TemperatureEstimate(150, 20), new TemperatureEstimate(150, 20)],
+            [true, true],
+            TestTable.Settings.DerivativeMelting with { UnlistedFactor = 1.5 },
+            1,
+            20,
+            0.1);
+
+        Assert.Equal(20, values.EstimateOf(0)!.Value.ScaleCelsius);
+        Assert.Equal(30, values.EstimateOf(1)!.Value.ScaleCelsius);
     }
 
     [Fact]
