@@ -95,6 +95,21 @@ public sealed class PhysicalStateTests
     }
 
     [Fact]
+    public void MeltingPointTellsTwoLiquidsApartByNothing()
+    {
+        // Nobody melts at −90 or −40 °C at a bench: either is seen to be a liquid. At 40 and 90 °C the two are told apart.
+        double Information(double one, double other) => TableSnapshot.Build(
+            TestTable.Table(("a", "CC(C)=O", [126], [188]), ("b", "CCC(=O)CC", [156], [139])) with
+            {
+                Constants = [Constant("a", ParentProperty.MeltingPoint, one), Constant("b", ParentProperty.MeltingPoint, other)],
+            },
+            TestTable.Settings).MeltingForecast.ExpectedInformation([0.5, 0.5], 0);
+
+        Assert.InRange(Information(-90, -40), 0, 0.01);
+        Assert.InRange(Information(40, 90), 0.8 * Math.Log(2), Math.Log(2));
+    }
+
+    [Fact]
     public void TwoListedMeltingPointsCountHalfEach()
     {
         // One of 20 °C, where half is solid, and one far above.

@@ -77,6 +77,23 @@ public sealed class UnlistedValueTests
     }
 
     [Fact]
+    public void CompoundOfWhichNothingIsKnownIsTakenForAnAverageOne()
+    {
+        double[] Averages(params ListedTemperature[][] listed) =>
+            new ListedTemperatures(
+                listed,
+                new TemperatureEstimate?[listed.Length],
+                [.. listed.Select(_ => true)],
+                TestTable.Settings.DerivativeMelting,
+                1,
+                20,
+                0.1).Averages(value => value.HighCelsius, estimate => estimate.MeanCelsius, ifNone: 7);
+
+        Assert.Equal([100, 130, 115], Averages([Value(100) with { Weight = 1 }], [Value(120), Value(140)], []));
+        Assert.Equal([7, 7], Averages([], []));
+    }
+
+    [Fact]
     public void EstimateIsTrustedLessByItsFactorWhereNothingIsListed()
     {
         var values = new ListedTemperatures(
