@@ -93,6 +93,13 @@ public sealed class TableValidationTests
         },
         { "", t => t.Add(RecordKinds.ParentConstants, Constant("propanone", ParentProperty.MeltingPoint, 56, null)) },
         {
+            "", // Of two melting points the lower may be right.
+            t => t.Add(
+                RecordKinds.ParentConstants,
+                Constant("propanone", ParentProperty.MeltingPoint, 57, null),
+                Constant("propanone", ParentProperty.MeltingPoint, 53, null, "journal"))
+        },
+        {
             "",
             t => Pressure(t.Add(RecordKinds.ParentConstants, Constant("propanone", ParentProperty.MeltingPoint, 57, null)), 2)
         },
