@@ -93,6 +93,13 @@ public sealed class TableValidationTests
         },
         { "", t => t.Add(RecordKinds.ParentConstants, Constant("propanone", ParentProperty.MeltingPoint, 56, null)) },
         {
+            "", // Of two melting points the lower may be right.
+            t => t.Add(
+                RecordKinds.ParentConstants,
+                Constant("propanone", ParentProperty.MeltingPoint, 57, null),
+                Constant("propanone", ParentProperty.MeltingPoint, 53, null, "journal"))
+        },
+        {
             "",
             t => Pressure(t.Add(RecordKinds.ParentConstants, Constant("propanone", ParentProperty.MeltingPoint, 57, null)), 2)
         },
@@ -336,6 +343,25 @@ public sealed class TableValidationTests
 
         Assert.All(citations, cite => Assert.DoesNotContain(
             "Warning sources zz Key", Places(TableValidation.Of(cite(unused)))));
+    }
+
+    /// <summary>Acetophenone boils at 202 °C, and near 79 °C under a fiftieth or so of the pressure. Recalled.</summary>
+    [Theory]
+    [InlineData(202, 101.325, false)]
+    [InlineData(79, 1.33, false)]
+    [InlineData(79, 101.325, true)]
+    [InlineData(330, 101.325, true)]
+    public void BoilingPointFarFromWhatTheStructureSuggestsIsWarnedOf(double celsius, double kilopascals, bool isWarnedOf)
+    {
+        var table = WithMelting(Sound, Parent("acetophenone", "CC(=O)c1ccccc1", "98-86-2", ParentKind.Ketone))
+            .Add(RecordKinds.ParentConstants, Constant("acetophenone", ParentProperty.BoilingPoint, celsius, kilopascals));
+
+        var found = TableValidation.Of(table);
+
+        Assert.Equal(
+            isWarnedOf ? [FormattableString.Invariant($"Warning parent-constants acetophenone:boiling-point:other-journal:{celsius} High")] : [],
+            Places(found));
+        Assert.All(found, finding => Assert.Contains("which the structure suggests", finding.Allowed, StringComparison.Ordinal));
     }
 
     [Fact]

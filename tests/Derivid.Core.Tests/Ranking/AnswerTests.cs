@@ -85,6 +85,21 @@ public sealed partial class AnswerTests
     }
 
     [Fact]
+    public void NoneOfTheseSaysWhyItCannotBeTold()
+    {
+        Assert.Equal(
+            "Nothing was observed that could tell a compound that is not listed.",
+            Engine.Identify(new Observation()).NoneOfThese.Sentence);
+        Assert.Equal(
+            "It was said that the compound is one of those considered.",
+            Engine.Identify(new Observation
+            {
+                Derivatives = [Observed.Dnph(59, 60)],
+                Prior = new PriorChoice { NoneOfThese = 0 },
+            }).NoneOfThese.Sentence);
+    }
+
+    [Fact]
     public void SummaryWithoutEvidenceSaysSo() =>
         Assert.StartsWith("No evidence was given", Engine.Identify(new Observation()).Summary, StringComparison.Ordinal);
 

@@ -101,6 +101,20 @@ public sealed class ExplanationTests
     }
 
     [Fact]
+    public void CautionsOfTestsThatWereRunAreTold()
+    {
+        var cautions = Engine.Identify(new Observation
+        {
+            Derivatives = [Observed.Dnph(125, 127), Observed.Semicarbazone(187, 188)],
+            SpotTests = [Observed.Positive("iodoform"), Observed.Negative("tollens")],
+        }).Cautions;
+
+        Assert.Contains("Caution for iodoform.", cautions);
+        Assert.Contains("Caution for tollens.", cautions);
+        Assert.Distinct(cautions);
+    }
+
+    [Fact]
     public void HazardsOfTheLeadingCandidatesAreToldAndDeferToLocalRulesOnce()
     {
         var table = TestTable.Five().Table;

@@ -234,9 +234,21 @@ public sealed class IdentificationEngineTests
             Math.Log((0.8 * Math.Exp(without.NoneLogLikelihoodRatio)) + 0.2), with.NoneLogLikelihoodRatio, 1e-12);
         Assert.True(with.NoneOfThese > 0.5);
 
-        // A single reading can't disagree with itself.
+        // A single reading can't disagree with itself, nor does a spot test make two of it.
         var single = new Observation { Derivatives = [Observed.Dnph(125, 126)] };
         Assert.Equal(Engine.Weigh(single).NoneOfThese, engine.Weigh(single).NoneOfThese, 1e-12);
+        var tested = single with { SpotTests = [Observed.Negative("tollens")] };
+        Assert.Equal(Engine.Weigh(tested).NoneOfThese, engine.Weigh(tested).NoneOfThese, 1e-12);
+
+        // Beside readings of two compounds a molar mass still is of one, listed or not.
+        var massed = new Observation { MolarMass = new MolarMassReading(130, 5) };
+        var both = torn with { MolarMass = massed.MolarMass };
+        var mass = Engine.Weigh(massed).NoneLogLikelihoodRatio;
+        Assert.True(mass > 1);
+        Assert.Equal(
+            Math.Log((0.8 * Math.Exp(Engine.Weigh(both).NoneLogLikelihoodRatio)) + (0.2 * Math.Exp(mass))),
+            engine.Weigh(both).NoneLogLikelihoodRatio,
+            1e-12);
     }
 
     private static PriorChoice Closed() => new() { NoneOfThese = 0 };

@@ -69,6 +69,78 @@ public sealed class NextStepsTests
     }
 
     [Fact]
+    public void SecondTestOfAQuestionIsWorthWhatTheArithmeticDoneByHandSays()
+    {
+        var step = Engine.Identify(new Observation
+        {
+            SpotTests = [Observed.Positive("tollens")],
+            Prior = Shelf("benzaldehyde", "pentan-3-one") with { NoneOfThese = 0 },
+        }).NextSteps.Single(step => step.Key == "schiff");
+
+        // Tollens positive: the aldehyde 0.98·0.96 as it should and 0.02·0.05 contrary; the ketone 0.98·0.04 and 0.02·0.95.
+        // So much is left of either for Schiff's test, which turns in 0.96 or 0.05, and in 0.04 or 0.95.
+        var (aldehyde, ketone) = ((0.98 * 0.96) + (0.02 * 0.05), (0.98 * 0.04) + (0.02 * 0.95));
+        var ofAldehyde = ((0.98 * 0.96 * 0.96) + (0.02 * 0.05 * 0.05)) / aldehyde;
+        var ofKetone = ((0.98 * 0.04 * 0.04) + (0.02 * 0.95 * 0.95)) / ketone;
+        var share = aldehyde / (aldehyde + ketone);
+        Assert.Equal(
+            Entropy((share * ofAldehyde) + ((1 - share) * ofKetone)) - (share * Entropy(ofAldehyde)) - ((1 - share) * Entropy(ofKetone)),
+            step.ExpectedInformation,
+            1e-12);
+    }
+
+    [Theory]
+    [InlineData("iodoform", 0.2)]
+    [InlineData(null, 0.0)]
+    public void UnlistedCompoundMayAnswerAReagentsTestAsNoCarbonylCompound(string? reagentsTest, double notCarbonyl)
+    {
+        var step = WithKind(Five.Table, TestTable.Dnph, kind => kind with { TestKey = reagentsTest })
+            .Identify(new Observation { Prior = Shelf("propanone", "pentan-3-one") with { NoneOfThese = 0.4 } })
+            .NextSteps.Single(step => step.Key == "iodoform");
+
+        // Three of the five parents are methyl ketones, and an unlisted compound is like any of them, unless it is no
+        // carbonyl compound and turns in 0.05: a fifth, of a test with a derivative's own reagent.
+        var methyl = (0.98 * 0.95) + (0.02 * 0.05);
+        var other = (0.98 * 0.05) + (0.02 * 0.95);
+        var none = (notCarbonyl * 0.05) + ((1 - notCarbonyl) * ((3 * methyl) + (2 * other)) / 5);
+        Assert.Equal(
+            Entropy((0.3 * methyl) + (0.3 * other) + (0.4 * none))
+                - (0.3 * Entropy(methyl)) - (0.3 * Entropy(other)) - (0.4 * Entropy(none)),
+            step.ExpectedInformation,
+            1e-12);
+    }
+
+    [Fact]
+    public void RecrystallisingIsWorthWhatIsDoubtedOfAnotherRange()
+    {
+        var wetToo = TestTable.Settings with { Depression = TestTable.Settings.Depression with { WetShare = 0.2 } };
+        var snapshot = TableSnapshot.Build(Five.Table, wetToo);
+        var engine = new IdentificationEngine(snapshot);
+        var melted = new Observation { Derivatives = [Observed.Dnph(119, 126)] };
+
+        // Impure and wet crystals alike may melt elsewhere once recrystallised and dried.
+        var purity = wetToo.Depression.PurityOf(7, Preparation.Recrystallised);
+        var view = engine.Weigh(melted);
+        var step = engine.Identify(melted).NextSteps.Single(step => step.Kind == NextStepKind.Recrystallisation);
+        Assert.True(purity.LowShare > 0.1);
+        Assert.Equal(
+            (purity.ImpureShare + purity.LowShare)
+                * snapshot.Kind(TestTable.Dnph).Forecast.ExpectedInformation([.. view.Probability], view.NoneOfThese),
+            step.ExpectedInformation,
+            1e-12);
+    }
+
+    [Fact]
+    public void StepWithoutACautionOfItsOwnHasNone()
+    {
+        var steps = Engine.Identify(new Observation()).NextSteps;
+
+        Assert.Null(steps.Single(step => step.Kind == NextStepKind.State).Cautions);
+        Assert.StartsWith(
+            "Many carbonyl compounds are flammable", steps.Single(step => step.Kind == NextStepKind.BoilingPoint).Cautions, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void TestNotDoneIsStillProposedAndADoubtfulOneIsNot()
     {
         bool IsProposed(SpotTestOutcome outcome) =>
@@ -228,6 +300,9 @@ public sealed class NextStepsTests
 
         Assert.Equal(isProposed, steps.Any(step => step.Key == TestTable.Semicarbazone));
         Assert.Contains(steps, step => step.Key == TestTable.Dnph);
+        Assert.All(
+            steps.Where(step => step.Key == TestTable.Semicarbazone),
+            step => Assert.Contains("ketone does not form it, aldehyde 222 °C.", step.Sentence, StringComparison.Ordinal));
     }
 
     private static IdentificationEngine WithKind(ReferenceTable table, string key, Func<DerivativeKind, DerivativeKind> change) =>

@@ -92,7 +92,7 @@ public sealed class PhysicalEvidenceTests
                 "a-nitrogen").Sentence.Replace("fluorine, chlorine", "chlorine, fluorine", StringComparison.Ordinal),
             StringComparison.Ordinal);
         Assert.StartsWith(
-            "Elements: chlorine found; ",
+            "Elements: chlorine found; a-nitrogen is ",
             Evidence(
                 new IdentificationEngine(snapshot).Identify(new Observation
                 {

@@ -71,6 +71,93 @@ public sealed class PhysicalStateTests
             Assert.Equal(2, Of(PhysicalState.Liquid, parent.Key) + Of(PhysicalState.Solid, parent.Key), 1e-9));
     }
 
+    [Theory]
+    [InlineData(PhysicalState.Solid)]
+    [InlineData(PhysicalState.Liquid)]
+    public void UnlistedCompoundMeltsAboutItsRelativeOrLikeAny(PhysicalState state)
+    {
+        // Relatives lie 35 °C about the listed melting point, and with the spread of 4 °C of a bench; 0.15 are like any.
+        var spread = Math.Sqrt((4 * 4) + (35 * 35));
+        double[] above = [.. new double[] { -115, 0, 28, 0 }.Select(celsius => NormalDensity.Below(celsius, spread))];
+        double[] solid = [.. above
+            .Select(share => (0.85 * share) + (0.15 * above.Average()))
+            .Select(share => (0.98 * share) + (0.02 * (1 - share)))];
+
+        string[] parents = ["propanone", "acetophenone", "benzophenone", "pentan-3-one"];
+        Assert.All(parents.Zip(solid), of =>
+        {
+            Assert.True(Four.TryFindParent(of.First, out var parent));
+            Assert.Equal(of.Second, Four.Solids.OfRelative(parent), 1e-12);
+        });
+        var seen = state == PhysicalState.Solid ? solid.Average() : 1 - solid.Average();
+        Assert.Equal(
+            Math.Log(seen / 0.5), Engine.Weigh(new Observation { State = state }).NoneLogLikelihoodRatio, 1e-9);
+    }
+
+    [Fact]
+    public void MeltingPointTellsTwoLiquidsApartByNothing()
+    {
+        // Nobody melts at −90 or −40 °C at a bench: either is seen to be a liquid. At 40 and 90 °C the two are told apart.
+        double Information(double one, double other) => TableSnapshot.Build(
+            TestTable.Table(("a", "CC(C)=O", [126], [188]), ("b", "CCC(=O)CC", [156], [139])) with
+            {
+                Constants = [Constant("a", ParentProperty.MeltingPoint, one), Constant("b", ParentProperty.MeltingPoint, other)],
+            },
+            TestTable.Settings).MeltingForecast.ExpectedInformation([0.5, 0.5], 0);
+
+        Assert.InRange(Information(-90, -40), 0, 0.01);
+        Assert.InRange(Information(40, 90), 0.8 * Math.Log(2), Math.Log(2));
+    }
+
+    [Fact]
+    public void TwoListedMeltingPointsCountHalfEach()
+    {
+        // One of 20 °C, where half is solid, and one far above.
+        var snapshot = TableSnapshot.Build(
+            TestTable.Table(("a", "CC(=O)c1ccccc1", [240], [199])) with
+            {
+                Constants = [Constant("a", ParentProperty.MeltingPoint, 20), Constant("a", ParentProperty.MeltingPoint, 80)],
+            },
+            TestTable.Settings);
+
+        Assert.Equal((0.98 * 0.75) + (0.02 * 0.25), snapshot.Solids.Of(0), 1e-9);
+    }
+
+    [Fact]
+    public void UnknownIsASolidByWhatIsBelievedOfItAndOfUnlistedOnes()
+    {
+        // Half propanone, a quarter benzophenone; a quarter unlisted, like acetophenone. Room 20 °C.
+        double[] weights = Weights(("propanone", 0.5), ("benzophenone", 0.25));
+        Four.TryFindParent("acetophenone", out var acetophenone);
+
+        Assert.Equal(
+            (0.5 * 0.02) + (0.25 * 0.98) + (0.25 * Four.Solids.OfRelative(acetophenone)),
+            Four.Solids.Of(weights, Weights(("acetophenone", 1)), 0.25),
+            1e-9);
+
+        double[] Weights(params (string Parent, double Weight)[] given) =>
+            [.. Four.Parents.Select(parent => given.Where(of => of.Parent == parent.Key).Sum(of => of.Weight))];
+    }
+
+    [Theory]
+    [InlineData(0.07, false)]
+    [InlineData(0.2, true)]
+    public void MeltingPointIsWorthTakingOnlyOfWhatMayBeASolid(double benzophenone, bool isProposed)
+    {
+        // A solid with probability 0.98·0.07 + 0.02·0.93 = 0.09 or 0.98·0.2 + 0.02·0.8 = 0.21; a tenth is asked for.
+        bool IsProposed(PhysicalState? state) => Engine.Identify(new Observation
+        {
+            State = state,
+            Prior = new PriorChoice
+            {
+                Weights = new Dictionary<string, double> { ["propanone"] = 1 - benzophenone, ["benzophenone"] = benzophenone },
+                NoneOfThese = 0,
+            },
+        }).NextSteps.Any(step => step.Kind == NextStepKind.MeltingPoint);
+
+        Assert.Equal(isProposed, IsProposed(null));
+    }
+
     [Fact]
     public void MeltingRangeOfTheUnknownSaysItAll()
     {
@@ -100,6 +187,8 @@ public sealed class PhysicalStateTests
             .Single(evidence => evidence.Kind == EvidenceKind.State).Sentence;
 
         Assert.StartsWith("The unknown is a solid; benzophenone melts at 48 °C.", Sentence("benzophenone"), StringComparison.Ordinal);
+        answer = Engine.Identify(new Observation { State = PhysicalState.Liquid });
+        Assert.StartsWith("The unknown is a liquid; propanone melts at −95 °C.", Sentence("propanone"), StringComparison.Ordinal);
     }
 
     private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>

@@ -44,6 +44,21 @@ public sealed class PriorTests
     }
 
     [Fact]
+    public void WeightIsToldAgainstThatOfARareOne()
+    {
+        var engine = new IdentificationEngine(TableSnapshot.Build(
+            Snapshot.Table,
+            TestTable.Settings with { Commonness = new CommonnessSettings { EverydayWeight = 9, UsualWeight = 5, RareWeight = 2 } }));
+        var candidates = engine.Identify(new Observation(), 5).Candidates;
+        string Of(string parent) => candidates.Single(candidate => candidate.Parent.Key == parent).HowCommon;
+
+        Assert.Equal("How common: an everyday compound (counted); counted 4.5 to 1 against a rare one.", Of("propanone"));
+        Assert.Equal("How common: a usual compound; counted 2.5 to 1 against a rare one.", Of("acetophenone"));
+        Assert.Equal("How common: not judged; counted 2.5 to 1 against a rare one.", Of("benzaldehyde"));
+        Assert.Equal("How common: a rare compound; counted least.", Of("pinacolone"));
+    }
+
+    [Fact]
     public void EvidenceIsNotTouchedByIt()
     {
         var melted = new Observation { Derivatives = [Observed.Dnph(125, 126)] };

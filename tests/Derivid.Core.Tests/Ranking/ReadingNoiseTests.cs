@@ -27,6 +27,34 @@ public sealed class ReadingNoiseTests
         Assert.Equal(expected, noise.At(-3, Listed(126)), 1e-15);
     }
 
+    [Fact]
+    public void WetCrystalsMeltLowByAnythingUpToTheirExtent()
+    {
+        var noise = new ReadingNoise(Scatter, 1, new ReadingError(1.2, new Purity(0, 0, 0.3, 20)));
+
+        // By hand, 15 °C low: three tenths lie level over 20 °C with soft ends of σ and 5 °C, height 1/(20 + √(π/2)·(σ + 5));
+        // of the dry ones only the wide component and the gross errors reach so far.
+        var core = Math.Sqrt((1.3 * 1.3) + (1.2 * 1.2));
+        var plateau = 1 / (20 + (Math.Sqrt(Math.PI / 2) * (core + 5)));
+        var expected = (0.83 * 0.3 * plateau)
+            + (0.83 * 0.7 * NormalDensity.At(15, core))
+            + (0.13 * NormalDensity.At(15, Math.Sqrt((core * core) + 81)))
+            + (0.04 / 360);
+
+        Assert.Equal(expected, noise.At(-15, Listed(126)), 1e-15);
+    }
+
+    [Fact]
+    public void PureImpureAndWetTogetherIntegrateToOne()
+    {
+        var noise = new ReadingNoise(Scatter, 1, new ReadingError(1.2, new Purity(0.3, 4, 0.2, 20)));
+
+        var total = Enumerable.Range(0, 360).Sum(
+            celsius => GaussLegendreRule.Integrate(x => noise.At(x - 180, Listed(180)), celsius, celsius + 1, 20));
+
+        Assert.Equal(1, total, 1e-7);
+    }
+
     [Theory]
     [InlineData(Preparation.Crude, 7)]
     [InlineData(Preparation.Recrystallised, 1)]

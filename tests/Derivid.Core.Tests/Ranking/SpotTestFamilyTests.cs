@@ -25,6 +25,27 @@ public sealed class SpotTestFamilyTests
     }
 
     [Fact]
+    public void NegativeTestsOfOneQuestionFollowTheLatentAnswerToo()
+    {
+        var snapshot = TestTable.Five();
+        double LogRatio(params SpotTestReading[] read)
+        {
+            var view = new Core.Ranking.IdentificationEngine(snapshot).Weigh(new Observation { SpotTests = read });
+            return view.LogRatioOf(snapshot, "benzaldehyde") - view.LogRatioOf(snapshot, "propanone");
+        }
+
+        // By hand, as above, a negative being what is left of a positive.
+        Assert.Equal(
+            Math.Log(((0.98 * 0.04 * 0.04) + (0.02 * 0.95 * 0.95)) / ((0.98 * 0.96 * 0.96) + (0.02 * 0.05 * 0.05))),
+            LogRatio(Observed.Negative("tollens"), Observed.Negative("schiff")),
+            1e-12);
+        Assert.Equal(
+            Math.Log(((0.98 * 0.04 * 0.96) + (0.02 * 0.95 * 0.05)) / ((0.98 * 0.96 * 0.04) + (0.02 * 0.05 * 0.95))),
+            LogRatio(Observed.Negative("tollens"), Observed.Positive("schiff")),
+            1e-12);
+    }
+
+    [Fact]
     public void DoubtfulAndNotDoneCarryNoWeight()
     {
         var engine = new Core.Ranking.IdentificationEngine(TestTable.Five());

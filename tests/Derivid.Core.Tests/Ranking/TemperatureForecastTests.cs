@@ -40,6 +40,59 @@ public sealed class TemperatureForecastTests
     }
 
     [Fact]
+    public void UnlistedCompoundIsForetoldAsARelativeOfAnyOrAsNoCarbonylCompound()
+    {
+        var snapshot = TestTable.Snapshot(
+            ("benzaldehyde", "O=Cc1ccccc1", [237], [222]),
+            ("hindered", "CC(C)C(=O)C(C)C", [95], [160]),
+            ("propanone", "CC(C)=O", [126], [188]));
+        var kind = snapshot.Kind(TestTable.Semicarbazone);
+        var purity = snapshot.Settings.Depression.PurityOf(TemperatureForecast.ExpectedSpanCelsius, Preparation.Recrystallised);
+
+        // Propanone, last in key order, or something unlisted, of which a fifth is no carbonyl compound: on a grid of 0.05 °C.
+        double OfUnlisted(Precipitate came) =>
+            (0.2 * kind.Precipitates.OfNotCarbonyl(came)) + (0.8 * kind.Precipitates.Of(came).ToArray().Average());
+        double Told(double listed, double unlisted) =>
+            (0.5 * listed * Math.Log(2 * listed / (listed + unlisted))) + (0.5 * unlisted * Math.Log(2 * unlisted / (listed + unlisted)));
+        var (density, relative) = (new double[3], new double[3]);
+        var cells = new List<(double Listed, double Unlisted)>();
+        for (var x = 0.025; x < 360; x += 0.05)
+        {
+            kind.Listed.Weigh(x, new ReadingError(1.2, purity), density, relative);
+            cells.Add((density[2], relative.Average()));
+        }
+
+        var (listedTotal, unlistedTotal) = (cells.Sum(cell => cell.Listed), cells.Sum(cell => cell.Unlisted));
+        var information = cells.Sum(cell => Told(
+                kind.Precipitates.Of(Precipitate.Crystals)[2] * cell.Listed / listedTotal,
+                OfUnlisted(Precipitate.Crystals) * cell.Unlisted / unlistedTotal))
+            + new[] { Precipitate.Oil, Precipitate.None }.Sum(came => Told(kind.Precipitates.Of(came)[2], OfUnlisted(came)));
+
+        Assert.InRange(kind.Forecast.ExpectedInformation([0, 0, 0.5], 0.5), information - 0.005, information + 1e-3);
+    }
+
+    [Fact]
+    public void ForecastIsOfAThermometerNobodyChecked()
+    {
+        double Information(double ofUnchecked, double ofCalibrated) => TableSnapshot.Build(
+            TestTable.Five().Table,
+            TestTable.Settings with
+            {
+                Care = new CareSettings
+                {
+                    UncheckedCelsius = ofUnchecked,
+                    CalibratedCelsius = ofCalibrated,
+                    PerSpanCelsius = 0,
+                    UnstatedSpanCelsius = 1.5,
+                },
+            }).Kind(TestTable.Semicarbazone).Forecast.ExpectedInformation([0, 0.5, 0, 0, 0.5], 0);
+
+        // Benzaldehyde at 222 °C and propanone at 188 °C.
+        Assert.Equal(Information(1, 0), Information(1, 20));
+        Assert.True(Information(1, 0) > Information(20, 0));
+    }
+
+    [Fact]
     public void CertaintyLeavesNothingToLearn()
     {
         var forecast = TestTable.Five().Kind(TestTable.Semicarbazone).Forecast;

@@ -4,6 +4,7 @@ using Derivid.Core.Estimates;
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
+using Derivid.Core.Ranking.Distributions;
 
 namespace Derivid.Core.Tests.Ranking;
 
@@ -19,6 +20,102 @@ public sealed class UnlistedValueTests
         Assert.Equal(1 / 5.0, Elsewhere(Value(126), Value(129.5)), 1e-12);
         Assert.Equal(1 / 9.0, Elsewhere(Value(126), Value(129)), 1e-12);
         Assert.Equal(1 / 9.0, Elsewhere(Value(126) with { Verification = Verification.CrossChecked }), 1e-12);
+    }
+
+    [Fact]
+    public void KindIsMetElsewhereByItsOwnFactor()
+    {
+        var settings = TestTable.Settings;
+        var snapshot = TableSnapshot.Build(TestTable.Five().Table, settings with
+        {
+            DerivativeMelting = settings.DerivativeMelting with { ElsewhereWorth = 0.5 },
+            ElsewhereFactorByKind = new Dictionary<string, double> { [TestTable.Dnph] = 3 },
+        });
+
+        Assert.Equal(1.5, snapshot.Kind(TestTable.Dnph).Listed.Scatter.ElsewhereWorth);
+        Assert.Equal(0.5, snapshot.Kind(TestTable.Semicarbazone).Listed.Scatter.ElsewhereWorth);
+    }
+
+    [Fact]
+    public void OneListedValueIsMetInTwoOfThreeAndAnotherTemperatureInTheThird()
+    {
+        // Worth 0.5 of a value, as above. Neither gross errors nor a wide component; 2 °C off.
+        var scatter = TestTable.Settings.DerivativeMelting with { ElsewhereWorth = 0.5, GrossShare = 0, WideShare = 0 };
+        var estimate = new TemperatureEstimate(150, 20);
+        var density = new double[1];
+
+        new ListedTemperatures([[Value(126) with { Weight = 1 }]], [estimate], [true], scatter, 1, 20, 0)
+            .Weigh(128, new ReadingError(1.2, default), density, new double[1]);
+
+        Assert.Equal(
+            (2 / 3.0 * NormalDensity.At(2, Math.Sqrt((1.3 * 1.3) + (1.2 * 1.2))))
+                + (1 / 3.0 * estimate.ReadWithin(1.2).UnboundedDensityAt(128, 126)),
+            density[0],
+            1e-12);
+    }
+
+    [Fact]
+    public void WhatNothingForetellsMeltsWhereTheListedOnesDo()
+    {
+        // Relatives lie 20 °C about each listed value, and 0.1 of them anywhere in 360 °C; two are listed, two are not.
+        var (density, relative) = (new double[4], new double[4]);
+        var values = new ListedTemperatures(
+            [[Value(126) with { Weight = 1 }], [], [Value(180) with { Weight = 1 }], []],
+            [null, null, null, null], [true, true, true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1);
+
+        values.Weigh(140, new ReadingError(1.2, default), density, relative);
+
+        var expected = (0.9 * (NormalDensity.At(14, 20) + NormalDensity.At(40, 20)) / 2) + (0.1 / 360);
+        Assert.Equal([expected, expected], [density[1], density[3]], (one, other) => Math.Abs(one - other) < 1e-15);
+        Assert.Equal([expected, expected], [relative[1], relative[3]], (one, other) => Math.Abs(one - other) < 1e-15);
+
+        // And of a kind of which nothing is listed, anywhere.
+        new ListedTemperatures([[], []], [null, null], [true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1)
+            .Weigh(140, new ReadingError(1.2, default), density, relative);
+        Assert.Equal(1 / 360.0, density[0], 1e-15);
+        Assert.Equal(1 / 360.0, relative[1], 1e-15);
+    }
+
+    [Fact]
+    public void CompoundOfWhichNothingIsKnownIsTakenForAnAverageOne()
+    {
+        double[] Averages(params ListedTemperature[][] listed) =>
+            new ListedTemperatures(
+                listed,
+                new TemperatureEstimate?[listed.Length],
+                [.. listed.Select(_ => true)],
+                TestTable.Settings.DerivativeMelting,
+                1,
+                20,
+                0.1).Averages(value => value.HighCelsius, estimate => estimate.MeanCelsius, ifNone: 7);
+
+        Assert.Equal([100, 130, 115], Averages([Value(100) with { Weight = 1 }], [Value(120), Value(140)], []));
+        Assert.Equal([7, 7], Averages([], []));
+    }
+
+    [Fact]
+    public void EstimateIsTrustedLessByItsFactorWhereNothingIsListed()
+    {
+        var values = new ListedTemperatures(
+            [[Value(126) with { Weight = 1 }], []],
+            [new TemperatureEstimate(150, 20), new TemperatureEstimate(150, 20)],
+            [true, true],
+            TestTable.Settings.DerivativeMelting with { UnlistedFactor = 1.5 },
+            1,
+            20,
+            0.1);
+
+        Assert.Equal(20, values.EstimateOf(0)!.Value.ScaleCelsius);
+        Assert.Equal(30, values.EstimateOf(1)!.Value.ScaleCelsius);
+    }
+
+    [Fact]
+    public void EstimatesMadeBeforeAreTakenWhereTheyAreGiven()
+    {
+        var table = TestTable.Five().Table;
+        var estimates = TableEstimates.Of(table);
+
+        Assert.Same(estimates, TableSnapshot.Build(table, TestTable.Settings, estimates).Estimates);
     }
 
     [Fact]

@@ -42,6 +42,97 @@ public sealed class WarningsTests
                 w.StartsWith("Semicarbazide hydrochloride melts near ", StringComparison.Ordinal)));
 
     [Fact]
+    public void SuspectSubstanceIsToldWithAllItsPrintedMeltingPointsAndOfItsOwnKindOnly()
+    {
+        // by-products.csv prints 173 to 185 °C for the salt; the reagent of the semicarbazone is listed by the table itself.
+        var table = TestTable.Five().Table;
+        var engine = new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Kinds = [.. table.Kinds.Select(kind =>
+                    kind.Key == TestTable.Semicarbazone ? kind with { ReagentMeltingCelsius = 300 } : kind)],
+            },
+            TestTable.Settings));
+        IReadOnlyList<string> Of(DerivativeReading reading) => engine.Identify(new Observation { Derivatives = [reading] }).Warnings;
+
+        Assert.Contains(
+            $"Semicarbazide hydrochloride melts near 173–185 °C: make sure that the crystals are the {TestTable.Semicarbazone} and not that.",
+            Of(Observed.Semicarbazone(179, 180)));
+        Assert.DoesNotContain(Of(Observed.Dnph(179, 180)), w => w.Contains("hydrochloride", StringComparison.Ordinal));
+        Assert.Contains(
+            "Reagent itself melts near 96–300 °C: make sure the crystals are not unreacted reagent.", Of(Observed.Semicarbazone(299, 300)));
+    }
+
+    [Theory]
+    [InlineData("acetophenone", true)]
+    [InlineData("propanone", false)]
+    public void WhatOnlyOneCompoundGivesIsSuspectedWhereItLeads(string leader, bool isSuspected) =>
+        Assert.Equal(
+            isSuspected,
+            Engine.Identify(new Observation
+            {
+                Derivatives = [Observed.Semicarbazone(128, 129)],
+                Prior = new PriorChoice { Weights = new Dictionary<string, double> { [leader] = 1 } },
+            }).Warnings.Any(w => w.StartsWith("Acetophenone azine melts near ", StringComparison.Ordinal)));
+
+    [Theory]
+    [InlineData(198.5, 200, false, Preparation.Recrystallised, false)]
+    [InlineData(198, 200, false, Preparation.Recrystallised, false)]
+    [InlineData(195.5, 197, false, Preparation.Recrystallised, false)]
+    [InlineData(198.5, 200, false, Preparation.Crude, true)] // Not recrystallised.
+    [InlineData(197.9, 200, false, Preparation.Recrystallised, true)] // Wide.
+    [InlineData(198.5, 200, true, Preparation.Recrystallised, true)] // Decomposed.
+    [InlineData(195.4, 196.9, false, Preparation.Recrystallised, true)] // More than 3 °C from the listed 200 °C.
+    public void SharpRecrystallisedCrystalsThatMeltAsListedAreNotTakenForReagent(
+        double onset, double clearPoint, bool decomposes, Preparation preparation, bool isSuspected)
+    {
+        // 2,4-Dinitrophenylhydrazine melts at 194 to 202 °C, and so does this derivative.
+        var engine = new IdentificationEngine(TestTable.Snapshot(
+            ("a", "CC(C)=O", [200], [150]), ("b", "CCC(=O)CC", [110], [139])));
+        var reading = new DerivativeReading(TestTable.Dnph, new MeltingRange(onset, clearPoint, decomposes), preparation);
+        bool IsSuspected(params DerivativeReading[] readings) => engine.Identify(new Observation { Derivatives = readings })
+            .Warnings.Any(w => w.Contains("unreacted reagent", StringComparison.Ordinal));
+
+        Assert.Equal(isSuspected, IsSuspected(reading));
+
+        // What was done to the crystals of another kind excuses nothing.
+        Assert.Equal(
+            isSuspected, IsSuspected(reading, reading with { KindKey = TestTable.Semicarbazone, Preparation = Preparation.Recrystallised }));
+    }
+
+    [Fact]
+    public void CompoundOfWhichNothingIsListedExcusesNoReagent() =>
+        Assert.Contains(
+            new IdentificationEngine(TestTable.Snapshot(("a", "CC(C)=O", [], [150])))
+                .Identify(new Observation { Derivatives = [Observed.Dnph(199, 200)] }).Warnings,
+            w => w.Contains("unreacted reagent", StringComparison.Ordinal));
+
+    [Fact]
+    public void OneMixingSeenAsDerivativeAndAsTestIsWeighedOnceAndSaidSo()
+    {
+        var table = TestTable.Five().Table;
+        var engine = new IdentificationEngine(TableSnapshot.Build(
+            table with
+            {
+                Kinds = [.. table.Kinds.Select(kind => kind.Key == TestTable.Dnph ? kind with { TestKey = "iodoform" } : kind)],
+            },
+            TestTable.Settings));
+        List<string> Said(params SpotTestReading[] tests) =>
+            [.. engine.Identify(new Observation { Derivatives = [Observed.Came(TestTable.Dnph, Precipitate.None)], SpotTests = tests })
+                .Warnings.Where(w => w.Contains("weighed", StringComparison.Ordinal))];
+
+        Assert.Empty(Said());
+        Assert.Empty(Said(Observed.Negative("tollens")));
+        Assert.Equal(
+            ["The iodoform carries no weight of its own: that its reagent gave no crystals is weighed once."],
+            Said(Observed.Negative("iodoform"), Observed.Negative("tollens"), Observed.Negative("iodoform")));
+        Assert.Equal(
+            [$"The test with reagent was positive though no {TestTable.Dnph} came: only the test is weighed; repeat both."],
+            Said(Observed.Positive("iodoform")));
+        Assert.Empty(Said(new SpotTestReading("iodoform", SpotTestOutcome.Doubtful)));
+    }
+
+    [Fact]
     public void ReadingsOfTwoCompoundsAreSaidNotToFitTogether()
     {
         // The first is propanone's, the second benzaldehyde's.
@@ -49,6 +140,21 @@ public sealed class WarningsTests
 
         var misfit = Assert.Single(warnings, w => w.StartsWith("The readings do not fit together", StringComparison.Ordinal));
         Assert.Contains($"the {TestTable.Semicarbazone} points at benzaldehyde", misfit, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ReadingThatPointsAtNoSingleCompoundIsNotSaidToPullAnywhere()
+    {
+        // 125.5 °C is as near to propanone as to pinacolone, so only the semicarbazone points anywhere.
+        var misfit = Assert.Single(
+            Engine.Identify(new Observation
+            {
+                Derivatives = [Observed.Dnph(124.5, 125.5), Observed.Semicarbazone(198, 199)],
+                Prior = new PriorChoice { Weights = new Dictionary<string, double> { ["acetophenone"] = 1 } },
+            }).Warnings,
+            w => w.StartsWith("The readings do not fit together", StringComparison.Ordinal));
+
+        Assert.Contains("explains one of them badly. One may be wrong", misfit, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -74,6 +180,25 @@ public sealed class WarningsTests
             "read at a pressure of 1.3 kPa and is taken for ",
             Assert.Single(warnings, w => w.Contains("kPa", StringComparison.Ordinal)),
             StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void WhiteProductOfAColouredKindIsPointedOut()
+    {
+        var table = TestTable.Five().Table;
+        var engine = new IdentificationEngine(TableSnapshot.Build(
+            table with { Colours = [new Colours.Colour("white", "white", null, []), .. table.Colours] }, TestTable.Settings));
+        IReadOnlyList<string> Called(string kind, string? colour) => engine
+            .Identify(new Observation { Derivatives = [new DerivativeReading(kind, null, ColourKey: colour, Precipitate: Precipitate.Crystals)] })
+            .Warnings;
+
+        Assert.StartsWith(
+            $"A white product is unusual for a {TestTable.Dnph}, which is coloured",
+            Assert.Single(Called(TestTable.Dnph, "white")),
+            StringComparison.Ordinal);
+        Assert.Empty(Called(TestTable.Dnph, "yellow"));
+        Assert.Empty(Called(TestTable.Dnph, null));
+        Assert.Empty(Called(TestTable.Semicarbazone, "white"));
     }
 
     [Fact]

@@ -77,6 +77,39 @@ public sealed class SentenceTests
     }
 
     [Fact]
+    public void ReadingsAreToldInOneOrderWhateverOrderTheyWereReportedIn()
+    {
+        // So two students who did the same read the same.
+        var report = Complete with
+        {
+            Observation = Complete.Observation with
+            {
+                SpotTests = [Observed.Negative("tollens"), Observed.Positive("iodoform"), Observed.Negative("schiff")],
+            },
+        };
+        var reversed = report with
+        {
+            Observation = report.Observation with
+            {
+                Derivatives = [.. report.Observation.Derivatives.Reverse()],
+                SpotTests = [.. report.Observation.SpotTests.Reverse()],
+            },
+        };
+
+        Assert.Equal(Sentences(report), Sentences(reversed));
+        Assert.Contains(Sentences(report), sentence => InOrder(sentence, TestTable.Dnph, TestTable.Semicarbazone));
+        Assert.Contains(Sentences(report), sentence => InOrder(sentence, "iodoform", "schiff", "tollens"));
+
+        IEnumerable<string> Sentences(Report of) => Grade(of).Lines.Select(line => line.Sentence);
+
+        static bool InOrder(string sentence, params string[] words)
+        {
+            var places = words.Select(word => sentence.IndexOf(word, StringComparison.Ordinal)).ToList();
+            return !places.Contains(-1) && places.SequenceEqual(places.Order());
+        }
+    }
+
+    [Fact]
     public void ClaimBehindALoneLeaderEarnsNoneOfTheLeadersShare()
     {
         var rubric = new Rubric { Name = "One", SupportedClaim = new SupportedClaim { Points = 10, FullPosterior = 1, RunnerUpPosterior = 1 } };

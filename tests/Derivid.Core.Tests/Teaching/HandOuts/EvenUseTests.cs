@@ -30,6 +30,22 @@ public sealed class EvenUseTests
     }
 
     [Fact]
+    public void StudentsWithoutNeighboursMakeUpForAStarOfThem()
+    {
+        // The star takes 1 and 5, the pair 1 and 1: only if all four who sit alone take what is in the middle of the star do
+        // both compounds come to 6, whoever was served first.
+        var students = Enumerable.Range(0, 12).Select(i => new Seat($"s{i:00}"));
+        var roster = new Roster(
+            students,
+            [.. Enumerable.Range(1, 5).Select(i => new NeighbourPair("s00", $"s{i:00}")), new NeighbourPair("s06", "s07")]);
+
+        for (var seed = 0; seed < 40; seed++)
+        {
+            Assert.Equal([6, 6], Uses(roster, 2, seed));
+        }
+    }
+
+    [Fact]
     public void StarOfNeighboursCannotBeEvenAndTheRemarkSaysSo()
     {
         // One student sits between five others: with two compounds, 1 and 5 is all there is.

@@ -154,7 +154,7 @@ public sealed class HandOutDrawTests
 
         var refusal = Refused(roster, 1, 2);
 
-        Assert.Contains("so closely neighboured that no way exists", refusal.Sentence, StringComparison.Ordinal);
+        Assert.Contains("a, b, c, d, e are so closely neighboured that no way exists", refusal.Sentence, StringComparison.Ordinal);
         Assert.Contains("Have 3 compounds", refusal.Remedy, StringComparison.Ordinal);
         Assert.Equal([1, 2, 2], Identity(roster, 1, 3, TeachingTable.Seed).Uses.Values.Order());
     }

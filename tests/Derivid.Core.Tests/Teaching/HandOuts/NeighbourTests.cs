@@ -106,6 +106,18 @@ public sealed class NeighbourTests
     }
 
     [Fact]
+    public void NeighbourOfOneOfThemHasNoPartInTheRefusal()
+    {
+        // Four round a table, each with one more neighbour behind: two compounds would do for those.
+        var roster = Crowd(8, [.. Pairs(4), .. Enumerable.Range(0, 4).Select(i => (i, i + 4))]);
+
+        Assert.StartsWith(
+            "No neighbours may share a compound, but s00, s01, s02, s03 are all neighbours of each other",
+            Draw(roster, 3).Refusal!.Sentence,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void TwelveStudentsAreAllNamed()
     {
         var refusal = Draw(Crowd(12, Pairs(12)), 11).Refusal!;
