@@ -221,7 +221,7 @@ public sealed class Reader : IAsyncDisposable
         await Page.WaitForLoadStateAsync(LoadState.Load);
     }
 
-    private Task<string> MarkAsync() => Page.EvaluateAsync<string>("() => performance.timeOrigin + ''");
+    private Task<string> MarkAsync() => Page.EvaluateAsync<string>("() => performance.timeOrigin + ' ' + document.documentElement.dataset.views");
 
     private async Task TabToAsync(ILocator what)
     {

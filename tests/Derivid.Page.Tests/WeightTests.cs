@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
@@ -31,6 +30,7 @@ public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClas
         Assert.InRange(bytes, 1, LargestBytes);
     }
 
+    // From the press of the button to the answer painted, by the browser's own clock.
     [Fact]
     public async Task AnswerIsSeenSoon()
     {
@@ -40,10 +40,17 @@ public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClas
         {
             await reader.OpenAsync("/");
             await reader.FillAsync("Melting range", $"{120 + round}-{122 + round}");
-            var clock = Stopwatch.StartNew();
-            await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "What is it?" }).ClickAsync();
-            await reader.Page.Locator("#headline").WaitForAsync();
-            taken.Add(clock.Elapsed.TotalMilliseconds);
+            taken.Add(await reader.Page.EvaluateAsync<double>(
+                """
+                () => new Promise(done => {
+                  const pressed = performance.now();
+                  const look = () => document.querySelector('#headline')
+                    ? requestAnimationFrame(() => setTimeout(() => done(performance.now() - pressed)))
+                    : requestAnimationFrame(look);
+                  document.querySelector('#observation button[type=submit]').click();
+                  look();
+                })
+                """));
         }
 
         var median = taken.Order().ElementAt(taken.Count / 2);

@@ -3,6 +3,7 @@ using Derivid.Contracts;
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Page.Observations;
+using Derivid.Page.Table;
 
 namespace Derivid.Page.Answers;
 
@@ -44,25 +45,26 @@ public sealed record Answer(
 
     /// <summary>Fetches what is shown beside an identification.</summary>
     /// <param name="client">The service.</param>
+    /// <param name="parts">What is kept of the table's versions.</param>
     /// <param name="result">The identification.</param>
     /// <param name="observation">What it was asked.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public static async Task<Answer> LoadAsync(
-        DerividClient client, IdentificationResponse result, IdentificationRequest observation, CancellationToken cancellationToken)
+        DerividClient client, VersionParts parts, IdentificationResponse result, IdentificationRequest observation, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(client);
+        ArgumentNullException.ThrowIfNull(parts);
         ArgumentNullException.ThrowIfNull(result);
-        var words = Vocabulary.LoadAsync(client, result.TableVersion, cancellationToken);
-        var sources = client.Table.ListSourcesAsync(result.TableVersion, cancellationToken).ToListAsync(cancellationToken).AsTask();
+        var part = parts.GetAsync(client, result.TableVersion, cancellationToken);
         var leaders = result.Candidates.Take(Leading).Select(candidate => candidate.Parent.Key).ToList();
         var drawings = Task.WhenAll(leaders.Select(key => Structures.DrawAsync(client, key, null, result.TableVersion, cancellationToken)));
         var details = await Task.WhenAll(leaders.Select(key => client.Table.GetParentAsync(key, result.TableVersion, cancellationToken)));
         return new Answer(
             result,
             observation,
-            await words,
+            (await part).Words,
             details.ToDictionary(detail => detail.Parent.Key),
-            (await sources).ToDictionary(source => source.Key),
+            (await part).Sources,
             leaders.Zip(await drawings).ToDictionary(drawn => drawn.First, drawn => drawn.Second));
     }
 

@@ -1,5 +1,6 @@
 using Derivid.Page.Failures;
 using Derivid.Page.Sessions;
+using Derivid.Page.Table;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Components.Endpoints;
@@ -23,6 +24,7 @@ public static class PageHosting
         services.AddHttpContextAccessor();
         services.AddSingleton<PageMark>();
         services.AddSingleton<ServiceCalls>();
+        services.AddSingleton<VersionParts>();
         services.AddScoped(scope => scope.GetRequiredService<ServiceCalls>()
             .For(scope.GetRequiredService<IHttpContextAccessor>().HttpContext!));
         services.AddSessions();

@@ -35,30 +35,58 @@ function keepDraft(form) {
   });
 }
 
-/** A form is sent once however often its button is pressed, and not at all while nobody would take it. */
+/** A form is sent once however often its button is pressed; what comes back takes the place of the view, without a white page between. */
 function sendOnce(form) {
   let isSending = false;
   form.addEventListener("submit", async (event) => {
-    if (form.dataset.checked !== undefined) {
-      return;
-    }
     event.preventDefault();
     if (isSending) {
       return;
     }
     isSending = true;
     form.classList.add("sending");
-    const lives = await fetch("/health/live", { cache: "no-store" }).then((answer) => answer.ok, () => false);
-    if (lives) {
-      form.dataset.checked = "";
-      form.requestSubmit(event.submitter);
-      return;
+    const fields = new FormData(form, event.submitter);
+    const body = form.enctype === "multipart/form-data" ? fields : new URLSearchParams(fields);
+    const address = form.getAttribute("action") ?? window.location.href;
+    try {
+      const answer = await fetch(address, { method: "POST", body, headers: { Accept: "text/html" } });
+      show(await answer.text(), answer.url);
+    } catch {
+      isSending = false;
+      form.classList.remove("sending");
+      sayThatItIsAway(form);
     }
-    isSending = false;
-    form.classList.remove("sending");
-    sayThatItIsAway(form);
   });
 }
+
+/** Shows a view that was fetched, as if its address had been opened. */
+function show(text, address) {
+  const view = new DOMParser().parseFromString(text, "text/html");
+  if (view.querySelector("meta[http-equiv=refresh]")) {
+    window.location.assign(address);
+    return;
+  }
+  if (address !== window.location.href) {
+    window.history.pushState(null, "", address);
+  }
+  document.title = view.title;
+  document.body.replaceWith(view.body);
+  document.documentElement.dataset.views = Number(document.documentElement.dataset.views ?? 0) + 1;
+  shown = place();
+  enhance();
+  window.scrollTo(0, 0);
+  (document.querySelector("[autofocus]") ?? document.querySelector("main")).focus();
+}
+
+const place = () => window.location.pathname + window.location.search;
+let shown = place();
+
+// Back and forward open an address anew, unless they only move within the view.
+window.addEventListener("popstate", () => {
+  if (place() !== shown) {
+    window.location.reload();
+  }
+});
 
 function sayThatItIsAway(form) {
   const box = form.querySelector(".away") ?? document.createElement("p");
@@ -94,6 +122,7 @@ function lookUp(search) {
       shown.replaceWith(found);
       found.querySelectorAll("form[method=post]").forEach(sendOnce);
       window.history.replaceState(null, "", address);
+      shown = place();
     }, 300);
   });
 }
@@ -119,10 +148,14 @@ window.addEventListener("pageshow", (event) => {
   }
 });
 
-for (const name of document.querySelectorAll("[data-draft-done]")) {
-  drafts.removeItem(`draft ${name.dataset.draftDone}`);
+function enhance() {
+  for (const name of document.querySelectorAll("[data-draft-done]")) {
+    drafts.removeItem(`draft ${name.dataset.draftDone}`);
+  }
+  document.querySelectorAll("form[data-draft]").forEach(keepDraft);
+  document.querySelectorAll("form[method=post]").forEach(sendOnce);
+  document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
+  document.querySelectorAll("select[name=offset]").forEach(chooseOffset);
 }
-document.querySelectorAll("form[data-draft]").forEach(keepDraft);
-document.querySelectorAll("form[method=post]").forEach(sendOnce);
-document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
-document.querySelectorAll("select[name=offset]").forEach(chooseOffset);
+
+enhance();
