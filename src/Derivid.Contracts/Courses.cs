@@ -1,5 +1,6 @@
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
+using Derivid.Core.Observations;
 using Derivid.Core.Teaching.HandOuts;
 
 namespace Derivid.Contracts;
@@ -34,7 +35,7 @@ public sealed record CourseRequest
     public bool? TakesMeltingPoint { get; init; }
 
     /// <summary>Half width of the tolerance window in the course's rankings. Units: °C. Missing: 5.</summary>
-    [Range(0.1, 50)]
+    [Range(Observation.NarrowestWindowCelsius, Observation.WidestWindowCelsius)]
     public double? WindowCelsius { get; init; }
 
     /// <summary>The rubric that grades when a grading brings none; see /api/v1/schemas/rubric. Missing: the usual one.</summary>

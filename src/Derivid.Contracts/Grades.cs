@@ -163,5 +163,5 @@ public sealed record OverviewItem(
     IReadOnlyList<DeviationSummary> ByCompound,
     IReadOnlyList<DeviationSummary> ByBench,
     IReadOnlyList<Suggestion> Suggestions,
-    IReadOnlyList<ExaminationItem> Items,
+    IReadOnlyList<ItemAnalysis> Items,
     IReadOnlyList<Signal> Signals);

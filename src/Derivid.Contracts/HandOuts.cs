@@ -29,14 +29,14 @@ public sealed record ShelfItem(
 public sealed record HandOutRequest
 {
     /// <summary>
-    /// A secret from which the hand-out can be worked out again; as secret as the answers, at least 16 characters. Missing:
+    /// A secret from which the hand-out can be worked out again; as secret as the identities, at least 16 characters. Missing:
     /// one is made, and given back.
     /// </summary>
     [StringLength(HandOutSeed.LongestText)]
     public string? Seed { get; init; }
 
     /// <summary>Unknowns each student gets, all different. Missing: 1.</summary>
-    [Range(1, 4)]
+    [Range(1, HandOutRules.MostUnknownsPerStudent)]
     public int? UnknownsPerStudent { get; init; }
 
     /// <summary>Least probability that ideal readings must give the compound among the shelf. Missing: 0.8.</summary>
@@ -51,7 +51,7 @@ public sealed record HandOutRequest
     public bool? HandsOutUnidentifiable { get; init; }
 }
 
-/// <summary>A hand-out of unknowns. As secret as the answers.</summary>
+/// <summary>A hand-out of unknowns. As secret as the identities.</summary>
 /// <param name="Number">First, second ... hand-out of the course, from 1.</param>
 /// <param name="Seed">The secret it was drawn from. Whoever has it, roster and shelf list can work out every answer.</param>
 /// <param name="TableVersion">Version of the reference table it was made on.</param>

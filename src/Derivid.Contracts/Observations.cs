@@ -1,4 +1,5 @@
 using System.ComponentModel.DataAnnotations;
+using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.SpotTests;
 
@@ -37,7 +38,7 @@ public sealed record IdentificationRequest
     public ThermometerDescribed? Thermometer { get; init; }
 
     /// <summary>Half width of the classical tolerance window. Units: °C. Missing: 5.</summary>
-    [Range(0.1, 50)]
+    [Range(Observation.NarrowestWindowCelsius, Observation.WidestWindowCelsius)]
     public double? WindowCelsius { get; init; }
 
     /// <summary>
@@ -147,7 +148,7 @@ public sealed record StandardMelted
     public required string Standard { get; init; }
 
     /// <summary>What the thermometer showed at the clear point. Units: °C.</summary>
-    [Range(-200.0, 450.0)]
+    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
     public required double ReadCelsius { get; init; }
 }
 

@@ -1,6 +1,7 @@
 using System.ComponentModel.DataAnnotations;
-using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json;
+using Derivid.Core.Melting;
 
 namespace Derivid.Contracts;
 
@@ -23,11 +24,11 @@ public sealed record RangeObserved(string? Text, RangeInFigures? Figures)
 public sealed record RangeInFigures
 {
     /// <summary>First liquid seen; for a boiling range its lower end. Units: °C.</summary>
-    [Range(-200.0, 450.0)]
+    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
     public required double OnsetCelsius { get; init; }
 
     /// <summary>Last crystal gone; for a boiling range its upper end. Units: °C.</summary>
-    [Range(-200.0, 450.0)]
+    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
     public required double ClearPointCelsius { get; init; }
 
     /// <summary>Whether it darkened or gave off gas while melting. Missing: false.</summary>

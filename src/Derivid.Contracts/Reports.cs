@@ -13,8 +13,8 @@ public record ReportRequest
     public required string Assignment { get; init; }
 
     /// <summary>
-    /// What was seen and measured: crude and recrystallised ranges, colours, tests. Prior, window, table version and
-    /// number of candidates are the course's business and are refused here. Missing: nothing yet.
+    /// What was seen and measured: crude and recrystallised ranges, colours, tests. Prior, window, what hazard counts
+    /// for, table version and number of candidates are the course's business and are refused here. Missing: nothing yet.
     /// </summary>
     public IdentificationRequest? Observation { get; init; }
 

@@ -48,10 +48,10 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
     /// <summary>Their students.</summary>
     public DbSet<CourseStudent> CourseStudents => Set<CourseStudent>();
 
-    /// <summary>The issues of unknowns.</summary>
+    /// <summary>The hand-outs of unknowns.</summary>
     public DbSet<StoredHandOut> StoredHandOuts => Set<StoredHandOut>();
 
-    /// <summary>The unknowns issued.</summary>
+    /// <summary>The unknowns handed out.</summary>
     public DbSet<Assignment> Assignments => Set<Assignment>();
 
     /// <summary>The reports, drafts too.</summary>

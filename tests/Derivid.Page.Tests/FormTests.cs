@@ -13,7 +13,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.OpenAsync("/");
-        await reader.FillAsync("Melting range", "about 126");
+        await reader.FillAsync("Melting range", "hot");
         await reader.FillAsync("Boiling range", "300-200");
         await reader.FillAsync("at a pressure of", "much");
         await reader.PressAsync("What is it?");
@@ -26,7 +26,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             Assert.Equal("true", await reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First.GetAttributeAsync("aria-invalid"));
         }
 
-        Assert.Equal("about 126", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
+        Assert.Equal("hot", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
         Assert.True(await reader.Page.Locator(".faults").First.EvaluateAsync<bool>("box => box === document.activeElement"));
     }
 

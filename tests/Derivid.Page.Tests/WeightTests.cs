@@ -2,7 +2,7 @@ using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
 
-/// <summary>What the first view weighs, and how long an answer takes to be seen.</summary>
+/// <summary>What the first view weighs, and, run by name on an idle machine, how long an answer takes to be seen.</summary>
 public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClassFixture<ShownPage>
 {
     private const int LargestBytes = 60 * 1024;
@@ -31,7 +31,7 @@ public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClas
     }
 
     // From the press of the button to the answer painted, by the browser's own clock.
-    [Fact]
+    [Fact(Explicit = true)]
     public async Task AnswerIsSeenSoon()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);

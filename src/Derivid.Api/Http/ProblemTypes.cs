@@ -126,7 +126,7 @@ public static class ProblemTypes
     /// <summary>No unknowns can be handed out under the rules.</summary>
     public static ProblemType HandOutImpossible { get; } = new(
         "hand-out-impossible", "Unknowns cannot be handed out like this.", 422,
-        "No neighbours may share a compound, but a, b, c are all neighbours of each other and need 3 different compounds between them; 2 can be issued. Have 3 compounds to issue, or seat some of them apart.");
+        "No neighbours may share a compound, but a, b, c are all neighbours of each other and need 3 different compounds between them; 2 can be handed out. Have 3 compounds to hand out, or seat some of them apart or take back a pair of neighbours.");
 
     /// <summary>One idempotency key for two requests.</summary>
     public static ProblemType IdempotencyKeyReused { get; } = new(

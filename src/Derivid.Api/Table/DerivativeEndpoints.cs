@@ -2,6 +2,7 @@ using System.ComponentModel.DataAnnotations;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 
 namespace Derivid.Api.Table;
 
@@ -92,7 +93,7 @@ public sealed record DerivativeQuery : PageQuery
     public Verification? Verification { get; init; }
 
     /// <summary>A temperature the listed range must come near; closest records first. Units: °C.</summary>
-    [Range(-200.0, 450.0)]
+    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
     public double? Near { get; init; }
 
     /// <summary>How near. Units: °C. Missing: 5. Only together with near.</summary>

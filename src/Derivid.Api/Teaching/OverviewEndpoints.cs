@@ -68,8 +68,8 @@ public static class OverviewEndpoints
     }
 
     // A criterion is called here as it is everywhere else on the wire.
-    private static ExaminationItem Named(ExaminationItem item) =>
-        item.Kind == ExaminationItemKind.Criterion ? item with { Key = JsonNamingPolicy.CamelCase.ConvertName(item.Key) } : item;
+    private static ItemAnalysis Named(ItemAnalysis item) =>
+        item.Kind == ItemAnalysisKind.Criterion ? item with { Key = JsonNamingPolicy.CamelCase.ConvertName(item.Key) } : item;
 }
 
 /// <summary>What the view of a class can be asked.</summary>

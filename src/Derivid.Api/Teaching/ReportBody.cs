@@ -48,6 +48,7 @@ public sealed record ReportBody
             {
                 TableVersion = null,
                 WindowCelsius = null,
+                HazardMinutes = null,
                 MaximumCandidates = null,
             },
             ClaimedParent = Claimed(request.ClaimedParent, table, errors),
@@ -99,6 +100,7 @@ public sealed record ReportBody
         [
             ("prior", sent.Prior is not null),
             ("windowCelsius", sent.WindowCelsius is not null),
+            ("hazardMinutes", sent.HazardMinutes is not null),
             ("tableVersion", sent.TableVersion is not null),
             ("maximumCandidates", sent.MaximumCandidates is not null),
         ];

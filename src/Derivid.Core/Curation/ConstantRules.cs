@@ -34,7 +34,7 @@ internal static class ConstantRules
             Compounds.CasNumber.Allowed);
         findings.Require(
             standard.ClearPointCelsius is >= MeltingRange.LowestCelsius and <= MeltingRange.HighestCelsius,
-            nameof(standard.ClearPointCelsius), standard.ClearPointCelsius, "-200 to 450 °C");
+            nameof(standard.ClearPointCelsius), standard.ClearPointCelsius, MeltingRange.Bounds);
         SourceRules.CheckState(standard.SourceKey, standard.Verification, index, findings);
     }
 }

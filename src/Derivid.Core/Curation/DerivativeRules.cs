@@ -7,6 +7,14 @@ namespace Derivid.Core.Curation;
 /// <summary>What holds for a derivative record.</summary>
 internal static class DerivativeRules
 {
+    // Records of one form are weighed and compared with each other, so one form is written in one way; see the seed tables' README.
+    private static readonly string[] Forms =
+    [
+        "E", "Z", "E-Z-mixture", "syn", "anti", "alpha", "beta", "isomer-a", "isomer-b", "modification-a", "modification-b",
+        "modification-c", "other-modification", "syn-modification-b", "optically-active-modification-b",
+        "low-melting-modification", "high-melting-modification", "racemic", "optically-active",
+    ];
+
     public static void Check(Derivative derivative, TableIndex index, RecordFindings findings)
     {
         index.Parents.TryGetValue(derivative.ParentKey, out var parent);
@@ -17,6 +25,8 @@ internal static class DerivativeRules
         findings.Require(
             derivative.ColourKey is null || index.ColourKeys.Contains(derivative.ColourKey), nameof(derivative.ColourKey),
             derivative.ColourKey, "one of " + string.Join(", ", index.ColourKeys));
+        findings.Expect(derivative.Form is null || Forms.Contains(derivative.Form), nameof(derivative.Form), derivative.Form,
+            $"empty, or one of {string.Join(", ", Forms)}; written otherwise it is another form");
         SourceRules.CheckState(derivative.SourceKey, derivative.Verification, index, findings);
         CheckRange(derivative, findings);
         findings.Require(derivative.CarbonylsCondensed is 1 or 2, nameof(derivative.CarbonylsCondensed), derivative.CarbonylsCondensed, "1 or 2");
@@ -41,8 +51,10 @@ internal static class DerivativeRules
     {
         findings.Require(derivative.LowCelsius <= derivative.HighCelsius, nameof(derivative.LowCelsius), derivative.LowCelsius,
             FormattableString.Invariant($"at most the upper end, {derivative.HighCelsius} °C"));
-        findings.Require(derivative.LowCelsius >= MeltingRange.LowestCelsius, nameof(derivative.LowCelsius), derivative.LowCelsius, "-200 °C or more");
-        findings.Require(derivative.HighCelsius <= MeltingRange.HighestCelsius, nameof(derivative.HighCelsius), derivative.HighCelsius, "450 °C or less");
+        findings.Require(derivative.LowCelsius >= MeltingRange.LowestCelsius, nameof(derivative.LowCelsius), derivative.LowCelsius,
+            FormattableString.Invariant($"{MeltingRange.LowestCelsius} °C or more"));
+        findings.Require(derivative.HighCelsius <= MeltingRange.HighestCelsius, nameof(derivative.HighCelsius), derivative.HighCelsius,
+            FormattableString.Invariant($"{MeltingRange.HighestCelsius} °C or less"));
         var read = MeltingRangeText.Parse(derivative.AsPrinted);
         if (read.Range is not { } printed)
         {

@@ -24,10 +24,10 @@ internal static class KindRules
         findings.Require(
             kind.UsualLowCelsius >= MeltingRange.LowestCelsius && kind.UsualLowCelsius < kind.UsualHighCelsius
             && kind.UsualHighCelsius <= MeltingRange.HighestCelsius,
-            nameof(kind.UsualLowCelsius), kind.UsualLowCelsius, "below the usual highest, both from -200 to 450 °C");
+            nameof(kind.UsualLowCelsius), kind.UsualLowCelsius, "below the usual highest, both " + MeltingRange.Bounds);
         findings.Require(
             kind.ReagentMeltingCelsius is null or (>= MeltingRange.LowestCelsius and <= MeltingRange.HighestCelsius),
-            nameof(kind.ReagentMeltingCelsius), kind.ReagentMeltingCelsius, "-200 to 450 °C");
+            nameof(kind.ReagentMeltingCelsius), kind.ReagentMeltingCelsius, MeltingRange.Bounds);
         findings.Require(kind.Minutes is > 0 and <= MostMinutes, nameof(kind.Minutes), kind.Minutes, "above 0 and at most 10000 min");
         SourceRules.CheckCited(kind.SourceKey, index, findings);
     }

@@ -14,6 +14,9 @@ public readonly record struct MeltingRange
     /// <summary>Highest temperature accepted. Units: °C.</summary>
     public const double HighestCelsius = 450;
 
+    /// <summary>Both bounds in words.</summary>
+    public static string Bounds { get; } = FormattableString.Invariant($"from {LowestCelsius} to {HighestCelsius} °C");
+
     /// <summary>Takes a range as read.</summary>
     /// <param name="onsetCelsius">First liquid seen. Units: °C.</param>
     /// <param name="clearPointCelsius">Last crystal gone. Units: °C.</param>
@@ -55,5 +58,5 @@ public readonly record struct MeltingRange
     /// <summary>Clear point less onset. Units: °C, a difference.</summary>
     public double SpanCelsius => ClearPointCelsius - OnsetCelsius;
 
-    private static string BoundsSentence => $"Must lie from {LowestCelsius} to {HighestCelsius} °C.";
+    private static string BoundsSentence => $"Must lie {Bounds}.";
 }

@@ -9,6 +9,12 @@ public sealed record Observation
     /// <summary>Tolerance window when none is asked for. Units: °C. Source: the handbooks' customary ±5 °C.</summary>
     public const double DefaultWindowCelsius = 5;
 
+    /// <summary>The narrowest window that can be asked for. Units: °C.</summary>
+    public const double NarrowestWindowCelsius = 0.1;
+
+    /// <summary>The widest. Units: °C.</summary>
+    public const double WidestWindowCelsius = 50;
+
     /// <summary>Minutes of work a class of hazard counts for when none are asked for. Units: min. Chosen.</summary>
     public const double DefaultHazardMinutes = 10;
 

@@ -112,14 +112,14 @@ function lookUp(search) {
       if (!found || turn !== latest) {
         return;
       }
-      const shown = document.getElementById(search.dataset.looksUp);
-      for (const field of shown.querySelectorAll("input:not([type=hidden]), textarea, select")) {
+      const before = document.getElementById(search.dataset.looksUp);
+      for (const field of before.querySelectorAll("input:not([type=hidden]), textarea, select")) {
         const next = found.querySelector(`[name="${CSS.escape(field.name)}"]`);
         if (next && (field.localName === "select" || field.value !== field.defaultValue)) {
           next.value = field.value;
         }
       }
-      shown.replaceWith(found);
+      before.replaceWith(found);
       found.querySelectorAll("form[method=post]").forEach(sendOnce);
       window.history.replaceState(null, "", address);
       shown = place();

@@ -1,6 +1,6 @@
 namespace Derivid.Store.Teaching;
 
-/// <summary>One handing out of unknowns, with all that is needed to work it out again. As secret as the answers.</summary>
+/// <summary>One handing out of unknowns, with all that is needed to work it out again. As secret as the identities.</summary>
 public sealed record StoredHandOut
 {
     /// <summary>The course.</summary>

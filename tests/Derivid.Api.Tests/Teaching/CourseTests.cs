@@ -158,7 +158,7 @@ public abstract class CourseTests(RunningService service)
     }
 
     [Fact]
-    public async Task IssueIsReproducibleFromItsSeedAndKeepsNeighboursApart()
+    public async Task HandOutIsReproducibleFromItsSeedAndKeepsNeighboursApart()
     {
         await using var room = await Classroom.HandedOutAsync(service.Service, others: 22);
         await using var other = await Classroom.HandedOutAsync(service.Service, others: 22);
@@ -176,7 +176,7 @@ public abstract class CourseTests(RunningService service)
     }
 
     [Fact]
-    public async Task ImpossibleIssueSaysWhyAndWhatToDo()
+    public async Task ImpossibleHandOutSaysWhyAndWhatToDo()
     {
         await using var room = await Classroom.OpenAsync(service.Service);
         await room.MakeAsync("""{ "name": "One", "shelfList": ["propanone"], "derivativeKinds": ["2,4-DNPH"] }""");

@@ -36,7 +36,7 @@ public abstract class ReportTests(RunningService service)
     }
 
     [Fact]
-    public async Task FaultsOfAReportAreNamedAndSomebodyElsesCodeIsAsIfNeverIssued()
+    public async Task FaultsOfAReportAreNamedAndSomebodyElsesCodeIsAsIfNeverHandedOut()
     {
         await using var room = await Classroom.HandedOutAsync(service.Service);
         var report = JsonNode.Parse(room.Report("ann", "propanoen"))!.AsObject();

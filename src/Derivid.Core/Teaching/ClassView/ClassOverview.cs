@@ -16,7 +16,7 @@ public sealed record ClassOverview
     public required IReadOnlyList<Suggestion> Suggestions { get; init; }
 
     /// <summary>Compounds and criteria by difficulty and discrimination. Shape: empty before anything is graded.</summary>
-    public required IReadOnlyList<ExaminationItem> Items { get; init; }
+    public required IReadOnlyList<ItemAnalysis> Items { get; init; }
 
     /// <summary>Things in reports that an instructor may want to look at, never a verdict. Shape: may be empty.</summary>
     public required IReadOnlyList<Signal> Signals { get; init; }
@@ -33,7 +33,7 @@ public sealed record ClassOverview
             ByCompound = DeviationSummary.By(deviations, deviation => deviation.ParentKey),
             ByBench = DeviationSummary.By(deviations, deviation => deviation.Bench),
             Suggestions = ClassView.Suggestions.Of(deviations, snapshot),
-            Items = ExaminationItem.Of(reports),
+            Items = ItemAnalysis.Of(reports),
             Signals = [.. CopiedRange.In(reports, snapshot), .. IdenticalReadings.In(reports)],
         };
     }

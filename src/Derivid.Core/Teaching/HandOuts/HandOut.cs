@@ -63,6 +63,9 @@ public enum HandOutConstraint
 /// <summary>What a hand-out of unknowns has to satisfy, beside that no neighbours share a compound.</summary>
 public sealed record HandOutRules
 {
+    /// <summary>Most unknowns a student can get.</summary>
+    public const int MostUnknownsPerStudent = 4;
+
     /// <summary>Unknowns each student gets, all different. Bounds: 1 to 4.</summary>
     public int UnknownsPerStudent { get; init; } = 1;
 
@@ -82,10 +85,10 @@ public sealed record HandOutRules
     /// <exception cref="ArgumentOutOfRangeException">A figure is NaN or out of bounds.</exception>
     public void Check()
     {
-        if (UnknownsPerStudent is < 1 or > 4)
+        if (UnknownsPerStudent is < 1 or > MostUnknownsPerStudent)
         {
             throw new ArgumentOutOfRangeException(
-                nameof(UnknownsPerStudent), UnknownsPerStudent, "Each student gets 1 to 4 unknowns.");
+                nameof(UnknownsPerStudent), UnknownsPerStudent, $"Each student gets 1 to {MostUnknownsPerStudent} unknowns.");
         }
 
         if (!(LeastPosterior is >= 0 and <= 1))

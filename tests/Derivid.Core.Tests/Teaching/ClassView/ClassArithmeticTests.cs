@@ -28,7 +28,7 @@ public sealed class ClassArithmeticTests
     public void RestOfAGradeIsASharePerReportWhateverItsMaximum()
     {
         // Shares of the rest 1, 0.75, 0.5, 0.25 as in the example of equal maxima, so the same 0.89443.
-        var items = ExaminationItem.Of(
+        var items = ItemAnalysis.Of(
         [
             Report("a", 4, (8, 8)), Report("b", 4, (3, 4)), Report("c", 1, (2, 4), (2, 4)), Report("d", 1, (1, 4)),
         ]);

@@ -56,9 +56,9 @@ public sealed class ClassOverviewTests
             Graded("a", 0, 0, 1), Graded("b", 0, 0, 2), Graded("c", 0, 5, 6), Graded("d", 1, 5, 6), Graded("e", 1, 1, 1),
         };
 
-        var items = ExaminationItem.Of(reports);
+        var items = ItemAnalysis.Of(reports);
 
-        var compounds = items.Where(item => item.Kind == ExaminationItemKind.Compound).ToList();
+        var compounds = items.Where(item => item.Kind == ItemAnalysisKind.Compound).ToList();
         Assert.Equal(["ketone-01", "ketone-00"], compounds.Select(item => item.Key));
         Assert.Equal(0.5, compounds[0].ShareRight);
         Assert.Equal(2 / 3.0, compounds[1].ShareRight, 1e-12);

@@ -48,7 +48,7 @@ public sealed class GraderTests
         });
 
     [Fact]
-    public void SentencesForStudentsNeverNameTheCompoundIssued() =>
+    public void SentencesForStudentsNeverNameTheCompoundHandedOut() =>
         Gen.Select(AnyReport, Gen.Int[0, 4]).Sample((report, handedOut) =>
         {
             var shown = Grade(report, Keys[handedOut]).Lines.Where(line => !line.TellsIdentity).Select(line => line.Sentence);
@@ -59,7 +59,7 @@ public sealed class GraderTests
         });
 
     [Fact]
-    public void SentencesForStudentsAreTheSameWhateverWasIssued() =>
+    public void SentencesForStudentsAreTheSameWhateverWasHandedOut() =>
         Gen.Select(AnyReport, Gen.Int[0, 4], Gen.Int[0, 4]).Sample((report, one, other) =>
             Assert.Equal(
                 Grade(report, Keys[one]).Lines.Where(line => !line.TellsIdentity),

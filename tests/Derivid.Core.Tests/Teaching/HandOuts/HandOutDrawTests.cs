@@ -49,7 +49,7 @@ public sealed class HandOutDrawTests
             iter: Check.Iter / 4);
 
     [Fact]
-    public void SameSeedGivesTheSameIssueInWhateverOrderTheListsCome() =>
+    public void SameSeedGivesTheSameHandOutInWhateverOrderTheListsCome() =>
         AnyClass.Sample(
             given =>
             {

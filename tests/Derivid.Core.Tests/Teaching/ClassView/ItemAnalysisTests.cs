@@ -5,12 +5,12 @@ using Derivid.Core.Teaching.Grading;
 namespace Derivid.Core.Tests.Teaching.ClassView;
 
 /// <summary>The class's unknowns and criteria looked at as items of an examination.</summary>
-public sealed class ExaminationItemTests
+public sealed class ItemAnalysisTests
 {
     [Fact]
     public void ReportsNotGradedAndDeductionsAreNoItems()
     {
-        var items = ExaminationItem.Of([Report("a", "x", "x", (CriterionKind.RangeWidth, 4, 4), (CriterionKind.Lateness, -3, 0)), Report("b", "x", "x")]);
+        var items = ItemAnalysis.Of([Report("a", "x", "x", (CriterionKind.RangeWidth, 4, 4), (CriterionKind.Lateness, -3, 0)), Report("b", "x", "x")]);
 
         Assert.Equal(["x", "RangeWidth"], items.Select(item => item.Key));
         Assert.All(items, item => Assert.Equal((1, 1.0, null), (item.Count, item.ShareRight, item.Discrimination)));
@@ -19,11 +19,11 @@ public sealed class ExaminationItemTests
     [Fact]
     public void CriterionIsRightWhenItEarnsAllItsPoints()
     {
-        var item = ExaminationItem.Of(
+        var item = ItemAnalysis.Of(
             [
                 Report("a", "x", "x", (CriterionKind.RangeWidth, 4, 4)), Report("b", "x", "x", (CriterionKind.RangeWidth, 3.5m, 4)),
                 Report("c", "x", "x", (CriterionKind.RangeWidth, 0, 4)), Report("d", "x", "x", (CriterionKind.RangeWidth, 4, 4)),
-            ]).Single(item => item.Kind == ExaminationItemKind.Criterion);
+            ]).Single(item => item.Kind == ItemAnalysisKind.Criterion);
 
         Assert.Equal((4, 0.5), (item.Count, item.ShareRight));
     }
@@ -33,7 +33,7 @@ public sealed class ExaminationItemTests
     {
         // Right on the width: the rest earns 8 and 6 of 8; wrong: 4 and 2 of 8. Shares 1, 0.75, 0.5, 0.25: mean 0.625,
         // deviation √(0.3125/4) = 0.27951; (0.875 − 0.375)/0.27951 · 0.5 = 0.89443.
-        var items = ExaminationItem.Of(
+        var items = ItemAnalysis.Of(
             [
                 Report("a", "x", "x", (CriterionKind.RangeWidth, 4, 4), (CriterionKind.RangeDistance, 8, 8)),
                 Report("b", "x", "x", (CriterionKind.RangeWidth, 4, 4), (CriterionKind.RangeDistance, 6, 8)),
@@ -47,13 +47,13 @@ public sealed class ExaminationItemTests
     [Fact]
     public void HardestComesFirstAndEqualOnesByKey()
     {
-        var items = ExaminationItem.Of(
+        var items = ItemAnalysis.Of(
             [
                 Report("a", "b", "x", (CriterionKind.RangeWidth, 4, 4)), Report("b", "a", "x", (CriterionKind.RangeWidth, 4, 4)),
                 Report("c", "c", "c", (CriterionKind.RangeWidth, 4, 4)),
             ]);
 
-        Assert.Equal(["a", "b", "c"], items.Where(item => item.Kind == ExaminationItemKind.Compound).Select(item => item.Key));
+        Assert.Equal(["a", "b", "c"], items.Where(item => item.Kind == ItemAnalysisKind.Compound).Select(item => item.Key));
         Assert.Equal([0, 0, 1.0], items.Take(3).Select(item => item.ShareRight));
     }
 

@@ -11,18 +11,18 @@ namespace Derivid.Core.Teaching.ClassView;
 /// Point-biserial correlation of getting it right with the share of points earned by the rest of the report, the item's own criterion
 /// left out. Bounds: −1 to 1. Missing: null, all or none were right, or all earned alike.
 /// </param>
-public sealed record ExaminationItem(ExaminationItemKind Kind, string Key, int Count, double ShareRight, double? Discrimination)
+public sealed record ItemAnalysis(ItemAnalysisKind Kind, string Key, int Count, double ShareRight, double? Discrimination)
 {
     /// <summary>The items of a class.</summary>
     /// <param name="reports">Shape: any order; those not graded are left out.</param>
     /// <returns>Shape: compounds, then criteria; each hardest first, ties by key.</returns>
-    public static IReadOnlyList<ExaminationItem> Of(IEnumerable<ClassReport> reports)
+    public static IReadOnlyList<ItemAnalysis> Of(IEnumerable<ClassReport> reports)
     {
         ArgumentNullException.ThrowIfNull(reports);
         var graded = reports.Where(report => report.Grade is not null).ToList();
         var compounds = graded
             .GroupBy(report => report.Unknown.ParentKey, StringComparer.Ordinal)
-            .Select(group => Of(ExaminationItemKind.Compound, group.Key, [.. group.Select(report => (
+            .Select(group => Of(ItemAnalysisKind.Compound, group.Key, [.. group.Select(report => (
                 report.Report.ClaimedParentKey == group.Key,
                 ShareOfRest(report.Grade!, CriterionKind.RightCompound)))]));
         var criteria = graded
@@ -30,15 +30,15 @@ public sealed record ExaminationItem(ExaminationItemKind Kind, string Key, int C
                 .Where(line => line.Maximum > 0)
                 .Select(line => (line, score: ShareOfRest(report.Grade, line.Criterion))))
             .GroupBy(item => item.line.Criterion)
-            .Select(group => Of(ExaminationItemKind.Criterion, group.Key.ToString(), [.. group.Select(item => (
+            .Select(group => Of(ItemAnalysisKind.Criterion, group.Key.ToString(), [.. group.Select(item => (
                 item.line.Points == item.line.Maximum, item.score))]));
         return [.. Hardest(compounds), .. Hardest(criteria)];
     }
 
-    private static ExaminationItem Of(ExaminationItemKind kind, string key, List<(bool IsRight, double Score)> marks) =>
+    private static ItemAnalysis Of(ItemAnalysisKind kind, string key, List<(bool IsRight, double Score)> marks) =>
         new(kind, key, marks.Count, marks.Average(mark => mark.IsRight ? 1.0 : 0), PointBiserial.Of(marks));
 
-    private static IEnumerable<ExaminationItem> Hardest(IEnumerable<ExaminationItem> items) =>
+    private static IEnumerable<ItemAnalysis> Hardest(IEnumerable<ItemAnalysis> items) =>
         items.OrderBy(item => item.ShareRight).ThenBy(item => item.Key, StringComparer.Ordinal);
 
     private static double ShareOfRest(Grade grade, CriterionKind own)
@@ -50,7 +50,7 @@ public sealed record ExaminationItem(ExaminationItemKind Kind, string Key, int C
 }
 
 /// <summary>What sort of thing is looked at as an item of an examination.</summary>
-public enum ExaminationItemKind
+public enum ItemAnalysisKind
 {
     /// <summary>A compound handed out; right if it was claimed.</summary>
     Compound,
