@@ -53,4 +53,20 @@ public static class Shown
     /// <param name="many">The word for any other number. Missing: the same with an s.</param>
     public static string Count(int count, string one, string? many = null) =>
         $"{count.ToString("N0", CultureInfo.InvariantCulture)} {(count == 1 ? one : many ?? one + "s")}";
+
+    /// <summary>A text with its first letter a capital.</summary>
+    /// <param name="text">The text; not empty.</param>
+    public static string Capital(string text)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(text);
+        return char.ToUpperInvariant(text[0]) + text[1..];
+    }
+
+    /// <summary>A name of the service's in words: "parent-constants" and "lowCelsius" become "parent constants" and "low celsius".</summary>
+    /// <param name="name">A list, a member of a record or of an enumeration.</param>
+    public static string Spaced(string name)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        return string.Concat(name.Select(c => c == '-' ? " " : char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : c.ToString())).Trim();
+    }
 }

@@ -18,13 +18,9 @@ public sealed class ProposedTables(TableSnapshots tables, Proposals proposals)
     public async Task<Outcome<ProposedTable>> OfAsync(Proposal proposal, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(proposal);
-        if (!(await tables.FindAsync(proposal.BaseVersion, cancellationToken)).Succeeded(out var served, out var problem))
-        {
-            return problem;
-        }
-
-        var records = await proposals.RecordsAsync(proposal.Id, cancellationToken);
-        return new ProposedTable(served.Table, records, served.Table.Version);
+        return (await tables.FindAsync(proposal.BaseVersion, cancellationToken)).Succeeded(out var served, out var problem)
+            ? await proposals.ProposedOnAsync(proposal.Id, served.Table, cancellationToken)
+            : problem;
     }
 }
 

@@ -15,8 +15,6 @@ namespace Derivid.Api.Teaching;
 /// </remarks>
 public static class RosterCsv
 {
-    private const string Delimiters = ",;\t";
-
     private static readonly string[] Columns = ["student", "bench", "place", "neighbours", "actor"];
 
     /// <summary>Writes a roster.</summary>
@@ -46,7 +44,7 @@ public static class RosterCsv
             new StringReader(text.TrimStart('\uFEFF')),
             new CsvConfiguration(CultureInfo.InvariantCulture)
             {
-                Delimiter = Delimiters.MaxBy(letter => first.Count(each => each == letter)).ToString(),
+                Delimiter = SpreadsheetHabits.DelimiterOf(first).ToString(),
                 MaxFieldSize = 2000,
                 BadDataFound = null,
             });

@@ -8,7 +8,7 @@ namespace Derivid.Core.Curation;
 /// <remarks>Thread safety: immutable.</remarks>
 public sealed class ExpectedOutcomes
 {
-    private readonly List<(SpotTest Test, List<(SpotTestResponse Row, string? ParentKey, StructureClass Class)> Rows)> _tests;
+    private readonly List<(SpotTest Test, List<(SpotTestResponse Row, RespondingClass Class)> Rows)> _tests;
 
     /// <summary>Takes the rules of a table.</summary>
     /// <param name="table">A table whose responses can be read.</param>
@@ -16,7 +16,7 @@ public sealed class ExpectedOutcomes
     {
         ArgumentNullException.ThrowIfNull(table);
         var rows = table.Responses.ToLookup(row => row.TestKey, StringComparer.Ordinal);
-        _tests = [.. table.SpotTests.Select(test => (test, rows[test.Key].OrderBy(row => row.Order).Select(Read).ToList()))];
+        _tests = [.. table.SpotTests.Select(test => (test, rows[test.Key].OrderBy(row => row.Order).Select(row => (row, RespondingClass.Parse(row.AppliesTo))).ToList()))];
     }
 
     /// <summary>How one structure answers every test.</summary>
@@ -27,16 +27,10 @@ public sealed class ExpectedOutcomes
     [
         .. _tests.Select(test =>
         {
-            var row = test.Rows
-                .FirstOrDefault(row => row.ParentKey is null ? row.Class.Matches(features) : row.ParentKey == parentKey).Row;
+            var row = test.Rows.FirstOrDefault(row => row.Class.Holds(parentKey, features)).Row;
             return new ExpectedOutcome(test.Test, row?.PositiveRate ?? test.Test.PositiveRateIfNo, row);
         }),
     ];
-
-    private static (SpotTestResponse Row, string? ParentKey, StructureClass Class) Read(SpotTestResponse row) =>
-        row.AppliesTo.StartsWith(SpotTestRules.SingleParent, StringComparison.Ordinal)
-            ? (row, row.AppliesTo[SpotTestRules.SingleParent.Length..], StructureClass.Any)
-            : (row, null, StructureClass.Parse(row.AppliesTo));
 }
 
 /// <summary>How a structure is expected to answer one spot test.</summary>

@@ -5,9 +5,6 @@ namespace Derivid.Core.Curation;
 /// <summary>What holds for spot tests, their questions and responses.</summary>
 internal static class SpotTestRules
 {
-    /// <summary>Begins a response that is of one parent alone.</summary>
-    public const string SingleParent = "parent:";
-
     private const int MostMinutes = 10_000;
 
     public static void Check(SpotTestQuestion question, TableIndex index, RecordFindings findings)
@@ -34,9 +31,9 @@ internal static class SpotTestRules
             "the key of a spot test of the table; add the test first");
         findings.Require(response.Order >= 1, nameof(response.Order), response.Order, "1 or more");
         findings.Require(response.PositiveRate is >= 0.02 and <= 0.98, nameof(response.PositiveRate), response.PositiveRate, "0.02 to 0.98");
-        if (response.AppliesTo.StartsWith(SingleParent, StringComparison.Ordinal))
+        if (RespondingClass.ParentOf(response.AppliesTo) is { } parent)
         {
-            findings.Require(index.Parents.ContainsKey(response.AppliesTo[SingleParent.Length..]), nameof(response.AppliesTo),
+            findings.Require(index.Parents.ContainsKey(parent), nameof(response.AppliesTo),
                 response.AppliesTo, "\"parent:\" and the key of a parent of the table");
         }
         else

@@ -1,7 +1,6 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking.Forecasts;
 using Derivid.Core.SpotTests;
-using Derivid.Core.Structures;
 
 namespace Derivid.Core.Ranking;
 
@@ -82,14 +81,14 @@ public sealed class SpotTestTable
         {
             var classes = responses
                 .OrderBy(response => response.Order)
-                .Select(response => (Response: response, Applies: Applies(response.AppliesTo)))
+                .Select(response => (Response: response, Class: RespondingClass.Parse(response.AppliesTo)))
                 .ToList();
             var count = snapshot.Parents.Count;
             var (positive, contrary, applying) = (new double[count], new double[count], new SpotTestResponse?[count]);
             for (var parent = 0; parent < count; parent++)
             {
                 var (key, features) = (snapshot.Parents[parent].Key, snapshot.Features[parent]);
-                var response = classes.FirstOrDefault(c => c.Applies(key, features)).Response;
+                var response = classes.FirstOrDefault(c => c.Class.Holds(key, features)).Response;
                 applying[parent] = response;
                 positive[parent] = response?.PositiveRate ?? test.PositiveRateIfNo;
                 contrary[parent] = response?.AnswersYes == true ? test.PositiveRateIfNo : test.PositiveRateIfYes;
@@ -100,18 +99,5 @@ public sealed class SpotTestTable
 
         private static double Mixed(double positive, double contrary, double straight) =>
             (straight * positive) + ((1 - straight) * contrary);
-
-        private static Func<string, StructureFeature, bool> Applies(string appliesTo)
-        {
-            const string single = "parent:";
-            if (appliesTo.StartsWith(single, StringComparison.Ordinal))
-            {
-                var parentKey = appliesTo[single.Length..];
-                return (key, _) => key == parentKey;
-            }
-
-            var structureClass = StructureClass.Parse(appliesTo);
-            return (_, features) => structureClass.Matches(features);
-        }
     }
 }

@@ -38,14 +38,6 @@ public static class CurationWords
         ChangeType.Removed => "left out",
     };
 
-    /// <summary>A name of the table's, spaced: "parent-constants" and "lowCelsius" become "parent constants" and "low celsius".</summary>
-    /// <param name="name">A list or a member of a record.</param>
-    public static string Spaced(string name)
-    {
-        ArgumentNullException.ThrowIfNull(name);
-        return string.Concat(name.Select(c => c == '-' ? " " : char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : c.ToString())).Trim();
-    }
-
     /// <summary>What a member of a record holds, for reading.</summary>
     /// <param name="record">The record. Missing: null, there is none.</param>
     /// <param name="member">The member.</param>

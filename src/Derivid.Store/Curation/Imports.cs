@@ -52,8 +52,7 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
     {
         var proposal = await proposals.FindAsync(job.ProposalId, cancellation);
         var released = await tables.LoadAsync(proposal!.BaseVersion, cancellation);
-        var records = await proposals.RecordsAsync(job.ProposalId, cancellation);
-        var table = new ProposedTable(released!, records, released!.Version).After;
+        var table = (await proposals.ProposedOnAsync(job.ProposalId, released!, cancellation)).After;
         var reading = new ImportReading(job, rows, table, progress, cancellation);
         await CheckAsync(reading, cancellation);
         if (progress.Faults > 0)

@@ -1,3 +1,4 @@
+using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
@@ -85,9 +86,21 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
     /// <param name="id">The proposal.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Shape: no order promised.</returns>
-    public Task<List<ProposedRecord>> RecordsAsync(string id, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.ProposedRecords.AsNoTracking().Where(row => row.ProposalId == id).ToListAsync(token),
-        cancellation);
+    public Task<List<ProposedRecord>> RecordsAsync(string id, CancellationToken cancellation) =>
+        database.RunAsync((context, token) => RecordsAsync(context, id, token), cancellation);
+
+    /// <summary>What a proposal makes of the version it starts from.</summary>
+    /// <param name="id">The proposal.</param>
+    /// <param name="before">The version.</param>
+    /// <param name="cancellation">Gives up.</param>
+    public async Task<ProposedTable> ProposedOnAsync(string id, ReferenceTable before, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(before);
+        return new ProposedTable(before, await RecordsAsync(id, cancellation), before.Version);
+    }
+
+    internal static Task<List<ProposedRecord>> RecordsAsync(DerividContext context, string id, CancellationToken cancellation) =>
+        context.ProposedRecords.AsNoTracking().Where(row => row.ProposalId == id).ToListAsync(cancellation);
 
     /// <summary>Changes title and reason.</summary>
     /// <inheritdoc cref="SubmitAsync"/>

@@ -61,8 +61,7 @@ public sealed class Releases(DerividDatabase database, AuditTrail audit, TimePro
         Func<ReferenceTable, IReadOnlyList<TableFinding>> check, CancellationToken cancellation)
     {
         var before = await ReferenceTables.RowsAsync(context, current, cancellation);
-        var proposed = await context.ProposedRecords.AsNoTracking()
-            .Where(row => row.ProposalId == proposal.Id).ToListAsync(cancellation);
+        var proposed = await Proposals.RecordsAsync(context, proposal.Id, cancellation);
         var table = new ProposedTable(before, proposed, current + 1);
         var (after, changes) = (table.After, table.Changes);
         if (changes.Count == 0)

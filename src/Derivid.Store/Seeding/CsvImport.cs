@@ -13,7 +13,6 @@ namespace Derivid.Store.Seeding;
 public static class CsvImport
 {
     private const int LongestCell = 20_000;
-    private const string Delimiters = ",;\t";
 
     /// <summary>Reads every row.</summary>
     /// <param name="kind">The kind of record.</param>
@@ -27,7 +26,7 @@ public static class CsvImport
         ArgumentNullException.ThrowIfNull(kind);
         ArgumentNullException.ThrowIfNull(text);
         var first = text.ReadLine() ?? "";
-        var delimiter = Delimiters.MaxBy(letter => first.Count(each => each == letter));
+        var delimiter = SpreadsheetHabits.DelimiterOf(first);
         var header = first.Split(delimiter).Select(name => Unquoted(name).Trim().ToLowerInvariant()).ToList();
         while (header.Count > kind.Columns.Count && header[^1].Length == 0)
         {

@@ -12,7 +12,12 @@ namespace Derivid.Store.Seeding;
 public static class SpreadsheetHabits
 {
     private const string Formula = "=+-@\t\r'";
+    private const string Delimiters = ",;\t";
     private const string Dashes = "\u2010\u2011\u2012\u2013\u2014\u2212";
+
+    /// <summary>What parts the cells of a file: a comma, a semicolon or a tab, whichever its header has most of.</summary>
+    /// <param name="header">The first line.</param>
+    public static char DelimiterOf(string header) => Delimiters.MaxBy(letter => header.Count(each => each == letter));
 
     /// <summary>Takes the danger out of a cell about to be written.</summary>
     /// <param name="cell">The cell.</param>

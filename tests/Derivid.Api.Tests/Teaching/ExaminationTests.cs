@@ -129,6 +129,20 @@ public sealed class ExaminationTests(PostgreSqlServer server)
     }
 
     /// <summary>Every way to ask the engine, the ranking of ann's report last.</summary>
+    // So that an endpoint added later is not forgotten above.
+    [Fact]
+    public void NothingThatAnswersWithARankingIsLeftOut()
+    {
+        using var document = JsonDocument.Parse(File.ReadAllText(RepositoryFiles.At("src", "Derivid.Api", "openapi", "derivid.v1.json")));
+        var ranking = document.RootElement.GetProperty("paths").EnumerateObject()
+            .SelectMany(path => path.Value.EnumerateObject().Select(operation => (Name: $"{operation.Name} {path.Name}", Text: operation.Value.GetRawText())))
+            .Where(operation => operation.Text.Contains("/IdentificationResponse\"", StringComparison.Ordinal)
+                || operation.Text.Contains("/BatchResponse\"", StringComparison.Ordinal)).ToList();
+
+        Assert.Equal(5, ranking.Count);
+        Assert.All(ranking, operation => Assert.Contains("examination-open", operation.Text, StringComparison.Ordinal));
+    }
+
     private static async Task<List<Func<HttpClient, Task<HttpResponseMessage>>>> QuestionsAsync(Classroom room)
     {
         using var kept = await room.Instructor.PostAsync(Requests.Identifications, Requests.Propanone);
