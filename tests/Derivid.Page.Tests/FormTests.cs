@@ -31,6 +31,37 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     }
 
     [Fact]
+    public async Task BackFromAnAnswerLeadsToWhatWasEntered()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.PressAsync("What is it?");
+        await reader.Page.GoBackAsync();
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "What is it?" }).WaitForAsync();
+
+        Assert.StartsWith("236", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task FormSentOverSomebodyElsesChangeSaysSoAndCanBeSentAgain()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.Administrator();
+        var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = "Changed meanwhile", ShelfList = ["hexanal"] }, null, gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync($"/courses/{course.Id}/roster");
+        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "theirs" }], gone);
+        await reader.FillAsync("Students", "mine");
+        await reader.PressAsync("Keep this roster");
+        Assert.Contains("Somebody changed this meanwhile", await reader.TextAsync(), StringComparison.Ordinal);
+
+        await reader.PressAsync("Keep this roster");
+        Assert.Equal("mine", Assert.Single(await instructor.Courses.GetRosterAsync(course.Id, gone)).Student);
+    }
+
+    [Fact]
     public async Task EmptyFormIsAskedForSomethingSeen()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);

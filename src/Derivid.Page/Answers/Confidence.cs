@@ -13,8 +13,8 @@ public static class Confidence
         >= 0.9 => "very probably",
         >= 0.75 => "probably",
         >= 0.5 => "more likely than not",
-        >= 0.25 => "possibly, ahead of the others,",
-        _ => "perhaps, barely ahead of the others,",
+        >= 0.25 => "possibly",
+        _ => "perhaps",
     };
 
     /// <summary>A class of hazard.</summary>

@@ -71,5 +71,13 @@ public sealed class TargetProposal
         return made;
     }
 
+    /// <summary>Whether a proposal is one of which the form was shown nothing but its name.</summary>
+    /// <param name="proposal">The proposal it goes into.</param>
+    public bool IsUnseen(ProposalItem proposal)
+    {
+        ArgumentNullException.ThrowIfNull(proposal);
+        return proposal.Id != Asked?.Id && proposal.Id != Made;
+    }
+
     private string? Typed(string field) => _form[field]?.Trim() is { Length: > 0 } text ? text : null;
 }

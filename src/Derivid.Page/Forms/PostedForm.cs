@@ -29,6 +29,14 @@ public sealed class PostedForm
     /// <summary>What is wrong, in the order found.</summary>
     public IReadOnlyList<FieldFault> Faults => _faults;
 
+    /// <summary>Whether somebody changed meanwhile what the form was meant for.</summary>
+    public bool IsOutdated { get; private set; }
+
+    /// <summary>The revision a form is meant for: as it was shown, or, once it was refused for being outdated, as it is now.</summary>
+    /// <param name="field">The hidden field that holds it.</param>
+    /// <param name="now">As it is now. Missing: null, there is none.</param>
+    public string? Revision(string field, string? now) => IsSent && !IsOutdated ? this[field] ?? now : now;
+
     /// <summary>The names of the fields sent.</summary>
     public IEnumerable<string> Names => _fields.Keys;
 
@@ -90,6 +98,13 @@ public sealed class PostedForm
     public void Refuse(DerividException refusal)
     {
         ArgumentNullException.ThrowIfNull(refusal);
+        if (refusal.Status == System.Net.HttpStatusCode.PreconditionFailed)
+        {
+            IsOutdated = true;
+            Refuse(null, "Somebody changed this meanwhile. What you typed is still here; look at theirs, and send it again to put yours in its place.");
+            return;
+        }
+
         if (refusal.Errors.Count == 0)
         {
             Refuse(null, refusal.Detail);

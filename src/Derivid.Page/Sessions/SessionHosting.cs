@@ -72,10 +72,7 @@ internal static class SessionHosting
         }
         catch (Exception fault) when (fault is DerividException or HttpRequestException or TaskCanceledException)
         {
-            http.Features.Set(new UncheckedSession());
+            // It stays; whatever the view asks the service for is checked there.
         }
     }
 }
-
-/// <summary>Says of a request that its session could not be checked just now.</summary>
-public sealed record UncheckedSession;

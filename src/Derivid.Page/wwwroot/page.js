@@ -7,8 +7,10 @@ function keepDraft(form) {
   const name = `draft ${form.dataset.draft}`;
   const fields = () => [...form.elements].filter((field) => field.name && !["hidden", "password", "file", "submit"].includes(field.type));
   const kept = drafts.getItem(name);
-  if (kept && form.dataset.sent === undefined) {
-    const values = new Map(JSON.parse(kept));
+  const seen = form.elements.tag?.value;
+  const values = new Map(kept ? JSON.parse(kept) : []);
+  // What was typed before somebody saved another version does not go over it unasked.
+  if (kept && form.dataset.sent === undefined && (values.get("tag")?.[0] ?? "") === (seen ?? "")) {
     for (const field of fields()) {
       const value = values.get(field.name);
       if (value === undefined) {
@@ -26,7 +28,7 @@ function keepDraft(form) {
     }
   }
   form.addEventListener("input", () => {
-    const values = new Map();
+    const values = new Map([["tag", [seen ?? ""]]]);
     for (const field of fields()) {
       const isUnticked = (field.type === "checkbox" || field.type === "radio") && !field.checked;
       values.set(field.name, [...(values.get(field.name) ?? []), ...(isUnticked ? [] : [field.value])]);
@@ -50,7 +52,15 @@ function sendOnce(form) {
     const address = form.getAttribute("action") ?? window.location.href;
     try {
       const answer = await fetch(address, { method: "POST", body, headers: { Accept: "text/html" } });
+      if (answer.ok && !answer.headers.get("Content-Type")?.startsWith("text/html")) {
+        window.location.assign(answer.url);
+        return;
+      }
       show(await answer.text(), answer.url);
+      // What led on was taken; what only asks for a key first was not.
+      if (answer.redirected && new URL(answer.url).pathname !== "/sign-in") {
+        drafts.removeItem(`draft ${form.dataset.draft}`);
+      }
     } catch {
       isSending = false;
       form.classList.remove("sending");
@@ -62,11 +72,19 @@ function sendOnce(form) {
 /** Shows a view that was fetched, as if its address had been opened. */
 function show(text, address) {
   const view = new DOMParser().parseFromString(text, "text/html");
+  if (!view.querySelector("main#content")) {
+    throw new Error("Somebody else answered, such as a proxy.");
+  }
   if (view.querySelector("meta[http-equiv=refresh]")) {
     window.location.assign(address);
     return;
   }
   if (address !== window.location.href) {
+    const answered = window.location.pathname === "/" && new URL(address).pathname.match(/^\/identifications\/([^/]+)$/);
+    if (answered) {
+      // Back leads to what was entered.
+      window.history.replaceState(null, "", `/?from=${answered[1]}`);
+    }
     window.history.pushState(null, "", address);
   }
   document.title = view.title;
@@ -113,6 +131,13 @@ function lookUp(search) {
         return;
       }
       const before = document.getElementById(search.dataset.looksUp);
+      if (!before) {
+        return;
+      }
+      if (before.querySelector("form") && !found.querySelector("form")) {
+        before.querySelector("[role=status]").replaceWith(found.querySelector("[role=status]"));
+        return;
+      }
       for (const field of before.querySelectorAll("input:not([type=hidden]), textarea, select")) {
         const next = found.querySelector(`[name="${CSS.escape(field.name)}"]`);
         if (next && (field.localName === "select" || field.value !== field.defaultValue)) {
@@ -149,9 +174,6 @@ window.addEventListener("pageshow", (event) => {
 });
 
 function enhance() {
-  for (const name of document.querySelectorAll("[data-draft-done]")) {
-    drafts.removeItem(`draft ${name.dataset.draftDone}`);
-  }
   document.querySelectorAll("form[data-draft]").forEach(keepDraft);
   document.querySelectorAll("form[method=post]").forEach(sendOnce);
   document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
