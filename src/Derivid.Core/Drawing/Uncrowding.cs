@@ -50,13 +50,11 @@ internal sealed class Uncrowding
     {
         foreach (DoubleBondConfiguration given in _molecule.Configurations)
         {
-            bool ring = _molecule.NeighboursOf(given.First)
-                .Any(next => next.Atom == given.Second && _molecule.IsRingBond(next.Bond));
             Complex first = _places[given.First];
             Complex second = _places[given.Second];
             bool sameSide = Plane.Side(first, second, _places[given.BesideFirst])
                 * Plane.Side(first, second, _places[given.BesideSecond]) > 0;
-            if (!ring && _part.Contains(given.First) && sameSide != given.SameSide)
+            if (!IsInRing(given.First, given.Second) && _part.Contains(given.First) && sameSide != given.SameSide)
             {
                 Move(Branch.From(_molecule, given.Second, given.First), place => Plane.Mirrored(place, first, second));
             }
@@ -65,7 +63,7 @@ internal sealed class Uncrowding
 
     private IEnumerable<Hinge> Hinges()
     {
-        foreach (Bond bond in _bonds.Where(bond => !IsInRing(bond)))
+        foreach (Bond bond in _bonds.Where(bond => !IsInRing(bond.First, bond.Second)))
         {
             int[] one = [.. Branch.From(_molecule, bond.First, bond.Second)];
             int[] other = [.. Branch.From(_molecule, bond.Second, bond.First)];
@@ -78,8 +76,8 @@ internal sealed class Uncrowding
         }
     }
 
-    private bool IsInRing(Bond bond) =>
-        _molecule.NeighboursOf(bond.First).Any(next => next.Atom == bond.Second && _molecule.IsRingBond(next.Bond));
+    private bool IsInRing(int one, int other) =>
+        _molecule.NeighboursOf(one).Any(next => next.Atom == other && _molecule.IsRingBond(next.Bond));
 
     private void Improve(Hinge[] hinges, Func<Hinge, IEnumerable<Func<Complex, Complex>>> moves, bool always)
     {
