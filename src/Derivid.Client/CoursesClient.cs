@@ -1,4 +1,5 @@
 using System.Net.Http.Headers;
+using System.Net.Mime;
 using System.Text;
 using Derivid.Contracts;
 
@@ -73,7 +74,7 @@ public sealed class CoursesClient
         Versioned<CourseItem> seen, string csv, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(seen);
-        var text = new StringContent(csv, Encoding.UTF8, new MediaTypeHeaderValue("text/csv"));
+        var text = new StringContent(csv, Encoding.UTF8, new MediaTypeHeaderValue(MediaTypeNames.Text.Csv));
         var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/roster", text);
         return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
     }

@@ -1,3 +1,4 @@
+using System.Net.Mime;
 using System.Runtime.CompilerServices;
 using Derivid.Contracts;
 
@@ -86,7 +87,7 @@ public sealed class GradesClient
     {
         var request = Wire.Request(
             HttpMethod.Get, Address.Of(CoursesClient.Of(course) + "/grades", ("grading", grading)));
-        request.Headers.Accept.ParseAdd("text/csv");
+        request.Headers.Accept.ParseAdd(MediaTypeNames.Text.Csv);
         var answer = await _wire.SendAsync(request, cancellationToken);
         return await answer.Content.ReadAsStreamAsync(cancellationToken);
     }

@@ -1,4 +1,5 @@
 using System.Net.Http.Headers;
+using System.Net.Mime;
 using System.Runtime.CompilerServices;
 using Derivid.Contracts;
 
@@ -33,7 +34,7 @@ public sealed class ImportsClient
         ArgumentNullException.ThrowIfNull(file);
         var content = new StreamContent(await RepeatableAsync(file.Content, cancellationToken));
         content.Headers.ContentType = new MediaTypeHeaderValue(
-            file.Format == ExportFormat.Json ? "application/json" : "text/csv");
+            file.Format == ExportFormat.Json ? MediaTypeNames.Application.Json : MediaTypeNames.Text.Csv);
         var address = Address.Of(
             $"proposals/{Address.Segment(seen.Id)}/imports",
             ("table", file.List),

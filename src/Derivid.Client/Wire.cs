@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net.Http.Headers;
 using System.Net.Http.Json;
+using System.Net.Mime;
 using System.Runtime.CompilerServices;
 using System.Text.Json;
 using Derivid.Contracts;
@@ -105,14 +106,14 @@ internal sealed class Wire(HttpClient http)
 
     public static HttpContent Json(ReadOnlyMemory<byte> text) => new ReadOnlyMemoryContent(text)
     {
-        Headers = { ContentType = new MediaTypeHeaderValue("application/json") },
+        Headers = { ContentType = new MediaTypeHeaderValue(MediaTypeNames.Application.Json) },
     };
 
     private static async Task<DerividException> RefusalAsync(
         HttpResponseMessage response, CancellationToken cancellationToken)
     {
         var wait = response.Headers.RetryAfter?.Delta;
-        if (response.Content.Headers.ContentType?.MediaType == "application/problem+json")
+        if (response.Content.Headers.ContentType?.MediaType == MediaTypeNames.Application.ProblemJson)
         {
             return new DerividException(await ReadAsync<ProblemBody>(response, cancellationToken), wait);
         }

@@ -50,7 +50,7 @@ public static class AuditEndpoints
 }
 
 /// <summary>What the audit log can be asked.</summary>
-public sealed record AuditQuery : RowQuery
+public sealed record AuditQuery : PageQuery
 {
     /// <summary>By whom, exactly as the log names them. Missing: by anyone.</summary>
     [StringLength(500)]

@@ -83,7 +83,7 @@ public sealed class ProblemResponses : IOperationFilter
                 Description = string.Join(" Or: ", group.Select(p => p.Title)),
                 Content = new Dictionary<string, IOpenApiMediaType>
                 {
-                    ["application/problem+json"] = new OpenApiMediaType
+                    [MediaTypes.Problem] = new OpenApiMediaType
                     {
                         Schema = schema,
                         Examples = group.ToDictionary(p => p.Slug, IOpenApiExample (p) => Example(p)),
@@ -252,7 +252,7 @@ public sealed class Examples : IOperationFilter
         {
             ((OpenApiMediaType)media).Example = type switch
             {
-                "application/json" or "application/schema+json" => Find(name),
+                MediaTypes.Json or "application/schema+json" => Find(name),
                 MediaTypes.Csv => FindText(name + ".csv"),
                 MediaTypes.JsonLines => FindText(name + ".ndjson"),
                 MediaTypes.Svg => FindText(name + ".svg"),

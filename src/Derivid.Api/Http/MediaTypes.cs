@@ -1,4 +1,5 @@
 using System.Net.Http.Headers;
+using System.Net.Mime;
 
 namespace Derivid.Api.Http;
 
@@ -6,13 +7,16 @@ namespace Derivid.Api.Http;
 public static class MediaTypes
 {
     /// <summary>JSON.</summary>
-    public const string Json = "application/json";
+    public const string Json = MediaTypeNames.Application.Json;
+
+    /// <summary>Problem details (RFC 9457).</summary>
+    public const string Problem = MediaTypeNames.Application.ProblemJson;
 
     /// <summary>Comma-separated values (RFC 4180).</summary>
-    public const string Csv = "text/csv";
+    public const string Csv = MediaTypeNames.Text.Csv;
 
     /// <summary>A drawing.</summary>
-    public const string Svg = "image/svg+xml";
+    public const string Svg = MediaTypeNames.Image.Svg;
 
     /// <summary>JSON, one value a line.</summary>
     public const string JsonLines = "application/x-ndjson";

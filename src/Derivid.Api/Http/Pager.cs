@@ -8,8 +8,8 @@ using Microsoft.AspNetCore.Http.Extensions;
 
 namespace Derivid.Api.Http;
 
-/// <summary>What every list of stored rows can be asked.</summary>
-public record RowQuery
+/// <summary>What every list can be asked.</summary>
+public record PageQuery
 {
     /// <summary>Most rows on one page. Missing: 100.</summary>
     [Range(1, 500)]
@@ -86,7 +86,7 @@ public sealed class Pager
         Func<TRow, string> sortKey,
         Func<string, bool> isSortKey,
         Func<TRow, TItem> translate)
-        where TQuery : RowQuery
+        where TQuery : PageQuery
     {
         ArgumentNullException.ThrowIfNull(context);
         ArgumentNullException.ThrowIfNull(read);

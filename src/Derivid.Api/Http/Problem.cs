@@ -11,7 +11,6 @@ namespace Derivid.Api.Http;
 /// <param name="Detail">What happened this time, and what to do.</param>
 public sealed record Problem(ProblemType Type, string Detail) : IResult
 {
-    private const string ContentType = "application/problem+json";
 
     /// <summary>What is wrong, by place. Missing: null.</summary>
     public IReadOnlyDictionary<string, IReadOnlyList<string>>? Errors { get; init; }
@@ -44,7 +43,7 @@ public sealed record Problem(ProblemType Type, string Detail) : IResult
         };
         var response = httpContext.Response;
         response.StatusCode = Type.Status;
-        response.ContentType = ContentType;
+        response.ContentType = MediaTypes.Problem;
         response.Headers.CacheControl = "no-store";
         if (RetryAfter is { } wait)
         {

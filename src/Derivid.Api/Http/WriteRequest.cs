@@ -74,8 +74,8 @@ public record WriteRequest(AuditOrigin Origin, int Revision)
 /// <param name="Body">The body; its shape has been checked.</param>
 /// <param name="Origin">Who sends it, and why.</param>
 /// <param name="Revision">The revision it is meant for; 0 where the endpoint asks for none.</param>
-/// <param name="Mark">Marks it as one request. Missing: null, it isn't marked.</param>
-public sealed record WriteRequest<T>(T Body, AuditOrigin Origin, int Revision, IdempotencyKey? Mark)
+/// <param name="Key">Makes it count once, however often it is sent. Missing: null, it counts each time.</param>
+public sealed record WriteRequest<T>(T Body, AuditOrigin Origin, int Revision, IdempotencyKey? Key)
     : WriteRequest(Origin, Revision)
     where T : class;
 
@@ -111,7 +111,7 @@ public static class Revisions
     }
 }
 
-/// <summary>The header by which a sender marks a request as one, so that sending it again changes nothing.</summary>
+/// <summary>The header by which a sender makes a request count once, so that sending it again changes nothing.</summary>
 /// <remarks>Source: The Idempotency-Key HTTP Header Field, Internet-Draft of the IETF HTTPAPI working group.</remarks>
 public static class IdempotencyHeader
 {
@@ -121,8 +121,8 @@ public static class IdempotencyHeader
     /// <summary>Longest key taken. Units: characters.</summary>
     public const int LongestKey = 100;
 
-    /// <summary>Reads the mark of a request.</summary>
-    /// <returns>The request with its mark, if it has one; or the problem of a key that can't be kept.</returns>
+    /// <summary>Reads the key of a request.</summary>
+    /// <returns>The request with its key, if it has one; or the problem of a key that can't be kept.</returns>
     internal static Outcome<WriteRequest<T>> Read<T>(HttpRequest request, WriteRequest<T> write, string body)
         where T : class
     {
@@ -139,6 +139,6 @@ public static class IdempotencyHeader
         }
 
         var hash = SHA256.HashData(Encoding.UTF8.GetBytes($"{request.Method} {request.Path}\n{body}"));
-        return write with { Mark = new IdempotencyKey(write.Origin.Actor, key, Convert.ToHexStringLower(hash)) };
+        return write with { Key = new IdempotencyKey(write.Origin.Actor, key, Convert.ToHexStringLower(hash)) };
     }
 }

@@ -1,5 +1,3 @@
-using Derivid.Api.Http;
-using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
@@ -17,17 +15,7 @@ namespace Derivid.Api.Identifications;
 /// </remarks>
 /// <param name="Form">The form.</param>
 /// <param name="Observation">The observation.</param>
-public sealed record CanonicalRequest(IdentificationRequest Form, Observation Observation)
-{
-    /// <summary>Reads a request.</summary>
-    /// <param name="request">The request; its shape has been checked.</param>
-    /// <param name="table">The version of the table the names are looked up in.</param>
-    /// <param name="place">Where the request stands in the body, a JSON Pointer.</param>
-    /// <param name="errors">Takes the faults.</param>
-    /// <returns>The request in form. It means something only while no faults were noted.</returns>
-    public static CanonicalRequest Of(IdentificationRequest request, ServedTable table, string place, FieldErrors errors) =>
-        new CanonicalRequestReader(table, place, errors).Read(request);
-}
+public sealed record CanonicalRequest(IdentificationRequest Form, Observation Observation);
 
 /// <summary>Readings in the form in which a request states them.</summary>
 internal static class CanonicalForm

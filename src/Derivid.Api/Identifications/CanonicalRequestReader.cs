@@ -19,6 +19,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
 
     /// <summary>Reads it.</summary>
     /// <param name="request">The request; its shape has been checked.</param>
+    /// <returns>The request in form. It means something only while no faults were noted.</returns>
     public CanonicalRequest Read(IdentificationRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
@@ -195,7 +196,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
                     new CalibrationPoint(s.ReadCelsius, table.StandardByKey[s.Standard])),
                 stem);
         }
-        catch (ArgumentException fault)
+        catch (ImplausibleThermometerException fault)
         {
             errors.Add(place + "/thermometer/standards", fault.Message, ProblemTypes.ThermometerImplausible);
             return ThermometerCorrection.None;

@@ -141,7 +141,7 @@ public static class IdentificationEndpoints
             context.Response.Headers.Location = $"/api/v1/identifications/{answer.Id}";
         }
 
-        return Results.Bytes(answer.Body, "application/json");
+        return Results.Bytes(answer.Body, MediaTypes.Json);
     }
 
     private static IResult Json(HttpContext context, string tag, string json) =>

@@ -27,7 +27,7 @@ public sealed record IdentificationReply(
     {
         ArgumentNullException.ThrowIfNull(table);
         var errors = new FieldErrors();
-        var canonical = CanonicalRequest.Of(request, table, place, errors);
+        var canonical = new CanonicalRequestReader(table, place, errors).Read(request);
         if (errors.ToProblem() is { } problem)
         {
             return problem with { TableVersion = table.Table.Version };

@@ -152,7 +152,7 @@ public static class KeyEndpoints
 }
 
 /// <summary>What the list of keys can be asked.</summary>
-public sealed record KeyQuery : RowQuery
+public sealed record KeyQuery : PageQuery
 {
     /// <summary>Keys of one role. Missing: of any.</summary>
     public Role? Role { get; init; }

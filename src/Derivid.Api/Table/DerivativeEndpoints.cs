@@ -75,7 +75,7 @@ public static class DerivativeEndpoints
 }
 
 /// <summary>Which derivative records to list.</summary>
-public sealed record DerivativeQuery : PageQuery
+public sealed record DerivativeQuery : TableQuery
 {
     /// <summary>Distance allowed when nothing is said. Units: °C.</summary>
     public const double DefaultWithinCelsius = 5;

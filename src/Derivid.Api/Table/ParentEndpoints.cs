@@ -104,7 +104,7 @@ public static class ParentEndpoints
 }
 
 /// <summary>Which parents to list.</summary>
-public sealed record ParentQuery : PageQuery
+public sealed record ParentQuery : TableQuery
 {
     /// <summary>Letters that name, synonym, key, CAS number or formula must hold, in either case.</summary>
     public string? Q { get; init; }

@@ -16,7 +16,7 @@ public static class TableReply
     /// <param name="select">All rows that fit the query, in a fixed order; notes faults of the query's values.</param>
     public static async Task<IResult> ListAsync<TQuery, TItem>(
         HttpContext context, TableSnapshots tables, Func<TQuery, ServedTable, FieldErrors, IEnumerable<TItem>> select)
-        where TQuery : PageQuery
+        where TQuery : TableQuery
     {
         ArgumentNullException.ThrowIfNull(context);
         ArgumentNullException.ThrowIfNull(tables);
@@ -77,7 +77,7 @@ public static class TableReply
         return Reply.UnlessKnown(context, table.Table.Version, () => Reply.Exactly(row));
     }
 
-    private static Outcome<Pager> PagerOf(HttpContext context, PageQuery query) => Pager.Of(
+    private static Outcome<Pager> PagerOf(HttpContext context, TableQuery query) => Pager.Of(
         context,
         query with { Cursor = null, Limit = null, TableVersion = null },
         query.Limit,
@@ -115,15 +115,8 @@ public static class TableReply
 }
 
 /// <summary>What every list of the table can be asked.</summary>
-public record PageQuery
+public record TableQuery : PageQuery
 {
-    /// <summary>Most rows on one page. Missing: 100.</summary>
-    [Range(1, 500)]
-    public int? Limit { get; init; }
-
-    /// <summary>Where to go on, as the last page's next link has it; it means nothing else. Missing: from the start.</summary>
-    public string? Cursor { get; init; }
-
     /// <summary>Version of the reference table. Missing: the current one, or the one the cursor began with.</summary>
     [Range(1, int.MaxValue)]
     public int? TableVersion { get; init; }

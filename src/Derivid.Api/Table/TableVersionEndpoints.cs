@@ -16,7 +16,7 @@ public static class TableVersionEndpoints
             .WithName("listTableVersions")
             .WithSummary("List the versions of the reference table")
             .WithDescription("A released version never changes; every identification names the one it used. Newest first.")
-            .WithQuery<PageQuery>()
+            .WithQuery<TableQuery>()
             .Produces<Page<TableVersionItem>>()
             .Produces(StatusCodes.Status304NotModified);
         versions.MapGet("/{number}", Get)
@@ -30,7 +30,7 @@ public static class TableVersionEndpoints
     private static Task<IResult> ListAsync(HttpContext context, TableSnapshots tables)
     {
         var versions = tables.Versions;
-        return TableReply.ListAsync<PageQuery, TableVersionItem>(
+        return TableReply.ListAsync<TableQuery, TableVersionItem>(
             context, tables, (_, _, _) => versions.Select(v => TableVersionItem.Of(v, versions[0].Number)));
     }
 

@@ -13,7 +13,7 @@ public static class VocabularyEndpoints
     /// <param name="table">The group of the table.</param>
     public static void MapVocabularies(this RouteGroupBuilder table)
     {
-        Describe<DerivativeKindItem, PageQuery>(
+        Describe<DerivativeKindItem, TableQuery>(
             table.MapGet("/derivative-kinds", ListKindsAsync),
             "listDerivativeKinds",
             "List the kinds of derivative",
@@ -23,17 +23,17 @@ public static class VocabularyEndpoints
             "listSpotTests",
             "List the spot tests",
             "What each test asks, what a positive looks like, and with what probability each class of parent gives one.");
-        Describe<Colour, PageQuery>(
+        Describe<Colour, TableQuery>(
             table.MapGet("/colours", ListColoursAsync),
             "listColours",
             "List the colours",
             "The ordered vocabulary of precipitate colours, palest first.");
-        Describe<MeltingPointStandard, PageQuery>(
+        Describe<MeltingPointStandard, TableQuery>(
             table.MapGet("/melting-point-standards", ListStandardsAsync),
             "listMeltingPointStandards",
             "List the melting-point standards",
             "Substances whose clear point calibrates a thermometer.");
-        Describe<Source, PageQuery>(
+        Describe<Source, TableQuery>(
             table.MapGet("/sources", ListSourcesAsync),
             "listSources",
             "List the sources",
@@ -60,17 +60,17 @@ public static class VocabularyEndpoints
             .Produces(StatusCodes.Status304NotModified);
 
     private static Task<IResult> ListKindsAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<PageQuery, DerivativeKindItem>(
+        TableReply.ListAsync<TableQuery, DerivativeKindItem>(
             context, tables, (_, table, _) => table.Table.Kinds.Select(k => DerivativeKindItem.Of(k, table.Table)));
 
     private static Task<IResult> ListColoursAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<PageQuery, Colour>(context, tables, (_, table, _) => table.Table.Colours);
+        TableReply.ListAsync<TableQuery, Colour>(context, tables, (_, table, _) => table.Table.Colours);
 
     private static Task<IResult> ListStandardsAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<PageQuery, MeltingPointStandard>(context, tables, (_, table, _) => table.Table.Standards);
+        TableReply.ListAsync<TableQuery, MeltingPointStandard>(context, tables, (_, table, _) => table.Table.Standards);
 
     private static Task<IResult> ListSourcesAsync(HttpContext context, TableSnapshots tables) =>
-        TableReply.ListAsync<PageQuery, Source>(context, tables, (_, table, _) => table.Table.Sources);
+        TableReply.ListAsync<TableQuery, Source>(context, tables, (_, table, _) => table.Table.Sources);
 
     /// <param name="key">Key of the source.</param>
     /// <param name="context">The request.</param>
@@ -100,7 +100,7 @@ public static class VocabularyEndpoints
 }
 
 /// <summary>Which spot tests to list.</summary>
-public sealed record SpotTestQuery : PageQuery
+public sealed record SpotTestQuery : TableQuery
 {
     /// <summary>Key of the question the test asks, which its family shares.</summary>
     public string? QuestionKey { get; init; }

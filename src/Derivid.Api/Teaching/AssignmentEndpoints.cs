@@ -22,7 +22,7 @@ public static class AssignmentEndpoints
                 "Of the hand-out in force, by student; a student gets their own. What is inside is told to graders and further "
                 + "up, when they ask with identities=true. With Accept: text/csv the whole list as a CSV file.")
             .WithQuery<AssignmentQuery>()
-            .Produces<RowPage<AssignmentItem>>(StatusCodes.Status200OK, "application/json", "text/csv")
+            .Produces<RowPage<AssignmentItem>>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
             .ProducesProblems(ProblemTypes.NotFound);
         courses.MapGet("/{id}/labels", LabelsAsync)
             .RequireRole(Role.Grader)
@@ -105,7 +105,7 @@ public static class AssignmentEndpoints
 }
 
 /// <summary>What the list of unknowns handed out can be asked.</summary>
-public sealed record AssignmentQuery : RowQuery
+public sealed record AssignmentQuery : PageQuery
 {
     /// <summary>Whether to tell what is inside: for graders and further up only. Missing: no.</summary>
     public bool? Identities { get; init; }

@@ -32,7 +32,7 @@ public static class CourseEndpoints
             .WithName("listCourses")
             .WithSummary("List courses")
             .WithDescription("All of them; for a student, those whose roster names them. In order of their ids.")
-            .WithQuery<RowQuery>()
+            .WithQuery<PageQuery>()
             .Produces<RowPage<CourseLink>>();
         courses.MapGet("/{id}", GetAsync)
             .RequireRole(Role.Student)
@@ -72,7 +72,7 @@ public static class CourseEndpoints
             return wrong with { TableVersion = table.Table.Version };
         }
 
-        var created = await courses.AddAsync(course, write.Mark, write.Origin, context.RequestAborted);
+        var created = await courses.AddAsync(course, write.Key, write.Origin, context.RequestAborted);
         WriteRequest.Made(context, $"/api/v1/courses/{created.Value.Id}", created.IsNew);
         Revisions.Tag(context, created.Value.Revision);
         return Reply.Json(access.ItemOf(created.Value));
@@ -82,7 +82,7 @@ public static class CourseEndpoints
     {
         var caller = Caller.Of(context)!;
         var actor = caller.Role > Role.Student ? null : caller.Actor;
-        return Pager.ListAsync<RowQuery, Course, CourseLink>(
+        return Pager.ListAsync<PageQuery, Course, CourseLink>(
             context,
             (_, beyond, most) => courses.ListAsync(actor, beyond, most, context.RequestAborted),
             course => course.Id,

@@ -1,5 +1,6 @@
 using System.Globalization;
 using CsvHelper;
+using Derivid.Api.Http;
 using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Teaching;
@@ -44,7 +45,7 @@ public static class CsvText
     {
         ArgumentNullException.ThrowIfNull(request);
         return request.GetTypedHeaders().Accept
-            .Any(type => type.MediaType.Equals("text/csv", StringComparison.OrdinalIgnoreCase) && type.Quality is null or > 0);
+            .Any(type => type.MediaType.Equals(MediaTypes.Csv, StringComparison.OrdinalIgnoreCase) && type.Quality is null or > 0);
     }
 
     private static void WriteRow(CsvWriter writer, IEnumerable<string?> cells)

@@ -25,7 +25,7 @@ public static class GradeEndpoints
                 + "them. A student gets their own, once published, without what would give an answer away. With Accept: text/csv "
                 + "the whole list as a CSV file.")
             .WithQuery<GradeQuery>()
-            .Produces<RowPage<GradeItem>>(StatusCodes.Status200OK, "application/json", "text/csv")
+            .Produces<RowPage<GradeItem>>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
         courses.MapGet("/{id}/gradings/{gradingId}/comparison/{otherId}", CompareAsync)
             .RequireRole(Role.Grader)
@@ -160,7 +160,7 @@ public static class GradeEndpoints
 }
 
 /// <summary>What the list of grades can be asked.</summary>
-public sealed record GradeQuery : RowQuery
+public sealed record GradeQuery : PageQuery
 {
     /// <summary>The grading, by id: for graders and further up. Missing: the one published.</summary>
     public string? Grading { get; init; }

@@ -36,7 +36,7 @@ public static class GradingEndpoints
             .WithName("listGradings")
             .WithSummary("List the gradings of a course")
             .WithDescription("Finished and under way, each with its rubric and versions. In order of their ids.")
-            .WithQuery<RowQuery>()
+            .WithQuery<PageQuery>()
             .Produces<RowPage<GradingStatus>>()
             .ProducesProblems(ProblemTypes.NotFound);
         courses.MapGet("/{id}/gradings/{gradingId}", GetAsync)
@@ -78,7 +78,7 @@ public static class GradingEndpoints
             return problem;
         }
 
-        return await Pager.ListAsync<RowQuery, GradingDone, GradingStatus>(
+        return await Pager.ListAsync<PageQuery, GradingDone, GradingStatus>(
             context,
             (_, beyond, most) => gradings.ListAsync(id, beyond, most, context.RequestAborted),
             row => row.Grading.Id,

@@ -53,7 +53,7 @@ public sealed class GradingStart(
         }
 
         var grading = Of(course, rubric, table, chosen.Count);
-        var created = await gradings.AddAsync(grading, chosen, write.Mark, write.Origin, cancellationToken);
+        var created = await gradings.AddAsync(grading, chosen, write.Key, write.Origin, cancellationToken);
         worker.Wake();
         return created.Value;
     }

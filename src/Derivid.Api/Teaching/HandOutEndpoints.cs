@@ -98,7 +98,7 @@ public static class HandOutEndpoints
         }
 
         var created = await handOuts.AddAsync(
-            view.Course, handedOut.HandOut, handedOut.Assignments, write.Mark, write.Origin, context.RequestAborted);
+            view.Course, handedOut.HandOut, handedOut.Assignments, write.Key, write.Origin, context.RequestAborted);
         WriteRequest.Made(
             context,
             string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"),

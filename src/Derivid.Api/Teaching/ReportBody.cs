@@ -44,7 +44,7 @@ public sealed record ReportBody
         AddForeign(sent, errors);
         return new ReportBody
         {
-            Observation = CanonicalRequest.Of(sent, table, Place, errors).Form with
+            Observation = new CanonicalRequestReader(table, Place, errors).Read(sent).Form with
             {
                 TableVersion = null,
                 WindowCelsius = null,
@@ -90,7 +90,7 @@ public sealed record ReportBody
     public Outcome<Observation> ObservationOn(ServedTable table)
     {
         var errors = new FieldErrors();
-        var canonical = CanonicalRequest.Of(Observation, table, Place, errors);
+        var canonical = new CanonicalRequestReader(table, Place, errors).Read(Observation);
         return errors.ToProblem() is { } problem ? problem : canonical.Observation;
     }
 

@@ -30,7 +30,7 @@ public static class ReportEndpoints
             .WithName("listReports")
             .WithSummary("List reports")
             .WithDescription("Those handed in on the hand-out in force, in order of their ids; a student gets their own, drafts too.")
-            .WithQuery<RowQuery>()
+            .WithQuery<PageQuery>()
             .Produces<RowPage<ReportItem>>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapGet("/{reportId}", GetAsync)
@@ -81,7 +81,7 @@ public static class ReportEndpoints
         }
 
         var created = await reports.AddAsync(
-            read.ToReport(ids.New()), view.Course.MostAttempts, write.Mark, write.Origin, context.RequestAborted);
+            read.ToReport(ids.New()), view.Course.MostAttempts, write.Key, write.Origin, context.RequestAborted);
         WriteRequest.Made(context, $"/api/v1/courses/{id}/reports/{created.Value.Id}", created.IsNew);
         Revisions.Tag(context, created.Value.Revision);
         return Reply.Json(ReportItem.Of(created.Value));
@@ -98,7 +98,7 @@ public static class ReportEndpoints
             return problem;
         }
 
-        return await Pager.ListAsync<RowQuery, CourseReport, ReportItem>(
+        return await Pager.ListAsync<PageQuery, CourseReport, ReportItem>(
             context,
             (_, beyond, most) => reports.ListAsync(
                 id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
@@ -184,7 +184,7 @@ public static class ReportEndpoints
         var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
         context.Response.Headers.CacheControl = "no-store";
         return ReportBody.Kept(report).RankingIn(view.Course, handOut.ShelfKeys, table).Succeeded(out var answer, out problem)
-            ? Results.Bytes(answer.Body, "application/json")
+            ? Results.Bytes(answer.Body, MediaTypes.Json)
             : problem;
     }
 

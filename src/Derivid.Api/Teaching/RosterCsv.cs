@@ -1,6 +1,4 @@
 using System.Globalization;
-using CsvHelper;
-using CsvHelper.Configuration;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.HandOuts;
@@ -10,11 +8,13 @@ namespace Derivid.Api.Teaching;
 
 /// <summary>A roster as a CSV file (RFC 4180): student, bench, place, neighbours, actor.</summary>
 /// <remarks>
-/// Commas, semicolons or tabs; columns in any order, all but the first may be left out; neighbours parted by semicolons.
+/// Read as <see cref="SheetRows"/> does; columns in any order, all but the first may be left out; neighbours parted by semicolons.
 /// Cells that a spreadsheet would run as a formula carry an apostrophe in front, which is taken off again when read.
 /// </remarks>
 public static class RosterCsv
 {
+    private const int LongestCell = 2000;
+
     private static readonly string[] Columns = ["student", "bench", "place", "neighbours", "actor"];
 
     /// <summary>Writes a roster.</summary>
@@ -36,33 +36,17 @@ public static class RosterCsv
     /// <param name="text">The file.</param>
     /// <param name="errors">Takes the faults, by line and column.</param>
     /// <returns>The students. It means something only while no faults were noted.</returns>
-    public static IReadOnlyList<RosterStudent> Read(string text, FieldErrors errors)
+    public static IReadOnlyList<RosterStudent> Read(TextReader text, FieldErrors errors)
     {
-        ArgumentNullException.ThrowIfNull(text);
-        var first = text.Split('\n', 2)[0];
-        using var parser = new CsvParser(
-            new StringReader(text.TrimStart('\uFEFF')),
-            new CsvConfiguration(CultureInfo.InvariantCulture)
-            {
-                Delimiter = SpreadsheetHabits.DelimiterOf(first).ToString(),
-                MaxFieldSize = 2000,
-                BadDataFound = null,
-            });
-        try
-        {
-            return parser.Read() && Header(parser.Record!, errors) is { } header ? Students(parser, header, errors) : [];
-        }
-        catch (MaxFieldSizeException)
-        {
-            errors.Add("line " + Line(parser), "A cell is longer than 2000 characters; a quotation mark before it may not be closed.");
-            return [];
-        }
+        using var rows = SheetRows.Read(text, LongestCell).GetEnumerator();
+        rows.MoveNext();
+        List<string> header = [.. rows.Current.Cells];
+        return IsHeader(header, errors) ? Students(rows, header, errors) : [];
     }
 
-    private static List<string>? Header(string[] cells, FieldErrors errors)
+    private static bool IsHeader(List<string> header, FieldErrors errors)
     {
-        var header = cells.Select(cell => cell.Trim().ToLowerInvariant()).ToList();
-        foreach (var name in header.Where((name, i) => !Columns.Contains(name) || header.IndexOf(name) < i))
+        foreach (var name in header.Where((name, i) => !Columns.Contains(name) || header.Take(i).Contains(name)))
         {
             errors.Add(
                 "line 1",
@@ -74,39 +58,38 @@ public static class RosterCsv
             errors.Add("line 1", "The first line must name the columns, and one of them must be student.");
         }
 
-        return errors.Count == 0 ? header : null;
+        return errors.Count == 0;
     }
 
-    private static List<RosterStudent> Students(CsvParser parser, List<string> header, FieldErrors errors)
+    private static List<RosterStudent> Students(IEnumerator<SheetRow> rows, List<string> header, FieldErrors errors)
     {
         var students = new List<RosterStudent>();
-        while (parser.Read())
+        while (rows.MoveNext())
         {
-            var cells = parser.Record!;
-            if (cells.All(string.IsNullOrWhiteSpace))
+            var row = rows.Current;
+            if (row.Allowed is { } allowed)
             {
-                continue;
+                errors.Add(Line(row), $"Allowed: {allowed}.");
             }
-
-            if (cells.Length != header.Count)
+            else if (row.Cells.Count != header.Count)
             {
-                errors.Add("line " + Line(parser), $"Holds {cells.Length} cells; the first line has {header.Count}.");
+                errors.Add(Line(row), $"Holds {row.Cells.Count} cells; the first line has {header.Count}.");
             }
             else if (students.Count == Roster.LargestCount)
             {
-                errors.Add("line " + Line(parser), $"A roster has at most {Roster.LargestCount} students.");
+                errors.Add(Line(row), $"A roster has at most {Roster.LargestCount} students.");
                 return students;
             }
             else
             {
-                students.Add(Student(parser, header, errors));
+                students.Add(Student(row, header, errors));
             }
         }
 
         return students;
     }
 
-    private static RosterStudent Student(CsvParser parser, List<string> header, FieldErrors errors)
+    private static RosterStudent Student(SheetRow row, List<string> header, FieldErrors errors)
     {
         var place = Cell("place");
         int? number = null;
@@ -119,7 +102,7 @@ public static class RosterCsv
             else
             {
                 errors.Add(
-                    $"line {Line(parser)}, place",
+                    $"{Line(row)}, place",
                     $"{Text.Quoted(place)} is no place; a whole number from 0 to 100000 is allowed.");
             }
         }
@@ -136,9 +119,9 @@ public static class RosterCsv
         string? Cell(string column)
         {
             var at = header.IndexOf(column);
-            return at >= 0 && SpreadsheetHabits.Cleaned(parser.Record![at]) is { Length: > 0 } cell ? cell : null;
+            return at >= 0 && SpreadsheetHabits.Cleaned(row.Cells[at]) is { Length: > 0 } cell ? cell : null;
         }
     }
 
-    private static string Line(CsvParser parser) => parser.RawRow.ToString(CultureInfo.InvariantCulture);
+    private static string Line(SheetRow row) => string.Create(CultureInfo.InvariantCulture, $"line {row.Line}");
 }

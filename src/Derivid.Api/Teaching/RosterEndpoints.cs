@@ -95,10 +95,15 @@ public static class RosterEndpoints
             return problem;
         }
 
-        // The server itself refuses a body larger than a batch.
-        using var reader = new StreamReader(context.Request.Body);
+        if (!(await FileBody.ReadAsync(context.Request, isJson: false, RequestLimits.BatchBytes)).Succeeded(out var file, out problem))
+        {
+            return problem;
+        }
+
+        using var held = file;
+        using var text = file.TextFromStart();
         var errors = new FieldErrors();
-        var read = RosterCsv.Read(await reader.ReadToEndAsync(context.RequestAborted), errors);
+        var read = RosterCsv.Read(text, errors);
         if (errors.Count == 0 && read.Count == 0)
         {
             errors.Add("", "Holds no student.");

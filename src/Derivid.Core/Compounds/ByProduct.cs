@@ -56,27 +56,19 @@ public sealed record ByProduct(
     private static ByProduct Read(IReadOnlyList<string> cells) => new(
         cells[0],
         cells[1],
-        cells[2] switch
-        {
-            "reagent" => ByProductRole.Reagent,
-            "reagent-salt" => ByProductRole.ReagentSalt,
-            "by-product" => ByProductRole.ByProduct,
-            _ => throw new InvalidOperationException($"\"{cells[2]}\" is no role of a by-product."),
-        },
+        Member<ByProductRole>(cells[2]),
         OrNull(cells[3]),
         double.Parse(cells[4], CultureInfo.InvariantCulture),
         double.Parse(cells[5], CultureInfo.InvariantCulture),
         cells[6] == "yes",
         cells[7],
         OrNull(cells[8]),
-        cells[9] switch
-        {
-            "recalled" => Verification.Recalled,
-            "read" => Verification.Read,
-            "cross-checked" => Verification.CrossChecked,
-            _ => throw new InvalidOperationException($"\"{cells[9]}\" is no state of verification."),
-        },
+        Member<Verification>(cells[9]),
         OrNull(cells[10]));
+
+    // As every table writes the members of an enumeration: in lower case with hyphens.
+    private static T Member<T>(string word)
+        where T : struct, Enum => Enum.Parse<T>(word.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
 
     private static string? OrNull(string cell) => cell.Length > 0 ? cell : null;
 }

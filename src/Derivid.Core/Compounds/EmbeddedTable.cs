@@ -3,6 +3,7 @@ using System.Text;
 namespace Derivid.Core.Compounds;
 
 /// <summary>Reads a file of seed-tables/ that is built into this assembly: facts that no curator's table holds.</summary>
+/// <remarks>By hand, because Core takes no package into the service.</remarks>
 internal static class EmbeddedTable
 {
     /// <summary>The rows under the header.</summary>

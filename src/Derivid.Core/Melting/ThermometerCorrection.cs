@@ -20,9 +20,8 @@ public sealed class ThermometerCorrection
     /// <summary>Takes a calibration and a stem correction.</summary>
     /// <param name="points">Standards melted. Shape: any order, readings rising with accepted temperatures; may be empty.</param>
     /// <param name="stem">Exposed thread. Missing: null, an electronic or totally immersed thermometer.</param>
-    /// <exception cref="ArgumentException">
-    /// Two standards read alike or in the wrong order, or one is off by more than <see cref="LargestCelsius"/>; the message
-    /// is for whoever read them.
+    /// <exception cref="ImplausibleThermometerException">
+    /// Two standards read alike or in the wrong order, or one is off by more than <see cref="LargestCelsius"/>.
     /// </exception>
     public ThermometerCorrection(IEnumerable<CalibrationPoint> points, StemCorrection? stem = null)
     {
@@ -36,7 +35,7 @@ public sealed class ThermometerCorrection
         {
             if (!(Math.Abs(point.AcceptedCelsius - point.ReadCelsius) <= LargestCelsius))
             {
-                throw new ArgumentException(FormattableString.Invariant(
+                throw new ImplausibleThermometerException(FormattableString.Invariant(
                     $"A standard of {point.AcceptedCelsius} °C read as {point.ReadCelsius:0.##} °C is off by more than {LargestCelsius} °C; check the reading."));
             }
         }
@@ -45,7 +44,7 @@ public sealed class ThermometerCorrection
         {
             if (_points[i].ReadCelsius <= _points[i - 1].ReadCelsius)
             {
-                throw new ArgumentException("Standards must read higher the higher they melt.");
+                throw new ImplausibleThermometerException("Standards must read higher the higher they melt.");
             }
         }
     }
@@ -119,6 +118,10 @@ public sealed class ThermometerCorrection
         return _points[^1].AcceptedCelsius - _points[^1].ReadCelsius;
     }
 }
+
+/// <summary>No thermometer reads like this; the message is for whoever read it.</summary>
+/// <param name="message">What can't be, and what to look at.</param>
+public sealed class ImplausibleThermometerException(string message) : Exception(message);
 
 /// <summary>One standard melted with the thermometer in question.</summary>
 /// <param name="ReadCelsius">What the thermometer showed at the clear point. Units: °C.</param>

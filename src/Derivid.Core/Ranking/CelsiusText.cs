@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace Derivid.Core.Ranking;
 
 /// <summary>Temperatures as the bench writes them.</summary>
@@ -10,6 +8,5 @@ internal static class CelsiusText
         low == high ? $"{Number(low)} °C" : $"{Number(low)}–{Number(high)} °C";
 
     /// <summary>A figure to a tenth at most, with a true minus sign.</summary>
-    public static string Number(double celsius) =>
-        celsius.ToString("0.#", CultureInfo.InvariantCulture).Replace('-', '−');
+    public static string Number(double celsius) => Figure.Text(celsius, decimals: 1);
 }

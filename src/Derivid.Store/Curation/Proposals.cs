@@ -78,8 +78,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
         ProposalState? state, string? beyond, int most, CancellationToken cancellation) => database.RunAsync(
         (context, token) => context.Proposals.AsNoTracking()
             .Where(row => state == null || row.State == state)
-            .Where(row => beyond == null || string.Compare(row.Id, beyond) < 0)
-            .OrderByDescending(row => row.Id).Take(most).ToListAsync(token),
+            .NewestFirst(beyond, most).ToListAsync(token),
         cancellation);
 
     /// <summary>The changes of a proposal.</summary>

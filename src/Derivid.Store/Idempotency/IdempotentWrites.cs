@@ -3,26 +3,26 @@ using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Idempotency;
 
-/// <summary>Creates things at most once for each marked request, however often and however concurrently it is sent.</summary>
-/// <remarks>The thing, the mark and the audit entry are one transaction. Thread safety: safe.</remarks>
+/// <summary>Creates things at most once for each key, however often and however concurrently it is sent.</summary>
+/// <remarks>The thing, the key and the audit entry are one transaction. Thread safety: safe.</remarks>
 /// <param name="audit">Takes the creations down.</param>
-/// <param name="time">Dates the marks.</param>
+/// <param name="time">Dates the keys.</param>
 public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
 {
-    // Each round of a race has a winner, and those of one student or one mark are few.
+    // Each round of a race has a winner, and those of one student or one key are few.
     private const int MostAttempts = 5;
 
     /// <summary>Creates something, or finds what the same request created before.</summary>
     /// <typeparam name="T">What is created.</typeparam>
-    /// <param name="mark">Marks the request. Missing: null, it is carried out each time.</param>
+    /// <param name="key">Makes the request count once. Missing: null, it is carried out each time.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="create">Adds the thing to the context; must be safe to run twice, the first time rolled back.</param>
     /// <param name="find">Finds the thing again by the id <paramref name="create"/> gave.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="Databases.DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public async Task<Created<T>> RunAsync<T>(
-        IdempotencyKey? mark,
+        IdempotencyKey? key,
         AuditOrigin origin,
         Func<DerividContext, CancellationToken, Task<Creation<T>>> create,
         Func<DerividContext, string, CancellationToken, Task<T>> find,
@@ -32,17 +32,17 @@ public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
         {
             try
             {
-                return await TryAsync(mark, origin, create, find, cancellation);
+                return await TryAsync(key, origin, create, find, cancellation);
             }
             catch (DbUpdateException fault) when (fault is not DbUpdateConcurrencyException && attempt < MostAttempts)
             {
-                // Several at once wanted the same number or had the same mark: the next try sees what the first one did.
+                // Several at once wanted the same number or had the same key: the next try sees what the first one did.
             }
         }
     }
 
     private Task<Created<T>> TryAsync<T>(
-        IdempotencyKey? mark,
+        IdempotencyKey? key,
         AuditOrigin origin,
         Func<DerividContext, CancellationToken, Task<Creation<T>>> create,
         Func<DerividContext, string, CancellationToken, Task<T>> find,
@@ -51,16 +51,16 @@ public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
             origin,
             async (context, token) =>
             {
-                if (mark is not null && await BeforeAsync(context, mark, token) is { } before)
+                if (key is not null && await BeforeAsync(context, key, token) is { } before)
                 {
                     return new Audited<Created<T>>(new Created<T>(await find(context, before.Resource, token), false));
                 }
 
                 var creation = await create(context, token);
-                if (mark is not null)
+                if (key is not null)
                 {
                     context.Add(new IdempotentRequest(
-                        mark.Actor, mark.Key, mark.RequestHash, creation.Id, time.GetUtcNow().UtcDateTime));
+                        key.Actor, key.Key, key.RequestHash, creation.Id, time.GetUtcNow().UtcDateTime));
                 }
 
                 return new Audited<Created<T>>(new Created<T>(creation.Value, true), creation.Acts);
@@ -68,20 +68,20 @@ public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
             cancellation);
 
     private static async Task<IdempotentRequest?> BeforeAsync(
-        DerividContext context, IdempotencyKey mark, CancellationToken cancellation)
+        DerividContext context, IdempotencyKey key, CancellationToken cancellation)
     {
         var before = await context.IdempotentRequests.AsNoTracking()
-            .FirstOrDefaultAsync(row => row.Actor == mark.Actor && row.Key == mark.Key, cancellation);
-        return before is null || before.RequestHash == mark.RequestHash
+            .FirstOrDefaultAsync(row => row.Actor == key.Actor && row.Key == key.Key, cancellation);
+        return before is null || before.RequestHash == key.RequestHash
             ? before
-            : throw new IdempotencyKeyReusedException(mark.Key);
+            : throw new IdempotencyKeyReusedException(key.Key);
     }
 }
 
 /// <summary>What a creation came to.</summary>
 /// <typeparam name="T">What is created.</typeparam>
 /// <param name="Value">The thing.</param>
-/// <param name="IsNew">Whether it was created now; else an earlier request of the same mark had created it.</param>
+/// <param name="IsNew">Whether it was created now; else an earlier request of the same key had created it.</param>
 public sealed record Created<T>(T Value, bool IsNew);
 
 /// <summary>Something created, its id and what the audit log is to say.</summary>

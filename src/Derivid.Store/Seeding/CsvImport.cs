@@ -1,14 +1,12 @@
 using System.Globalization;
-using CsvHelper;
-using CsvHelper.Configuration;
 using Derivid.Core.Curation;
 
 namespace Derivid.Store.Seeding;
 
 /// <summary>Reads a table file as people send it: every fault told, the habits of spreadsheet programs undone.</summary>
 /// <remarks>
-/// Commas, semicolons or tabs, as the header has them; columns in any order; a byte order mark; spaces at either end;
-/// decimal commas; typographic minus signs; empty rows and empty cells past the last column. One row is in memory at a time.
+/// Columns in any order; spaces at either end; decimal commas; typographic minus signs; empty cells past the last column.
+/// What <see cref="SheetRows"/> takes besides.
 /// </remarks>
 public static class CsvImport
 {
@@ -25,16 +23,26 @@ public static class CsvImport
     {
         ArgumentNullException.ThrowIfNull(kind);
         ArgumentNullException.ThrowIfNull(text);
-        var first = text.ReadLine() ?? "";
-        var delimiter = SpreadsheetHabits.DelimiterOf(first);
-        var header = first.Split(delimiter).Select(name => Unquoted(name).Trim().ToLowerInvariant()).ToList();
+        using var rows = SheetRows.Read(text, LongestCell).GetEnumerator();
+        rows.MoveNext();
+        List<string> header = [.. rows.Current.Cells];
         while (header.Count > kind.Columns.Count && header[^1].Length == 0)
         {
             header.RemoveAt(header.Count - 1);
         }
 
         var faults = HeaderFaults(kind, header).ToList();
-        return faults.Count > 0 ? [new CsvRecord(1, null, faults)] : Rows(kind, header, text, delimiter);
+        if (faults.Count > 0)
+        {
+            yield return new CsvRecord(1, null, faults);
+            yield break;
+        }
+
+        while (rows.MoveNext())
+        {
+            var row = rows.Current;
+            yield return row.Allowed is { } allowed ? Fault(row, string.Join(' ', row.Cells), allowed) : RecordOf(kind, header, row);
+        }
     }
 
     private static IEnumerable<CellFault> HeaderFaults(RecordKind kind, List<string> header)
@@ -52,52 +60,13 @@ public static class CsvImport
         }
     }
 
-    private static IEnumerable<CsvRecord> Rows(RecordKind kind, List<string> header, TextReader text, char delimiter)
+    private static CsvRecord RecordOf(RecordKind kind, List<string> header, SheetRow row)
     {
-        var isBad = false;
-        using var parser = new CsvParser(
-            text,
-            new CsvConfiguration(CultureInfo.InvariantCulture)
-            {
-                Delimiter = delimiter.ToString(),
-                IgnoreBlankLines = false,
-                MaxFieldSize = LongestCell,
-                BadDataFound = _ => isBad = true,
-            },
-            leaveOpen: true);
-        while (true)
+        var (line, cells) = (row.Line, row.Cells);
+        if (cells.Count < header.Count || !cells.Skip(header.Count).All(string.IsNullOrWhiteSpace))
         {
-            isBad = false;
-            if (!TryRead(parser, out var broken))
-            {
-                if (broken)
-                {
-                    yield return Fault(parser.RawRow + 2, "", "a cell of at most 20000 characters; a quotation mark before it may not be closed");
-                }
-
-                yield break;
-            }
-
-            // The header's own line has been read before the parser began.
-            var line = parser.RawRow + 1;
-            var cells = parser.Record!;
-            if (isBad)
-            {
-                yield return Fault(line, string.Join(delimiter, cells), "cells with quotation marks around the whole of them, those inside doubled (RFC 4180)");
-            }
-            else if (!cells.All(string.IsNullOrWhiteSpace))
-            {
-                yield return RecordOf(kind, header, cells, line);
-            }
-        }
-    }
-
-    private static CsvRecord RecordOf(RecordKind kind, List<string> header, string[] cells, int line)
-    {
-        if (cells.Length < header.Count || !cells.Skip(header.Count).All(string.IsNullOrWhiteSpace))
-        {
-            return Fault(line, string.Join(' ', cells), string.Create(
-                CultureInfo.InvariantCulture, $"{header.Count} cells; this row has {cells.Length}"));
+            return Fault(row, string.Join(' ', cells), string.Create(
+                CultureInfo.InvariantCulture, $"{header.Count} cells; this row has {cells.Count}"));
         }
 
         string[] cleaned = [.. cells.Take(header.Count).Select(SpreadsheetHabits.Cleaned)];
@@ -117,28 +86,8 @@ public static class CsvImport
         return new CsvRecord(line, faults.Count > 0 ? null : kind.Make(values), faults);
     }
 
-    private static bool TryRead(CsvParser parser, out bool isBroken)
-    {
-        isBroken = false;
-        try
-        {
-            return parser.Read();
-        }
-        catch (MaxFieldSizeException)
-        {
-            isBroken = true;
-            return false;
-        }
-    }
-
-    private static CsvRecord Fault(int line, string value, string allowed) =>
-        new(line, null, [new CellFault(line, "", value, allowed)]);
-
-    private static string Unquoted(string name)
-    {
-        var trimmed = name.Trim();
-        return trimmed.Length > 1 && trimmed[0] == '"' && trimmed[^1] == '"' ? trimmed[1..^1] : trimmed;
-    }
+    private static CsvRecord Fault(SheetRow row, string value, string allowed) =>
+        new(row.Line, null, [new CellFault(row.Line, "", value, allowed)]);
 }
 
 /// <summary>What became of one row of a file.</summary>

@@ -8,8 +8,8 @@ namespace Derivid.Store.Teaching;
 /// <summary>Keeps courses and their rosters.</summary>
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes changes down.</param>
-/// <param name="creations">Makes each marked request count once.</param>
-public sealed class Courses(DerividDatabase database, AuditTrail audit, IdempotentWrites creations)
+/// <param name="writes">Makes each request that carries a key count once.</param>
+public sealed class Courses(DerividDatabase database, AuditTrail audit, IdempotentWrites writes)
 {
     /// <summary>The address of a course, for the audit log.</summary>
     /// <param name="id">Its id.</param>
@@ -17,14 +17,14 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     /// <summary>Keeps a new course.</summary>
     /// <param name="course">The course.</param>
-    /// <param name="mark">Marks the request. Missing: null.</param>
+    /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<Created<Course>> AddAsync(
-        Course course, IdempotencyKey? mark, AuditOrigin origin, CancellationToken cancellation) => creations.RunAsync(
-        mark,
+        Course course, IdempotencyKey? key, AuditOrigin origin, CancellationToken cancellation) => writes.RunAsync(
+        key,
         origin,
         (context, _) =>
         {
@@ -55,8 +55,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             (context, token) => context.Courses.AsNoTracking()
                 .Where(course => actor == null || context.CourseStudents.Any(student =>
                     student.CourseId == course.Id && student.Actor == actor && student.IsEnrolled))
-                .Where(course => beyond == null || string.Compare(course.Id, beyond) > 0)
-                .OrderBy(course => course.Id).Take(most).ToListAsync(token),
+                .OldestFirst(beyond, most).ToListAsync(token),
             cancellation);
 
     /// <summary>Changes a course.</summary>

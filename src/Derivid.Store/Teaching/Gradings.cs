@@ -12,9 +12,9 @@ namespace Derivid.Store.Teaching;
 /// </remarks>
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes changes down.</param>
-/// <param name="creations">Makes each marked request count once.</param>
+/// <param name="writes">Makes each request that carries a key count once.</param>
 /// <param name="time">The clock.</param>
-public sealed class Gradings(DerividDatabase database, AuditTrail audit, IdempotentWrites creations, TimeProvider time)
+public sealed class Gradings(DerividDatabase database, AuditTrail audit, IdempotentWrites writes, TimeProvider time)
 {
     /// <summary>How long one process has a grading to itself before another may take it over.</summary>
     public static readonly TimeSpan Lease = TimeSpan.FromSeconds(15);
@@ -22,18 +22,18 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
     /// <summary>Keeps a new grading.</summary>
     /// <param name="grading">The grading.</param>
     /// <param name="reportIds">Its reports.</param>
-    /// <param name="mark">Marks the request. Missing: null.</param>
+    /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<Grading>> AddAsync(
         Grading grading,
         IEnumerable<string> reportIds,
-        IdempotencyKey? mark,
+        IdempotencyKey? key,
         AuditOrigin origin,
-        CancellationToken cancellation) => creations.RunAsync(
-        mark,
+        CancellationToken cancellation) => writes.RunAsync(
+        key,
         origin,
         (context, _) =>
         {
@@ -68,8 +68,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
         string courseId, string? beyond, int most, CancellationToken cancellation) => database.RunAsync(
         (context, token) => context.Gradings.AsNoTracking()
             .Where(row => row.CourseId == courseId)
-            .Where(row => beyond == null || string.Compare(row.Id, beyond) > 0)
-            .OrderBy(row => row.Id).Take(most)
+            .OldestFirst(beyond, most)
             .Select(row => new GradingDone(
                 row, context.GradingEntries.Count(item => item.GradingId == row.Id && item.IsDone)))
             .ToListAsync(token),

@@ -8,27 +8,27 @@ namespace Derivid.Store.Teaching;
 
 /// <summary>Keeps what was handed out to whom.</summary>
 /// <param name="database">Where it is kept.</param>
-/// <param name="creations">Makes each marked request count once.</param>
-public sealed class HandOuts(DerividDatabase database, IdempotentWrites creations)
+/// <param name="writes">Makes each request that carries a key count once.</param>
+public sealed class HandOuts(DerividDatabase database, IdempotentWrites writes)
 {
     /// <summary>Keeps a hand-out and puts it in force.</summary>
     /// <param name="course">The course as it was read when the hand-out was worked out.</param>
     /// <param name="handOut">The hand-out.</param>
     /// <param name="assignments">Its unknowns.</param>
-    /// <param name="mark">Marks the request. Missing: null.</param>
+    /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <exception cref="CourseRuleException">The course was changed since, or reports are handed in.</exception>
-    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<StoredHandOut>> AddAsync(
         Course course,
         StoredHandOut handOut,
         IReadOnlyCollection<Assignment> assignments,
-        IdempotencyKey? mark,
+        IdempotencyKey? key,
         AuditOrigin origin,
-        CancellationToken cancellation) => creations.RunAsync(
-        mark,
+        CancellationToken cancellation) => writes.RunAsync(
+        key,
         origin,
         async (context, token) =>
         {

@@ -8,25 +8,25 @@ namespace Derivid.Store.Teaching;
 /// <summary>Keeps reports, drafts and handed-in ones.</summary>
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes changes down.</param>
-/// <param name="creations">Makes each marked request count once.</param>
-public sealed class Reports(DerividDatabase database, AuditTrail audit, IdempotentWrites creations)
+/// <param name="writes">Makes each request that carries a key count once.</param>
+public sealed class Reports(DerividDatabase database, AuditTrail audit, IdempotentWrites writes)
 {
     /// <summary>Keeps a new report as the next attempt at its assignment.</summary>
     /// <param name="report">The report; its attempt is filled in.</param>
     /// <param name="mostAttempts">Attempts the course allows.</param>
-    /// <param name="mark">Marks the request. Missing: null.</param>
+    /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <exception cref="CourseRuleException">A draft is open, or no attempt is left.</exception>
-    /// <exception cref="IdempotencyKeyReusedException">The mark's key stands for another request.</exception>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<CourseReport>> AddAsync(
         CourseReport report,
         int mostAttempts,
-        IdempotencyKey? mark,
+        IdempotencyKey? key,
         AuditOrigin origin,
-        CancellationToken cancellation) => creations.RunAsync(
-        mark,
+        CancellationToken cancellation) => writes.RunAsync(
+        key,
         origin,
         async (context, token) =>
         {
@@ -109,8 +109,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
             (context, token) => context.CourseReports.AsNoTracking()
                 .Where(row => row.CourseId == courseId && row.HandOutNumber == handOutNumber)
                 .Where(row => studentKey == null ? row.HandedInAtUtc != null : row.StudentKey == studentKey)
-                .Where(row => beyond == null || string.Compare(row.Id, beyond) > 0)
-                .OrderBy(row => row.Id).Take(most).ToListAsync(token),
+                .OldestFirst(beyond, most).ToListAsync(token),
             cancellation);
 
     /// <summary>The last report handed in for each assignment of a hand-out: those that count.</summary>

@@ -100,7 +100,7 @@ public sealed class ThermometerCorrectionTests
     [InlineData(100, double.NaN)]
     public void StandardFarOffIsRefused(double read, double accepted)
     {
-        var refusal = Assert.Throws<ArgumentException>(() => new ThermometerCorrection([new(read, accepted)]));
+        var refusal = Assert.Throws<ImplausibleThermometerException>(() => new ThermometerCorrection([new(read, accepted)]));
 
         Assert.Contains("off by more than 20 °C", refusal.Message, StringComparison.Ordinal);
     }
@@ -110,7 +110,7 @@ public sealed class ThermometerCorrectionTests
     [InlineData(101, 100)]
     public void StandardsReadingAlikeOrInTheWrongOrderAreRefused(double cooler, double warmer)
     {
-        var refusal = Assert.Throws<ArgumentException>(
+        var refusal = Assert.Throws<ImplausibleThermometerException>(
             () => new ThermometerCorrection([new(cooler, 95), new(warmer, 105)]));
 
         Assert.Contains("read higher the higher they melt", refusal.Message, StringComparison.Ordinal);

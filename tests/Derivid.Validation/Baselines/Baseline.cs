@@ -54,9 +54,9 @@ public sealed class Baseline
     public static Baseline Fit(IReadOnlyList<FittingCase> cases) => new(cases);
 
     /// <summary>The rule's answer to one case.</summary>
-    public Answer Answer((int Tier, double DistanceCelsius)[] compared) => Answer(compared, _scale);
+    public MethodReply Answer((int Tier, double DistanceCelsius)[] compared) => Answer(compared, _scale);
 
-    private Answer Answer((int Tier, double DistanceCelsius)[] compared, double scale)
+    private MethodReply Answer((int Tier, double DistanceCelsius)[] compared, double scale)
     {
         var shares = _shares.GetValueOrDefault(State(compared)) ?? Even(State(compared));
         var weights = compared.Select(c => c.Tier < 0 ? 0 : Math.Exp(-Math.Min(c.DistanceCelsius / scale, 600))).ToArray();
@@ -70,7 +70,7 @@ public sealed class Baseline
         }
 
         const double tierStep = 10_000;
-        return new Answer(
+        return new MethodReply(
             [.. weights.Select((weight, parent) => compared[parent].Tier < 0
                 ? 0
                 : weight * shares[compared[parent].Tier] / totals[compared[parent].Tier])],

@@ -79,7 +79,7 @@ public sealed class SoftRule
     }
 
     /// <summary>The rule's answer.</summary>
-    public Answer Answer(Case one)
+    public MethodReply Answer(Case one)
     {
         var weights = (double[])one.Prior.Clone();
         var scale = 0.0;
@@ -99,7 +99,7 @@ public sealed class SoftRule
             weights[parent] /= total;
         }
 
-        return new Answer(weights, none / total);
+        return new MethodReply(weights, none / total);
     }
 
     private double Kernel(double? distance) =>

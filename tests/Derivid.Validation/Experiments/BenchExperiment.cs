@@ -68,23 +68,23 @@ public sealed class BenchExperiment
     }
 
     /// <summary>The engine's answer, with the parent taken out put back at probability 0.</summary>
-    public static Answer Ask(IdentificationEngine engine, Student student, EvidenceSet row)
+    public static MethodReply Ask(IdentificationEngine engine, Student student, EvidenceSet row)
     {
         var view = engine.Weigh(student.Observe(row, TestKeys));
-        return new Answer(
+        return new MethodReply(
             [.. view.Probability.Take(student.Removed), 0, .. view.Probability.Skip(student.Removed)], view.NoneOfThese);
     }
 
-    private static CaseScore Score(Answer answer, Student student) =>
-        CaseScore.Of(answer, student.Truth, student.IsAbsent);
+    private static CaseScore Score(MethodReply reply, Student student) =>
+        CaseScore.Of(reply, student.Truth, student.IsAbsent);
 
-    private static Answer Posterior(double[] likelihood, double ofNone, Student student, int share)
+    private static MethodReply Posterior(double[] likelihood, double ofNone, Student student, int share)
     {
         var absent = BenchParameters.AbsentShares[share];
         var prior = (1 - absent) / (likelihood.Length - 1);
         var none = absent * ofNone;
         var joint = likelihood.Select((at, parent) => parent == student.Removed ? 0 : prior * at).ToArray();
         var total = joint.Sum() + none;
-        return new Answer([.. joint.Select(at => at / total)], none / total);
+        return new MethodReply([.. joint.Select(at => at / total)], none / total);
     }
 }

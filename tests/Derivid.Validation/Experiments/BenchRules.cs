@@ -31,7 +31,7 @@ public sealed class BenchRules
     }
 
     /// <summary>A rule's answer to a student's readings.</summary>
-    public Answer Answer(Student student, int row, Method method)
+    public MethodReply Answer(Student student, int row, Method method)
     {
         var set = EvidenceSets.Rows[row];
         return method switch

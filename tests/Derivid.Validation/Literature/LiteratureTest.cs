@@ -138,7 +138,7 @@ public sealed class LiteratureTest(ReferenceTable table, ModelSettings settings)
             Derivatives = one.Readings,
             Prior = new PriorChoice { Weights = weights, NoneOfThese = none },
         });
-        return CaseScore.Of(new Answer([.. view.Probability], view.NoneOfThese), truth, isAbsent: false);
+        return CaseScore.Of(new MethodReply([.. view.Probability], view.NoneOfThese), truth, isAbsent: false);
     }
 
     private SoftRule.Case SoftCase(LiteratureCase one, IReadOnlyDictionary<string, double> weights)

@@ -1,15 +1,15 @@
 namespace Derivid.Validation.Metrics;
 
-/// <summary>How one answer did on one case.</summary>
-/// <param name="IsAbsent">Whether the right answer was "none of these".</param>
+/// <summary>How one reply did on one case.</summary>
+/// <param name="IsAbsent">Whether the right reply was "none of these".</param>
 /// <param name="Better">Candidates ranked above the true one. Missing: 0 where absent.</param>
 /// <param name="Tied">Candidates ranked with it, itself not counted.</param>
-/// <param name="LogLoss">Minus the natural logarithm of the probability given to the right answer.</param>
+/// <param name="LogLoss">Minus the natural logarithm of the probability given to the right reply.</param>
 /// <param name="Brier">Sum over all answers of (probability − truth)².</param>
-/// <param name="TopProbability">Probability of the leading answer, "none of these" being one.</param>
-/// <param name="IsTopRight">Whether the leading answer was right.</param>
+/// <param name="TopProbability">Probability of the leading reply, "none of these" being one.</param>
+/// <param name="IsTopRight">Whether the leading reply was right.</param>
 /// <param name="NoneOfThese">Probability of "none of these".</param>
-/// <param name="Leader">Index of the leading answer; −1 for "none of these".</param>
+/// <param name="Leader">Index of the leading reply; −1 for "none of these".</param>
 public readonly record struct CaseScore(
     bool IsAbsent,
     int Better,
@@ -21,18 +21,18 @@ public readonly record struct CaseScore(
     double NoneOfThese,
     int Leader)
 {
-    /// <summary>Scores an answer.</summary>
-    /// <param name="answer">The answer.</param>
+    /// <summary>Scores an reply.</summary>
+    /// <param name="reply">What the method says.</param>
     /// <param name="truth">Index of the true parent.</param>
     /// <param name="isAbsent">Whether that parent had been taken out of the table.</param>
-    public static CaseScore Of(Answer answer, int truth, bool isAbsent)
+    public static CaseScore Of(MethodReply reply, int truth, bool isAbsent)
     {
-        var (own, order) = (answer.Probability[truth], answer.Preference ?? answer.Probability);
+        var (own, order) = (reply.Probability[truth], reply.Preference ?? reply.Probability);
         int better = 0, tied = -1, top = -1;
-        double squares = answer.NoneOfThese * answer.NoneOfThese, most = answer.NoneOfThese;
-        for (var parent = 0; parent < answer.Probability.Length; parent++)
+        double squares = reply.NoneOfThese * reply.NoneOfThese, most = reply.NoneOfThese;
+        for (var parent = 0; parent < reply.Probability.Length; parent++)
         {
-            var probability = answer.Probability[parent];
+            var probability = reply.Probability[parent];
             squares += probability * probability;
             better += order[parent] > order[truth] ? 1 : 0;
             tied += order[parent] == order[truth] ? 1 : 0;
@@ -42,7 +42,7 @@ public readonly record struct CaseScore(
             }
         }
 
-        var right = isAbsent ? answer.NoneOfThese : own;
+        var right = isAbsent ? reply.NoneOfThese : own;
         return new CaseScore(
             isAbsent,
             isAbsent ? 0 : better,
@@ -51,7 +51,7 @@ public readonly record struct CaseScore(
             squares - (2 * right) + 1,
             most,
             top == (isAbsent ? -1 : truth),
-            answer.NoneOfThese,
+            reply.NoneOfThese,
             top);
     }
 

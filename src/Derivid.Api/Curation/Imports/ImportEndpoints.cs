@@ -48,7 +48,7 @@ public static class ImportEndpoints
             .WithName("listImportFaults")
             .WithSummary("List what is wrong with a file")
             .WithDescription("Every fault of every row: line, column, value and what is allowed, in the order of the file; at most 100000.")
-            .WithQuery<RowQuery>()
+            .WithQuery<PageQuery>()
             .Produces<RowPage<ImportFaultItem>>();
         import.MapDelete("", CancelAsync)
             .WithName("cancelImport")
@@ -82,7 +82,8 @@ public static class ImportEndpoints
             };
         }
 
-        if (!(await ImportBody.ReadAsync(context.Request)).Succeeded(out var file, out problem))
+        if (!MediaTypes.Of(context.Request, "file", MediaTypes.Csv, MediaTypes.Json).Succeeded(out var type, out problem)
+            || !(await FileBody.ReadAsync(context.Request, type == MediaTypes.Json, RequestLimits.ImportBytes)).Succeeded(out var file, out problem))
         {
             return problem;
         }
@@ -102,7 +103,7 @@ public static class ImportEndpoints
     private static async Task<IResult> FaultsAsync(string id, HttpContext context, ImportJobs jobs) =>
         await jobs.FindAsync(id, context.RequestAborted) is null
             ? Missing(id)
-            : await Pager.ListAsync<RowQuery, ImportFault, ImportFaultItem>(
+            : await Pager.ListAsync<PageQuery, ImportFault, ImportFaultItem>(
                 context,
                 (_, beyond, most) => jobs.FaultsAsync(id, Number(beyond) ?? 0, most, context.RequestAborted),
                 fault => fault.Number.ToString(CultureInfo.InvariantCulture),

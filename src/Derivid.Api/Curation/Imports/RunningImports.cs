@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Text.Json;
 using System.Threading.Channels;
+using Derivid.Api.Http;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;

@@ -29,9 +29,9 @@ public abstract record Criterion
     internal static double Falling(double value, double full, double zero) =>
         value <= full ? 1 : value >= zero ? 0 : (zero - value) / (zero - full);
 
-    internal static string Text(double value) => value.ToString("0.##", CultureInfo.InvariantCulture).Replace('-', '−');
+    internal static string Text(double value) => Figure.Text(value, decimals: 2);
 
-    internal static string Text(decimal value) => value.ToString("0.##", CultureInfo.InvariantCulture).Replace('-', '−');
+    internal static string Text(decimal value) => Text((double)value);
 }
 
 /// <summary>A criterion that gives a share of its points.</summary>

@@ -1,31 +1,27 @@
 using System.Globalization;
 using System.Text;
-using Derivid.Api.Http;
 
-namespace Derivid.Api.Curation.Imports;
+namespace Derivid.Api.Http;
 
 /// <summary>Takes a file sent as a body, refusing early what can't be one.</summary>
-internal static class ImportBody
+internal static class FileBody
 {
     private const int Chunk = 64 * 1024;
 
     /// <summary>Takes it.</summary>
-    /// <param name="request">The request.</param>
+    /// <param name="request">The request; its media type has been checked.</param>
+    /// <param name="isJson">Whether it is JSON; else CSV.</param>
+    /// <param name="mostBytes">Largest file taken. Units: bytes.</param>
     /// <returns>The file, which the caller disposes of; or why it isn't taken.</returns>
-    public static async Task<Outcome<SpooledFile>> ReadAsync(HttpRequest request)
+    public static async Task<Outcome<SpooledFile>> ReadAsync(HttpRequest request, bool isJson, int mostBytes)
     {
-        if (!MediaTypes.Of(request, "file", MediaTypes.Csv, MediaTypes.Json).Succeeded(out var type, out var problem))
+        if (request.ContentLength > mostBytes)
         {
-            return problem;
+            return TooLarge(mostBytes);
         }
 
-        if (request.ContentLength > RequestLimits.ImportBytes)
-        {
-            return TooLarge;
-        }
-
-        var file = SpooledFile.New(isJson: type == MediaTypes.Json);
-        problem = await SpoolAsync(request, file);
+        var file = SpooledFile.New(isJson);
+        var problem = await SpoolAsync(request, file, mostBytes);
         if (problem is null)
         {
             return file;
@@ -35,10 +31,10 @@ internal static class ImportBody
         return problem;
     }
 
-    private static Problem TooLarge => new(ProblemTypes.TooLarge, string.Create(
-        CultureInfo.InvariantCulture, $"A file may hold at most {RequestLimits.ImportBytes} bytes here; send it in parts."));
+    private static Problem TooLarge(int mostBytes) => new(ProblemTypes.TooLarge, string.Create(
+        CultureInfo.InvariantCulture, $"A file may hold at most {mostBytes} bytes here; send it in parts."));
 
-    private static async Task<Problem?> SpoolAsync(HttpRequest request, SpooledFile file)
+    private static async Task<Problem?> SpoolAsync(HttpRequest request, SpooledFile file, int mostBytes)
     {
         var cancellation = request.HttpContext.RequestAborted;
         var decoder = new UTF8Encoding(false, throwOnInvalidBytes: true).GetDecoder();
@@ -54,9 +50,9 @@ internal static class ImportBody
             }
 
             total += read;
-            if (total > RequestLimits.ImportBytes)
+            if (total > mostBytes)
             {
-                return TooLarge;
+                return TooLarge(mostBytes);
             }
 
             if (!TryDecode(decoder, bytes.AsSpan(0, read), letters, isLast: read < Chunk, ref lines))
