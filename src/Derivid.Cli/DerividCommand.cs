@@ -27,6 +27,7 @@ internal static class DerividCommand
         root.Add(DiffCommand.Make(common));
         root.Add(ExportCommand.Make(common));
         root.Add(GradeCommand.Make(common));
+        root.Add(ModerateCommand.Make(common));
         root.Add(DemoCommand.Make(common));
         root.Add(KeysCommand.Make(common));
 

@@ -102,6 +102,31 @@ public sealed class GradesClient
         _wire.GetAsync<GradeComparisonItem>(
             $"{Grading(course, before)}/comparison/{Address.Segment(after)}", cancellationToken);
 
+    /// <summary>Changes a line of a report's grade by hand, or comments on the report.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="report">The report.</param>
+    /// <param name="request">The line, points and reason.</param>
+    /// <param name="requestKey">Marks the request, so that sending it again changes nothing. Missing: one of its own.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<ModerationItem> ModerateAsync(
+        string course,
+        string report,
+        ModerationRequest request,
+        string? requestKey = null,
+        CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<ModerationItem>(
+            Wire.Request(HttpMethod.Post, $"{CoursesClient.Of(course)}/reports/{Address.Segment(report)}/moderations", request).Marked(requestKey),
+            cancellationToken);
+
+    /// <summary>What was changed by hand, oldest first, also what no longer holds.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="report">Of one report. Missing: of all.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<ModerationItem> ListModerationsAsync(
+        string course, string? report = null, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<ModerationItem>(
+            Address.Of(CoursesClient.Of(course) + "/moderations", ("report", report), ("limit", GradesAPage)), cancellationToken);
+
     /// <summary>Lets students see their grades. Needs an instructor's key.</summary>
     /// <param name="seen">The course as last seen.</param>
     /// <param name="grading">The grading, finished.</param>

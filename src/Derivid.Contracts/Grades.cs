@@ -93,7 +93,7 @@ public sealed record GradeItem
     /// <summary>Version of the ranking model. Missing: not graded.</summary>
     public string? ModelVersion { get; init; }
 
-    /// <summary>Points in all, never below 0. Missing: not graded.</summary>
+    /// <summary>Points in all, with what was changed by hand; never below 0. Missing: not graded.</summary>
     public double? Total { get; init; }
 
     /// <summary>Most points. Missing: not graded.</summary>
@@ -102,16 +102,62 @@ public sealed record GradeItem
     /// <summary>Every criterion. Missing: not graded.</summary>
     public IReadOnlyList<GradeLineItem>? Lines { get; init; }
 
+    /// <summary>What a person says of the whole report. Missing: nothing.</summary>
+    public string? Comment { get; init; }
+
     /// <summary>Why it could not be graded. Missing: it could, or is not done yet.</summary>
     public string? Problem { get; init; }
 }
 
 /// <summary>The points of one criterion and why.</summary>
 /// <param name="Criterion">The criterion.</param>
-/// <param name="Points">Points given; below 0 where points are taken.</param>
+/// <param name="Points">Points that count; below 0 where points are taken.</param>
 /// <param name="Maximum">Most points it could give; 0 where it only takes.</param>
-/// <param name="Sentence">Why. For students without what would give the answer away.</param>
-public sealed record GradeLineItem(CriterionKind Criterion, double Points, double Maximum, string Sentence);
+/// <param name="Sentence">Why the points worked out are these. For students without what would give the answer away.</param>
+public sealed record GradeLineItem(CriterionKind Criterion, double Points, double Maximum, string Sentence)
+{
+    /// <summary>What a person changed. Missing: the points are those worked out.</summary>
+    public LineModeration? Moderation { get; init; }
+
+    /// <summary>Most points a person can give for a criterion that is marked by hand. Missing: it is worked out.</summary>
+    public double? ByHand { get; init; }
+}
+
+/// <summary>What a person changed about one line of a grade.</summary>
+/// <param name="Computed">Points worked out now.</param>
+/// <param name="Reason">Why, in the person's words.</param>
+/// <param name="IsOutdated">Whether other points were worked out when the person looked, so that it should be looked at again.</param>
+public sealed record LineModeration(double Computed, string? Reason, bool IsOutdated);
+
+/// <summary>A line of a grade to be changed by hand, or a comment on the whole report.</summary>
+public sealed record ModerationRequest
+{
+    /// <summary>The criterion. Missing: a comment on the whole report.</summary>
+    public CriterionKind? Criterion { get; init; }
+
+    /// <summary>Points in place of those worked out, within what the criterion can give or take. Missing: those worked out stand.</summary>
+    [Range(-1000.0, 1000.0)]
+    public double? Points { get; init; }
+
+    /// <summary>Why, or the comment; the student reads it once grades are published. Missing: an earlier comment is taken back.</summary>
+    [StringLength(2000, MinimumLength = 1)]
+    public string? Reason { get; init; }
+
+    /// <summary>The grading looked at, by id. Missing: the one published, else the newest that is finished.</summary>
+    public string? Grading { get; init; }
+}
+
+/// <summary>Something changed by hand.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="Report">The report.</param>
+/// <param name="Criterion">The criterion. Missing: a comment on the whole report.</param>
+/// <param name="Points">Points given. Missing: those worked out stand.</param>
+/// <param name="Reason">Why, or the comment.</param>
+/// <param name="Computed">Points worked out at the time. Missing: a comment.</param>
+/// <param name="By">Who did it.</param>
+/// <param name="At">When (RFC 3339, UTC).</param>
+public sealed record ModerationItem(
+    string Id, string Report, CriterionKind? Criterion, double? Points, string? Reason, double? Computed, string By, DateTime At);
 
 /// <summary>Which grades students are to see.</summary>
 public sealed record GradePublicationRequest

@@ -59,6 +59,8 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(RowPage<GradeItem>), TypeInfoPropertyName = "GradePage")]
 [JsonSerializable(typeof(RowPage<GradingStatus>), TypeInfoPropertyName = "GradingPage")]
 [JsonSerializable(typeof(RowPage<ImportFaultItem>), TypeInfoPropertyName = "ImportFaultPage")]
+[JsonSerializable(typeof(ModerationRequest))]
+[JsonSerializable(typeof(RowPage<ModerationItem>), TypeInfoPropertyName = "ModerationPage")]
 [JsonSerializable(typeof(RowPage<KeyItem>), TypeInfoPropertyName = "KeyPage")]
 [JsonSerializable(typeof(Page<Parent>), TypeInfoPropertyName = "ParentPage")]
 [JsonSerializable(typeof(RowPage<ProposalItem>), TypeInfoPropertyName = "ProposalPage")]

@@ -66,6 +66,9 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
     /// <summary>The grades.</summary>
     public DbSet<CourseGrade> CourseGrades => Set<CourseGrade>();
 
+    /// <summary>What persons changed about grades.</summary>
+    public DbSet<StoredModeration> Moderations => Set<StoredModeration>();
+
     /// <summary>The proposals to change the table.</summary>
     public DbSet<Proposal> Proposals => Set<Proposal>();
 

@@ -23,6 +23,7 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(GradeQuery))]
 [JsonSerializable(typeof(ImportQuery))]
 [JsonSerializable(typeof(KeyQuery))]
+[JsonSerializable(typeof(ModerationQuery))]
 [JsonSerializable(typeof(OverviewQuery))]
 [JsonSerializable(typeof(TableQuery))]
 [JsonSerializable(typeof(ParentQuery))]

@@ -34,6 +34,7 @@ public static class CourseHosting
         courses.MapReports();
         courses.MapGradings();
         courses.MapGrades();
+        courses.MapModerations();
         courses.MapOverview();
         api.MapSchemas();
     }

@@ -9,7 +9,7 @@ namespace Derivid.Api.Teaching;
 public static class GradeCsv
 {
     private static readonly string[] First =
-        ["report", "student", "number", "code", "attempt", "total", "maximum", "rubric", "table_version", "model_version", "problem"];
+        ["report", "student", "number", "code", "attempt", "total", "maximum", "rubric", "table_version", "model_version", "comment", "problem"];
 
     /// <summary>Writes grades.</summary>
     /// <param name="grades">The grades.</param>
@@ -33,12 +33,17 @@ public static class GradeCsv
             grade.Rubric,
             grade.TableVersion?.ToString(CultureInfo.InvariantCulture),
             grade.ModelVersion,
+            grade.Comment,
             grade.Problem,
             .. criteria.SelectMany(criterion =>
                 grade.Lines?.FirstOrDefault(line => line.Criterion == criterion) is { } line
-                    ? new string?[] { line.Points.ToString(CultureInfo.InvariantCulture), line.Sentence }
+                    ? new string?[] { line.Points.ToString(CultureInfo.InvariantCulture), Why(line) }
                     : [null, null]),
         ];
+
+    private static string Why(GradeLineItem line) => line.Moderation is { } changed
+        ? string.Create(CultureInfo.InvariantCulture, $"Given by hand in place of {changed.Computed}: {changed.Reason} ({line.Sentence})")
+        : line.Sentence;
 
     private static string Name(CriterionKind criterion) => JsonNamingPolicy.SnakeCaseLower.ConvertName(criterion.ToString());
 }

@@ -62,7 +62,8 @@ public static class GradeWire
         public static GradeItem Of(GradedReport graded, bool tellsIdentities)
         {
             ArgumentNullException.ThrowIfNull(graded);
-            var grade = graded.Grade is { } kept ? ReportGrading.Kept(kept) : null;
+            var moderated = graded.Grade is { } kept ? ModeratedGrade.Of(ReportGrading.Kept(kept), graded.Moderations.Select(row => row.ToModeration())) : null;
+            var grade = moderated?.Grade;
             return new GradeItem
             {
                 Report = graded.Report.Id,
@@ -73,9 +74,10 @@ public static class GradeWire
                 Rubric = grade?.RubricName,
                 TableVersion = grade?.TableVersion,
                 ModelVersion = grade?.ModelVersion,
-                Total = (double?)grade?.Total,
-                Maximum = (double?)grade?.Maximum,
-                Lines = grade is null ? null : [.. grade.Lines.Select(line => GradeLineItem.Of(line, tellsIdentities))],
+                Total = (double?)moderated?.Total,
+                Maximum = (double?)moderated?.Maximum,
+                Lines = moderated is null ? null : [.. moderated.Lines.Select(line => GradeLineItem.Of(line, tellsIdentities))],
+                Comment = moderated?.Comment,
                 Problem = tellsIdentities ? graded.Problem : graded.Problem is null ? null : "It could not be graded; ask your instructor.",
             };
         }
@@ -86,14 +88,34 @@ public static class GradeWire
         /// <summary>Translates.</summary>
         /// <param name="line">The line.</param>
         /// <param name="tellsIdentities">Whether answers may be told.</param>
-        public static GradeLineItem Of(GradeLine line, bool tellsIdentities)
+        public static GradeLineItem Of(ModeratedLine line, bool tellsIdentities)
         {
             ArgumentNullException.ThrowIfNull(line);
+            var computed = line.Line;
             return new GradeLineItem(
-                line.Criterion,
+                computed.Criterion,
                 (double)line.Points,
                 (double)line.Maximum,
-                tellsIdentities ? line.Sentence : StudentSentences.Of(line));
+                tellsIdentities ? computed.Sentence : StudentSentences.Of(computed))
+            {
+                Moderation = line.Moderation is { } changed
+                    ? new LineModeration((double)computed.Points, changed.Reason, tellsIdentities && line.IsOutdated)
+                    : null,
+                ByHand = (double?)computed.ByHand,
+            };
+        }
+    }
+
+    extension(ModerationItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="moderation">The moderation.</param>
+        public static ModerationItem Of(StoredModeration moderation)
+        {
+            ArgumentNullException.ThrowIfNull(moderation);
+            return new ModerationItem(
+                moderation.Id, moderation.ReportId, moderation.Criterion, moderation.Points, moderation.Reason, moderation.Computed,
+                moderation.Actor, moderation.AtUtc);
         }
     }
 
@@ -129,7 +151,7 @@ public static class GradeWire
         }
     }
 
-    private static GradeLineItem? Line(GradeLine? line) => line is null ? null : GradeLineItem.Of(line, tellsIdentities: true);
+    private static GradeLineItem? Line(GradeLine? line) => line is null ? null : GradeLineItem.Of(new ModeratedLine(line, null), tellsIdentities: true);
 }
 
 /// <summary>What a student is told of a criterion whose own sentence would give the answer away.</summary>

@@ -52,6 +52,16 @@ internal static class GradeView
             foreach (var line in grade.Lines ?? [])
             {
                 console.WriteLine($"  {Points(line.Points)} of {Points(line.Maximum)}  {WireJson.Word(line.Criterion)}: {line.Sentence}");
+                if (line.Moderation is { } changed)
+                {
+                    console.WriteLine(
+                        $"      by hand, worked out were {Points(changed.Computed)}{(changed.IsOutdated ? ", others than when it was changed" : "")}: {changed.Reason}");
+                }
+            }
+
+            if (grade.Comment is { } comment)
+            {
+                console.WriteLine($"  {comment}");
             }
 
             console.WriteLine();

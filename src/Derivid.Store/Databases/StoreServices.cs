@@ -41,6 +41,7 @@ public static class StoreServices
         services.AddSingleton<HandOuts>();
         services.AddSingleton<Reports>();
         services.AddSingleton<Gradings>();
+        services.AddSingleton<Moderations>();
         return services;
     }
 }

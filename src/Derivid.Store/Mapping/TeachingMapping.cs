@@ -121,5 +121,15 @@ internal static class TeachingMapping
             builder.HasKey(grade => new { grade.ReportId, grade.Basis });
             builder.HasOne<CourseReport>().WithMany().HasForeignKey(grade => grade.ReportId).OnDelete(DeleteBehavior.Restrict);
         });
+
+        // What persons changed about grades.
+        model.Entity<StoredModeration>(builder =>
+        {
+            builder.ToTable("moderations");
+            builder.HasKey(moderation => moderation.Id);
+            builder.HasIndex(moderation => new { moderation.CourseId, moderation.Id });
+            builder.HasOne<Course>().WithMany().HasForeignKey(moderation => moderation.CourseId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne<CourseReport>().WithMany().HasForeignKey(moderation => moderation.ReportId).OnDelete(DeleteBehavior.Restrict);
+        });
     }
 }

@@ -71,7 +71,11 @@ public sealed record CourseGrade(
 /// <param name="Assignment">What it is about.</param>
 /// <param name="Grade">Its grade. Missing: null, not done yet, or it could not be graded.</param>
 /// <param name="Problem">Why it could not be graded. Missing: null.</param>
-public sealed record GradedReport(CourseReport Report, Assignment Assignment, CourseGrade? Grade, string? Problem);
+public sealed record GradedReport(CourseReport Report, Assignment Assignment, CourseGrade? Grade, string? Problem)
+{
+    /// <summary>What persons changed about the report's grades. Shape: oldest first.</summary>
+    public IReadOnlyList<StoredModeration> Moderations { get; init; } = [];
+}
 
 /// <summary>A report beside what it is about.</summary>
 /// <param name="Report">The report.</param>

@@ -74,6 +74,30 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             .ToListAsync(token),
         cancellation);
 
+    /// <summary>The finished grading asked for last.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Its id. Missing: null, none is finished.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<string?> NewestAsync(string courseId, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Gradings.AsNoTracking()
+            .Where(row => row.CourseId == courseId && row.FinishedAtUtc != null)
+            .OrderByDescending(row => row.Id).Select(row => row.Id).FirstOrDefaultAsync(token),
+        cancellation);
+
+    /// <summary>The grade of one report.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="reportId">The report.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Missing: null, the report is not in the grading, not done yet, or it could not be graded.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<CourseGrade?> GradeAsync(Grading grading, string reportId, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.CourseGrades.AsNoTracking()
+            .Where(grade => grade.ReportId == reportId && grade.Basis == grading.Basis
+                && context.GradingEntries.Any(item => item.GradingId == grading.Id && item.ReportId == reportId && item.IsDone))
+            .FirstOrDefaultAsync(token),
+        cancellation);
+
     /// <summary>How many reports of a grading are done.</summary>
     /// <param name="id">The grading.</param>
     /// <param name="cancellation">Gives up early.</param>
@@ -185,21 +209,34 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
     public Task<List<GradedReport>> GradesAsync(
         Grading grading, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
-            (context, token) => (
-                from item in context.GradingEntries.AsNoTracking()
-                where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond) > 0)
-                join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
-                where studentKey == null || report.StudentKey == studentKey
-                join assignment in context.Assignments.AsNoTracking()
-                    on new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number }
-                    equals new { assignment.CourseId, assignment.HandOutNumber, assignment.StudentKey, assignment.Number }
-                join stored in context.CourseGrades.AsNoTracking().Where(grade => grade.Basis == grading.Basis)
-                    on report.Id equals stored.ReportId into stored
-                from grade in stored.DefaultIfEmpty()
-                orderby item.ReportId
-                select new GradedReport(report, assignment, item.IsDone ? grade : null, item.Problem))
-                .Take(most).ToListAsync(token),
+            async (context, token) =>
+            {
+                var rows = await RowsAsync(context, grading, studentKey, beyond, most, token);
+                var (first, last) = (rows.FirstOrDefault()?.Report.Id, rows.LastOrDefault()?.Report.Id);
+                var moderations = (await context.Moderations.AsNoTracking()
+                    .Where(row => row.CourseId == grading.CourseId
+                        && string.Compare(row.ReportId, first) >= 0 && string.Compare(row.ReportId, last) <= 0)
+                    .OrderBy(row => row.Id).ToListAsync(token)).ToLookup(row => row.ReportId);
+                return rows.ConvertAll(row => row with { Moderations = [.. moderations[row.Report.Id]] });
+            },
             cancellation);
+
+    private static Task<List<GradedReport>> RowsAsync(
+        DerividContext context, Grading grading, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
+        (
+            from item in context.GradingEntries.AsNoTracking()
+            where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond) > 0)
+            join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
+            where studentKey == null || report.StudentKey == studentKey
+            join assignment in context.Assignments.AsNoTracking()
+                on new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number }
+                equals new { assignment.CourseId, assignment.HandOutNumber, assignment.StudentKey, assignment.Number }
+            join stored in context.CourseGrades.AsNoTracking().Where(grade => grade.Basis == grading.Basis)
+                on report.Id equals stored.ReportId into stored
+            from grade in stored.DefaultIfEmpty()
+            orderby item.ReportId
+            select new GradedReport(report, assignment, item.IsDone ? grade : null, item.Problem))
+            .Take(most).ToListAsync(cancellation);
 
     private static string Resource(Grading grading) => $"{Courses.Resource(grading.CourseId)}/gradings/{grading.Id}";
 }

@@ -142,7 +142,7 @@ public abstract class CourseTests(RunningService service)
     [InlineData("student,actor\r\na,key:1\r\nb,key:1\r\n", "", "given to 2 students")]
     [InlineData("student,neighbours\r\na,z\r\n", "", "'z', who is not in the roster")]
     [InlineData("student\r\n", "", "Holds no student")]
-    [InlineData("", "", "Holds no student")]
+    [InlineData("", "", "The file is empty")]
     public async Task BadRosterFileIsRefusedWithTheLine(string csv, string place, string reason)
     {
         await using var room = await Classroom.OpenAsync(service.Service);

@@ -20,7 +20,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     [
         "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putRoster", "getRoster", "checkShelf",
         "handOutUnknowns", "getHandOut", "listAssignments", "printLabels", "makeReport", "getReport", "changeReport", "listReports",
-        "rankReport", "gradeReports", "listGradings", "getGrading", "compareGradings", "publishGrades", "listGrades", "overviewCourse",
+        "rankReport", "gradeReports", "listGradings", "getGrading", "compareGradings", "moderateReport", "listModerations", "publishGrades", "listGrades", "overviewCourse",
     ];
 
     private static CancellationToken Patience => TestContext.Current.CancellationToken;

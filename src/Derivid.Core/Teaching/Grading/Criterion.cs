@@ -78,6 +78,9 @@ public enum CriterionKind
     /// <summary>The spot tests reported fit the compound handed out.</summary>
     TestsFitCompound,
 
+    /// <summary>The written reasoning, marked by hand.</summary>
+    WrittenReasoning,
+
     /// <summary>Attempts beyond those free; takes points.</summary>
     Attempts,
 

@@ -33,7 +33,11 @@ public sealed record Grade
 /// once grades are handed out.
 /// </param>
 public sealed record GradeLine(
-    CriterionKind Criterion, decimal Points, decimal Maximum, string Sentence, bool TellsIdentity);
+    CriterionKind Criterion, decimal Points, decimal Maximum, string Sentence, bool TellsIdentity)
+{
+    /// <summary>Most points that a person may give for it. Missing: null, the points are worked out.</summary>
+    public decimal? ByHand { get; init; }
+}
 
 /// <summary>Two grades of one report, side by side: under another rubric, another table version or another model.</summary>
 public sealed record GradeComparison

@@ -21,7 +21,7 @@ public sealed record Rubric
     public const int LongestName = 100;
 
     /// <summary>
-    /// The rubric of a course that brings none: 34 points and every criterion. Its points are chosen, 14 for the claim and
+    /// The rubric of a course that brings none: 34 points and every criterion that is worked out. Its points are chosen, 14 for the claim and
     /// 20 for the work behind it; a course that weighs them otherwise brings its own.
     /// </summary>
     public static Rubric Usual { get; } = new()
@@ -82,6 +82,9 @@ public sealed record Rubric
     /// <summary>Points for tests that fit the compound. Missing: null, not marked.</summary>
     public TestsFitCompound? TestsFitCompound { get; init; }
 
+    /// <summary>Most points for the written reasoning, which is marked by hand. Missing: null, not marked.</summary>
+    public WrittenReasoning? WrittenReasoning { get; init; }
+
     /// <summary>Points taken for attempts. Missing: null, none are.</summary>
     public AttemptsDeduction? Attempts { get; init; }
 
@@ -93,7 +96,7 @@ public sealed record Rubric
         new Criterion?[]
         {
             RightCompound, RightClass, SupportedClaim, RangeWidth, RangeDistance, Recrystallisation, TestsFitClaim,
-            TestsFitCompound, Attempts, Lateness,
+            TestsFitCompound, WrittenReasoning, Attempts, Lateness,
         }.OfType<Criterion>();
 
     /// <summary>What is wrong with the rubric. Shape: empty where it can be used.</summary>

@@ -1,0 +1,160 @@
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
+using Derivid.Core.Teaching.Grading;
+using Derivid.Store.Databases;
+using Derivid.Store.Teaching;
+
+namespace Derivid.Api.Teaching;
+
+/// <summary>What persons change about grades.</summary>
+public static class ModerationEndpoints
+{
+    /// <summary>Maps them.</summary>
+    /// <param name="courses">The group of courses.</param>
+    public static void MapModerations(this RouteGroupBuilder courses)
+    {
+        courses.MapPost("/{id}/reports/{reportId}/moderations", MakeAsync)
+            .RequireRole(Role.Grader)
+            .WithIdempotencyKey()
+            .WithName("moderateReport")
+            .WithSummary("Change a line of a report's grade by hand")
+            .WithDescription(
+                "Points in place of those worked out, with a reason that the student reads once grades are published; points of a "
+                + "criterion marked by hand; or, without a criterion, a comment on the whole report. The last one of a criterion "
+                + "holds, one without points takes the ones before back, and all are kept. They hold in every grading of the "
+                + "report; where grading again works out other points than a person saw, the line says so (isOutdated).")
+            .WithBody<ModerationRequest>()
+            .Produces<ModerationItem>(StatusCodes.Status201Created)
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
+        courses.MapGet("/{id}/moderations", ListAsync)
+            .RequireRole(Role.Grader)
+            .WithName("listModerations")
+            .WithSummary("List what was changed by hand")
+            .WithDescription("Everything, also what no longer holds, oldest first.")
+            .WithQuery<ModerationQuery>()
+            .Produces<RowPage<ModerationItem>>()
+            .ProducesProblems(ProblemTypes.NotFound);
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="reportId">The report.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="gradings">The gradings.</param>
+    /// <param name="moderations">What was changed by hand.</param>
+    /// <param name="ids">Makes its id.</param>
+    /// <param name="time">The clock.</param>
+    private static async Task<IResult> MakeAsync(
+        string id,
+        string reportId,
+        HttpContext context,
+        CourseAccess access,
+        Gradings gradings,
+        Moderations moderations,
+        ResourceIds ids,
+        TimeProvider time)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !(await WriteRequest.ReadAsync<ModerationRequest>(context)).Succeeded(out var write, out problem)
+            || !(await GradedAsync(view.Course, reportId, write.Body.Grading, gradings, context.RequestAborted)).Succeeded(out var graded, out problem)
+            || !LineOf(graded, write.Body).Succeeded(out var line, out problem))
+        {
+            return problem;
+        }
+
+        var sent = write.Body;
+        var moderation = new StoredModeration(
+            ids.New(),
+            id,
+            reportId,
+            sent.Criterion,
+            sent.Points,
+            sent.Reason,
+            (double?)line.Line?.Points,
+            write.Origin.Actor,
+            time.GetUtcNow().UtcDateTime);
+        var created = await moderations.AddAsync(moderation, write.Key, write.Origin, context.RequestAborted);
+        WriteRequest.Made(context, $"/api/v1/courses/{id}/moderations?report={reportId}", created.IsNew);
+        return Reply.Json(ModerationItem.Of(created.Value));
+    }
+
+    /// <param name="id">The course.</param>
+    /// <param name="context">The request.</param>
+    /// <param name="access">Who sees what.</param>
+    /// <param name="moderations">What was changed by hand.</param>
+    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Moderations moderations) =>
+        !(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
+            ? problem
+            : await Pager.ListAsync<ModerationQuery, StoredModeration, ModerationItem>(
+                context,
+                (query, beyond, most) => moderations.ListAsync(id, query.Report, beyond, most, context.RequestAborted),
+                row => row.Id,
+                ResourceIds.IsWellFormed,
+                ModerationItem.Of);
+
+    // The grade that is looked at: of the grading named, else of the one published, else of the newest.
+    private static async Task<Outcome<Grade>> GradedAsync(
+        Course course, string reportId, string? gradingId, Gradings gradings, CancellationToken cancellation)
+    {
+        if ((gradingId ?? course.PublishedGradingId ?? await gradings.NewestAsync(course.Id, cancellation)) is not { } chosen)
+        {
+            return new Problem(ProblemTypes.CourseStateForbids, "No report of this course is graded yet; grade first.");
+        }
+
+        if (!(await GradingEndpoints.FindAsync(course.Id, chosen, gradings, cancellation)).Succeeded(out var grading, out var problem))
+        {
+            return problem;
+        }
+
+        return !ResourceIds.IsWellFormed(reportId) || await gradings.GradeAsync(grading, reportId, cancellation) is not { } grade
+            ? new Problem(ProblemTypes.NotFound, $"No grade of a report {Text.Quoted(reportId)} is in grading {chosen}.")
+            : ReportGrading.Kept(grade);
+    }
+
+    // A line of the grade, or none for a comment.
+    private static Outcome<ModeratedPlace> LineOf(Grade grade, ModerationRequest sent)
+    {
+        var errors = new FieldErrors();
+        if (sent.Criterion is not { } criterion)
+        {
+            if (sent.Points is not null)
+            {
+                errors.Add("/points", "Belong to a criterion; name it with criterion, or leave them out.");
+            }
+
+            return errors.ToProblem() is { } wrong ? wrong : new ModeratedPlace(null);
+        }
+
+        if (grade.Lines.FirstOrDefault(line => line.Criterion == criterion) is not { } found)
+        {
+            return FieldErrors.One(
+                "/criterion",
+                $"{Text.Quoted(WireJson.Word(criterion))} is not marked here; allowed: "
+                + $"{string.Join(", ", grade.Lines.Select(line => WireJson.Word(line.Criterion)))}.");
+        }
+
+        var (least, most) = new ModeratedLine(found, null).Allowed;
+        if (sent.Points is { } points && ((decimal)points < least || (decimal)points > most))
+        {
+            errors.Add("/points", FormattableString.Invariant($"{points} is not allowed here; from {least} to {most} are."));
+        }
+
+        if (sent.Points is not null && string.IsNullOrWhiteSpace(sent.Reason))
+        {
+            errors.Add("/reason", "Missing; the student is told why.");
+        }
+
+        return errors.ToProblem() is { } problem ? problem : new ModeratedPlace(found);
+    }
+
+    private sealed record ModeratedPlace(GradeLine? Line);
+}
+
+/// <summary>What the list of moderations can be asked.</summary>
+public sealed record ModerationQuery : PageQuery
+{
+    /// <summary>Those of one report, by id. Missing: of all.</summary>
+    public string? Report { get; init; }
+}

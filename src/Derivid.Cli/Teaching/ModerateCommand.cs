@@ -1,0 +1,72 @@
+using System.CommandLine;
+using Derivid.Contracts;
+using Derivid.Core.Teaching.Grading;
+
+namespace Derivid.Cli.Teaching;
+
+/// <summary><c>derivid moderate</c>.</summary>
+internal static class ModerateCommand
+{
+    public static Command Make(CommonOptions common)
+    {
+        var course = new Argument<string>("course") { Description = "The course's id." };
+        var report = new Argument<string>("report") { Description = "The report's id, as derivid grade shows it." };
+        var criterion = OptionOf.Many("--criterion", "NAME", "The line of the grade, such as rangeWidth.", OptionOf.Word<CriterionKind>);
+        criterion.Description = "The line of the grade, such as rangeWidth. Default: none, the reason is a comment on the whole report.";
+        criterion.Arity = ArgumentArity.ZeroOrOne;
+        var points = OptionOf.Number("--points", "POINTS", "Points in place of those worked out. Default: those worked out stand again.");
+        var reason = new Option<string?>("--reason") { Description = "Why; the student reads it.", HelpName = "TEXT" };
+        var grading = new Option<string?>("--grading")
+        {
+            Description = "The grading looked at. Default: the one published, else the newest.",
+            HelpName = "ID",
+        };
+        var requestKey = new Option<string?>("--request-key")
+        {
+            Description = "Marks this change: the same command with the same mark changes nothing.",
+            HelpName = "TEXT",
+        };
+        var command = new ExampledCommand("moderate", "Change a line of a report's grade by hand, or comment on the report.")
+        {
+            Examples =
+            [
+                ("two points more, with the reason", "derivid moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --points 4 --reason \"Broken thermometer\""),
+                ("take that back", "derivid moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth"),
+                ("a comment", "derivid moderate 0123456789abcdef fedcba9876543210 --reason \"Well argued\""),
+            ],
+        };
+        command.Add(course);
+        command.Add(report);
+        foreach (var option in (Option[])[criterion, points, reason, grading, requestKey])
+        {
+            command.Add(option);
+        }
+
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            var made = await session.Client.Grades.ModerateAsync(
+                parsed.GetRequiredValue(course),
+                parsed.GetRequiredValue(report),
+                new ModerationRequest
+                {
+                    Criterion = parsed.GetValue(criterion) is [var named] ? named : null,
+                    Points = parsed.GetValue(points),
+                    Reason = parsed.GetValue(reason),
+                    Grading = parsed.GetValue(grading),
+                },
+                parsed.GetValue(requestKey),
+                token);
+            session.Show(made, (console, shown) => console.WriteLine(Sentence(shown)));
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static string Sentence(ModerationItem made) => (made.Criterion, made.Points) switch
+    {
+        (null, _) => "The report has the comment now.",
+        ({ } line, { } given) => $"{WireJson.Word(line)}: {Figures.Plain(given)} points in place of {Figures.Plain(made.Computed ?? 0)}.",
+        ({ } line, null) => $"{WireJson.Word(line)}: the points worked out, {Figures.Plain(made.Computed ?? 0)}, stand again.",
+    };
+}

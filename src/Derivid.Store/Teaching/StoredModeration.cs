@@ -1,0 +1,28 @@
+using Derivid.Core.Teaching.Grading;
+
+namespace Derivid.Store.Teaching;
+
+/// <summary>What a person changed about the grade of a report, or said about it. Never changed: another comes after it.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="CourseId">The course.</param>
+/// <param name="ReportId">The report.</param>
+/// <param name="Criterion">The criterion. Missing: null, a comment on the whole report.</param>
+/// <param name="Points">Points given in place of those worked out. Missing: null, those worked out stand.</param>
+/// <param name="Reason">Why, in words for the student. Missing: null, nothing is said any more.</param>
+/// <param name="Computed">Points that were worked out at the time. Missing: null for a comment.</param>
+/// <param name="Actor">Who did it.</param>
+/// <param name="AtUtc">When. Units: UTC.</param>
+public sealed record StoredModeration(
+    string Id,
+    string CourseId,
+    string ReportId,
+    CriterionKind? Criterion,
+    double? Points,
+    string? Reason,
+    double? Computed,
+    string Actor,
+    DateTime AtUtc)
+{
+    /// <summary>As the laboratory takes it.</summary>
+    public Moderation ToModeration() => new(Criterion, (decimal?)Points, Reason, (decimal?)Computed);
+}
