@@ -84,8 +84,17 @@ public static class HandOutEndpoints
         TimeProvider time)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<HandOutRequest>(context)).Succeeded(out var write, out problem)
-            || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+            || !(await WriteRequest.ReadAsync<HandOutRequest>(context)).Succeeded(out var write, out problem))
+        {
+            return problem;
+        }
+
+        if (await handOuts.MadeByAsync(id, write.Key, context.RequestAborted) is { } before)
+        {
+            return Made(context, before, isNew: false);
+        }
+
+        if (!(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
         }
@@ -99,11 +108,16 @@ public static class HandOutEndpoints
 
         var created = await handOuts.AddAsync(
             view.Course, handedOut.HandOut, handedOut.Assignments, write.Key, write.Origin, context.RequestAborted);
+        return Made(context, created.Value, created.IsNew);
+    }
+
+    private static IResult Made(HttpContext context, StoredHandOut handOut, bool isNew)
+    {
         WriteRequest.Made(
             context,
-            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"),
-            created.IsNew);
-        return Reply.Json(HandOutItem.Of(created.Value));
+            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{handOut.CourseId}/hand-outs/{handOut.Number}"),
+            isNew);
+        return Reply.Json(HandOutItem.Of(handOut));
     }
 
     /// <param name="id">The course.</param>
