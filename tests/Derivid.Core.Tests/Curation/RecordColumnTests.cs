@@ -83,6 +83,10 @@ public sealed class RecordColumnTests
     public void WeightThatIsNoNumberIsRefused(string cell, string allowed) =>
         Refused(RecordKinds.ColourExpectations, "weights", cell, allowed);
 
+    [Fact]
+    public void ValueOutsideTheVocabularyHasNoWord() =>
+        Assert.Throws<InvalidOperationException>(() => Column(RecordKinds.Parents, "kind").Word("alcohol"));
+
     [Theory]
     [InlineData(0.1, "0.1")]
     [InlineData(1e-7, "0.0000001")]

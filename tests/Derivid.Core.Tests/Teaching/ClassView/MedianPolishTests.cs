@@ -22,6 +22,17 @@ public sealed class MedianPolishTests
     }
 
     [Fact]
+    public void NothingIsSplitIntoNothing()
+    {
+        var polish = new MedianPolish([]);
+
+        Assert.Equal(0, polish.Overall);
+        Assert.Empty(polish.Rows);
+        Assert.Empty(polish.Columns);
+        Assert.Empty(polish.Residuals);
+    }
+
+    [Fact]
     public void PartsAndRestAddUpWhereCellsAreEmptyOrShared()
     {
         (string Row, string Column, double Value)[] cells =
