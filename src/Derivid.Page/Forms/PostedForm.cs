@@ -15,6 +15,9 @@ public sealed class PostedForm
     /// <summary>The field by which the framework tells forms apart.</summary>
     public const string HandlerField = "_handler";
 
+    /// <summary>The field that says under which name the browser keeps what was typed.</summary>
+    public const string DraftField = "_draft";
+
     private readonly IFormCollection _fields;
     private readonly List<FieldFault> _faults = [];
     private readonly Dictionary<string, string> _converted = new(StringComparer.Ordinal);
