@@ -44,6 +44,59 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     }
 
     [Fact]
+    public async Task ChangingAnObservationKeepsAllThatTheServiceTakes()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        var seen = new Contracts.IdentificationRequest
+        {
+            Derivatives =
+            [
+                new Contracts.DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", MeltingRange = "236-238", Colour = "orange-red", Preparation = Core.Observations.Preparation.Recrystallised },
+                new Contracts.DerivativeObserved { Kind = "semicarbazone", Precipitate = Core.Observations.Precipitate.Oil },
+                new Contracts.DerivativeObserved { Kind = "oxime", Precipitate = Core.Observations.Precipitate.Crystals },
+            ],
+            SpotTests = [new Contracts.SpotTestObserved { Test = "tollens", Outcome = Core.SpotTests.SpotTestOutcome.Positive }],
+            State = Core.Observations.PhysicalState.Liquid,
+            BoilingPoint = new Contracts.BoilingPointObserved { Range = "62-64", PressureKilopascals = 1.3 },
+            MolarMass = new Contracts.MolarMassObserved { GramsPerMole = 106, UncertaintyGramsPerMole = 3 },
+            Elements = new Contracts.ElementsObserved { Absent = [Core.Compounds.DetectableElement.Nitrogen, Core.Compounds.DetectableElement.Sulfur] },
+            Thermometer = new Contracts.ThermometerDescribed
+            {
+                Standards = [.. await administrator.Table.ListStandardsAsync(null, gone).Where(standard => standard.ClearPointCelsius < 200).Take(5)
+                    .Select(standard => new Contracts.StandardMelted { Standard = standard.Key, ReadCelsius = standard.ClearPointCelsius + 1 }).ToListAsync(gone)],
+                Stem = new Contracts.StemExposed { ExposedCelsius = 80, StemCelsius = 40 },
+            },
+            WindowCelsius = 3,
+            HazardMinutes = 25,
+            MaximumCandidates = 7,
+            TableVersion = 1,
+            Prior = new Contracts.PriorDescribed { Weights = new Dictionary<string, double> { ["benzaldehyde"] = 3, ["2-butanone"] = 0.5 }, NoneOfThese = 0.2 },
+        };
+        Assert.Equal(5, seen.Thermometer.Standards.Count);
+        foreach (var prior in new[] { seen.Prior, new Contracts.PriorDescribed { ShelfList = ["benzaldehyde", "2-butanone"] }, new Contracts.PriorDescribed { IsUniform = true } })
+        {
+            var first = await administrator.Identifications.IdentifyAsync(seen with { Prior = prior }, cancellationToken: gone);
+            await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+            await reader.OpenAsync("/identifications/" + first.Id);
+            var entered = await reader.Page.Locator("section[aria-labelledby=entered] dl").InnerTextAsync();
+            await reader.FollowAsync("Change or add to this");
+            await reader.PressAsync("What is it?");
+
+            var id = reader.Page.Url.Split('/')[^1];
+            Assert.Equal(
+                System.Text.Json.JsonSerializer.Serialize(await administrator.Identifications.GetObservationAsync(first.Id!, gone), Contracts.WireJson.Options),
+                System.Text.Json.JsonSerializer.Serialize(await administrator.Identifications.GetObservationAsync(id, gone), Contracts.WireJson.Options));
+            Assert.Equal(entered, await reader.Page.Locator("section[aria-labelledby=entered] dl").InnerTextAsync());
+            foreach (var entry in new[] { "± 3 °C", "25 min of work", "version of the table", "candidates shown", "80 °C of scale", "crystals" }
+                .Append(prior.Weights is not null ? "benzaldehyde 3" : prior.ShelfList is not null ? "benzaldehyde, 2-butanone" : "all are alike"))
+            {
+                Assert.Contains(entry, entered, StringComparison.Ordinal);
+            }
+        }
+    }
+
+    [Fact]
     public async Task FormSentOverSomebodyElsesChangeSaysSoAndCanBeSentAgain()
     {
         var gone = TestContext.Current.CancellationToken;

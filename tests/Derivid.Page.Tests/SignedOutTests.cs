@@ -86,7 +86,7 @@ public sealed class SignedOutTests(BrowserFixture browser, ShownPage shown) : IC
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
-        await reader.OpenAsync(shown.Views.Single(view => view.Address.EndsWith("/hand-out", StringComparison.Ordinal)).Address);
+        await reader.OpenAsync(shown.Views.Single(view => view.Address.EndsWith("/hand-out/anew", StringComparison.Ordinal)).Address);
         await reader.FillAsync("Unknowns each", "2");
         await reader.FillAsync("Secret to draw from (may be empty)", "as secret as the answers");
         await reader.Page.Context.ClearCookiesAsync(new BrowserContextClearCookiesOptions { Name = "derivid-session" });

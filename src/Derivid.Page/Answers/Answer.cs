@@ -139,7 +139,7 @@ public sealed record Strip(double From, double To)
         var near = listed.Where(range => range.High > low - Farthest && range.Low < high + Farthest).ToList();
         var from = Math.Min(low - window, near.Select(range => range.Low).DefaultIfEmpty(low).Min());
         var to = Math.Max(high + window, near.Select(range => range.High).DefaultIfEmpty(high).Max());
-        return new Strip((Math.Floor(from / 5) * 5) - 1, (Math.Ceiling(to / 5) * 5) + 1);
+        return new Strip(Math.Floor((from - 1) / 5) * 5, Math.Ceiling((to + 1) / 5) * 5);
     }
 
     /// <summary>Where a temperature stands, kept within the strip.</summary>
