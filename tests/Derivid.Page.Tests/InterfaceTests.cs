@@ -9,8 +9,6 @@ public sealed class InterfaceTests(BrowserFixture browser, ShownPage shown) : IC
 {
     [Theory]
     [InlineData(ColorScheme.Light, 1280)]
-    [InlineData(ColorScheme.Dark, 1280)]
-    [InlineData(ColorScheme.Light, 390)]
     [InlineData(ColorScheme.Dark, 390)]
     public async Task CanBeReadByEverybody(ColorScheme scheme, int width)
     {

@@ -39,16 +39,64 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         {
             await reader.Page.EvaluateAsync("percent => document.documentElement.style.fontSize = percent + '%'", percent);
             await UnfoldAsync(reader.Page);
+            // Nothing reaches past the window, none of it is hidden by a box too small for it, and no text lies over another.
             var wide = await reader.Page.EvaluateAsync<string[]>(
                 """
-                () => document.documentElement.scrollWidth <= window.innerWidth ? [] :
-                  [...document.body.querySelectorAll('*')].filter(e => e.getBoundingClientRect().right > window.innerWidth + 1 && e.getBoundingClientRect().left >= 0)
-                    .slice(0, 3).map(e => e.outerHTML.slice(0, 120))
+                () => {
+                  const isMeant = e => e.closest('svg, .hidden, .skip, textarea, thead') || getComputedStyle(e).position === 'absolute';
+                  const all = [...document.body.querySelectorAll('*')].filter(e => e.checkVisibility() && !isMeant(e));
+                  const beyond = all.filter(e => e.getBoundingClientRect().right > window.innerWidth + 1);
+                  const cut = all.filter(e => ['hidden', 'clip'].includes(getComputedStyle(e).overflowX) && e.scrollWidth > e.clientWidth + 1);
+                  const scrolls = document.documentElement.scrollWidth > window.innerWidth ? ['the view scrolls sideways'] : [];
+                  const buttons = all.filter(e => e.matches('button, .button, th, dt') && e.scrollWidth > e.clientWidth + 1);
+                  return [...scrolls, ...[...beyond, ...cut, ...buttons].slice(0, 3).map(e => e.outerHTML.slice(0, 160))];
+                }
                 """);
             faults.AddRange(wide.Select(element => $"{address}: {element}"));
         });
 
         Assert.True(faults.Count == 0, string.Join('\n', faults));
+    }
+
+    [Theory]
+    [InlineData(ColorScheme.Light)]
+    [InlineData(ColorScheme.Dark)]
+    public async Task FaultsAndFailuresBreakNoRuleOfAccessibilityEither(ColorScheme scheme)
+    {
+        var faults = new List<string>();
+        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ColorScheme = scheme, ViewportSize = new ViewportSize { Width = 390, Height = 800 } });
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "hot");
+        await reader.FillAsync("Boiling range", "300-200");
+        await reader.PressAsync("What is it?");
+        await LookAsync(".faults", "the bench with faults");
+
+        await reader.OpenAsync("/courses/new");
+        await reader.PressAsync("Make it");
+        await LookAsync(".faults", "a course with faults");
+
+        await reader.OpenAsync("/keys/class");
+        await reader.FillAsync("Whom they are for", "one\none");
+        await reader.PressAsync("Make them");
+        await LookAsync(".faults", "keys with faults");
+
+        await reader.OpenAsync("/identifications/nothing");
+        await LookAsync("h1[autofocus]", "a failure");
+
+        await reader.OpenAsync(shown.Views.Single(view => view.Address.EndsWith("/withdrawal", StringComparison.Ordinal)).Address);
+        await reader.Page.Context.ClearCookiesAsync();
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Give it up for good" }).ClickAsync();
+        await reader.Page.GetByText("You are no longer signed in.").WaitForAsync();
+        await LookAsync("input[name=kept]", "a form given back");
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
+
+        async Task LookAsync(string mark, string state)
+        {
+            Assert.NotEqual(0, await reader.Page.Locator(mark).CountAsync());
+            await UnfoldAsync(reader.Page);
+            var found = await reader.Page.RunAxe(new AxeRunOptions { ResultTypes = [ResultType.Violations] });
+            faults.AddRange(found.Violations.SelectMany(rule => rule.Nodes.Select(node => $"{state}: {rule.Id}: {node.Html}")));
+        }
     }
 
     [Fact]

@@ -92,14 +92,20 @@ public sealed record Failure(int Status, string Title, string Detail)
     public async Task<Failure> KeepingAsync(HttpRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        if (Address is not null || !HttpMethods.IsPost(request.Method) || !request.HasFormContentType || !IsOfThisPage(request)
-            || (request.ContentLength is null or > LargestKeptBytes && request.HttpContext.Features.Get<IFormFeature>()?.Form is null))
+        if (Address is not null || !HttpMethods.IsPost(request.Method) || !IsOfThisPage(request))
         {
             return this;
         }
 
         try
         {
+            // The token was of a session that has ended: the framework would not let a form with it be read.
+            request.HttpContext.Features.Set<IAntiforgeryValidationFeature>(null);
+            if (!request.HasFormContentType || (request.ContentLength is null or > LargestKeptBytes && !IsRead(request)))
+            {
+                return this;
+            }
+
             var form = await request.ReadFormAsync(request.HttpContext.RequestAborted);
             return this with
             {
@@ -114,6 +120,8 @@ public sealed record Failure(int Status, string Title, string Detail)
             return this;
         }
     }
+
+    private static bool IsRead(HttpRequest request) => request.HttpContext.Features.Get<IFormFeature>()?.Form is not null;
 
     // A form whose session has ended carries the token of somebody who is nobody now; that it was sent from this site the
     // browser says, by a header no script and no form of another site can set.
