@@ -182,9 +182,10 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         var gone = TestContext.Current.CancellationToken;
         var key = await Service.KeyAsync(Role.Instructor);
         using var author = Service.ClientWith(key.Key);
-        var colour = System.Text.Json.JsonSerializer.SerializeToElement(new { key = "plaid", name = "plaid", rank = 99 }, WireJson.Options);
+        var source = System.Text.Json.JsonSerializer.SerializeToElement(
+            new Core.Compounds.Source("invented", "An invented source.", null, Core.Compounds.SourceGrade.Estimated, "invented", Core.Compounds.SourceReading.None), WireJson.Options);
         var proposal = await author.Proposals.PutRecordAsync(
-            await author.Proposals.CreateAsync(new ProposalRequest { Title = "Plaid (invented)" }, null, gone), "colours", "plaid", colour, null, gone);
+            await author.Proposals.CreateAsync(new ProposalRequest { Title = "A source (invented)" }, null, gone), "sources", "invented", source, null, gone);
         await author.Proposals.SubmitAsync(proposal, null, gone);
         await using var reader = await SitDownAsync(Way.Mouse);
         await reader.SignInAsync(key.Key);
@@ -217,7 +218,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await using var curator = await SitDownAsync(Way.Mouse);
         await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         await curator.OpenAsync($"/proposals/{proposal.Id}/import");
-        var colour = System.Text.Json.JsonSerializer.SerializeToElement(new { key = "plaid", name = "plaid", rank = 99 }, WireJson.Options);
+        var colour = System.Text.Json.JsonSerializer.SerializeToElement(new { key = "plaid", name = "plaid", rank = 99, synonyms = Array.Empty<string>() }, WireJson.Options);
         await administrator.Proposals.PutRecordAsync(proposal, "colours", "plaid", colour, null, gone);
         await curator.ChooseAsync("Its rows belong to", "colours");
         await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,tartan,99,\n"u8.ToArray());

@@ -83,7 +83,7 @@ public static class Swagger
             options.SwaggerEndpoint("/swagger/v1/swagger.json", "Derivid v1");
             options.DisplayRequestDuration();
             options.DocExpansion(DocExpansion.None);
-            options.HeadContent = """<meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">""";
+            options.HeadContent = """<meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><script type="module" src="/interface.js"></script>""";
             options.InjectStylesheet("/interface.css");
         });
     }
