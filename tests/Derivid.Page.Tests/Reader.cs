@@ -21,6 +21,9 @@ public sealed class Reader : IAsyncDisposable
     // More stops of the Tab key than any view has.
     private const int MostStops = 600;
 
+    // Nothing is measured by it: a busy machine makes everything slow.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
+
     private readonly IBrowserContext _context;
     private readonly Way _way;
     private readonly List<string> _strangers = [];
@@ -29,7 +32,7 @@ public sealed class Reader : IAsyncDisposable
     private Reader(IBrowserContext context, IPage page, string address, Way way, string? alsoFrom)
     {
         (_context, Page, Address, _way) = (context, page, address, way);
-        page.SetDefaultTimeout(15_000);
+        page.SetDefaultTimeout((float)Patience.TotalMilliseconds);
         page.Request += (_, request) =>
         {
             if (!new[] { address, alsoFrom, "data:" }.OfType<string>().Any(known => request.Url.StartsWith(known, StringComparison.Ordinal)))
@@ -207,7 +210,7 @@ public sealed class Reader : IAsyncDisposable
 
     private async Task ArriveAsync(string before)
     {
-        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(15));
+        using var patience = new CancellationTokenSource(Patience);
         for (var mark = before; mark == before; await Task.Delay(5, patience.Token))
         {
             try

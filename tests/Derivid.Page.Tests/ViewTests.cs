@@ -88,6 +88,8 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Give it up for good" }).ClickAsync();
         await reader.Page.GetByText("You are no longer signed in.").WaitForAsync();
         await LookAsync("input[name=kept]", "a form given back");
+        await ImportRunsAsync(reader);
+        await LookAsync("[data-goes-on] progress", "a running import");
         Assert.True(faults.Count == 0, string.Join('\n', faults));
 
         async Task LookAsync(string mark, string state)
@@ -151,6 +153,19 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         }
     }
 
+    // Printed as people print it: A4, upright, the browser's own margins.
+    [Fact]
+    public async Task AnswerIsPrintedOnOnePage()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync(shown.Views.Single(view => view.Address.StartsWith("/identifications/", StringComparison.Ordinal)).Address);
+        var pdf = await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4", Margin = new Margin { Top = "1cm", Bottom = "1cm", Left = "1cm", Right = "1cm" } });
+        var pages = System.Text.RegularExpressions.Regex.Count(System.Text.Encoding.Latin1.GetString(pdf), @"/Type\s*/Page\b(?!s)");
+        TestContext.Current.SendDiagnosticMessage($"The answer is printed on {pages} pages.");
+        await File.WriteAllBytesAsync(Path.Combine(AppContext.BaseDirectory, "answer.pdf"), pdf, TestContext.Current.CancellationToken);
+        Assert.Equal(1, pages);
+    }
+
     [Fact]
     public async Task EveryViewPrints()
     {
@@ -162,6 +177,26 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             Assert.True(await reader.Page.Locator("main").IsVisibleAsync(), address);
             await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Screen });
         });
+    }
+
+    // An import on its way, held there: whoever asks again gets the first answer.
+    private async Task ImportRunsAsync(Reader reader)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
+        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "A long file (invented)" }, null, gone);
+        using var file = new MemoryStream(System.Text.Encoding.UTF8.GetBytes(
+            "key,name,rank,synonyms\n" + string.Join('\n', Enumerable.Range(0, 100_000).Select(row => $"c{row},colour {row},99,"))));
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        var started = await instructor.Imports.StartAsync(proposal, new Client.ImportFile("colours", file, Client.ExportFormat.Csv), true, null, gone);
+        string? first = null;
+        await reader.Page.RouteAsync("**/imports/*", async route =>
+        {
+            var answer = await route.FetchAsync();
+            first ??= await answer.TextAsync();
+            await route.FulfillAsync(new RouteFulfillOptions { Response = answer, Body = first });
+        });
+        await reader.OpenAsync("/imports/" + started.Id);
     }
 
     private static async Task UnfoldAsync(IPage page) =>
