@@ -1,6 +1,7 @@
 using System.Globalization;
 using Derivid.Contracts;
 using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Page.Observations;
@@ -118,7 +119,22 @@ public static class Words
         }
     }
 
-    // What was known beforehand, and how the table was to be asked; nothing of what was left to the service.
+    /// <summary>An observation without what is taken anyway where nothing is said, so that it follows the table as it goes on.</summary>
+    /// <param name="seen">The observation, as the service keeps it.</param>
+    /// <param name="version">The current version of the table.</param>
+    public static IdentificationRequest Said(IdentificationRequest seen, int version)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        return seen with
+        {
+            WindowCelsius = seen.WindowCelsius == Observation.DefaultWindowCelsius ? null : seen.WindowCelsius,
+            MaximumCandidates = seen.MaximumCandidates == IdentificationEngine.DefaultCandidates ? null : seen.MaximumCandidates,
+            TableVersion = seen.TableVersion == version ? null : seen.TableVersion,
+        };
+    }
+
+    // What was known beforehand, and how the table was to be asked; nothing of what was left to the service, which writes
+    // down what it took.
     private static IEnumerable<(string About, string Seen)> Premises(IdentificationRequest seen)
     {
         if (seen.Prior?.ShelfList is { Count: > 0 } shelf)
@@ -141,7 +157,7 @@ public static class Words
             yield return ("chance beforehand that it is none of them", Page.Shown.Percent(none));
         }
 
-        if (seen.WindowCelsius is { } window)
+        if (seen.WindowCelsius is { } window && window != Observation.DefaultWindowCelsius)
         {
             yield return ("tolerance window", $"± {Page.Shown.Number(window, 1)} °C");
         }
@@ -151,14 +167,9 @@ public static class Words
             yield return ("a hazard counts for", $"{Page.Shown.Number(minutes, 1)} min of work");
         }
 
-        if (seen.MaximumCandidates is { } most)
+        if (seen.MaximumCandidates is { } most && most != IdentificationEngine.DefaultCandidates)
         {
             yield return ("candidates shown", $"{most}");
-        }
-
-        if (seen.TableVersion is { } version)
-        {
-            yield return ("version of the table", $"{version}");
         }
     }
 
