@@ -40,6 +40,22 @@ public sealed class SignedOutTests(BrowserFixture browser, ShownPage shown) : IC
         Assert.Equal($"{Typed} {way}", comment.Text);
     }
 
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task WhereNobodyNeedsToSignInItIsGivenBackToo(Way way)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.Page.Context.ClearCookiesAsync(new BrowserContextClearCookiesOptions { Name = "derivid-session" });
+        await reader.PressAsync("What is it?");
+        Assert.Equal("The form was not taken.", await reader.HeadingAsync());
+        await reader.PressAsync("Send it again");
+        Assert.StartsWith("It is", await reader.HeadingAsync(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task NoFormOfAnyViewIsLost()
     {
