@@ -93,7 +93,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
     }
 
     [Fact]
-    public async Task IssueIsRefusedOnAChangedCourseAndOnceReportsAreHandedIn()
+    public async Task HandOutIsRefusedOnAChangedCourseAndOnceReportsAreHandedIn()
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);

@@ -41,10 +41,10 @@ public sealed record Answer(
     public CandidateItem Leader => Possibilities[0].Candidates is [var first, ..] ? first : Result.Candidates[0];
 
     /// <summary>Whether "none of these" is likelier than anything listed.</summary>
-    public bool IsUnlisted => Possibilities[0].Candidates.Count == 0;
+    public bool IsUnlisted => Result.NoneOfThese.Leads;
 
     /// <summary>Half width of the tolerance window. Units: °C.</summary>
-    public double WindowCelsius => Observation.WindowCelsius ?? 5;
+    public double WindowCelsius => Observation.WindowCelsius ?? Core.Observations.Observation.DefaultWindowCelsius;
 
     /// <summary>The thing to do next. Missing: null, nothing in the table tells more.</summary>
     public NextStep? Next => Result.NextSteps.Count > 0 ? Result.NextSteps[0] : null;
@@ -132,7 +132,7 @@ public sealed record Answer(
     }
 
     private static IEnumerable<ListedRange> Constants(ParentDetail detail, ParentProperty property) => detail.Constants
-        .Where(row => row.Property == property && row.PressureKilopascals is null or (> 100 and < 103))
+        .Where(row => row.Property == property && Core.Estimates.BoilingPointEstimates.IsNormal(row.PressureKilopascals))
         .Select(row => new ListedRange(row.Low, row.High, false, null, row.SourceKey, row.Locator, row.Verification));
 
     private static string? FormOf(DerivativeItem row) => row.CarbonylsCondensed > 1 ? $"bis{(row.Form is null ? "" : ", " + row.Form)}" : row.Form;
