@@ -43,12 +43,12 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             var wide = await reader.Page.EvaluateAsync<string[]>(
                 """
                 () => {
-                  const isMeant = e => e.closest('svg, .hidden, .skip, textarea, thead') || getComputedStyle(e).position === 'absolute';
+                  const isMeant = e => e.closest('svg, .hidden, .skip, input, textarea') || getComputedStyle(e).position === 'absolute';
                   const all = [...document.body.querySelectorAll('*')].filter(e => e.checkVisibility() && !isMeant(e));
                   const beyond = all.filter(e => e.getBoundingClientRect().right > window.innerWidth + 1);
                   const cut = all.filter(e => ['hidden', 'clip'].includes(getComputedStyle(e).overflowX) && e.scrollWidth > e.clientWidth + 1);
                   const scrolls = document.documentElement.scrollWidth > window.innerWidth ? ['the view scrolls sideways'] : [];
-                  const buttons = all.filter(e => e.matches('button, .button, th, dt') && e.scrollWidth > e.clientWidth + 1);
+                  const buttons = all.filter(e => e.matches('button, .button, tbody th, dt') && e.scrollWidth > e.clientWidth + 1);
                   return [...scrolls, ...[...beyond, ...cut, ...buttons].slice(0, 3).map(e => e.outerHTML.slice(0, 160))];
                 }
                 """);
