@@ -25,12 +25,12 @@ public sealed class CoursesClient
 
     /// <summary>Makes a course.</summary>
     /// <param name="request">The course.</param>
-    /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<CourseItem> CreateAsync(
-        CourseRequest request, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        CourseRequest request, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
         _wire.SendAsync<CourseItem>(
-            Wire.Request(HttpMethod.Post, "courses", request).Marked(requestKey), cancellationToken);
+            Wire.Request(HttpMethod.Post, "courses", request).WithIdempotencyKey(idempotencyKey), cancellationToken);
 
     /// <summary>Puts another description in place of a course's.</summary>
     /// <param name="seen">The course as last seen.</param>
@@ -91,12 +91,12 @@ public sealed class CoursesClient
     /// <summary>Hands out unknowns to the students. The answer is as secret as theirs.</summary>
     /// <param name="id">The course.</param>
     /// <param name="request">How.</param>
-    /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<HandOutItem> HandOutAsync(
-        string id, HandOutRequest request, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        string id, HandOutRequest request, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
         _wire.SendAsync<HandOutItem>(
-            Wire.Request(HttpMethod.Post, Of(id) + "/hand-outs", request).Marked(requestKey), cancellationToken);
+            Wire.Request(HttpMethod.Post, Of(id) + "/hand-outs", request).WithIdempotencyKey(idempotencyKey), cancellationToken);
 
     /// <summary>A hand-out of unknowns, with its seed.</summary>
     /// <param name="id">The course.</param>

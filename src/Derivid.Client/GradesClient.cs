@@ -19,15 +19,15 @@ public sealed class GradesClient
     /// <summary>Starts grading one, many or all reports of a course.</summary>
     /// <param name="course">The course.</param>
     /// <param name="request">Which, and by what. Missing: all that count, by the course's rubric.</param>
-    /// <param name="requestKey">Marks the request, so that sending it again changes nothing. Missing: one of its own.</param>
+    /// <param name="idempotencyKey">Makes the request count once, however often it is sent. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<GradingStatus> StartAsync(
         string course,
         GradingRequest? request = null,
-        string? requestKey = null,
+        string? idempotencyKey = null,
         CancellationToken cancellationToken = default) =>
         _wire.SendAsync<GradingStatus>(
-            Wire.Request(HttpMethod.Post, CoursesClient.Of(course) + "/grades", request ?? new GradingRequest()).Marked(requestKey),
+            Wire.Request(HttpMethod.Post, CoursesClient.Of(course) + "/grades", request ?? new GradingRequest()).WithIdempotencyKey(idempotencyKey),
             cancellationToken);
 
     /// <summary>The gradings of a course, in order of their ids.</summary>
@@ -106,16 +106,16 @@ public sealed class GradesClient
     /// <param name="course">The course.</param>
     /// <param name="report">The report.</param>
     /// <param name="request">The line, points and reason.</param>
-    /// <param name="requestKey">Marks the request, so that sending it again changes nothing. Missing: one of its own.</param>
+    /// <param name="idempotencyKey">Makes the request count once, however often it is sent. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<ModerationItem> ModerateAsync(
         string course,
         string report,
         ModerationRequest request,
-        string? requestKey = null,
+        string? idempotencyKey = null,
         CancellationToken cancellationToken = default) =>
         _wire.SendAsync<ModerationItem>(
-            Wire.Request(HttpMethod.Post, $"{CoursesClient.Of(course)}/reports/{Address.Segment(report)}/moderations", request).Marked(requestKey),
+            Wire.Request(HttpMethod.Post, $"{CoursesClient.Of(course)}/reports/{Address.Segment(report)}/moderations", request).WithIdempotencyKey(idempotencyKey),
             cancellationToken);
 
     /// <summary>What was changed by hand, oldest first, also what no longer holds.</summary>

@@ -26,12 +26,12 @@ public sealed class ReportsClient
     /// <summary>Hands in a report, or begins a draft.</summary>
     /// <param name="course">The course.</param>
     /// <param name="report">The report.</param>
-    /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<ReportItem> CreateAsync(
-        string course, ReportRequest report, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        string course, ReportRequest report, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
         _wire.SendAsync<ReportItem>(
-            Wire.Request(HttpMethod.Post, Of(course), report).Marked(requestKey), cancellationToken);
+            Wire.Request(HttpMethod.Post, Of(course), report).WithIdempotencyKey(idempotencyKey), cancellationToken);
 
     /// <summary>Changes a draft, or hands it in.</summary>
     /// <param name="course">The course.</param>
@@ -49,12 +49,12 @@ public sealed class ReportsClient
     /// <summary>Hands in a report already written as JSON, which is sent as it is, or begins a draft.</summary>
     /// <param name="course">The course.</param>
     /// <param name="report">UTF-8 JSON.</param>
-    /// <param name="requestKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<ReportItem> CreateAsync(
-        string course, ReadOnlyMemory<byte> report, string? requestKey = null, CancellationToken cancellationToken = default) =>
+        string course, ReadOnlyMemory<byte> report, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
         _wire.SendAsync<ReportItem>(
-            Wire.Request(HttpMethod.Post, Of(course), Wire.Json(report)).Marked(requestKey), cancellationToken);
+            Wire.Request(HttpMethod.Post, Of(course), Wire.Json(report)).WithIdempotencyKey(idempotencyKey), cancellationToken);
 
     /// <summary>Changes a draft by one already written as JSON, which is sent as it is, or hands it in.</summary>
     /// <param name="course">The course.</param>

@@ -186,12 +186,12 @@ internal static class Address
 /// <summary>Headers of writes.</summary>
 internal static class RequestHeaders
 {
-    private const string RequestKey = "Idempotency-Key";
+    private const string IdempotencyKey = "Idempotency-Key";
 
-    /// <summary>Marks a request as one, so that the service does once what is sent twice.</summary>
-    public static HttpRequestMessage Marked(this HttpRequestMessage request, string? key)
+    /// <summary>Gives a request a key, so that the service does once what is sent twice.</summary>
+    public static HttpRequestMessage WithIdempotencyKey(this HttpRequestMessage request, string? key)
     {
-        request.Headers.Add(RequestKey, key ?? Guid.NewGuid().ToString());
+        request.Headers.Add(IdempotencyKey, key ?? Guid.NewGuid().ToString());
         return request;
     }
 

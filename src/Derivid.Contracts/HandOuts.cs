@@ -29,10 +29,10 @@ public sealed record ShelfItem(
 public sealed record HandOutRequest
 {
     /// <summary>
-    /// A secret from which the hand-out can be worked out again; as secret as the identities, at least 16 characters. Missing:
-    /// one is made, and given back.
+    /// A text from which, with the same roster, shelf, rules and table version, this service draws the same hand-out again; it
+    /// tells nothing without the service's own secret. Missing: one is made, and given back.
     /// </summary>
-    [StringLength(HandOutSeed.LongestText)]
+    [StringLength(HandOutSeed.LongestText, MinimumLength = 1)]
     public string? Seed { get; init; }
 
     /// <summary>Unknowns each student gets, all different. Missing: 1.</summary>
@@ -53,7 +53,7 @@ public sealed record HandOutRequest
 
 /// <summary>A hand-out of unknowns. As secret as the identities.</summary>
 /// <param name="Number">First, second ... hand-out of the course, from 1.</param>
-/// <param name="Seed">The secret it was drawn from. Whoever has it, roster and shelf list can work out every answer.</param>
+/// <param name="Seed">The text it was drawn from, together with a secret of the service.</param>
 /// <param name="TableVersion">Version of the reference table it was made on.</param>
 /// <param name="ModelVersion">Version of the ranking model it was made with.</param>
 /// <param name="HandedOutAt">When (RFC 3339, UTC).</param>

@@ -16,7 +16,7 @@ public static class Shown
     public static string Range(double low, double high, bool decomposes = false)
     {
         var (first, last) = (Degrees(low), Degrees(high));
-        return $"{(first == last ? first : $"{first}–{last}")} °C{(decomposes ? " dec." : "")}";
+        return $"{(first == last ? first : low < 0 ? $"{first} to {last}" : $"{first}–{last}")} °C{(decomposes ? " dec." : "")}";
     }
 
     /// <summary>A probability in per cent, never a certainty.</summary>

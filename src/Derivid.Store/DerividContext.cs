@@ -36,6 +36,9 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
     /// <summary>The keys that protect sessions and forms of the page.</summary>
     public DbSet<ProtectionKey> ProtectionKeys => Set<ProtectionKey>();
 
+    /// <summary>Secrets of the service itself.</summary>
+    public DbSet<ServerSecret> ServerSecrets => Set<ServerSecret>();
+
     /// <summary>The log of every write.</summary>
     public DbSet<AuditEntry> AuditEntries => Set<AuditEntry>();
 

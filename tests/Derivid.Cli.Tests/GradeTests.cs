@@ -50,8 +50,8 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
     {
         await ReportAsync();
         var csv = Path.Combine(_folder, "grades.csv");
-        var first = (await _shell.RunAsync("grade", Id, "--request-key", "friday", "--json")).Exits(ExitCode.Done).Json;
-        var again = (await _shell.RunAsync("grade", Id, "--request-key", "friday", "-o", csv)).Exits(ExitCode.Done);
+        var first = (await _shell.RunAsync("grade", Id, "--idempotency-key", "friday", "--json")).Exits(ExitCode.Done).Json;
+        var again = (await _shell.RunAsync("grade", Id, "--idempotency-key", "friday", "-o", csv)).Exits(ExitCode.Done);
         var one = (await _shell.RunAsync("grade", Id, "--student", "s2", "--explain")).Exits(ExitCode.Done);
         var grades = first.GetProperty("grades").EnumerateArray().ToList();
 

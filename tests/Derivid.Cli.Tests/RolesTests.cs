@@ -144,9 +144,9 @@ public sealed class RolesTests : IAsyncLifetime
             _course, new ReportRequest { Assignment = "AAAA-AAAA", Observation = Observation }, cancellationToken: Token),
         ["Courses.CreateAsync"] = async client =>
         {
-            var requestKey = Guid.NewGuid().ToString();
-            var made = await client.Courses.CreateAsync(Course, requestKey, Token);
-            Assert.Equal(made.Id, (await client.Courses.CreateAsync(Course, requestKey, Token)).Id);
+            var idempotencyKey = Guid.NewGuid().ToString();
+            var made = await client.Courses.CreateAsync(Course, idempotencyKey, Token);
+            Assert.Equal(made.Id, (await client.Courses.CreateAsync(Course, idempotencyKey, Token)).Id);
         },
         ["Courses.ChangeAsync"] = client => client.Courses.ChangeAsync(_seenCourse, Course, Token),
         ["Courses.PutRosterAsync"] = client => client.Courses.PutRosterAsync(

@@ -8,6 +8,8 @@ namespace Derivid.Page.Tests;
 /// <summary>What forms do when something is wrong with what was typed, with who sent it, or with the service.</summary>
 public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSqlServer server) : IClassFixture<ShownPage>
 {
+    private static readonly string[] Entered = ["± 3 °C", "25 min of work", "candidates shown", "80 °C of scale", "crystals"];
+
     [Fact]
     public async Task FaultsStandAtTheirFieldsAllAtOnceAndNothingTypedIsLost()
     {
@@ -22,8 +24,13 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         Assert.Equal(3, await faults.CountAsync());
         foreach (var label in new[] { "Melting range", "Boiling range", "at a pressure of" })
         {
-            Assert.Contains(label, await reader.TextAsync(), StringComparison.Ordinal);
-            Assert.Equal("true", await reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First.GetAttributeAsync("aria-invalid"));
+            // Said at the top with the field's name, as a link to the field, which says the same itself.
+            var fault = faults.Filter(new LocatorFilterOptions { HasText = label + ":" });
+            var message = (await fault.InnerTextAsync())[(label.Length + 1)..].Trim();
+            var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
+            Assert.Equal("true", await field.GetAttributeAsync("aria-invalid"));
+            Assert.Contains(message, await DescriptionAsync(field), StringComparison.Ordinal);
+            Assert.EndsWith("#" + await field.GetAttributeAsync("id"), await fault.Locator("a").GetAttributeAsync("href"), StringComparison.Ordinal);
         }
 
         Assert.Equal("hot", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
@@ -41,6 +48,58 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "What is it?" }).WaitForAsync();
 
         Assert.StartsWith("236", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task ChangingAnObservationKeepsAllThatTheServiceTakes()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        var seen = new Contracts.IdentificationRequest
+        {
+            Derivatives =
+            [
+                new Contracts.DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", MeltingRange = "236-238", Colour = "orange-red", Preparation = Core.Observations.Preparation.Recrystallised },
+                new Contracts.DerivativeObserved { Kind = "semicarbazone", Precipitate = Core.Observations.Precipitate.Oil },
+                new Contracts.DerivativeObserved { Kind = "oxime", Precipitate = Core.Observations.Precipitate.Crystals },
+            ],
+            SpotTests = [new Contracts.SpotTestObserved { Test = "tollens", Outcome = Core.SpotTests.SpotTestOutcome.Positive }],
+            State = Core.Observations.PhysicalState.Liquid,
+            BoilingPoint = new Contracts.BoilingPointObserved { Range = "62-64", PressureKilopascals = 1.3 },
+            MolarMass = new Contracts.MolarMassObserved { GramsPerMole = 106, UncertaintyGramsPerMole = 3 },
+            Elements = new Contracts.ElementsObserved { Absent = [Core.Observations.DetectableElement.Nitrogen, Core.Observations.DetectableElement.Sulfur] },
+            Thermometer = new Contracts.ThermometerDescribed
+            {
+                Standards = [.. await administrator.Table.ListStandardsAsync(null, gone).Where(standard => standard.ClearPointCelsius < 200).Take(5)
+                    .Select(standard => new Contracts.StandardMelted { Standard = standard.Key, ReadCelsius = standard.ClearPointCelsius + 1 }).ToListAsync(gone)],
+                Stem = new Contracts.StemExposed { ExposedCelsius = 80, StemCelsius = 40 },
+            },
+            WindowCelsius = 3,
+            HazardMinutes = 25,
+            MaximumCandidates = 7,
+            TableVersion = 1,
+            Prior = new Contracts.PriorDescribed { Weights = new Dictionary<string, double> { ["benzaldehyde"] = 3, ["2-butanone"] = 0.5 }, NoneOfThese = 0.2 },
+        };
+        Assert.Equal(5, seen.Thermometer.Standards.Count);
+        foreach (var prior in new[] { seen.Prior, new Contracts.PriorDescribed { ShelfList = ["benzaldehyde", "2-butanone"] }, new Contracts.PriorDescribed { IsUniform = true } })
+        {
+            var first = await administrator.Identifications.IdentifyAsync(seen with { Prior = prior }, cancellationToken: gone);
+            await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+            await reader.OpenAsync("/identifications/" + first.Id);
+            var entered = await reader.Page.Locator("section[aria-labelledby=entered] dl").TextContentAsync();
+            await reader.FollowAsync("Change or add to this");
+            await reader.PressAsync("What is it?");
+
+            var id = reader.Page.Url.Split('/')[^1];
+            Assert.Equal(
+                System.Text.Json.JsonSerializer.Serialize(await administrator.Identifications.GetObservationAsync(first.Id!, gone), Contracts.WireJson.Options),
+                System.Text.Json.JsonSerializer.Serialize(await administrator.Identifications.GetObservationAsync(id, gone), Contracts.WireJson.Options));
+            Assert.Equal(entered, await reader.Page.Locator("section[aria-labelledby=entered] dl").TextContentAsync());
+            foreach (var entry in Entered.Append(prior.Weights is not null ? "benzaldehyde 3" : prior.ShelfList is not null ? "one of these" : "all are alike"))
+            {
+                Assert.Contains(entry, entered!, StringComparison.Ordinal);
+            }
+        }
     }
 
     [Fact]
@@ -110,6 +169,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             request.Content = new FormUrlEncodedContent([new("_handler", "key-request"), new("/name", "stolen"), new("/role", "administrator")]);
             using var response = await elsewhere.SendAsync(request, TestContext.Current.CancellationToken);
             Assert.Equal(HttpStatusCode.BadRequest, response.StatusCode);
+            Assert.DoesNotContain("stolen", await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
         }
 
         using var administrator = shown.Service.Administrator();
@@ -201,9 +261,14 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         Assert.Contains("this answer is not kept", await reader.TextAsync(), StringComparison.Ordinal);
 
         Assert.Equal(503, (await instructor.OpenAsync("/proposals")).Status);
-        Assert.NotEmpty(await instructor.HeadingAsync());
+        Assert.Contains("database", await instructor.TextAsync(), StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("try again", await instructor.TextAsync(), StringComparison.OrdinalIgnoreCase);
 
         await cluster.StartAsync();
         Assert.Equal(200, (await instructor.OpenAsync("/proposals")).Status);
     }
+
+    // What a reader of the screen hears of a field beside its name.
+    private static Task<string> DescriptionAsync(ILocator field) => field.EvaluateAsync<string>(
+        "field => (field.getAttribute('aria-describedby') ?? '').split(' ').map(id => document.getElementById(id)?.textContent ?? '').join(' ')");
 }

@@ -30,6 +30,12 @@ public sealed class Pictures(BrowserFixture browser, ShownPage shown) : IClassFi
                         if (scheme == ColorScheme.Light && width == 1280)
                         {
                             await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4", PrintBackground = true, Path = Path.Combine(folder, name + ".pdf") });
+                            // The same on one endless sheet as wide as the paper is between its margins.
+                            await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Print });
+                            await reader.Page.SetViewportSizeAsync(718, 900);
+                            await reader.Page.ScreenshotAsync(new PageScreenshotOptions { FullPage = true, Path = Path.Combine(folder, $"{name}-print.png") });
+                            await reader.Page.SetViewportSizeAsync(width, 900);
+                            await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Screen });
                         }
                     }
                 }

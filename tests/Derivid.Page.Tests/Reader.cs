@@ -21,6 +21,9 @@ public sealed class Reader : IAsyncDisposable
     // More stops of the Tab key than any view has.
     private const int MostStops = 600;
 
+    // Nothing is measured by it: a busy machine makes everything slow.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
+
     private readonly IBrowserContext _context;
     private readonly Way _way;
     private readonly List<string> _strangers = [];
@@ -29,7 +32,7 @@ public sealed class Reader : IAsyncDisposable
     private Reader(IBrowserContext context, IPage page, string address, Way way, string? alsoFrom)
     {
         (_context, Page, Address, _way) = (context, page, address, way);
-        page.SetDefaultTimeout(15_000);
+        page.SetDefaultTimeout((float)Patience.TotalMilliseconds);
         page.Request += (_, request) =>
         {
             if (!new[] { address, alsoFrom, "data:" }.OfType<string>().Any(known => request.Url.StartsWith(known, StringComparison.Ordinal)))
@@ -39,7 +42,9 @@ public sealed class Reader : IAsyncDisposable
         };
         page.Console += (_, message) =>
         {
-            if (message.Type == "error" && !message.Text.StartsWith("Failed to load resource", StringComparison.Ordinal))
+            // The package that shows the interface sets one style in vain; nothing of it is missed.
+            var isOfInterface = message.Location.Contains("/swagger/", StringComparison.Ordinal) && message.Text.StartsWith("Applying inline style", StringComparison.Ordinal);
+            if (message.Type == "error" && !isOfInterface && !message.Text.StartsWith("Failed to load resource", StringComparison.Ordinal))
             {
                 _complaints.Add(message.Text);
             }
@@ -205,7 +210,7 @@ public sealed class Reader : IAsyncDisposable
 
     private async Task ArriveAsync(string before)
     {
-        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(15));
+        using var patience = new CancellationTokenSource(Patience);
         for (var mark = before; mark == before; await Task.Delay(5, patience.Token))
         {
             try

@@ -64,18 +64,22 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ($"/courses/{course.Id}/reports/{report}/ranking", Role.Student),
             ($"/courses/{course.Id}", Role.Grader),
             ($"/courses/{course.Id}/reports", Role.Grader),
-            ($"/courses/{course.Id}/reports/{report}", Role.Grader),
+            ($"/courses/{course.Id}/reports/{report}", Role.Student),
+            ($"/courses/{course.Id}/mine/{course.Code}/hand-in", Role.Student),
             ($"/courses/{course.Id}/class?grading={grading}", Role.Grader),
             ($"/courses/{course.Id}/gradings/{grading}", Role.Grader),
+            ($"/courses/{course.Id}/gradings/{other}/publication", Role.Instructor),
             ($"/courses/{course.Id}/gradings/{grading}/comparison?other={other}", Role.Grader),
             ("/courses/new", Role.Instructor),
             ($"/courses/{course.Id}/settings", Role.Instructor),
             ($"/courses/{course.Id}/roster", Role.Instructor),
             ($"/courses/{course.Id}/hand-out", Role.Instructor),
+            ($"/courses/{course.Id}/hand-out/anew", Role.Instructor),
             ($"/courses/{course.Id}/labels", Role.Instructor),
             ($"/courses/{course.Id}/filling", Role.Instructor),
             ("/proposals", Role.Instructor),
             ($"/proposals/{proposal}", Role.Instructor),
+            ($"/proposals/{proposal}/withdrawal", Role.Instructor),
             ($"/proposals/{proposal}/import", Role.Instructor),
             ($"/imports/{import}", Role.Instructor),
             ("/records/derivatives", Role.Instructor),
@@ -83,6 +87,8 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ("/records/spot-tests/tollens", Role.Instructor),
             ("/compounds/new?smiles=O%3DCc1ccccc1&name=benzaldehyde", Role.Instructor),
             ("/keys", Role.Administrator),
+            ("/keys/class", Role.Administrator),
+            ($"/keys/{_keys[Role.Grader].Split('_')[1]}/revocation", Role.Administrator),
             ("/audit", Role.Administrator),
         ];
     }
@@ -138,6 +144,8 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
                 },
             },
             null, gone);
+        await student.Reports.CreateAsync(
+            course.Id, new ReportRequest { Assignment = code, ClaimedKind = Core.Compounds.ParentKind.Aldehyde, IsDraft = true }, null, gone);
         var gradings = new List<GradingStatus>();
         foreach (var _ in Enumerable.Range(0, 2))
         {

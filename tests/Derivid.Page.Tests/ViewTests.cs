@@ -39,16 +39,66 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         {
             await reader.Page.EvaluateAsync("percent => document.documentElement.style.fontSize = percent + '%'", percent);
             await UnfoldAsync(reader.Page);
+            // Nothing reaches past the window, none of it is hidden by a box too small for it, and no text lies over another.
             var wide = await reader.Page.EvaluateAsync<string[]>(
                 """
-                () => document.documentElement.scrollWidth <= window.innerWidth ? [] :
-                  [...document.body.querySelectorAll('*')].filter(e => e.getBoundingClientRect().right > window.innerWidth + 1 && e.getBoundingClientRect().left >= 0)
-                    .slice(0, 3).map(e => e.outerHTML.slice(0, 120))
+                () => {
+                  const isMeant = e => e.closest('svg, .hidden, .skip, input, textarea') || getComputedStyle(e).position === 'absolute';
+                  const all = [...document.body.querySelectorAll('*')].filter(e => e.checkVisibility() && !isMeant(e));
+                  const beyond = all.filter(e => e.getBoundingClientRect().right > window.innerWidth + 1);
+                  const cut = all.filter(e => ['hidden', 'clip'].includes(getComputedStyle(e).overflowX) && e.scrollWidth > e.clientWidth + 1);
+                  const scrolls = document.documentElement.scrollWidth > window.innerWidth ? ['the view scrolls sideways'] : [];
+                  const buttons = all.filter(e => e.matches('button, .button, tbody th, dt') && e.scrollWidth > e.clientWidth + 1);
+                  return [...scrolls, ...[...beyond, ...cut, ...buttons].slice(0, 3).map(e => e.outerHTML.slice(0, 160))];
+                }
                 """);
             faults.AddRange(wide.Select(element => $"{address}: {element}"));
         });
 
         Assert.True(faults.Count == 0, string.Join('\n', faults));
+    }
+
+    [Theory]
+    [InlineData(ColorScheme.Light)]
+    [InlineData(ColorScheme.Dark)]
+    public async Task FaultsAndFailuresBreakNoRuleOfAccessibilityEither(ColorScheme scheme)
+    {
+        var faults = new List<string>();
+        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ColorScheme = scheme, ViewportSize = new ViewportSize { Width = 390, Height = 800 } });
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "hot");
+        await reader.FillAsync("Boiling range", "300-200");
+        await reader.PressAsync("What is it?");
+        await LookAsync(".faults", "the bench with faults");
+
+        await reader.OpenAsync("/courses/new");
+        await reader.PressAsync("Make it");
+        await LookAsync(".faults", "a course with faults");
+
+        await reader.OpenAsync("/keys/class");
+        await reader.FillAsync("Whom they are for", "one\none");
+        await reader.PressAsync("Make them");
+        await LookAsync(".faults", "keys with faults");
+
+        await reader.OpenAsync("/identifications/nothing");
+        await LookAsync("h1[autofocus]", "a failure");
+
+        await reader.OpenAsync(shown.Views.Single(view => view.Address.EndsWith("/withdrawal", StringComparison.Ordinal)).Address);
+        await reader.Page.Context.ClearCookiesAsync();
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Give it up for good" }).ClickAsync();
+        await reader.Page.GetByText("You are no longer signed in.").WaitForAsync();
+        await LookAsync("input[name=kept]", "a form given back");
+        await ImportRunsAsync(reader);
+        await LookAsync("[data-goes-on] progress", "a running import");
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
+
+        async Task LookAsync(string mark, string state)
+        {
+            Assert.NotEqual(0, await reader.Page.Locator(mark).CountAsync());
+            await UnfoldAsync(reader.Page);
+            var found = await reader.Page.RunAxe(new AxeRunOptions { ResultTypes = [ResultType.Violations] });
+            faults.AddRange(found.Violations.SelectMany(rule => rule.Nodes.Select(node => $"{state}: {rule.Id}: {node.Html}")));
+        }
     }
 
     [Fact]
@@ -103,6 +153,35 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         }
     }
 
+    // Printed as people print it, on A4: an answer in which four can't be told apart, and one with all that is usually read.
+    [Fact]
+    public async Task AnswerIsPrintedOnOnePage()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var client = shown.Service.Administrator();
+        var full = await client.Identifications.IdentifyAsync(
+            new Contracts.IdentificationRequest
+            {
+                Derivatives =
+                [
+                    new Contracts.DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", MeltingRange = "236-238", Colour = "orange-red" },
+                    new Contracts.DerivativeObserved { Kind = "semicarbazone", MeltingRange = "221-223" },
+                ],
+                SpotTests = [new Contracts.SpotTestObserved { Test = "tollens", Outcome = Core.SpotTests.SpotTestOutcome.Positive }],
+                BoilingPoint = new Contracts.BoilingPointObserved { Range = "178-180" },
+            },
+            cancellationToken: gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        foreach (var address in new[] { shown.Views.Single(view => view.Address.StartsWith("/identifications/", StringComparison.Ordinal)).Address, "/identifications/" + full.Id })
+        {
+            await reader.OpenAsync(address);
+            var pdf = await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4", PreferCSSPageSize = true });
+            var pages = System.Text.RegularExpressions.Regex.Count(System.Text.Encoding.Latin1.GetString(pdf), @"/Type\s*/Page\b(?!s)");
+            TestContext.Current.SendDiagnosticMessage($"{address} is printed on {pages} pages.");
+            Assert.Equal(1, pages);
+        }
+    }
+
     [Fact]
     public async Task EveryViewPrints()
     {
@@ -114,6 +193,26 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             Assert.True(await reader.Page.Locator("main").IsVisibleAsync(), address);
             await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Screen });
         });
+    }
+
+    // An import on its way, held there: whoever asks again gets the first answer.
+    private async Task ImportRunsAsync(Reader reader)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
+        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "A long file (invented)" }, null, gone);
+        using var file = new MemoryStream(System.Text.Encoding.UTF8.GetBytes(
+            "key,name,rank,synonyms\n" + string.Join('\n', Enumerable.Range(0, 100_000).Select(row => $"c{row},colour {row},99,"))));
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        var started = await instructor.Imports.StartAsync(proposal, new Client.ImportFile("colours", file, Client.ExportFormat.Csv), true, null, gone);
+        string? first = null;
+        await reader.Page.RouteAsync("**/imports/*", async route =>
+        {
+            var answer = await route.FetchAsync();
+            first ??= await answer.TextAsync();
+            await route.FulfillAsync(new RouteFulfillOptions { Response = answer, Body = first });
+        });
+        await reader.OpenAsync("/imports/" + started.Id);
     }
 
     private static async Task UnfoldAsync(IPage page) =>

@@ -93,7 +93,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
     }
 
     [Fact]
-    public async Task IssueIsRefusedOnAChangedCourseAndOnceReportsAreHandedIn()
+    public async Task HandOutIsRefusedOnAChangedCourseAndOnceReportsAreHandedIn()
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
@@ -151,7 +151,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
             store.Reports.AddAsync(Report(0, suffix: suffix), 2, null, Instructor, Cancellation);
 
         Task<CourseReport?> ChangeAsync(string id, int revision) => store.Reports.ChangeAsync(
-            "c", id, revision, "{}", StoreUnderTest.Now, Instructor, Cancellation);
+            "c", id, revision, "{}", StoreUnderTest.Now, true, Instructor, Cancellation);
     }
 
     [Fact]
@@ -180,6 +180,83 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         var attempts = await context.CourseReports.Select(report => report.Attempt).ToListAsync(Cancellation);
         Assert.Equal(2, taken.Sum());
         Assert.Equal([1, 2], attempts.Order());
+    }
+
+    [Fact]
+    public async Task WhatWasJudgedBeforeIsJudgedAgainWhereItIsWritten()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 3, withReports: false, Cancellation);
+        var old = (await store.Reports.AddAsync(Report(0, handedIn: false), 2, null, Instructor, Cancellation)).Value;
+        await store.HandOuts.AddAsync(
+            (await store.Courses.FindAsync("c", Cancellation))!, HandOut(2), [Assignment(0, 2)], null, Instructor, Cancellation);
+
+        // Read before the unknowns were handed out anew, written after: neither may count for a hand-out that is over.
+        Assert.Equal(CourseRule.Closed, (await RefusedAsync(() => ChangeAsync(old.Id))).Rule);
+        Assert.Equal(CourseRule.Closed, (await RefusedAsync(() => store.Reports.AddAsync(Report(1), 2, null, Instructor, Cancellation))).Rule);
+
+        var draft = (await store.Reports.AddAsync(OnSecond("draft", null), 3, null, Instructor, Cancellation)).Value;
+        await CourseAsync(course => course.ClosesAtUtc = StoreUnderTest.Now);
+        Assert.Equal(CourseRule.Closed, (await RefusedAsync(() => ChangeAsync(draft.Id))).Rule);
+        await CourseAsync(course => (course.ClosesAtUtc, course.PublishedGradingId) = (null, "g"));
+        Assert.Equal(CourseRule.Closed, (await RefusedAsync(() => ChangeAsync(draft.Id))).Rule);
+        Assert.Equal(CourseRule.Closed, (await RefusedAsync(
+            () => store.Reports.AddAsync(OnSecond("late", StoreUnderTest.Now), 3, null, Instructor, Cancellation))).Rule);
+        await CourseAsync(course => course.PublishedGradingId = null);
+        Assert.NotNull((await ChangeAsync(draft.Id))!.HandedInAtUtc);
+
+        Task<CourseReport?> ChangeAsync(string id) =>
+            store.Reports.ChangeAsync("c", id, 1, "{}", StoreUnderTest.Now, true, Instructor, Cancellation);
+
+        async Task CourseAsync(Action<Course> change) => await store.Courses.ChangeAsync(
+            "c", (await store.Courses.FindAsync("c", Cancellation))!.Revision, change, "course.change", Instructor, Cancellation);
+
+        static CourseReport OnSecond(string id, DateTime? handedIn) => new()
+        {
+            Id = id,
+            CourseId = "c",
+            HandOutNumber = 2,
+            StudentKey = "s0000",
+            Number = 1,
+            BodyJson = "{}",
+            CreatedAtUtc = StoreUnderTest.Now,
+            HandedInAtUtc = handedIn,
+            Revision = 1,
+        };
+    }
+
+    [Fact]
+    public async Task NoReportIsTakenOnAHandOutThatAnotherReplacesAtThatMoment()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 8, withReports: false, Cancellation);
+        var course = (await store.Courses.FindAsync("c", Cancellation))!;
+
+        var handingIn = Enumerable.Range(0, 8).Select(student => Task.Run(() => DoneAsync(
+            () => store.Reports.AddAsync(Report(student), 2, null, Instructor, Cancellation)), Cancellation)).ToList();
+        var handingOut = Task.Run(() => DoneAsync(
+            () => store.HandOuts.AddAsync(course, HandOut(2), [Assignment(0, 2)], null, Instructor, Cancellation)), Cancellation);
+        var taken = (await Task.WhenAll(handingIn)).Sum();
+        var replaced = await handingOut;
+
+        // Either the first report kept the hand-out in force, or the new hand-out kept every report out.
+        Assert.Equal(replaced == 1 ? 0 : 8, taken);
+        Assert.Equal(taken, (await store.Reports.CountedAsync("c", replaced == 1 ? 2 : 1, Cancellation)).Count);
+
+        static async Task<int> DoneAsync(Func<Task> work)
+        {
+            try
+            {
+                await work();
+                return 1;
+            }
+            catch (CourseRuleException)
+            {
+                return 0;
+            }
+        }
     }
 
     private static async Task<StoreUnderTest> StartedAsync(ITestDatabase database)

@@ -109,26 +109,26 @@ public static class CuratorHelpEndpoints
             [.. coverage.InseparablePairs.Take(MostPairs)]);
     }
 
-    private static StructureItem Item(ComputedParent sketch, ServedTable served) => new(
+    private static StructureItem Item(ComputedParent computed, ServedTable served) => new(
         served.Table.Version,
-        sketch.Formula.ToString(),
-        sketch.Formula.MolarMass,
-        sketch.Kind,
-        sketch.Environment.AldehydeGroups,
-        sketch.Environment.KetoneGroups,
-        StructureFeatureNames.Of(sketch.Environment.Features),
-        [.. sketch.Outcomes.Select(outcome => new ExpectedTestItem(
+        computed.Formula.ToString(),
+        computed.Formula.MolarMass,
+        computed.Kind,
+        computed.Environment.AldehydeGroups,
+        computed.Environment.KetoneGroups,
+        StructureFeatureNames.Of(computed.Environment.Features),
+        [.. computed.Outcomes.Select(outcome => new ExpectedTestItem(
             outcome.Test.Key,
             outcome.PositiveRate,
             outcome.Response?.AppliesTo,
             outcome.Response?.SourceKey,
             outcome.Response?.IsAssumed ?? true))],
-        [.. sketch.Derivatives.Select(derivative => new ComputedDerivativeItem(
+        [.. computed.Derivatives.Select(derivative => new ComputedDerivativeItem(
             derivative.Kind.Key,
             derivative.CarbonylsCondensed,
             derivative.Formula.ToString(),
             derivative.Formula.MolarMass))],
-        [.. sketch.Duplicates.Select(duplicate => new DuplicateItem(
+        [.. computed.Duplicates.Select(duplicate => new DuplicateItem(
             duplicate.Parent.Key, duplicate.Parent.Name, duplicate.Reason))]);
 }
 

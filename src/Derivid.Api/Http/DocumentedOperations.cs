@@ -127,16 +127,17 @@ public sealed class WriteHeaders : IOperationFilter
                 IdempotencyHeader.Header,
                 "A word of yours for this one request, such as a UUID. Sent again with the same body it changes nothing and "
                 + "is answered 200 with what it made; with another body it is refused. Missing: each request counts.",
-                isRequired: false);
+                isRequired: false,
+                longest: IdempotencyHeader.LongestKey);
         }
 
         if (metadata.OfType<NeedsRevision>().Any())
         {
-            Add(operation, "If-Match", "The ETag of the last answer you have; a change made since is not overwritten.", isRequired: true);
+            Add(operation, "If-Match", "The ETag of the last answer you have; a change made since is not overwritten.", isRequired: true, longest: null);
         }
     }
 
-    private static void Add(OpenApiOperation operation, string name, string description, bool isRequired)
+    private static void Add(OpenApiOperation operation, string name, string description, bool isRequired, int? longest)
     {
         operation.Parameters ??= [];
         operation.Parameters.Add(new OpenApiParameter
@@ -145,7 +146,7 @@ public sealed class WriteHeaders : IOperationFilter
             In = ParameterLocation.Header,
             Description = description,
             Required = isRequired,
-            Schema = new OpenApiSchema { Type = JsonSchemaType.String, MaxLength = IdempotencyHeader.LongestKey },
+            Schema = new OpenApiSchema { Type = JsonSchemaType.String, MaxLength = longest },
         });
     }
 }

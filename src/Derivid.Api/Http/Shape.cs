@@ -98,7 +98,8 @@ public static class Shape
             return;
         }
 
-        var longest = member?.GetCustomAttribute<StringLengthAttribute>()?.MaximumLength
+        var bounds = member?.GetCustomAttribute<StringLengthAttribute>();
+        var longest = bounds?.MaximumLength
             ?? (member?.DeclaringType?.Assembly == typeof(Parent).Assembly ? LongestTextOfTable : LongestTextByDefault);
         if (TextOf(value) is not { } text)
         {
@@ -108,6 +109,10 @@ public static class Shape
         {
             errors.Add(place, Invariant(
                 $"{Text.Quoted(text)} is {text.Length} characters long; at most {longest} are read."));
+        }
+        else if (text.Length < bounds?.MinimumLength)
+        {
+            errors.Add(place, Invariant($"Holds {text.Length} characters; {bounds.MinimumLength} to {bounds.MaximumLength} are allowed."));
         }
         else if (Text.HasControlCharacter(text))
         {

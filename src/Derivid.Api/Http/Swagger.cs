@@ -1,7 +1,9 @@
 using System.Reflection;
 using Derivid.Contracts;
+using Derivid.Page.Hosting;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
+using Swashbuckle.AspNetCore.SwaggerUI;
 
 namespace Derivid.Api.Http;
 
@@ -69,12 +71,20 @@ public static class Swagger
     /// <param name="app">The application.</param>
     public static void UseSwaggerPages(this WebApplication app)
     {
+        app.UseWhen(context => context.Request.Path.StartsWithSegments("/swagger", StringComparison.OrdinalIgnoreCase), pages => pages.Use((context, next) =>
+        {
+            PageHeaders.SetForInterface(context.Response);
+            return next(context);
+        }));
         app.UseSwagger(options => options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1);
         app.UseSwaggerUI(options =>
         {
             options.DocumentTitle = "Derivid";
             options.SwaggerEndpoint("/swagger/v1/swagger.json", "Derivid v1");
             options.DisplayRequestDuration();
+            options.DocExpansion(DocExpansion.None);
+            options.HeadContent = """<meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><script type="module" src="/interface.js"></script>""";
+            options.InjectStylesheet("/interface.css");
         });
     }
 }

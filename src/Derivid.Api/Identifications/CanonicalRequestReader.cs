@@ -86,7 +86,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             return;
         }
 
-        var came = Word(derivative.Precipitate.Value);
+        var came = WireJson.Word(derivative.Precipitate.Value);
         var contradicted = new[]
         {
             (Field: "meltingRange", IsGiven: derivative.MeltingRange is not null),
@@ -113,7 +113,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             errors.Add(
                 place + "/spotTests",
                 $"The test {repeated.Key} is given with different outcomes: "
-                + string.Join(", ", repeated.Select(t => Word(t.Outcome)))
+                + string.Join(", ", repeated.Select(t => WireJson.Word(t.Outcome)))
                 + ". Repeat it and send one outcome, or \"doubtful\".",
                 ProblemTypes.ContradictoryReadings);
         }
@@ -302,9 +302,6 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         return new MeltingRange(
             Rounded(figures.OnsetCelsius), Rounded(figures.ClearPointCelsius), figures.Decomposes ?? false);
     }
-
-    private static string Word<T>(T value)
-        where T : struct, Enum => JsonNamingPolicy.CamelCase.ConvertName(value.ToString());
 
     private string Key(NameIndex names, string name, string here)
     {

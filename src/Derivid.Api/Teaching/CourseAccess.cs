@@ -59,6 +59,6 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 /// <param name="Student">The student looking. Missing: null, a grader, instructor or administrator is.</param>
 public sealed record CourseView(Course Course, CourseStudent? Student)
 {
-    /// <summary>Whether answers may be shown.</summary>
+    /// <summary>Whether identities may be shown.</summary>
     public bool SeesIdentities => Student is null;
 }

@@ -58,8 +58,17 @@ public static class CourseEndpoints
         HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, ResourceIds ids,
         TimeProvider time)
     {
-        if (!(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out var problem)
-            || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        if (!(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out var problem))
+        {
+            return problem;
+        }
+
+        if (await courses.MadeByAsync(write.Key, context.RequestAborted) is { } before)
+        {
+            return Made(context, access, before, isNew: false);
+        }
+
+        if (!(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
         }
@@ -73,9 +82,14 @@ public static class CourseEndpoints
         }
 
         var created = await courses.AddAsync(course, write.Key, write.Origin, context.RequestAborted);
-        WriteRequest.Made(context, $"/api/v1/courses/{created.Value.Id}", created.IsNew);
-        Revisions.Tag(context, created.Value.Revision);
-        return Reply.Json(access.ItemOf(created.Value));
+        return Made(context, access, created.Value, created.IsNew);
+    }
+
+    private static IResult Made(HttpContext context, CourseAccess access, Course course, bool isNew)
+    {
+        WriteRequest.Made(context, $"/api/v1/courses/{course.Id}", isNew);
+        Revisions.Tag(context, course.Revision);
+        return Reply.Json(access.ItemOf(course));
     }
 
     private static Task<IResult> ListAsync(HttpContext context, Store.Teaching.Courses courses)

@@ -58,7 +58,7 @@ public static class GradeWire
     {
         /// <summary>Translates.</summary>
         /// <param name="graded">The report and its grade.</param>
-        /// <param name="tellsIdentities">Whether answers may be told.</param>
+        /// <param name="tellsIdentities">Whether identities may be told.</param>
         public static GradeItem Of(GradedReport graded, bool tellsIdentities)
         {
             ArgumentNullException.ThrowIfNull(graded);
@@ -87,7 +87,7 @@ public static class GradeWire
     {
         /// <summary>Translates.</summary>
         /// <param name="line">The line.</param>
-        /// <param name="tellsIdentities">Whether answers may be told.</param>
+        /// <param name="tellsIdentities">Whether identities may be told.</param>
         public static GradeLineItem Of(ModeratedLine line, bool tellsIdentities)
         {
             ArgumentNullException.ThrowIfNull(line);
@@ -154,7 +154,7 @@ public static class GradeWire
     private static GradeLineItem? Line(GradeLine? line) => line is null ? null : GradeLineItem.Of(new ModeratedLine(line, null), tellsIdentities: true);
 }
 
-/// <summary>What a student is told of a criterion whose own sentence would give the answer away.</summary>
+/// <summary>What a student is told of a criterion whose own sentence would give the identity away.</summary>
 public static class StudentSentences
 {
     /// <summary>The sentence for a student.</summary>

@@ -30,6 +30,11 @@ public sealed class GradingStart(
     {
         ArgumentNullException.ThrowIfNull(course);
         ArgumentNullException.ThrowIfNull(write);
+        if (await gradings.MadeByAsync(write.Key, cancellationToken) is { } before)
+        {
+            return before;
+        }
+
         if (!(await tables.FindAsync(write.Body.TableVersion ?? course.TableVersion, cancellationToken))
             .Succeeded(out var table, out var problem))
         {

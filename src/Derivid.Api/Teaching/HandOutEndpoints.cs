@@ -6,6 +6,7 @@ using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.HandOuts;
+using Derivid.Store.Access;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -34,7 +35,7 @@ public static class HandOutEndpoints
             .WithSummary("Hand out unknowns to the students of a course")
             .WithDescription(
                 "No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
-                + "others, difficulty spread fairly. The same seed, roster, shelf, rules and table version give the same hand-out. "
+                + "others, difficulty spread fairly. On one service the same seed, roster, shelf, rules and table version give the same hand-out. "
                 + "A new hand-out takes the place of the one before until the first report is handed in.")
             .WithBody<HandOutRequest>()
             .Produces<HandOutItem>(StatusCodes.Status201Created)
@@ -72,6 +73,7 @@ public static class HandOutEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
     /// <param name="handOuts">The unknowns handed out.</param>
+    /// <param name="secrets">The service's secrets.</param>
     /// <param name="tables">The versions of the table.</param>
     /// <param name="time">The clock.</param>
     private static async Task<IResult> HandOutAsync(
@@ -80,18 +82,29 @@ public static class HandOutEndpoints
         CourseAccess access,
         Store.Teaching.Courses courses,
         HandOuts handOuts,
+        ServerSecrets secrets,
         TableSnapshots tables,
         TimeProvider time)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<HandOutRequest>(context)).Succeeded(out var write, out problem)
-            || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+            || !(await WriteRequest.ReadAsync<HandOutRequest>(context)).Succeeded(out var write, out problem))
+        {
+            return problem;
+        }
+
+        if (await handOuts.MadeByAsync(id, write.Key, context.RequestAborted) is { } before)
+        {
+            return Made(context, before, isNew: false);
+        }
+
+        if (!(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
         }
 
         var students = await courses.RosterAsync(id, context.RequestAborted);
-        if (!WorkedHandOut.Of(view.Course, students, write.Body, table, time.GetUtcNow().UtcDateTime)
+        var secret = await secrets.OfAsync(ServerSecrets.HandOuts, HandOutSeed.SecretLength, context.RequestAborted);
+        if (!WorkedHandOut.Of(view.Course, students, write.Body, secret, table, time.GetUtcNow().UtcDateTime)
             .Succeeded(out var handedOut, out problem))
         {
             return problem;
@@ -99,11 +112,16 @@ public static class HandOutEndpoints
 
         var created = await handOuts.AddAsync(
             view.Course, handedOut.HandOut, handedOut.Assignments, write.Key, write.Origin, context.RequestAborted);
+        return Made(context, created.Value, created.IsNew);
+    }
+
+    private static IResult Made(HttpContext context, StoredHandOut handOut, bool isNew)
+    {
         WriteRequest.Made(
             context,
-            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{id}/hand-outs/{created.Value.Number}"),
-            created.IsNew);
-        return Reply.Json(HandOutItem.Of(created.Value));
+            string.Create(CultureInfo.InvariantCulture, $"/api/v1/courses/{handOut.CourseId}/hand-outs/{handOut.Number}"),
+            isNew);
+        return Reply.Json(HandOutItem.Of(handOut));
     }
 
     /// <param name="id">The course.</param>

@@ -57,8 +57,17 @@ public static class ModerationEndpoints
         TimeProvider time)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<ModerationRequest>(context)).Succeeded(out var write, out problem)
-            || !(await GradedAsync(view.Course, reportId, write.Body.Grading, gradings, context.RequestAborted)).Succeeded(out var graded, out problem)
+            || !(await WriteRequest.ReadAsync<ModerationRequest>(context)).Succeeded(out var write, out problem))
+        {
+            return problem;
+        }
+
+        if (await moderations.MadeByAsync(write.Key, context.RequestAborted) is { } before)
+        {
+            return Made(context, before, isNew: false);
+        }
+
+        if (!(await GradedAsync(view.Course, reportId, write.Body.Grading, gradings, context.RequestAborted)).Succeeded(out var graded, out problem)
             || !LineOf(graded, write.Body).Succeeded(out var line, out problem))
         {
             return problem;
@@ -76,8 +85,13 @@ public static class ModerationEndpoints
             write.Origin.Actor,
             time.GetUtcNow().UtcDateTime);
         var created = await moderations.AddAsync(moderation, write.Key, write.Origin, context.RequestAborted);
-        WriteRequest.Made(context, $"/api/v1/courses/{id}/moderations?report={reportId}", created.IsNew);
-        return Reply.Json(ModerationItem.Of(created.Value));
+        return Made(context, created.Value, created.IsNew);
+    }
+
+    private static IResult Made(HttpContext context, StoredModeration moderation, bool isNew)
+    {
+        WriteRequest.Made(context, $"/api/v1/courses/{moderation.CourseId}/moderations?report={moderation.ReportId}", isNew);
+        return Reply.Json(ModerationItem.Of(moderation));
     }
 
     /// <param name="id">The course.</param>

@@ -73,18 +73,33 @@ public static class ReportEndpoints
     private static async Task<IResult> MakeAsync(
         string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, ResourceIds ids)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
-            || !(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+        // The body first, however slowly it comes: what the course allows is judged when the report is here.
+        if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        {
+            return problem;
+        }
+
+        if (await reports.MadeByAsync(write.Key, context.RequestAborted) is { } before)
+        {
+            return Made(context, before, isNew: false);
+        }
+
+        if (!(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
         }
 
         var created = await reports.AddAsync(
             read.ToReport(ids.New()), view.Course.MostAttempts, write.Key, write.Origin, context.RequestAborted);
-        WriteRequest.Made(context, $"/api/v1/courses/{id}/reports/{created.Value.Id}", created.IsNew);
-        Revisions.Tag(context, created.Value.Revision);
-        return Reply.Json(ReportItem.Of(created.Value));
+        return Made(context, created.Value, created.IsNew);
+    }
+
+    private static IResult Made(HttpContext context, CourseReport report, bool isNew)
+    {
+        WriteRequest.Made(context, $"/api/v1/courses/{report.CourseId}/reports/{report.Id}", isNew);
+        Revisions.Tag(context, report.Revision);
+        return Reply.Json(ReportItem.Of(report));
     }
 
     /// <param name="id">The course.</param>
@@ -134,9 +149,9 @@ public static class ReportEndpoints
     private static async Task<IResult> ChangeAsync(
         string id, string reportId, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+        if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
-            || !(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out problem)
             || !(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
@@ -148,7 +163,7 @@ public static class ReportEndpoints
         }
 
         var changed = await reports.ChangeAsync(
-            id, reportId, write.Revision, read.BodyJson, read.HandedInAtUtc, write.Origin, context.RequestAborted);
+            id, reportId, write.Revision, read.BodyJson, read.WrittenAtUtc, read.HandedInAtUtc is not null, write.Origin, context.RequestAborted);
         Revisions.Tag(context, changed!.Revision);
         return Reply.Json(ReportItem.Of(changed));
     }

@@ -32,10 +32,11 @@ public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignme
     /// <param name="course">The course.</param>
     /// <param name="students">Its students.</param>
     /// <param name="request">How; its shape has been checked.</param>
+    /// <param name="secret">The service's secret.</param>
     /// <param name="table">The version of the table the course holds to.</param>
     /// <param name="now">When. Units: UTC.</param>
     public static Outcome<WorkedHandOut> Of(
-        Course course, IReadOnlyList<CourseStudent> students, HandOutRequest request, ServedTable table, DateTime now)
+        Course course, IReadOnlyList<CourseStudent> students, HandOutRequest request, ReadOnlySpan<byte> secret, ServedTable table, DateTime now)
     {
         ArgumentNullException.ThrowIfNull(course);
         ArgumentNullException.ThrowIfNull(request);
@@ -47,13 +48,8 @@ public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignme
 
         var rules = request.ToRules();
         var text = request.Seed ?? Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
-        if (text.Length < HandOutSeed.ShortestText)
-        {
-            return FieldErrors.One("/seed", $"Has {text.Length} characters, at least {HandOutSeed.ShortestText} are needed: whoever guesses it can work out every answer.");
-        }
-
         var result = HandOutDraw.Draw(
-            Rosters.ToCore(students), LaboratoryOf(course), rules, new HandOutSeed(text), table.Snapshot);
+            Rosters.ToCore(students), LaboratoryOf(course), rules, new HandOutSeed(text, secret), table.Snapshot);
         return result.HandOut is { } handOut
             ? Worked(course, handOut, rules, text, table, now)
             : Refused(result.Refusal!, table);

@@ -97,7 +97,7 @@ internal sealed class IdentifyCommand
     private static int Show(Session session, IdentificationResponse answer)
     {
         session.Show(answer, IdentificationView.Write);
-        return answer.Candidates is [var first, ..] && first.Posterior > answer.NoneOfThese.Posterior
+        return answer.Candidates.Count > 0 && !answer.NoneOfThese.Leads
             ? ExitCode.Done
             : ExitCode.AnswerIsNo;
     }

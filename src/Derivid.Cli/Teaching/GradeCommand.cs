@@ -35,9 +35,9 @@ internal sealed class GradeCommand
         HelpName = "NUMBER",
     };
 
-    private readonly Option<string?> _requestKey = new("--request-key")
+    private readonly Option<string?> _idempotencyKey = new("--idempotency-key")
     {
-        Description = "Marks this grading: the same command with the same mark changes nothing.",
+        Description = "A word of your own for this grading: the same command with the same word changes nothing.",
         HelpName = "TEXT",
     };
 
@@ -64,7 +64,7 @@ internal sealed class GradeCommand
         {
             Examples =
             [
-                ("the whole class, safe to run twice", "derivid grade 0123456789abcdef --request-key friday -o grades.csv"),
+                ("the whole class, safe to run twice", "derivid grade 0123456789abcdef --idempotency-key friday -o grades.csv"),
                 ("one student, with every sentence", "derivid grade 0123456789abcdef --student s1042 --explain"),
                 ("under another rubric, for a script", "derivid grade 0123456789abcdef --rubric strict.json --json"),
             ],
@@ -72,7 +72,7 @@ internal sealed class GradeCommand
         command.Add(parts._course);
         foreach (var option in (Option[])
             [
-                parts._students, parts._reports, parts._rubric, parts._version, parts._requestKey, parts._explain,
+                parts._students, parts._reports, parts._rubric, parts._version, parts._idempotencyKey, parts._explain,
                 parts._output,
             ])
         {
@@ -89,7 +89,7 @@ internal sealed class GradeCommand
         using var session = common.Open(parsed);
         var grades = session.Client.Grades;
         var started = await grades.StartAsync(
-            course, await RequestAsync(parsed, session, cancellationToken), parsed.GetValue(_requestKey), cancellationToken);
+            course, await RequestAsync(parsed, session, cancellationToken), parsed.GetValue(_idempotencyKey), cancellationToken);
         var grading = await GradingProgressBar.FollowAsync(session, course, started, cancellationToken);
         var result = new GradingResult(
             grading, await grades.ListAsync(course, grading.Id, cancellationToken: cancellationToken).ToListAsync(cancellationToken));

@@ -21,9 +21,9 @@ internal static class ModerateCommand
             Description = "The grading looked at. Default: the one published, else the newest.",
             HelpName = "ID",
         };
-        var requestKey = new Option<string?>("--request-key")
+        var idempotencyKey = new Option<string?>("--idempotency-key")
         {
-            Description = "Marks this change: the same command with the same mark changes nothing.",
+            Description = "A word of your own for this change: the same command with the same word changes nothing.",
             HelpName = "TEXT",
         };
         var command = new ExampledCommand("moderate", "Change a line of a report's grade by hand, or comment on the report.")
@@ -37,7 +37,7 @@ internal static class ModerateCommand
         };
         command.Add(course);
         command.Add(report);
-        foreach (var option in (Option[])[criterion, points, reason, grading, requestKey])
+        foreach (var option in (Option[])[criterion, points, reason, grading, idempotencyKey])
         {
             command.Add(option);
         }
@@ -55,7 +55,7 @@ internal static class ModerateCommand
                     Reason = parsed.GetValue(reason),
                     Grading = parsed.GetValue(grading),
                 },
-                parsed.GetValue(requestKey),
+                parsed.GetValue(idempotencyKey),
                 token);
             session.Show(made, (console, shown) => console.WriteLine(Sentence(shown)));
             return ExitCode.Done;

@@ -28,7 +28,7 @@ public sealed record ComputedParent
     /// <summary>Parents of the table that may be the same. Shape: same structure first; usually empty.</summary>
     public required IReadOnlyList<LikelyDuplicate> Duplicates { get; init; }
 
-    /// <summary>Draws the sketch.</summary>
+    /// <summary>Computes it.</summary>
     /// <param name="molecule">The structure.</param>
     /// <param name="name">The name meant for it. Missing: null.</param>
     /// <param name="table">The table it is meant for.</param>

@@ -103,7 +103,7 @@ public abstract class RecordKind
             column => (Expression)Expression.Convert(
                 Expression.ArrayIndex(values, Expression.Constant(column.Index)), type.GetProperty(column.Item.Field)!.PropertyType),
             StringComparer.Ordinal);
-        var constructor = type.GetConstructors().MaxBy(one => one.GetParameters().Length)!;
+        var constructor = type.GetConstructors().Single();
         var taken = constructor.GetParameters().Select(parameter => parameter.Name!).ToList();
         return Expression.Lambda<Func<object?[], object>>(
             Expression.MemberInit(

@@ -155,7 +155,7 @@ public static class RecordKinds
     /// <summary>All of them. Shape: in the order in which one may be entered after another.</summary>
     public static IReadOnlyList<RecordKind> All { get; } =
     [
-        Sources, Parents, ParentConstants, DerivativeKinds, Colours, Derivatives, SpotTestQuestions, SpotTests,
+        Sources, Parents, ParentConstants, SpotTestQuestions, SpotTests, DerivativeKinds, Colours, Derivatives,
         SpotTestResponses, ColourExpectations, MeltingPointStandards,
     ];
 }

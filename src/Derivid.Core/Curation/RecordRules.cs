@@ -56,7 +56,7 @@ internal static class FormRules
 
     private static void CheckText(string text, string field, RecordFindings findings)
     {
-        if (field == "Key" || field.EndsWith("Key", StringComparison.Ordinal))
+        if (field.EndsWith("Key", StringComparison.Ordinal))
         {
             findings.Require(IsKey(text), field, text, "letters of the Latin alphabet, digits, and single hyphens between them");
             return;

@@ -91,8 +91,12 @@ public sealed class BoilingPointEstimates
     {
         ArgumentNullException.ThrowIfNull(constant);
         return constant.Property == ParentProperty.BoilingPoint
-            && constant.PressureKilopascals is null or (> LowestKilopascals and < HighestKilopascals);
+            && IsNormal(constant.PressureKilopascals);
     }
+
+    /// <summary>Whether a pressure is near the standard one.</summary>
+    /// <param name="kilopascals">The pressure. Units: kPa. Missing: null, it is not stated and taken as standard.</param>
+    public static bool IsNormal(double? kilopascals) => kilopascals is null or (> LowestKilopascals and < HighestKilopascals);
 
     /// <summary>The estimate for a parent of the table, whether or not a boiling point is listed for it.</summary>
     /// <param name="parentKey">Key of the parent.</param>

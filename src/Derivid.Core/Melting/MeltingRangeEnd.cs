@@ -19,8 +19,8 @@ internal readonly struct MeltingRangeEnd(MeltingRangeToken number, MeltingRangeT
     /// <summary>Whether the sign was a minus.</summary>
     public bool IsNegative => sign?.Kind == MeltingRangeTokenKind.Dash;
 
-    /// <summary>Whether white space stands before it.</summary>
-    public bool SpaceBefore => sign?.SpaceBefore ?? number.SpaceBefore;
+    /// <summary>Whether white space stands before the figure.</summary>
+    public bool SpaceBefore => number.SpaceBefore;
 
     /// <summary>Its value in the unit written.</summary>
     public decimal Value =>

@@ -96,14 +96,9 @@ internal sealed class MeltingRangeScanner(string text)
 
     private void ScanWord()
     {
-        var start = _at;
-        while (_at < text.Length && (char.IsLetter(text[_at]) || (text[_at] == '.' && !DigitAt(_at + 1))) && !Degrees.Contains(text[_at]))
-        {
-            _at++;
-        }
-
         // "mp.126": the point closes the word, it does not open a decimal.
-        if (_at < text.Length && text[_at] == '.')
+        var start = _at;
+        while (_at < text.Length && (char.IsLetter(text[_at]) || text[_at] == '.') && !Degrees.Contains(text[_at]))
         {
             _at++;
         }

@@ -1,3 +1,5 @@
+using Derivid.Core.Observations;
+
 namespace Derivid.Core.Melting;
 
 /// <summary>Brings a boiling point taken at any pressure from 0.1 to 110 kPa to standard pressure, 101.325 kPa.</summary>
@@ -18,7 +20,7 @@ namespace Derivid.Core.Melting;
 /// </remarks>
 public static class PressureCorrection
 {
-    private const double StandardKilopascals = 101.325;
+    private const double StandardKilopascals = BoilingPointReading.StandardPressureKilopascals;
     private const double KelvinAtZeroCelsius = 273.15;
     private const double GasConstant = 1.987;
     private const double Compressibility = 0.97;

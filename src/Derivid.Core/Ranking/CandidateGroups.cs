@@ -1,6 +1,6 @@
 namespace Derivid.Core.Ranking;
 
-/// <summary>Which candidates cannot be told apart: what the words mean in a ranking, a grade and the check of a shelf.</summary>
+/// <summary>Which candidates cannot be told apart: what the words mean in a ranking and in a grade; the check of a shelf names them.</summary>
 /// <remarks>
 /// Going down the ranking, a candidate that is in no group yet leads one; with it go all others in no group yet whose log
 /// likelihood ratio differs from the leader's by less than <see cref="ModelSettings.GroupLogRatio"/>, by which evidence is

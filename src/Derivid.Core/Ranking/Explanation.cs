@@ -37,14 +37,15 @@ internal sealed class Explanation
     {
         var groups = Groups();
         var steps = Steps();
+        var none = None(groups);
         return new Identification
         {
             TableVersion = _snapshot.Table.Version,
             ModelVersion = _snapshot.Settings.Version,
-            Summary = Summary(groups),
+            Summary = Summary(none, groups),
             CandidatesConsidered = _order.Count,
             Candidates = [.. _order.Take(maximumCandidates).Select((parent, i) => Candidate(parent, i + 1))],
-            NoneOfThese = None(),
+            NoneOfThese = none,
             Groups = groups,
             NextSteps = [.. steps.Select(step => step.Write())],
             Readings = _weighed.Readings,
@@ -100,7 +101,7 @@ internal sealed class Explanation
         if (features.HasFlag(StructureFeature.OneThreeDicarbonyl))
         {
             remarks.Add(
-                "A 1,3-dicarbonyl compound may close to a pyrazole with a hydrazine, so its product need not be the hydrazone listed.");
+                "A 1,3-dicarbonyl compound may close to a ring with a reagent (a pyrazole with a hydrazine, an isoxazole with hydroxylamine), so its product need not be the derivative listed.");
         }
 
         if (features.HasFlag(StructureFeature.HinderedKetone))
@@ -116,7 +117,7 @@ internal sealed class Explanation
         return remarks;
     }
 
-    private NoneOfThese None()
+    private NoneOfThese None(IReadOnlyList<CandidateGroup> groups)
     {
         var sentence = !_posterior.HoldsEvidence ? "Nothing was observed that could tell a compound that is not listed."
             : _posterior.NonePrior == 0 ? "It was said that the compound is one of those considered."
@@ -124,7 +125,9 @@ internal sealed class Explanation
                 ? "A compound that is not listed would explain the observations better than the leading candidate."
                 : "A compound that is not listed explains the observations less well than the leading candidate.";
         return new NoneOfThese(
-            _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence + WithoutCrystals());
+            _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence + WithoutCrystals(),
+            Leads: _posterior.HoldsEvidence
+                && _posterior.NoneProbability > groups.Select(group => group.Posterior).Append(_posterior.Probability[_order[0]]).Max());
     }
 
     /// <summary>What every reagent failing may mean. Missing: empty, crystals came or no reagent was tried.</summary>
@@ -184,7 +187,7 @@ internal sealed class Explanation
             .OrderByDescending(_steps.Rate)];
     }
 
-    private string Summary(IReadOnlyList<CandidateGroup> groups)
+    private string Summary(NoneOfThese noneOfThese, IReadOnlyList<CandidateGroup> groups)
     {
         if (!_posterior.HoldsEvidence)
         {
@@ -194,7 +197,7 @@ internal sealed class Explanation
         var best = _order[0];
         var (name, probability) = (_snapshot.Parents[best].Name, _posterior.Probability[best]);
         var none = _posterior.NoneProbability;
-        if (none > probability)
+        if (noneOfThese.Leads)
         {
             var verdict = none > 0.5
                 ? "It is most probably none of the compounds considered"
@@ -207,10 +210,11 @@ internal sealed class Explanation
         var lead = string.Create(
             CultureInfo.InvariantCulture,
             $"{name} leads with probability {probability:0.00}; none of these has {none:0.00}.");
-        return groups.FirstOrDefault(group => group.ParentKeys[0] == _snapshot.Parents[best].Key) is { } group
-            ? $"{lead} {group.Sentence}"
-            : lead;
+        return LedBy(best, groups) is { } group ? $"{lead} {group.Sentence}" : lead;
     }
+
+    private CandidateGroup? LedBy(int parent, IReadOnlyList<CandidateGroup> groups) =>
+        groups.FirstOrDefault(group => group.ParentKeys[0] == _snapshot.Parents[parent].Key);
 
     /// <summary>Hazards of what the unknown may be. Shape: empty before any evidence, when everything may be it.</summary>
     private IEnumerable<string> OfLeaders() => _posterior.HoldsEvidence

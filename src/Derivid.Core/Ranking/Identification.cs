@@ -80,7 +80,11 @@ public sealed record RankedCandidate
 /// <param name="Posterior">Probability after all evidence.</param>
 /// <param name="LogLikelihoodRatio">Natural logarithm, on the candidates' scale.</param>
 /// <param name="Sentence">The same in words.</param>
-public sealed record NoneOfThese(double Prior, double Posterior, double LogLikelihoodRatio, string Sentence);
+/// <param name="Leads">
+/// Whether it is likelier than every candidate and every group of candidates that the evidence cannot tell apart: the one
+/// rule of when the answer is "none of these".
+/// </param>
+public sealed record NoneOfThese(double Prior, double Posterior, double LogLikelihoodRatio, string Sentence, bool Leads);
 
 /// <summary>One temperature range as read and as used.</summary>
 /// <param name="Kind">Derivative melting range, or boiling or melting point of the unknown.</param>

@@ -6,7 +6,7 @@ public enum Role
     /// <summary>Hands in reports.</summary>
     Student,
 
-    /// <summary>Grades reports, and so sees answers.</summary>
+    /// <summary>Grades reports, and so sees identities.</summary>
     Grader,
 
     /// <summary>Runs courses and curates the table.</summary>

@@ -28,17 +28,23 @@ public sealed record Answer(
     /// <summary>The leading candidates.</summary>
     public IEnumerable<CandidateItem> Leaders => Result.Candidates.Take(Leading);
 
-    /// <summary>The leader.</summary>
-    public CandidateItem Leader => Result.Candidates[0];
+    /// <summary>
+    /// What it may be: single candidates, groups that can't be told apart, each as likely as its members together, and "none
+    /// of these". Shape: likeliest first.
+    /// </summary>
+    public IReadOnlyList<Possibility> Possibilities { get; } = [.. Possible(Result).OrderByDescending(possibility => possibility.Posterior)];
 
-    /// <summary>The group the leader is in. Missing: null, it stands alone.</summary>
-    public CandidateGroup? LeadingGroup => Result.Groups.FirstOrDefault(group => group.ParentKeys.Contains(Leader.Parent.Key));
+    /// <summary>The group that leads. Missing: null, a single candidate or "none of these" does.</summary>
+    public CandidateGroup? LeadingGroup => Possibilities[0].Group;
+
+    /// <summary>The candidate that leads, the first of a group that does, or, where nothing listed leads, the best of those listed.</summary>
+    public CandidateItem Leader => Possibilities[0].Candidates is [var first, ..] ? first : Result.Candidates[0];
 
     /// <summary>Whether "none of these" is likelier than anything listed.</summary>
-    public bool IsUnlisted => Result.NoneOfThese.Posterior > (LeadingGroup?.Posterior ?? Leader.Posterior);
+    public bool IsUnlisted => Result.NoneOfThese.Leads;
 
     /// <summary>Half width of the tolerance window. Units: °C.</summary>
-    public double WindowCelsius => Observation.WindowCelsius ?? 5;
+    public double WindowCelsius => Observation.WindowCelsius ?? Core.Observations.Observation.DefaultWindowCelsius;
 
     /// <summary>The thing to do next. Missing: null, nothing in the table tells more.</summary>
     public NextStep? Next => Result.NextSteps.Count > 0 ? Result.NextSteps[0] : null;
@@ -110,12 +116,33 @@ public sealed record Answer(
             : null;
     }
 
+    private static IEnumerable<Possibility> Possible(IdentificationResponse result)
+    {
+        var grouped = new HashSet<string>();
+        foreach (var candidate in result.Candidates.Where(candidate => !grouped.Contains(candidate.Parent.Key)))
+        {
+            var group = result.Groups.FirstOrDefault(each => each.ParentKeys.Contains(candidate.Parent.Key));
+            grouped.UnionWith(group?.ParentKeys ?? []);
+            yield return group is null
+                ? new Possibility(candidate.Posterior, [candidate], null)
+                : new Possibility(group.Posterior, [.. result.Candidates.Where(each => group.ParentKeys.Contains(each.Parent.Key))], group);
+        }
+
+        yield return new Possibility(result.NoneOfThese.Posterior, [], null);
+    }
+
     private static IEnumerable<ListedRange> Constants(ParentDetail detail, ParentProperty property) => detail.Constants
-        .Where(row => row.Property == property && row.PressureKilopascals is null or (> 100 and < 103))
+        .Where(row => row.Property == property && Core.Estimates.BoilingPointEstimates.IsNormal(row.PressureKilopascals))
         .Select(row => new ListedRange(row.Low, row.High, false, null, row.SourceKey, row.Locator, row.Verification));
 
     private static string? FormOf(DerivativeItem row) => row.CarbonylsCondensed > 1 ? $"bis{(row.Form is null ? "" : ", " + row.Form)}" : row.Form;
 }
+
+/// <summary>Something an unknown may be.</summary>
+/// <param name="Posterior">Its probability, of a group all together.</param>
+/// <param name="Candidates">The candidates shown of it. Shape: likeliest first; empty for "none of these".</param>
+/// <param name="Group">The group. Missing: null, a single candidate or "none of these".</param>
+public sealed record Possibility(double Posterior, IReadOnlyList<CandidateItem> Candidates, CandidateGroup? Group);
 
 /// <summary>One range as a source lists it.</summary>
 public sealed record ListedRange(
@@ -139,7 +166,7 @@ public sealed record Strip(double From, double To)
         var near = listed.Where(range => range.High > low - Farthest && range.Low < high + Farthest).ToList();
         var from = Math.Min(low - window, near.Select(range => range.Low).DefaultIfEmpty(low).Min());
         var to = Math.Max(high + window, near.Select(range => range.High).DefaultIfEmpty(high).Max());
-        return new Strip((Math.Floor(from / 5) * 5) - 1, (Math.Ceiling(to / 5) * 5) + 1);
+        return new Strip(Math.Floor((from - 1) / 5) * 5, Math.Ceiling((to + 1) / 5) * 5);
     }
 
     /// <summary>Where a temperature stands, kept within the strip.</summary>

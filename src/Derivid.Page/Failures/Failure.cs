@@ -1,7 +1,9 @@
 using System.Globalization;
 using Derivid.Client;
+using Derivid.Page.Forms;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.Features;
 
 namespace Derivid.Page.Failures;
 
@@ -11,7 +13,13 @@ namespace Derivid.Page.Failures;
 /// <param name="Detail">What happened this time, and what to do.</param>
 public sealed record Failure(int Status, string Title, string Detail)
 {
-    private static readonly HashSet<string> NeverKept = ["__RequestVerificationToken", "key"];
+    private const string TokenField = "__RequestVerificationToken";
+
+    // As much as is read of a form nobody may be signed in for; a longer one holds a file.
+    private const int LargestKeptBytes = 1024 * 1024;
+
+    // What opens something, or is as good as an answer, is not written into a view.
+    private static readonly string[] SecretFields = ["key", "/seed"];
 
     /// <summary>Names the request in the service's log. Missing: null.</summary>
     public string? TraceId { get; init; }
@@ -19,11 +27,17 @@ public sealed record Failure(int Status, string Title, string Detail)
     /// <summary>When to try again. Missing: null, nobody said.</summary>
     public TimeSpan? RetryAfter { get; init; }
 
-    /// <summary>The fields of a form that was sent in vain, to be sent again. Shape: empty when there was none; files aren't kept.</summary>
-    public IReadOnlyList<(string Name, string Value)> Kept { get; init; } = [];
+    /// <summary>The address the form was sent to. Missing: null, that of the request.</summary>
+    public string? Address { get; init; }
+
+    /// <summary>The fields of a form that was sent in vain, to be sent again. Shape: empty when there was none; files and secrets aren't kept.</summary>
+    public IReadOnlyList<KeptField> Kept { get; init; } = [];
 
     /// <summary>Whether the form had files, which can't be kept.</summary>
     public bool HadFiles { get; init; }
+
+    /// <summary>Names of the form's fields that held a secret, to be typed again. Shape: empty when none did.</summary>
+    public IReadOnlyList<string> Secrets { get; init; } = [];
 
     /// <summary>The service refused, or can't just now.</summary>
     /// <param name="refusal">What it said.</param>
@@ -52,6 +66,14 @@ public sealed record Failure(int Status, string Title, string Detail)
     public static Failure Forbidden { get; } = new(
         StatusCodes.Status403Forbidden, "Your role does not reach so far.", "Sign in with a key of the role this view needs.");
 
+    /// <summary>A form was sent, and its session had ended.</summary>
+    public static Failure SignedOut { get; } = new(
+        StatusCodes.Status401Unauthorized, "You are no longer signed in.", "Nothing was done yet.");
+
+    /// <summary>Signed in again, what was sent before can be sent now. No failure, but what is left of one.</summary>
+    public static Failure SignedInAgain { get; } = new(
+        StatusCodes.Status200OK, "You are signed in again.", "What you sent before was not done yet.");
+
     /// <summary>A form came from another site, or its session has ended.</summary>
     public static Failure ForeignForm { get; } = new(
         StatusCodes.Status400BadRequest, "The form was not taken.",
@@ -65,24 +87,68 @@ public sealed record Failure(int Status, string Title, string Detail)
         TraceId = traceId,
     };
 
-    /// <summary>The same, with what a form held.</summary>
+    /// <summary>The same, with what a form of this page held.</summary>
     /// <param name="request">The request.</param>
-    public Failure Keeping(HttpRequest request)
+    public async Task<Failure> KeepingAsync(HttpRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        var isOurs = request.HttpContext.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: true };
-        return HttpMethods.IsPost(request.Method) && isOurs && request.HasFormContentType
-            ? this with
+        if (Address is not null || !HttpMethods.IsPost(request.Method) || !IsOfThisPage(request))
+        {
+            return this;
+        }
+
+        try
+        {
+            // The token was of a session that has ended: the framework would not let a form with it be read.
+            request.HttpContext.Features.Set<IAntiforgeryValidationFeature>(null);
+            if (!request.HasFormContentType || (request.ContentLength is null or > LargestKeptBytes && !IsRead(request)))
             {
-                Kept = [.. request.Form.Where(field => !NeverKept.Contains(field.Key))
-                    .SelectMany(field => field.Value.Select(value => (field.Key, value ?? "")))],
-                HadFiles = request.Form.Files.Count > 0,
+                return this;
             }
-            : this;
+
+            var form = await request.ReadFormAsync(request.HttpContext.RequestAborted);
+            return this with
+            {
+                Kept = [.. form.Where(field => field.Key != TokenField && !SecretFields.Contains(field.Key))
+                    .SelectMany(field => field.Value.Select(value => new KeptField(field.Key, value ?? "")))],
+                HadFiles = form.Files.Any(file => file.Length > 0),
+                Secrets = [.. SecretFields.Where(field => !string.IsNullOrEmpty(form[field]))],
+            };
+        }
+        catch (Exception unread) when (unread is InvalidDataException or IOException)
+        {
+            return this;
+        }
     }
+
+    private static bool IsRead(HttpRequest request) => request.HttpContext.Features.Get<IFormFeature>()?.Form is not null;
+
+    // A form whose session has ended carries the token of somebody who is nobody now; that it was sent from this site the
+    // browser says, by a header no script and no form of another site can set.
+    private static bool IsOfThisPage(HttpRequest request) =>
+        request.HttpContext.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: true }
+        || (request.Headers["Sec-Fetch-Site"].ToString() is { Length: > 0 } from
+            ? from == "same-origin"
+            : Uri.TryCreate(request.Headers.Origin, UriKind.Absolute, out var origin) && origin.Authority == request.Host.Value);
 
     /// <summary>Seconds to wait, as a header has them.</summary>
     internal string? RetryAfterSeconds => RetryAfter is { } wait
         ? Math.Ceiling(wait.TotalSeconds).ToString(CultureInfo.InvariantCulture)
         : null;
+}
+
+/// <summary>A field of a form that was sent in vain.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Value">What it held.</param>
+public sealed record KeptField(string Name, string Value)
+{
+    // What the page puts into its forms for itself.
+    private static readonly string[] Own = [PostedForm.HandlerField, PostedForm.DraftField, "requestKey", "tag", "revision", "made", "draft", "returnUrl", "kept"];
+
+    /// <summary>Whether somebody typed or chose it.</summary>
+    public bool IsTyped => Value.Length > 0 && !Own.Contains(Name);
+
+    /// <summary>What it is about, as far as its name says.</summary>
+    public string About => Shown.Capital(string.Join(", ", Name.Split(':')[0].Split('/', StringSplitOptions.RemoveEmptyEntries)
+        .Select(part => int.TryParse(part, NumberStyles.None, CultureInfo.InvariantCulture, out var row) ? $"{row + 1}" : Shown.Spaced(part))));
 }

@@ -49,7 +49,7 @@ public static class FailurePage
             context.Response.Headers.RetryAfter = seconds;
         }
 
-        var page = new RazorComponentResult<Document>(new { Failure = failure.Keeping(context.Request) }) { StatusCode = failure.Status };
+        var page = new RazorComponentResult<Document>(new { Failure = await failure.KeepingAsync(context.Request) }) { StatusCode = failure.Status };
         // The view that failed may have begun; what it began belongs to its scope.
         var services = context.RequestServices;
         await using var scope = services.CreateAsyncScope();

@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Security.Cryptography;
 using Derivid.Client;
 using Derivid.Page.Hosting;
+using Derivid.Page.Sessions;
 using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Logging;
@@ -24,8 +25,7 @@ public sealed partial class PageExceptions(ILogger<PageExceptions> log) : IExcep
 
         if (exception is DerividException { Problem.Status: StatusCodes.Status401Unauthorized } && HttpMethods.IsGet(httpContext.Request.Method))
         {
-            var here = Uri.EscapeDataString(httpContext.Request.Path + httpContext.Request.QueryString.ToString());
-            httpContext.Response.Redirect("/sign-in?returnUrl=" + here);
+            httpContext.Response.Redirect("/sign-in?returnUrl=" + Uri.EscapeDataString(Addresses.Of(httpContext)));
             PageHeaders.Set(httpContext.Response);
             return true;
         }

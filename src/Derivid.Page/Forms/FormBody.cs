@@ -7,7 +7,7 @@ namespace Derivid.Page.Forms;
 /// <summary>The JSON of a request, put together from the fields of a form by the places in their names.</summary>
 /// <remarks>
 /// A name is a JSON Pointer and, after a colon, what the field holds: <c>number</c> (with a decimal comma too), <c>lines</c> (a
-/// list, one a line), <c>numbers</c> (the same of numbers), <c>list</c> (all that were ticked), <c>flag</c> (true or false); else text. What can't be read as a number
+/// list, one a line), <c>numbers</c> (the same of numbers), <c>weights</c> (names with a number each, "name = 3" a line), <c>list</c> (all that were ticked), <c>flag</c> (true or false); else text. What can't be read as a number
 /// stays text, for the service to refuse by name. Digits in a pointer number the rows of a list; rows left empty are left out,
 /// and the others move up.
 /// </remarks>
@@ -48,10 +48,24 @@ internal sealed class FormBody
             ("list", _) => new JsonArray([.. filled.Select(text => (JsonNode)text)]),
             ("lines", [var text, ..]) => new JsonArray([.. Lines(text).Select(line => (JsonNode)line)]),
             ("numbers", [var text, ..]) => new JsonArray([.. Lines(text).Select(line => Number(line) is { } number ? (JsonNode)number : line)]),
+            ("weights", [var text, ..]) => Weights(Lines(text)),
             ("number", [var text, ..]) => Number(text) is { } number ? number : text,
             ("flag", [var text, ..]) => text is "true" or "on",
             (_, [var text, ..]) => text,
         };
+    }
+
+    // A line without a number holds itself, for the service to refuse by name.
+    private static JsonObject Weights(IEnumerable<string> lines)
+    {
+        var weights = new JsonObject();
+        foreach (var line in lines)
+        {
+            var parts = line.Split(['=', '\t'], 2, StringSplitOptions.TrimEntries);
+            weights[parts[0]] = parts.Length == 2 && Number(parts[1]) is { } number ? number : line;
+        }
+
+        return weights;
     }
 
     private static string[] Lines(string text) =>

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using Derivid.Client;
 using Microsoft.AspNetCore.Http;
@@ -15,9 +16,13 @@ public sealed class PostedForm
     /// <summary>The field by which the framework tells forms apart.</summary>
     public const string HandlerField = "_handler";
 
+    /// <summary>The field that says under which name the browser keeps what was typed.</summary>
+    public const string DraftField = "_draft";
+
     private readonly IFormCollection _fields;
     private readonly List<FieldFault> _faults = [];
     private readonly Dictionary<string, string> _converted = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> _shown = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _labels = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _fieldsByPlace = new(StringComparer.Ordinal);
 
@@ -37,6 +42,14 @@ public sealed class PostedForm
     /// <param name="now">As it is now. Missing: null, there is none.</param>
     public string? Revision(string field, string? now) => IsSent && !IsOutdated ? this[field] ?? now : now;
 
+    /// <summary>A proposal as it was when the form was shown, not what somebody else has made of it since.</summary>
+    /// <param name="now">As it is now.</param>
+    public Contracts.ProposalItem Meant(Contracts.ProposalItem now)
+    {
+        ArgumentNullException.ThrowIfNull(now);
+        return int.TryParse(this["revision"], NumberStyles.None, CultureInfo.InvariantCulture, out var revision) ? now with { Revision = revision } : now;
+    }
+
     /// <summary>The names of the fields sent.</summary>
     public IEnumerable<string> Names => _fields.Keys;
 
@@ -45,7 +58,7 @@ public sealed class PostedForm
 
     /// <summary>What was typed into a field. Missing: null, the form or the field wasn't sent.</summary>
     /// <param name="name">The field.</param>
-    public string? this[string name] => _fields.TryGetValue(name, out var values) ? values.ToString() : null;
+    public string? this[string name] => _shown.GetValueOrDefault(name) ?? (_fields.TryGetValue(name, out var values) ? values.ToString() : null);
 
     /// <summary>Reads a form of a request.</summary>
     /// <param name="context">The request.</param>
@@ -73,6 +86,11 @@ public sealed class PostedForm
     /// <param name="name">The field.</param>
     /// <param name="value">What the request is to hold.</param>
     public void Convert(string name, string value) => _converted[name] = value;
+
+    /// <summary>Has a field hold something else than what was typed, when part of that is done.</summary>
+    /// <param name="name">The field.</param>
+    /// <param name="text">What is left.</param>
+    public void Show(string name, string text) => _shown[name] = text;
 
     /// <summary>Learns what a field is called, for the list of what is wrong.</summary>
     /// <param name="name">The field.</param>

@@ -72,7 +72,7 @@ public static class PageHosting
         ArgumentNullException.ThrowIfNull(app);
         app.MapStaticAssets();
         app.MapRazorComponents<Document>();
-        app.MapSignOut();
+        app.MapSessions();
         InstitutionSignIn.Map(app);
         app.MapDownloads();
     }

@@ -43,6 +43,10 @@ public sealed record Vocabulary(
     /// <param name="key">Its key.</param>
     public string TestName(string key) => Tests.FirstOrDefault(test => test.Key == key)?.Name ?? key;
 
+    /// <summary>A melting-point standard's name.</summary>
+    /// <param name="key">Its key.</param>
+    public string StandardName(string key) => Standards.FirstOrDefault(standard => standard.Key == key)?.Name ?? key;
+
     /// <summary>A colour's name.</summary>
     /// <param name="key">Its key.</param>
     public string ColourName(string key) => Colours.FirstOrDefault(colour => colour.Key == key)?.Name ?? key;

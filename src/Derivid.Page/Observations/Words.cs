@@ -1,6 +1,7 @@
 using System.Globalization;
 using Derivid.Contracts;
 using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Page.Observations;
@@ -70,13 +71,13 @@ public static class Words
             yield return (vocabulary.TestName(test.Test), Of(test.Outcome));
         }
 
-        foreach (var entry in Itself(seen))
+        foreach (var entry in Itself(seen, vocabulary).Concat(Premises(seen)))
         {
             yield return entry;
         }
     }
 
-    private static IEnumerable<(string About, string Seen)> Itself(IdentificationRequest seen)
+    private static IEnumerable<(string About, string Seen)> Itself(IdentificationRequest seen, Vocabulary vocabulary)
     {
         if (seen.State is { } state)
         {
@@ -109,17 +110,66 @@ public static class Words
 
         if (seen.Thermometer?.Standards is { Count: > 0 } standards)
         {
-            yield return ("thermometer checked with", string.Join(", ", standards.Select(standard => $"{standard.Standard} (read {Page.Shown.Degrees(standard.ReadCelsius)} °C)")));
+            yield return ("thermometer checked with", string.Join(", ", standards.Select(standard => $"{vocabulary.StandardName(standard.Standard)} (read {Page.Shown.Degrees(standard.ReadCelsius)} °C)")));
         }
 
         if (seen.Thermometer?.Stem is { } stem)
         {
             yield return ("thread outside the bath", $"{Page.Shown.Degrees(stem.ExposedCelsius)} °C of scale at {Page.Shown.Degrees(stem.StemCelsius)} °C");
         }
+    }
 
+    /// <summary>An observation without what is taken anyway where nothing is said, so that it follows the table as it goes on.</summary>
+    /// <param name="seen">The observation, as the service keeps it.</param>
+    /// <param name="version">The current version of the table.</param>
+    public static IdentificationRequest Said(IdentificationRequest seen, int version)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        return seen with
+        {
+            WindowCelsius = seen.WindowCelsius == Observation.DefaultWindowCelsius ? null : seen.WindowCelsius,
+            MaximumCandidates = seen.MaximumCandidates == IdentificationEngine.DefaultCandidates ? null : seen.MaximumCandidates,
+            TableVersion = seen.TableVersion == version ? null : seen.TableVersion,
+        };
+    }
+
+    // What was known beforehand, and how the table was to be asked; nothing of what was left to the service, which writes
+    // down what it took.
+    private static IEnumerable<(string About, string Seen)> Premises(IdentificationRequest seen)
+    {
         if (seen.Prior?.ShelfList is { Count: > 0 } shelf)
         {
             yield return ("one of these", string.Join(", ", shelf));
+        }
+
+        if (seen.Prior?.Weights is { Count: > 0 } weights)
+        {
+            yield return ("one of these, by weight", string.Join(", ", weights.Select(weight => $"{weight.Key} {Page.Shown.Number(weight.Value, 3)}")));
+        }
+
+        if (seen.Prior?.IsUniform == true)
+        {
+            yield return ("before any evidence", "all are alike, however common");
+        }
+
+        if (seen.Prior?.NoneOfThese is { } none)
+        {
+            yield return ("chance beforehand that it is none of them", Page.Shown.Percent(none));
+        }
+
+        if (seen.WindowCelsius is { } window && window != Observation.DefaultWindowCelsius)
+        {
+            yield return ("tolerance window", $"± {Page.Shown.Number(window, 1)} °C");
+        }
+
+        if (seen.HazardMinutes is { } minutes)
+        {
+            yield return ("a hazard counts for", $"{Page.Shown.Number(minutes, 1)} min of work");
+        }
+
+        if (seen.MaximumCandidates is { } most && most != IdentificationEngine.DefaultCandidates)
+        {
+            yield return ("candidates shown", $"{most}");
         }
     }
 

@@ -1,8 +1,13 @@
+using System.Net;
 using System.Security.Claims;
+using Derivid.Client;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Page.Failures;
+using Derivid.Page.Hosting;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Page.Sessions;
 
@@ -35,15 +40,37 @@ public sealed record Session(string Key, string Actor, Role Role)
     /// <returns>Actor and role.</returns>
     public override string ToString() => $"{Actor}, {Role}";
 
-    /// <summary>Signs somebody in.</summary>
+    /// <summary>Signs in whoever brings a key.</summary>
     /// <param name="context">The request.</param>
-    /// <param name="key">Their key.</param>
-    /// <param name="caller">Who the service takes its sender for.</param>
-    internal static Task SignInAsync(HttpContext context, string key, CallerItem caller)
+    /// <param name="key">What was typed as a key. Missing: nothing was.</param>
+    /// <returns>Why they are not let in. Missing: null, they are, and so they are in what is left of the request.</returns>
+    internal static async Task<Failure?> SignInAsync(HttpContext context, string? key)
     {
-        var properties = new AuthenticationProperties();
-        Keep(properties, key);
-        return context.SignInAsync(Scheme, PrincipalOf(caller), properties);
+        key = key?.Trim();
+        if (string.IsNullOrEmpty(key))
+        {
+            return Failure.SignedOut with { Detail = "Enter your key." };
+        }
+
+        using var client = context.RequestServices.GetRequiredService<ServiceCalls>().For(context, key);
+        try
+        {
+            var caller = await client.Keys.GetCurrentAsync(context.RequestAborted);
+            var properties = new AuthenticationProperties();
+            Keep(properties, key);
+            context.User = PrincipalOf(caller);
+            await context.SignInAsync(Scheme, context.User, properties);
+            context.Features.Set(new Session(key, caller.Actor, caller.Role));
+            return null;
+        }
+        catch (DerividException refusal) when (refusal.Status == HttpStatusCode.Unauthorized)
+        {
+            return Failure.SignedOut with { Detail = "This key opens nothing: it is mistyped, revoked or past its time. Whoever gave it to you can make another." };
+        }
+        catch (DerividException refusal)
+        {
+            return Failure.Of(refusal);
+        }
     }
 
     /// <summary>Puts a key into a cookie's properties.</summary>

@@ -1,5 +1,7 @@
 using System.Net;
+using System.Text.Json;
 using Derivid.Client;
+using Derivid.Page.Failures;
 using Derivid.Page.Hosting;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authentication;
@@ -14,6 +16,12 @@ namespace Derivid.Page.Sessions;
 /// <summary>Sets up signing in and out.</summary>
 internal static class SessionHosting
 {
+    /// <summary>Where signing out is sent.</summary>
+    public const string SignOutAddress = "/sign-out";
+
+    /// <summary>Where signing in again is sent, with what was typed before.</summary>
+    public const string SignInAgainAddress = "/sign-in/again";
+
     // A day in the laboratory, without signing in again after lunch.
     private static readonly TimeSpan Lifetime = TimeSpan.FromHours(12);
 
@@ -31,6 +39,18 @@ internal static class SessionHosting
             options.LoginPath = "/sign-in";
             options.ReturnUrlParameter = "returnUrl";
             options.Events.OnValidatePrincipal = LookAgainAsync;
+            options.Events.OnRedirectToLogin = async asked =>
+            {
+                // Sent on to sign in, a form would lose what was typed.
+                if (HttpMethods.IsPost(asked.Request.Method))
+                {
+                    await FailurePage.WriteAsync(asked.HttpContext, Failure.SignedOut);
+                }
+                else
+                {
+                    asked.Response.Redirect(asked.RedirectUri);
+                }
+            };
             options.Events.OnRedirectToAccessDenied = denied =>
             {
                 denied.Response.StatusCode = StatusCodes.Status403Forbidden;
@@ -38,16 +58,51 @@ internal static class SessionHosting
             };
         });
 
-    /// <summary>Maps signing out: a form's post, so that no link can do it.</summary>
+    /// <summary>Maps signing out, and signing in again where a form was sent in vain: forms' posts, so that no link can do it.</summary>
     /// <param name="routes">The routes.</param>
-    public static void MapSignOut(this IEndpointRouteBuilder routes) =>
-        routes.MapPost("/sign-out", async context =>
+    public static void MapSessions(this IEndpointRouteBuilder routes)
+    {
+        routes.MapPost(SignOutAddress, async context =>
             {
                 await context.SignOutAsync(Session.Scheme);
+                // On a shared computer, what was typed and not sent goes too; the script does it where a browser does not.
+                context.Response.Headers["Clear-Site-Data"] = "\"storage\"";
                 context.Response.Redirect("/");
             })
             .WithMetadata(new ViewMark(), new RequireAntiforgeryTokenAttribute())
             .ExcludeFromDescription();
+        routes.MapPost(SignInAgainAddress, SignInAgainAsync)
+            .WithMetadata(new ViewMark(), new RequireAntiforgeryTokenAttribute())
+            .ExcludeFromDescription();
+        routes.MapGet(SignInAgainAddress, () => Results.Redirect("/sign-in"))
+            .WithMetadata(new ViewMark())
+            .ExcludeFromDescription();
+    }
+
+    // Answered at once and not by leading on: what was typed before is in this answer and nowhere else.
+    private static async Task SignInAgainAsync(HttpContext context)
+    {
+        var form = await context.Request.ReadFormAsync(context.RequestAborted);
+        var refusal = await Session.SignInAsync(context, form["key"]);
+        await FailurePage.WriteAsync(context, (refusal ?? Failure.SignedInAgain) with
+        {
+            Kept = Kept(form["kept"].ToString()),
+            Secrets = [.. form["secret"].OfType<string>()],
+            Address = Addresses.Local(form["returnUrl"]),
+        });
+    }
+
+    private static IReadOnlyList<KeptField> Kept(string json)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<IReadOnlyList<KeptField>>(json) ?? [];
+        }
+        catch (JsonException)
+        {
+            return [];
+        }
+    }
 
     // A key revoked, or given another role, since the cookie was made counts from now on; a service that can't say leaves
     // things as they are, and says so where it matters.

@@ -2,6 +2,21 @@
 
 const drafts = window.sessionStorage;
 
+/** What was typed is nobody else's: signing out clears it, in this tab and in every other. */
+const leaving = new BroadcastChannel("signed-out");
+leaving.onmessage = forget;
+
+function forget() {
+  Object.keys(drafts).filter((name) => name.startsWith("draft ")).forEach((name) => drafts.removeItem(name));
+}
+
+function signOut(form) {
+  form.addEventListener("submit", () => {
+    forget();
+    leaving.postMessage("");
+  });
+}
+
 /** What was typed and not yet sent is kept in this browser tab, so that Back and a lost service lose nothing. */
 function keepDraft(form) {
   const name = `draft ${form.dataset.draft}`;
@@ -56,10 +71,10 @@ function sendOnce(form) {
         window.location.assign(answer.url);
         return;
       }
-      show(await answer.text(), answer.url);
+      show(await answer.text(), form.dataset.shownAt && !answer.redirected ? new URL(form.dataset.shownAt, window.location.href).href : answer.url);
       // What led on was taken; what only asks for a key first was not.
       if (answer.redirected && new URL(answer.url).pathname !== "/sign-in") {
-        drafts.removeItem(`draft ${form.dataset.draft}`);
+        drafts.removeItem(`draft ${fields.get("_draft")}`);
       }
     } catch {
       isSending = false;
@@ -74,10 +89,6 @@ function show(text, address) {
   const view = new DOMParser().parseFromString(text, "text/html");
   if (!view.querySelector("main#content")) {
     throw new Error("Somebody else answered, such as a proxy.");
-  }
-  if (view.querySelector("meta[http-equiv=refresh]")) {
-    window.location.assign(address);
-    return;
   }
   if (address !== window.location.href) {
     const answered = window.location.pathname === "/" && new URL(address).pathname.match(/^\/identifications\/([^/]+)$/);
@@ -152,6 +163,46 @@ function lookUp(search) {
   });
 }
 
+/** What goes on at the service is looked at again each second, in place, until it has ended. */
+function lookAgain(part) {
+  const address = place();
+  const later = (seconds) => window.setTimeout(look, 1000 * seconds);
+  const look = async () => {
+    if (!part.isConnected || place() !== address) {
+      return;
+    }
+    if (document.hidden) {
+      later(1);
+      return;
+    }
+    const answer = await fetch(address).then((response) => (response.ok ? response.text() : null), () => null);
+    if (!answer || !part.isConnected || place() !== address) {
+      later(5);
+      return;
+    }
+    const next = new DOMParser().parseFromString(answer, "text/html").querySelector("[data-goes-on]");
+    if (!next) {
+      show(answer, window.location.href);
+      return;
+    }
+    part.replaceChildren(...next.childNodes);
+    later(1);
+  };
+  later(1);
+}
+
+/** A moment is said by the reader's own clock too, where that is another. */
+function sayLocally(time) {
+  const moment = new Date(time.dateTime);
+  if (time.nextElementSibling?.className === "local" || moment.getTimezoneOffset() === 0) {
+    return;
+  }
+  const local = document.createElement("span");
+  local.className = "local";
+  local.textContent = ` (${new Intl.DateTimeFormat("en-GB", { dateStyle: "full", timeStyle: "short" }).format(moment)} by your clock)`;
+  time.after(local);
+}
+
 /** The clocks on the wall are taken for this browser's, until another offset is chosen or a moment is there already. */
 function chooseOffset(choice) {
   const moments = [...choice.form.querySelectorAll("input[type=datetime-local]")];
@@ -178,6 +229,9 @@ function enhance() {
   document.querySelectorAll("form[method=post]").forEach(sendOnce);
   document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
   document.querySelectorAll("select[name=offset]").forEach(chooseOffset);
+  document.querySelectorAll('form[action="/sign-out"]').forEach(signOut);
+  document.querySelectorAll("[data-goes-on]").forEach(lookAgain);
+  document.querySelectorAll("time[data-local]").forEach(sayLocally);
 }
 
 enhance();

@@ -745,6 +745,27 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("protection_keys", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Access.ServerSecret", b =>
+                {
+                    b.Property<string>("Name")
+                        .HasColumnType("text")
+                        .HasColumnName("name");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<string>("Value")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("value");
+
+                    b.HasKey("Name")
+                        .HasName("pk_server_secrets");
+
+                    b.ToTable("server_secrets", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Auditing.AuditEntry", b =>
                 {
                     b.Property<long>("Sequence")

@@ -740,6 +740,27 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.ToTable("protection_keys", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Access.ServerSecret", b =>
+                {
+                    b.Property<string>("Name")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<string>("Value")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("value");
+
+                    b.HasKey("Name")
+                        .HasName("pk_server_secrets");
+
+                    b.ToTable("server_secrets", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Auditing.AuditEntry", b =>
                 {
                     b.Property<long>("Sequence")

@@ -98,6 +98,12 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
         return new ProposedTable(before, await RecordsAsync(id, cancellation), before.Version);
     }
 
+    /// <summary>What stands in the way of changing a draft.</summary>
+    /// <param name="proposal">The proposal. Missing: null, there is none.</param>
+    /// <param name="revision">The revision the change is meant for.</param>
+    public static ProposalFault FaultOfChange(Proposal? proposal, int revision) =>
+        ProposalWriter.FaultOf(proposal, revision, new ProposalStep("proposal.change", Draft, row => row));
+
     internal static Task<List<ProposedRecord>> RecordsAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.ProposedRecords.AsNoTracking().Where(row => row.ProposalId == id).ToListAsync(cancellation);
 

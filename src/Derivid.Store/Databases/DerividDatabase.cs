@@ -36,7 +36,7 @@ public sealed class DerividDatabase(
         }
     }
 
-    /// <summary>Asks the database for an answer, for the readiness probe.</summary>
+    /// <summary>Asks the database for an answer.</summary>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Whether it answered.</returns>
     public async Task<bool> AnswersAsync(CancellationToken cancellation)

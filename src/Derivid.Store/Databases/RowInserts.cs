@@ -24,8 +24,7 @@ internal enum StoredRow
 /// <summary>Stores many rows at once, in plain statements made from the model.</summary>
 /// <remarks>
 /// EF Core has no insert that passes over rows already there, or replaces them; both engines have, in the same words.
-/// Going past the change tracker takes most of the seeding out of the first start (measured: see the commit), and
-/// nothing is gained from tracking rows that never change.
+/// Going past the change tracker keeps the first start short, and nothing is gained from tracking rows that never change.
 /// </remarks>
 internal static class RowInserts
 {

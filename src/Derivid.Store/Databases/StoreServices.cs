@@ -36,6 +36,7 @@ public static class StoreServices
         services.AddSingleton<Imports>();
         services.AddSingleton<ApiKeys>();
         services.AddSingleton<ProtectionKeys>();
+        services.AddSingleton<ServerSecrets>();
         services.AddSingleton<IdempotentWrites>();
         services.AddSingleton<Courses>();
         services.AddSingleton<HandOuts>();

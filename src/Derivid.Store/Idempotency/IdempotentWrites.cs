@@ -1,13 +1,15 @@
 using Derivid.Store.Auditing;
+using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Idempotency;
 
 /// <summary>Creates things at most once for each key, however often and however concurrently it is sent.</summary>
 /// <remarks>The thing, the key and the audit entry are one transaction. Thread safety: safe.</remarks>
+/// <param name="database">Where requests and what they made are kept.</param>
 /// <param name="audit">Takes the creations down.</param>
 /// <param name="time">Dates the keys.</param>
-public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
+public sealed class IdempotentWrites(DerividDatabase database, AuditTrail audit, TimeProvider time)
 {
     // Each round of a race has a winner, and those of one student or one key are few.
     private const int MostAttempts = 5;
@@ -20,7 +22,7 @@ public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
     /// <param name="find">Finds the thing again by the id <paramref name="create"/> gave.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
-    /// <exception cref="Databases.DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public async Task<Created<T>> RunAsync<T>(
         IdempotencyKey? key,
         AuditOrigin origin,
@@ -40,6 +42,26 @@ public sealed class IdempotentWrites(AuditTrail audit, TimeProvider time)
             }
         }
     }
+
+    /// <summary>Finds what an earlier request of the same key made, before anything else about this one is judged.</summary>
+    /// <remarks>What was right when it was first sent may be refused now; sent again it is still answered as it was.</remarks>
+    /// <typeparam name="T">What is created.</typeparam>
+    /// <param name="key">The request's key. Missing: null, it was never sent before.</param>
+    /// <param name="find">Finds the thing by its id.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The thing. Missing: null, the key is new.</returns>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<T?> FindAsync<T>(
+        IdempotencyKey? key, Func<DerividContext, string, CancellationToken, Task<T>> find, CancellationToken cancellation)
+        where T : class =>
+        key is null
+            ? null
+            : await database.RunAsync(
+                async (context, token) => await BeforeAsync(context, key, token) is { } before
+                    ? await find(context, before.Resource, token)
+                    : null,
+                cancellation);
 
     private Task<Created<T>> TryAsync<T>(
         IdempotencyKey? key,

@@ -29,6 +29,13 @@ internal static class RequestMapping
             builder.HasKey(key => key.Name);
         });
 
+        // Secrets of the service itself.
+        model.Entity<ServerSecret>(builder =>
+        {
+            builder.ToTable("server_secrets");
+            builder.HasKey(secret => secret.Name);
+        });
+
         // The audit log. The database numbers its entries.
         model.Entity<AuditEntry>(builder =>
         {

@@ -32,8 +32,13 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             return Task.FromResult(new Creation<Course>(
                 course, course.Id, new AuditedAct("course.create", Resource(course.Id), course.TableVersion)));
         },
-        (context, id, token) => context.Courses.AsNoTracking().FirstAsync(row => row.Id == id, token),
+        MadeAsync,
         cancellation);
+
+    /// <summary>Finds what an earlier request of the same key made.</summary>
+    /// <inheritdoc cref="IdempotentWrites.FindAsync"/>
+    public Task<Course?> MadeByAsync(IdempotencyKey? key, CancellationToken cancellation) =>
+        writes.FindAsync(key, MadeAsync, cancellation);
 
     /// <summary>Finds one.</summary>
     /// <param name="id">Its id.</param>
@@ -205,6 +210,35 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             throw Stale();
         }
     }
+
+    /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes reports on a hand-out.</summary>
+    /// <remarks>
+    /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew.
+    /// Writing the row's own revision locks it on both engines, whatever their isolation.
+    /// </remarks>
+    /// <exception cref="CourseRuleException">It takes none on this hand-out any more.</exception>
+    internal static async Task HoldOpenAsync(
+        DerividContext context, string courseId, int handOutNumber, DateTime now, CancellationToken cancellation)
+    {
+        var held = await context.Courses
+            .Where(row => row.Id == courseId && row.HandOutNumber == handOutNumber && row.PublishedGradingId == null
+                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now))
+            .ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
+        if (held == 0)
+        {
+            throw new CourseRuleException(
+                CourseRule.Closed,
+                "The course takes no report on this unknown any more: unknowns were handed out anew, grades published, or the time is over.");
+        }
+    }
+
+    /// <summary>Keeps everybody else from changing a course until this transaction ends.</summary>
+    internal static Task HoldAsync(DerividContext context, string courseId, CancellationToken cancellation) =>
+        context.Courses.Where(row => row.Id == courseId)
+            .ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
+
+    private static Task<Course> MadeAsync(DerividContext context, string id, CancellationToken cancellation) =>
+        context.Courses.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 
     internal static void RefuseStale(Course course, int revision)
     {

@@ -44,8 +44,13 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
                 grading.Id,
                 new AuditedAct("grading.start", Resource(grading), grading.TableVersion)));
         },
-        (context, id, token) => context.Gradings.AsNoTracking().FirstAsync(row => row.Id == id, token),
+        FindAsync,
         cancellation);
+
+    /// <summary>Finds what an earlier request of the same key made.</summary>
+    /// <inheritdoc cref="IdempotentWrites.FindAsync"/>
+    public Task<Grading?> MadeByAsync(IdempotencyKey? key, CancellationToken cancellation) =>
+        writes.FindAsync(key, FindAsync, cancellation);
 
     /// <summary>Finds one.</summary>
     /// <param name="courseId">The course.</param>
@@ -237,6 +242,9 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             orderby item.ReportId
             select new GradedReport(report, assignment, item.IsDone ? grade : null, item.Problem))
             .Take(most).ToListAsync(cancellation);
+
+    private static Task<Grading> FindAsync(DerividContext context, string id, CancellationToken cancellation) =>
+        context.Gradings.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 
     private static string Resource(Grading grading) => $"{Courses.Resource(grading.CourseId)}/gradings/{grading.Id}";
 }

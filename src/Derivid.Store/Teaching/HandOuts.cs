@@ -32,6 +32,8 @@ public sealed class HandOuts(DerividDatabase database, IdempotentWrites writes)
         origin,
         async (context, token) =>
         {
+            // Before anything is counted: whoever hands in meanwhile has done so before, or is refused after.
+            await Courses.HoldAsync(context, course.Id, token);
             var current = await context.Courses.FirstAsync(row => row.Id == course.Id, token);
             Courses.RefuseStale(current, course.Revision);
             await RefuseHandedInAsync(context, current, token);
@@ -44,13 +46,18 @@ public sealed class HandOuts(DerividDatabase database, IdempotentWrites writes)
                 handOut.Number.ToString(CultureInfo.InvariantCulture),
                 new AuditedAct("course.hand-out", $"{Courses.Resource(course.Id)}/hand-outs/{handOut.Number}", handOut.TableVersion));
         },
-        (context, id, token) =>
-        {
-            var number = int.Parse(id, CultureInfo.InvariantCulture);
-            return context.StoredHandOuts.AsNoTracking().FirstAsync(
-                row => row.CourseId == course.Id && row.Number == number, token);
-        },
+        Made(course.Id),
         cancellation);
+
+    /// <summary>Finds what an earlier request of the same key made.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="key">The request's key. Missing: null, it was never sent before.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The hand-out. Missing: null, the key is new.</returns>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<StoredHandOut?> MadeByAsync(string courseId, IdempotencyKey? key, CancellationToken cancellation) =>
+        writes.FindAsync(key, Made(courseId), cancellation);
 
     /// <summary>Finds one.</summary>
     /// <param name="courseId">The course.</param>
@@ -82,6 +89,14 @@ public sealed class HandOuts(DerividDatabase database, IdempotentWrites writes)
             cancellation);
         return [.. rows.OrderBy(row => row.StudentKey, StringComparer.Ordinal).ThenBy(row => row.Number)];
     }
+
+    private static Func<DerividContext, string, CancellationToken, Task<StoredHandOut>> Made(string courseId) =>
+        (context, id, token) =>
+        {
+            var number = int.Parse(id, CultureInfo.InvariantCulture);
+            return context.StoredHandOuts.AsNoTracking().FirstAsync(
+                row => row.CourseId == courseId && row.Number == number, token);
+        };
 
     private static async Task RefuseHandedInAsync(
         DerividContext context, Course course, CancellationToken cancellation)

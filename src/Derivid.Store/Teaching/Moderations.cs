@@ -29,8 +29,13 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
                 moderation.Id,
                 new AuditedAct("report.moderate", $"{Courses.Resource(moderation.CourseId)}/reports/{moderation.ReportId}")));
         },
-        (context, id, token) => context.Moderations.AsNoTracking().FirstAsync(row => row.Id == id, token),
+        FindAsync,
         cancellation);
+
+    /// <summary>Finds what an earlier request of the same key made.</summary>
+    /// <inheritdoc cref="IdempotentWrites.FindAsync"/>
+    public Task<StoredModeration?> MadeByAsync(IdempotencyKey? key, CancellationToken cancellation) =>
+        writes.FindAsync(key, FindAsync, cancellation);
 
     /// <summary>Lists those of a course, oldest first.</summary>
     /// <param name="courseId">The course.</param>
@@ -45,4 +50,7 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
             .Where(row => row.CourseId == courseId && (reportId == null || row.ReportId == reportId))
             .OldestFirst(beyond, most).ToListAsync(token),
         cancellation);
+
+    private static Task<StoredModeration> FindAsync(DerividContext context, string id, CancellationToken cancellation) =>
+        context.Moderations.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 }

@@ -17,7 +17,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="CourseRuleException">A draft is open, or no attempt is left.</exception>
+    /// <exception cref="CourseRuleException">The course takes none any more, a draft is open, or no attempt is left.</exception>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<CourseReport>> AddAsync(
@@ -30,30 +30,38 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
         origin,
         async (context, token) =>
         {
+            await Courses.HoldOpenAsync(context, report.CourseId, report.HandOutNumber, report.HandedInAtUtc ?? report.CreatedAtUtc, token);
             report.Attempt = await NextAttemptAsync(context, report, mostAttempts, token);
             context.CourseReports.Add(report);
             return new Creation<CourseReport>(report, report.Id, ActOf(report));
         },
-        (context, id, token) => context.CourseReports.AsNoTracking().FirstAsync(row => row.Id == id, token),
+        FindAsync,
         cancellation);
+
+    /// <summary>Finds what an earlier request of the same key made.</summary>
+    /// <inheritdoc cref="IdempotentWrites.FindAsync"/>
+    public Task<CourseReport?> MadeByAsync(IdempotencyKey? key, CancellationToken cancellation) =>
+        writes.FindAsync(key, FindAsync, cancellation);
 
     /// <summary>Changes a draft, or hands it in.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="id">The report.</param>
     /// <param name="revision">The revision the change is meant for.</param>
     /// <param name="bodyJson">What it says now.</param>
-    /// <param name="handedInAtUtc">When it is handed in. Missing: null, it stays a draft.</param>
+    /// <param name="writtenAtUtc">When. Units: UTC.</param>
+    /// <param name="isHandedIn">Whether it is handed in; else it stays a draft.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The report as it is now. Missing: null, no such report.</returns>
-    /// <exception cref="CourseRuleException">It was changed since, or is handed in.</exception>
+    /// <exception cref="CourseRuleException">It was changed since or is handed in, or the course takes none any more.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public async Task<CourseReport?> ChangeAsync(
         string courseId,
         string id,
         int revision,
         string bodyJson,
-        DateTime? handedInAtUtc,
+        DateTime writtenAtUtc,
+        bool isHandedIn,
         AuditOrigin origin,
         CancellationToken cancellation)
     {
@@ -71,7 +79,8 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
                     }
 
                     RefuseFinal(report, revision);
-                    (report.BodyJson, report.HandedInAtUtc) = (bodyJson, handedInAtUtc);
+                    await Courses.HoldOpenAsync(context, courseId, report.HandOutNumber, writtenAtUtc, token);
+                    (report.BodyJson, report.HandedInAtUtc) = (bodyJson, isHandedIn ? writtenAtUtc : null);
                     report.Revision++;
                     return new Audited<CourseReport?>(report, ActOf(report));
                 },
@@ -133,6 +142,9 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
             .OrderBy(row => row.StudentKey, StringComparer.Ordinal)
             .ThenBy(row => row.Number)];
     }
+
+    private static Task<CourseReport> FindAsync(DerividContext context, string id, CancellationToken cancellation) =>
+        context.CourseReports.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 
     private static async Task<int> NextAttemptAsync(
         DerividContext context, CourseReport report, int mostAttempts, CancellationToken cancellation)

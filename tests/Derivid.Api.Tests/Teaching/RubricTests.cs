@@ -42,6 +42,7 @@ public sealed class RubricTests
         testsFitClaim/doubtfulShare number 0 1 0.5
         testsFitCompound/points number 0 1000 required
         testsFitCompound/doubtfulShare number 0 1 0.5
+        writtenReasoning/points number 0 1000 required
         attempts/freeAttempts integer 1 100 1
         attempts/pointsPerAttempt number 0 1000 required
         attempts/mostPoints number 0 1000 required
@@ -157,7 +158,7 @@ public sealed class RubricTests
         Assert.Equal(Published.Split('\n').Order(), figures.Order());
         Assert.False((bool)Schema["additionalProperties"]!);
         Assert.Equal(["name"], Schema["required"]!.AsArray().Select(name => (string?)name));
-        Assert.Equal(8, Schema["anyOf"]!.AsArray().Count);
+        Assert.Equal(9, Schema["anyOf"]!.AsArray().Count);
         Assert.Equal((1, 100), ((int)Schema["properties"]!["name"]!["minLength"]!, (int)Schema["properties"]!["name"]!["maxLength"]!));
         Assert.All(
             Schema["properties"]!.AsObject(),
@@ -185,6 +186,9 @@ public sealed class RubricTests
     private static JsonObject With(string criterion, string figure, double value)
     {
         var rubric = JsonNode.Parse(Rubrics.Written(Rubric.Usual))!.AsObject();
+
+        // The usual rubric leaves out what is marked by hand.
+        rubric["writtenReasoning"] ??= new JsonObject { ["points"] = 1 };
         var at = criterion.Length == 0 ? rubric : rubric[criterion]!.AsObject();
         at[figure] = double.IsInteger(value) ? (JsonNode)(int)value : value;
 

@@ -83,6 +83,10 @@ public sealed class RecordColumnTests
     public void WeightThatIsNoNumberIsRefused(string cell, string allowed) =>
         Refused(RecordKinds.ColourExpectations, "weights", cell, allowed);
 
+    [Fact]
+    public void ValueOutsideTheVocabularyHasNoWord() =>
+        Assert.Throws<InvalidOperationException>(() => Column(RecordKinds.Parents, "kind").Word("alcohol"));
+
     [Theory]
     [InlineData(0.1, "0.1")]
     [InlineData(1e-7, "0.0000001")]
@@ -133,14 +137,23 @@ public sealed class RecordColumnTests
     public void RowsAreOrderedByKeyColoursByRankAndNumbersByTheirSize()
     {
         var mixed = Sound
-            .With(RecordKinds.Colours, Sound.Colours.Reverse())
+            .With(RecordKinds.Colours, Sound.Colours.Select(row => row with { Rank = 1 - row.Rank }))
             .With(RecordKinds.Parents, Sound.Parents.Reverse())
             .Add(RecordKinds.SpotTestResponses, Response("tollens", 10, "any", 0.1, false), Response("tollens", 9, "any", 0.1, false))
             .Ordered();
 
-        Assert.Equal(["white", "yellow"], mixed.Colours.Select(row => row.Key));
+        Assert.Equal(["yellow", "white"], mixed.Colours.Select(row => row.Key));
         Assert.Equal(Sound.Parents.Select(row => row.Key), mixed.Parents.Select(row => row.Key));
         Assert.Equal([1, 2, 1, 2, 9, 10], mixed.Responses.Select(row => row.Order));
+    }
+
+    [Fact]
+    public void KindIsMadeOfColumnsThatCellsCanHoldAndItsKeyAndOrderOfThese()
+    {
+        Assert.Throws<NotSupportedException>(() => new RecordKind<Weighing>("weighings", ["Key", "Grams"], ["Key"]));
+        Assert.Throws<InvalidOperationException>(() => new RecordKind<Bottle>("bottles", ["Key"], ["Name"]));
+        Assert.Throws<InvalidOperationException>(() => new RecordKind<Bottle>("bottles", ["Key"], ["Key"], order: ["Name"]));
+        Assert.Equal("b", new RecordKind<Bottle>("bottles", ["Key"], ["Key"]).KeyOf(new Bottle("b")));
     }
 
     private static string Rewritten(RecordKind kind, object row, string column, string cell)
@@ -158,4 +171,8 @@ public sealed class RecordColumnTests
     }
 
     private static RecordColumn Column(RecordKind kind, string name) => kind.Columns.Single(column => column.Name == name);
+
+    private sealed record Bottle(string Key);
+
+    private sealed record Weighing(string Key, decimal Grams);
 }

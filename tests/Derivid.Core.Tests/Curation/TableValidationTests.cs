@@ -180,6 +180,8 @@ public sealed class TableValidationTests
         { $"{OfPropanone} KindKey", t => DerivativeOf(t, x => x with { KindKey = "nothing" }) },
         { "", t => DerivativeOf(t, x => x with { ColourKey = "white" }) },
         { $"{OfPropanone} ColourKey", t => DerivativeOf(t, x => x with { ColourKey = "mauve" }) },
+        { "", t => DerivativeOf(t, x => x with { Form = "alpha" }) },
+        { "Warning derivatives propanone-semicarbazone Form", t => DerivativeOf(t, x => x with { Form = "alpha-form" }) },
         { $"{OfPropanone} SourceKey", t => DerivativeOf(t, x => x with { SourceKey = "nowhere" }) },
         { $"{OfPropanone} Verification", t => DerivativeOf(t, x => x with { Verification = Verification.Recalled }) },
         { "", t => DerivativeOf(t, x => x with { SourceKey = "handbook", Verification = Verification.Recalled }) },

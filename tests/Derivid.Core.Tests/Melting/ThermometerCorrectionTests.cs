@@ -60,6 +60,18 @@ public sealed class ThermometerCorrectionTests
         Assert.Equal([80, 120], reversed.Points.Select(point => point.AcceptedCelsius));
     }
 
+    [Theory]
+    [InlineData(39.9, false)]
+    [InlineData(40, true)]
+    [InlineData(100, true)]
+    [InlineData(160, true)]
+    [InlineData(160.1, false)]
+    public void StandardsVouchForWhatLiesAmongThemOrWithinFortyDegrees(double celsius, bool isChecked)
+    {
+        Assert.Equal(isChecked, new ThermometerCorrection(TwoStandards).IsCheckedAt(celsius));
+        Assert.False(ThermometerCorrection.None.IsCheckedAt(celsius));
+    }
+
     [Fact]
     public void StemCorrectionComesFirstOnStandardsToo()
     {

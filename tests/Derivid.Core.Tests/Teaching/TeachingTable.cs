@@ -10,6 +10,9 @@ internal static class TeachingTable
 {
     public const string Seed = "a seed long enough to be one";
 
+    /// <summary>The secret of a service of the tests.</summary>
+    public static byte[] Secret { get; } = [.. Enumerable.Range(1, 32).Select(value => (byte)value)];
+
     /// <summary>Four ketones and an aldehyde, each of its right kind.</summary>
     public static TableSnapshot Five { get; } = WithKinds(
         ("propanone", "CC(C)=O", [126], [188]),

@@ -12,18 +12,18 @@ public sealed class CuratorHelpTests
     [Fact]
     public void StructureTellsFormulaKindTestsAndDerivatives()
     {
-        var sketch = ComputedParent.Of(SmilesReader.Read("CCC(=O)C(C)C").Molecule!, null, Table);
+        var computed = ComputedParent.Of(SmilesReader.Read("CCC(=O)C(C)C").Molecule!, null, Table);
 
-        Assert.Equal(("C6H12O", ParentKind.Ketone, 1), (sketch.Formula.ToString(), sketch.Kind, sketch.Environment.CarbonylGroups));
-        Assert.Equal(Table.SpotTests.Count, sketch.Outcomes.Count);
-        Assert.True(Outcome(sketch, "tollens") < 0.5);
-        Assert.True(Outcome(sketch, "iodoform") < 0.5);
+        Assert.Equal(("C6H12O", ParentKind.Ketone, 1), (computed.Formula.ToString(), computed.Kind, computed.Environment.CarbonylGroups));
+        Assert.Equal(Table.SpotTests.Count, computed.Outcomes.Count);
+        Assert.True(Outcome(computed, "tollens") < 0.5);
+        Assert.True(Outcome(computed, "iodoform") < 0.5);
 
         // Worked out by hand: C6H12O + C6H6N4O4 - H2O.
-        var derivative = Assert.Single(sketch.Derivatives, row => row.Kind.Key == "2-4-dinitrophenylhydrazone");
+        var derivative = Assert.Single(computed.Derivatives, row => row.Kind.Key == "2-4-dinitrophenylhydrazone");
         Assert.Equal("C12H16N4O4", derivative.Formula.ToString());
         Assert.Equal(280.28, derivative.Formula.MolarMass, 0.01);
-        Assert.DoesNotContain(sketch.Derivatives, row => row.Kind.Key == "dimedone-derivative");
+        Assert.DoesNotContain(computed.Derivatives, row => row.Kind.Key == "dimedone-derivative");
     }
 
     [Theory]
@@ -72,8 +72,8 @@ public sealed class CuratorHelpTests
         Assert.DoesNotContain(Coverage.InseparablePairs, pair =>
             (pair.First == first && pair.Second == second) || (pair.First == second && pair.Second == first));
 
-    private static double Outcome(ComputedParent sketch, string test) =>
-        sketch.Outcomes.Single(outcome => outcome.Test.Key == test).PositiveRate;
+    private static double Outcome(ComputedParent computed, string test) =>
+        computed.Outcomes.Single(outcome => outcome.Test.Key == test).PositiveRate;
 
     private static List<Derivative> Records(string parent, string kind) =>
         [.. Table.Derivatives.Where(row => row.ParentKey == parent && row.KindKey == kind)];

@@ -136,10 +136,7 @@ public static class ImportEndpoints
 
     private static Func<HttpContext, IResult>? RefusalOf(Proposal? proposal, string id, WriteRequest write)
     {
-        var fault = proposal is null ? ProposalFault.NotFound
-            : proposal.Revision != write.Revision ? ProposalFault.Stale
-            : proposal.State != ProposalState.Draft ? ProposalFault.WrongState
-            : ProposalFault.None;
+        var fault = Proposals.FaultOfChange(proposal, write.Revision);
         return fault == ProposalFault.None
             ? null
             : context => ProposalReply.Of(context, id, new ProposalWrite(fault, proposal));

@@ -20,7 +20,7 @@ public sealed record Deviation(
     /// <param name="snapshot">The table to compare with.</param>
     /// <returns>
     /// Shape: one a report and derivative melted, for the range that counts; those with nothing listed are left out.
-    /// By student, then kind.
+    /// By student, compound and kind.
     /// </returns>
     /// <exception cref="ArgumentException">A key is not in the table.</exception>
     public static IReadOnlyList<Deviation> Of(IEnumerable<ClassReport> reports, TableSnapshot snapshot)

@@ -1,5 +1,6 @@
 using System.ComponentModel.DataAnnotations;
 using System.Globalization;
+using System.Reflection;
 
 namespace Derivid.Core.Teaching.Grading;
 
@@ -16,10 +17,11 @@ public abstract record Criterion
     internal abstract GradeLine Mark(ReadReport report, Rubric rubric);
 
     /// <summary>The fault of a figure that earns nothing and doesn't lie beyond the one that earns all.</summary>
-    internal IEnumerable<RubricFault> NotBeyond(string field, double zero, double full, double high)
+    internal IEnumerable<RubricFault> NotBeyond(string field, double zero, double full)
     {
         if (zero < full + 0.01)
         {
+            var high = GetType().GetProperty(field)!.GetCustomAttribute<RangeAttribute>()!.Maximum;
             yield return new RubricFault(
                 Kind, field, string.Create(CultureInfo.InvariantCulture, $"{zero} must lie from {full + 0.01} to {high}."));
         }

@@ -26,7 +26,7 @@ public sealed record RangeDistance : PointsCriterion
     public double ZeroCelsius { get; init; } = 10;
 
     internal override IEnumerable<RubricFault> Faults() =>
-        [.. base.Faults(), .. NotBeyond(nameof(ZeroCelsius), ZeroCelsius, FullCelsius, 50)];
+        [.. base.Faults(), .. NotBeyond(nameof(ZeroCelsius), ZeroCelsius, FullCelsius)];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         BestShares.Line(

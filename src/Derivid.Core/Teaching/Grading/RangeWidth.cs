@@ -25,7 +25,7 @@ public sealed record RangeWidth : PointsCriterion
     public double SingleFigureShare { get; init; } = 0.5;
 
     internal override IEnumerable<RubricFault> Faults() =>
-        [.. base.Faults(), .. NotBeyond(nameof(ZeroSpanCelsius), ZeroSpanCelsius, FullSpanCelsius, 50)];
+        [.. base.Faults(), .. NotBeyond(nameof(ZeroSpanCelsius), ZeroSpanCelsius, FullSpanCelsius)];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         BestShares.Line(

@@ -60,7 +60,7 @@ internal sealed class ReadReport
     /// <returns>Shape: indices in order of rank; empty if the compound is in no group.</returns>
     public IReadOnlyList<int> GroupOf(int parent) => _view.Groups.Of(parent);
 
-    /// <summary>The sharpest range of one derivative and preparation, as read. Missing: null, none.</summary>
+    /// <summary>The sharpest range of one derivative and preparation, as read; the lower of equals. Missing: null, none.</summary>
     public MeltingRange? Sharpest(string kindKey, Preparation preparation) =>
         Report.Observation.Derivatives
             .Where(reading => reading.KindKey == kindKey && reading.Preparation == preparation)

@@ -8,7 +8,7 @@ namespace Derivid.Core.Teaching.Grading;
 /// Two things are asked: (a) the recrystallised range is narrower than the crude one, or no wider than
 /// <see cref="SharpSpanCelsius"/>; (b) its clear point is not lower by more than <see cref="AllowedDropCelsius"/>, as
 /// purer crystals melt higher. Both earn 1, one earns <see cref="OneShare"/>; without both ranges nothing is shown.
-/// The sharpest of several ranges of one preparation counts.
+/// The sharpest of several ranges of one preparation counts, of equally sharp ones the lower.
 /// </remarks>
 public sealed record Recrystallisation : PointsCriterion
 {

@@ -105,7 +105,7 @@ public sealed record Rubric
         var faults = new List<RubricFault>();
         if (Name is not { Length: > 0 and <= LongestName })
         {
-            faults.Add(new RubricFault(null, nameof(Name), "A rubric has a name of 1 to 100 characters."));
+            faults.Add(new RubricFault(null, nameof(Name), $"A rubric has a name of 1 to {LongestName} characters."));
         }
 
         faults.AddRange(RubricFault.OutOfBounds(this, null));

@@ -4,39 +4,44 @@ using System.Text;
 
 namespace Derivid.Core.Teaching.HandOuts;
 
-/// <summary>The secret text from which a hand-out of unknowns can be worked out again.</summary>
+/// <summary>What a hand-out of unknowns is drawn from: a text people choose, and a secret of the service.</summary>
 /// <remarks>
-/// Whoever has the seed, the roster and the shelf list can work out who got what, so it is as secret as the identities and
-/// must not be guessable: at least <see cref="ShortestText"/> characters. What students see (the codes) is drawn from it
-/// one way and tells nothing of it. Equality: by reference. Thread safety: immutable.
+/// The text alone tells nothing: people choose what can be guessed, and a student could check guesses against their own code
+/// without asking anybody. Text and secret together give the hand-out again. What students see (the codes) is drawn one way
+/// and tells nothing of either. Equality: by reference. Thread safety: immutable.
 /// Source: key derivation in counter mode with HMAC-SHA-256, NIST SP 800-108 revision 1, one label a purpose.
 /// </remarks>
 public sealed class HandOutSeed
 {
-    /// <summary>Fewest characters taken.</summary>
-    public const int ShortestText = 16;
+    /// <summary>Length of the secret. Units: bytes.</summary>
+    public const int SecretLength = 32;
 
     /// <summary>Most characters taken.</summary>
     public const int LongestText = 200;
 
     private readonly byte[] _key;
 
-    /// <summary>Takes a seed.</summary>
-    /// <param name="text">Bounds: 16 to 200 characters. Every character counts, case and spaces too.</param>
-    /// <exception cref="ArgumentException">The text is too short or too long.</exception>
-    public HandOutSeed(string text)
+    /// <summary>Takes text and secret.</summary>
+    /// <param name="text">Bounds: 1 to 200 characters. Every character counts, case and spaces too.</param>
+    /// <param name="secret">Shape: 32 bytes at random, the same for all hand-outs of a service.</param>
+    /// <exception cref="ArgumentException">The text is empty or too long, or the secret has another length.</exception>
+    public HandOutSeed(string text, ReadOnlySpan<byte> secret)
     {
         ArgumentNullException.ThrowIfNull(text);
-        if (text.Length is < ShortestText or > LongestText)
+        if (text.Length is 0 or > LongestText)
         {
             // The seed itself stays out of the message: messages are logged.
             throw new ArgumentException(
-                FormattableString.Invariant(
-                    $"A seed has {ShortestText} to {LongestText} characters, this one {text.Length}: whoever guesses it can work out every answer."),
-                nameof(text));
+                FormattableString.Invariant($"A seed has 1 to {LongestText} characters, this one {text.Length}."), nameof(text));
         }
 
-        _key = Encoding.UTF8.GetBytes(text);
+        if (secret.Length != SecretLength)
+        {
+            throw new ArgumentException(
+                FormattableString.Invariant($"A secret has {SecretLength} bytes, this one {secret.Length}."), nameof(secret));
+        }
+
+        _key = [.. secret, .. Encoding.UTF8.GetBytes(text)];
     }
 
     /// <summary>Never the seed, which would end up in a log.</summary>

@@ -7,12 +7,14 @@ namespace Derivid.Core.Tests.Teaching.ClassView;
 /// <summary>What the figures of a class's view are by their definitions.</summary>
 public sealed class ClassArithmeticTests
 {
-    [Fact]
-    public void PolishingEndsWithNoMedianLeftInAnyRowOrColumn()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1000)] // Columns move by more than rows do.
+    public void PolishingEndsWithNoMedianLeftInAnyRowOrColumn(double firstColumn)
     {
         // Chosen so that one round is not enough: 49 values without any pattern.
         var cells = Enumerable.Range(0, 49)
-            .Select(i => (Row: $"{i / 7}", Column: $"{i % 7}", Value: (double)(i * i * 37 % 101)))
+            .Select(i => (Row: $"{i / 7}", Column: $"{i % 7}", Value: (i * i * 37 % 101) + (i % 7 == 0 ? firstColumn : 0)))
             .ToList();
 
         var polish = new MedianPolish(cells);

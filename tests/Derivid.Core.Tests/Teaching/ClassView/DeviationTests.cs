@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
 using Derivid.Core.Teaching.ClassView;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Core.Tests.Ranking;
@@ -51,6 +52,17 @@ public sealed class DeviationTests
     }
 
     [Fact]
+    public void SeveralUnknownsOfOneStudentComeByCompound() =>
+        Assert.Equal(
+            ["acetophenone", "pinacolone", "propanone"],
+            Deviation.Of(
+                [
+                    Report("s", null, "propanone", Observed.Dnph(125, 126)), Report("s", null, "acetophenone", Observed.Dnph(125, 126)),
+                    Report("s", null, "pinacolone", Observed.Dnph(125, 126)),
+                ],
+                TeachingTable.Five).Select(deviation => deviation.ParentKey));
+
+    [Fact]
     public void CompoundTheTableLacksIsRefused() =>
         Assert.Contains(
             "no parent 'water'",
@@ -95,6 +107,21 @@ public sealed class DeviationTests
         Assert.EndsWith("Both are whole degrees, so a good reading can fall on it by chance.", whole.Sentence, StringComparison.Ordinal);
         Assert.Contains("126.4 °C (recrystallised), is to", fine.Sentence, StringComparison.Ordinal);
         Assert.EndsWith("A reading can fall on it by chance; the notebook shows.", fine.Sentence, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(126, 126.5)]
+    [InlineData(125.5, 126)]
+    public void CopiedRangeOfWhichOneEndIsFinerIsNotOfWholeDegrees(double low, double high)
+    {
+        var table = TestTable.Table(("a", "CC(C)=O", [126], []));
+        var snapshot = TableSnapshot.Build(
+            table with { Derivatives = [table.Derivatives[0] with { LowCelsius = low, HighCelsius = high }] }, TestTable.Settings);
+
+        Assert.EndsWith(
+            "A reading can fall on it by chance; the notebook shows.",
+            Assert.Single(CopiedRange.In([Claims("a", Observed.Dnph(low, high))], snapshot)).Sentence,
+            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -22,6 +22,27 @@ public sealed class MedianPolishTests
     }
 
     [Fact]
+    public void PolishingStopsAfterTwentyRounds()
+    {
+        // Three cells in a chain. Of a row's two cells each takes half their difference, 2^39; the shared column then leaves its
+        // two cells a half of that, and every round a quarter of the round before: 2^38 / 4^19 = 1 after twenty.
+        var polish = new MedianPolish([("a", "x", Math.Pow(2, 40)), ("a", "y", 0), ("b", "y", 0)]);
+
+        Assert.Equal([0, -1, 1], polish.Residuals);
+    }
+
+    [Fact]
+    public void NothingIsSplitIntoNothing()
+    {
+        var polish = new MedianPolish([]);
+
+        Assert.Equal(0, polish.Overall);
+        Assert.Empty(polish.Rows);
+        Assert.Empty(polish.Columns);
+        Assert.Empty(polish.Residuals);
+    }
+
+    [Fact]
     public void PartsAndRestAddUpWhereCellsAreEmptyOrShared()
     {
         (string Row, string Column, double Value)[] cells =

@@ -78,6 +78,13 @@ public sealed class SuggestionsTests
             suggestion.Sentence);
     }
 
+    [Fact]
+    public void BenchesComeByKeyAndBeforeCompounds() =>
+        Assert.Equal(
+            ["1", "4", "ketone-00", "ketone-03"],
+            Suggest(Exact(7, 7, (bench, compound) => (bench is 1 or 4 ? 8 : 0) - (compound is 0 or 3 ? 6 : 0)).Reverse())
+                .Select(suggestion => suggestion.Key));
+
     /// <summary>Six benches of four compounds, 3 °C high and low by turns, which cancel in every median.</summary>
     private static IEnumerable<Deviation> Noisy(double bench1) =>
         Exact(6, 4, (bench, compound) => (bench == 1 ? bench1 : 0) + ((bench + compound) % 2 == 0 ? 3 : -3));

@@ -128,6 +128,12 @@ public sealed class CriteriaTests
                 Observed.Dnph(116, 126, Preparation.Crude), Observed.Dnph(120, 124, Preparation.Crude), Observed.Dnph(123, 126)))
                 .Lines[0].Sentence,
             StringComparison.Ordinal);
+        Assert.Contains(
+            "from 119–123 °C crude to 123–126 °C recrystallised",
+            Grade(rubric, Read(
+                Observed.Dnph(120, 124, Preparation.Crude), Observed.Dnph(119, 123, Preparation.Crude), Observed.Dnph(123, 126)))
+                .Lines[0].Sentence,
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -225,6 +231,18 @@ public sealed class CriteriaTests
     }
 
     [Fact]
+    public void ClaimThatIsNotOnTheShelfRanksBehindAllOfIt()
+    {
+        var rubric = Only(r => r with { SupportedClaim = new SupportedClaim { Points = 10, RunnerUpPosterior = 0 } });
+        var report = Read(Observed.Dnph(125, 126)) with { ClaimedParentKey = "pinacolone" };
+
+        var line = Grader.Grade(report, new Unknown("propanone", ["propanone", "pentan-3-one", "acetophenone"]), rubric, Five).Lines[0];
+
+        Assert.Equal(0, line.Points);
+        Assert.Contains("has rank 5 and probability 0:", line.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void ShelfListKeepsOthersFromDrawingProbabilityAway()
     {
         var rubric = Only(r => r with { SupportedClaim = new SupportedClaim { Points = 10 } });
@@ -290,7 +308,7 @@ public sealed class CriteriaTests
             },
             TestTable.Settings);
         var rubric = Only(r => r with { TestsFitCompound = new TestsFitCompound { Points = 10 }, ExpectedTests = 1 });
-        decimal Points(string outcome) => Grade(
+        Grade Mark(string outcome) => Grade(
             rubric,
             new Report
             {
@@ -299,10 +317,11 @@ public sealed class CriteriaTests
                     SpotTests = [outcome == "positive" ? Observed.Positive("iodoform") : Observed.Negative("iodoform")],
                 },
             },
-            snapshot: snapshot).Total;
+            snapshot: snapshot);
 
-        Assert.All(fit.Split(' '), outcome => Assert.Equal(10, Points(outcome)));
-        Assert.All(misfit.Split(' ', StringSplitOptions.RemoveEmptyEntries), outcome => Assert.Equal(0, Points(outcome)));
+        Assert.All(fit.Split(' '), outcome => Assert.Equal(10, Mark(outcome).Total));
+        Assert.All(misfit.Split(' ', StringSplitOptions.RemoveEmptyEntries), outcome => Assert.Equal(0, Mark(outcome).Total));
+        Assert.Equal(misfit.Length == 0, Mark("positive").Lines[0].Sentence.Contains("either way expected of propanone", StringComparison.Ordinal));
     }
 
     [Theory]

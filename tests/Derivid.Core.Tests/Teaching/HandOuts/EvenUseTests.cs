@@ -72,6 +72,6 @@ public sealed class EvenUseTests
             roster,
             TeachingTable.Laboratory(compounds),
             new HandOutRules(),
-            new HandOutSeed($"{TeachingTable.Seed} {seed}"),
+            new HandOutSeed($"{TeachingTable.Seed} {seed}", TeachingTable.Secret),
             TeachingTable.Many).HandOut!;
 }

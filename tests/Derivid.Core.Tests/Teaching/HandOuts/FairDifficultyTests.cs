@@ -35,7 +35,7 @@ public sealed class FairDifficultyTests
                     roster,
                     new Laboratory { ShelfKeys = ["a", "b", "c", "d", "e", "f"], KindKeys = [TestTable.Dnph] },
                     new HandOutRules { UnknownsPerStudent = given.Unknowns, LeastPosterior = 0 },
-                    new HandOutSeed($"{TeachingTable.Seed} {given.Seed}"),
+                    new HandOutSeed($"{TeachingTable.Seed} {given.Seed}", TeachingTable.Secret),
                     Rising).HandOut!;
                 var difficulty = handOut.Shelf.ToDictionary(item => item.ParentKey, item => item.Difficulty);
                 var compounds = handOut.Unknowns.Select(unknown => unknown.ParentKey).ToArray();

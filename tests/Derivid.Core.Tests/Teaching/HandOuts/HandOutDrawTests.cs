@@ -62,7 +62,7 @@ public sealed class HandOutDrawTests
                         KindKeys = [TestTable.Semicarbazone, TestTable.Dnph],
                     },
                     new HandOutRules { UnknownsPerStudent = given.Unknowns },
-                    new HandOutSeed(given.Seed),
+                    new HandOutSeed(given.Seed, TeachingTable.Secret),
                     TeachingTable.Many).HandOut!;
 
                 Assert.Equal(first.Unknowns, second.Unknowns);
@@ -92,7 +92,7 @@ public sealed class HandOutDrawTests
             Bench(60),
             TeachingTable.Laboratory(24) with { KindKeys = [TestTable.Dnph] },
             new HandOutRules { UnknownsPerStudent = 2, HandsOutUnidentifiable = true },
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Uneven).HandOut!;
 
         var difficulty = handOut.Shelf.ToDictionary(item => item.ParentKey, item => item.Difficulty);
@@ -112,12 +112,12 @@ public sealed class HandOutDrawTests
             KindKeys = [TestTable.Dnph],
         };
 
-        var left = HandOutDraw.Draw(Bench(10), laboratory, new HandOutRules(), new HandOutSeed(TeachingTable.Seed), TeachingTable.Five).HandOut!;
+        var left = HandOutDraw.Draw(Bench(10), laboratory, new HandOutRules(), new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret), TeachingTable.Five).HandOut!;
         var flagged = HandOutDraw.Draw(
             Bench(10),
             laboratory,
             new HandOutRules { HandsOutUnidentifiable = true },
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Five).HandOut!;
 
         Assert.Equal(["pinacolone", "propanone"], left.LeftOut);
@@ -167,7 +167,7 @@ public sealed class HandOutDrawTests
             Bench(3),
             new Laboratory { ShelfKeys = ["propanone", "pinacolone"], KindKeys = [TestTable.Dnph] },
             new HandOutRules(),
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Five).Refusal!;
 
         Assert.Equal(HandOutConstraint.EnoughCompounds, tooShort.Constraint);
@@ -204,7 +204,7 @@ public sealed class HandOutDrawTests
             Bench(3),
             new Laboratory { ShelfKeys = ["propanone", "pinacolone", "pentan-3-one"], KindKeys = [TestTable.Dnph] },
             new HandOutRules { HandsOutUnidentifiable = handsOutUnidentifiable, LargestDifficulty = hardest, UnknownsPerStudent = unknowns },
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Five).Refusal!;
 
         var alike = Refuse(false, 1, 2);
@@ -232,7 +232,7 @@ public sealed class HandOutDrawTests
             Bench(3),
             TeachingTable.Laboratory(4),
             new HandOutRules { LargestDifficulty = 1.5 },
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Many));
 
     [Fact]
@@ -245,7 +245,7 @@ public sealed class HandOutDrawTests
             Bench(10),
             TeachingTable.Laboratory(24) with { KindKeys = [TestTable.Dnph] },
             new HandOutRules { LargestDifficulty = limit },
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Many).HandOut!;
 
         Assert.Equal(6, easy.Uses.Count);
@@ -286,7 +286,7 @@ public sealed class HandOutDrawTests
             roster,
             kinds is null ? laboratory : laboratory with { KindKeys = kinds },
             new HandOutRules { UnknownsPerStudent = unknowns, HandsOutUnidentifiable = kinds is not null },
-            new HandOutSeed(seed),
+            new HandOutSeed(seed, TeachingTable.Secret),
             TeachingTable.Many);
         Assert.Null(result.Refusal);
         return result.HandOut!;
@@ -298,7 +298,7 @@ public sealed class HandOutDrawTests
             roster,
             TeachingTable.Laboratory(compounds),
             new HandOutRules { UnknownsPerStudent = unknowns },
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Many);
         Assert.Null(result.HandOut);
         return result.Refusal!;

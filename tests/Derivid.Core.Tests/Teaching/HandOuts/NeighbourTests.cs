@@ -216,6 +216,6 @@ public sealed class NeighbourTests
             roster,
             new Laboratory { ShelfKeys = TeachingTable.Shelf(compounds) },
             new HandOutRules { UnknownsPerStudent = unknowns, LeastPosterior = 0 },
-            new HandOutSeed(TeachingTable.Seed),
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
             TeachingTable.Many);
 }

@@ -1,0 +1,66 @@
+using System.Security.Cryptography;
+using Derivid.Store.Databases;
+using Microsoft.EntityFrameworkCore;
+
+namespace Derivid.Store.Access;
+
+/// <summary>A secret that a service made for itself.</summary>
+public sealed class ServerSecret
+{
+    /// <summary>What it is for, each once.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Its bytes, in Base64.</summary>
+    public required string Value { get; init; }
+
+    /// <summary>When it was made. Units: UTC.</summary>
+    public required DateTime CreatedAtUtc { get; init; }
+}
+
+/// <summary>Keeps the secrets that all instances of a service share and nobody is ever shown.</summary>
+/// <remarks>They are in a backup of the database, and in no export, log or audit entry.</remarks>
+/// <param name="database">The database.</param>
+/// <param name="time">Dates them.</param>
+public sealed class ServerSecrets(DerividDatabase database, TimeProvider time)
+{
+    /// <summary>Name of the secret that hand-outs of unknowns are drawn with.</summary>
+    public const string HandOuts = "hand-outs";
+
+    /// <summary>A secret; made when it is asked for the first time, then always the same.</summary>
+    /// <param name="name">What it is for.</param>
+    /// <param name="length">Units: bytes.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<byte[]> OfAsync(string name, int length, CancellationToken cancellation)
+    {
+        if (await FindAsync(name, cancellation) is null)
+        {
+            try
+            {
+                await database.RunAsync(
+                    async (context, token) =>
+                    {
+                        context.ServerSecrets.Add(new ServerSecret
+                        {
+                            Name = name,
+                            Value = Convert.ToBase64String(RandomNumberGenerator.GetBytes(length)),
+                            CreatedAtUtc = time.GetUtcNow().UtcDateTime,
+                        });
+                        return await context.SaveChangesAsync(token);
+                    },
+                    cancellation);
+            }
+            catch (DbUpdateException)
+            {
+                // Another instance made it at the same moment; theirs holds.
+            }
+        }
+
+        return Convert.FromBase64String((await FindAsync(name, cancellation))!);
+    }
+
+    private Task<string?> FindAsync(string name, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.ServerSecrets.AsNoTracking()
+            .Where(secret => secret.Name == name).Select(secret => (string?)secret.Value).FirstOrDefaultAsync(token),
+        cancellation);
+}
