@@ -88,10 +88,26 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
 
         var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
         await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
+        await using var grader = await SitDownAsync(way);
+        await grader.SignInAsync((await Service.KeyAsync(Role.Grader)).Key);
+        await grader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}");
+        await grader.FollowAsync("Change by hand", exact: false);
+        await grader.ChooseAsync("What for", "Range width, up to 4");
+        await grader.FillAsync("Points", "9");
+        await grader.PressAsync("Change it");
+        Assert.Contains("from 0 to 4 are", await grader.TextAsync(), StringComparison.Ordinal);
+        await grader.FillAsync("Points", "1.5");
+        await grader.FillAsync("Why, or the comment", "I saw the thermometer stick.");
+        await grader.PressAsync("Change it");
+        await UntilAsync(grader, "What was changed");
+        Assert.Contains("I saw the thermometer stick.", await grader.TextAsync(), StringComparison.Ordinal);
+
         Assert.Contains("not published", await student.TextAsync(), StringComparison.Ordinal);
         await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
         await student.OpenAsync($"/courses/{course.Id}/mine");
         Assert.Contains("of 34 points", await student.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("Given by hand", await student.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("I saw the thermometer stick.", await student.TextAsync(), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -70,6 +70,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ($"/courses/{course.Id}/gradings/{grading}", Role.Grader),
             ($"/courses/{course.Id}/gradings/{other}/publication", Role.Instructor),
             ($"/courses/{course.Id}/gradings/{grading}/comparison?other={other}", Role.Grader),
+            ($"/courses/{course.Id}/gradings/{grading}/reports/{report}", Role.Grader),
             ("/courses/new", Role.Instructor),
             ($"/courses/{course.Id}/settings", Role.Instructor),
             ($"/courses/{course.Id}/roster", Role.Instructor),
@@ -153,6 +154,11 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             gradings.Add(await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone));
         }
 
+        await instructor.Grades.ModerateAsync(
+            course.Id, report.Id,
+            new ModerationRequest { Criterion = Core.Teaching.Grading.CriterionKind.RangeWidth, Points = 3, Reason = "Read with the instructor beside (invented)." },
+            null, gone);
+        await instructor.Grades.ModerateAsync(course.Id, report.Id, new ModerationRequest { Reason = "Well argued (invented)." }, null, gone);
         await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), gradings[0].Id, gone);
         return ((course.Id, code), report.Id, gradings[0].Id, gradings[1].Id);
     }

@@ -46,7 +46,7 @@ public sealed class MetricsTests
     [Fact]
     public void ScoreOfAnAnswerFollowsFromItsProbabilities()
     {
-        var score = CaseScore.Of(new Answer([0.5, 0.2, 0.2, 0], 0.1), 1, false);
+        var score = CaseScore.Of(new MethodReply([0.5, 0.2, 0.2, 0], 0.1), 1, false);
 
         Assert.Equal(1, score.Better);
         Assert.Equal(1, score.Tied);
@@ -62,7 +62,7 @@ public sealed class MetricsTests
     [Fact]
     public void AbsentCompoundIsRightWhenNoneLeads()
     {
-        var score = CaseScore.Of(new Answer([0.3, 0, 0.1], 0.6), 1, true);
+        var score = CaseScore.Of(new MethodReply([0.3, 0, 0.1], 0.6), 1, true);
 
         Assert.True(score.IsTopRight);
         Assert.Equal(-Math.Log(0.6), score.LogLoss, 1e-15);

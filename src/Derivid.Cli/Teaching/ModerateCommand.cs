@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
+using Spectre.Console;
 
 namespace Derivid.Cli.Teaching;
 

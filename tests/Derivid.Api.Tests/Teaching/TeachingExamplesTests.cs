@@ -1,7 +1,12 @@
 using System.Net.Http.Headers;
 using System.Text.Json.Nodes;
 using Derivid.Core.Teaching;
+using Derivid.Core.Teaching.HandOuts;
+using Derivid.Store;
+using Derivid.Store.Access;
 using Derivid.Testing;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Api.Tests.Teaching;
 
@@ -29,6 +34,18 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     {
         _service = ExampleTable.NewService(_database.ConnectionString);
         (await _service.StartAsync()).Dispose();
+        await using (var context = await _service.Services.GetRequiredService<IDbContextFactory<DerividContext>>().CreateDbContextAsync(Patience))
+        {
+            // The secret of this service, so that the codes told are those drawn.
+            context.ServerSecrets.Add(new ServerSecret
+            {
+                Name = ServerSecrets.HandOuts,
+                Value = Convert.ToBase64String(new byte[HandOutSeed.SecretLength]),
+                CreatedAtUtc = new DateTime(2026, 3, 14, 9, 26, 53, DateTimeKind.Utc),
+            });
+            await context.SaveChangesAsync(Patience);
+        }
+
         _instructor = await _service.ClientAsAsync(Role.Instructor);
         _student = await _service.ClientAsAsync(Role.Student);
         _real["actor"] = (await _student.JsonAtAsync("/api/v1/keys/current")).GetProperty("actor").GetString()!;
