@@ -18,6 +18,7 @@ internal static class OpenPointsReport
             "Generated from the tables; rewritten by the reseal of README.md, never by hand.\n\n");
         var spans = PrintedSpan.AllOf(table);
         AppendClashes(text, TableAgreement.Clashes(spans));
+        AppendContradicted(text, table);
         AppendLeftOut(text, leftOut);
         AppendUnconfirmed(text, table);
         AppendLoneParents(text, table);
@@ -34,6 +35,29 @@ internal static class OpenPointsReport
         {
             var (one, other) = (clash.First, clash.Second);
             Line(text, $"| {one.ParentKey} | {one.Subject} | {Span(one)} | {Span(other)} | {Number(clash.GapCelsius)} |");
+        }
+    }
+
+    private static void AppendContradicted(StringBuilder text, ReferenceTable table)
+    {
+        var printed = table.Derivatives.Zip(PrintedSpan.AllOf(table)).ToList();
+        var rows = (
+            from span in printed
+            where span.First.Verification == Verification.Recalled
+            let read = printed
+                .Where(other => other.Second.IsOfTheSame(span.Second) && other.Second.IsIndependentOf(span.Second)
+                    && other.Second.Source.HowRead != SourceReading.Memory)
+                .Select(other => other.Second)
+                .MinBy(span.Second.GapCelsius)
+            where read is not null
+            orderby read.GapCelsius(span.Second) descending
+            select (span.First, Recalled: span.Second, Read: read)).ToList();
+        Line(text, $"\n## Recalled values that read ones contradict: {rows.Count}\n");
+        Line(text, "With the value read that is nearest, and what a curator settled.\n");
+        Line(text, "| parent | subject | recalled (°C) | read (°C) | apart (°C) | note |\n|---|---|---|---|---|---|");
+        foreach (var (derivative, recalled, read) in rows)
+        {
+            Line(text, $"| {recalled.ParentKey} | {recalled.Subject} | {Span(recalled)} | {Span(read)} | {Number(recalled.GapCelsius(read))} | {derivative.Note} |");
         }
     }
 

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
 using static Derivid.SeedTables.Tests.TableFixture;
@@ -6,7 +7,7 @@ using Seed = Derivid.Store.Seeding.SeedTables;
 namespace Derivid.SeedTables.Tests;
 
 /// <summary>Every value says where it comes from and how far it was followed back.</summary>
-public sealed class ProvenanceTests
+public sealed partial class ProvenanceTests
 {
     [Fact]
     public void EverySourceExistsAndIsUsed()
@@ -53,6 +54,22 @@ public sealed class ProvenanceTests
             span.ToString()));
     }
 
+    /// <summary>Source without an address: the public notes whose repository the index did not name.</summary>
+    [Fact]
+    public void EveryValueReadLeadsBackToARowOrAPage() =>
+        Assert.All(Table.Derivatives, derivative =>
+        {
+            var source = Sources[derivative.SourceKey];
+            Assert.True(
+                source.HowRead switch
+                {
+                    SourceReading.Memory => true,
+                    SourceReading.DataSetRead => RowOrEntry().IsMatch(derivative.Locator ?? ""),
+                    _ => derivative.Locator is not null || source.Address is not null || source.Key == "a-level-notes",
+                },
+                derivative.Key);
+        });
+
     [Fact]
     public void PrintedTextReadsBackAsTheStoredNumbers() =>
         Assert.All(Table.Derivatives, derivative =>
@@ -86,6 +103,9 @@ public sealed class ProvenanceTests
         Assert.All(Table.Constants, constant => Assert.Equal(
             constant.Property == ParentProperty.BoilingPoint,
             constant.PressureKilopascals is not null));
+
+    [GeneratedRegex(@"\brow \d+|\bentry \d|\bupstream \w")]
+    private static partial Regex RowOrEntry();
 
     private static void AssertState(Source source, Verification verification, string what) =>
         Assert.True(

@@ -92,6 +92,12 @@ public sealed class LiteratureTests
     }
 
     [Fact]
+    public void FamiliesThatWorkedIdentificationsLeaveOutAreThoseOfTheTable() =>
+        Assert.Empty(WorkedIdentification.Load()
+            .SelectMany(one => one.LeftOutFamily?.Split(';') ?? [])
+            .Except(Table.Sources.Select(source => source.Family)));
+
+    [Fact]
     public void WorkedIdentificationsWithoutAClashComeFirstOrInTheLeadingGroup()
     {
         var results = WorkedResult.Run(Table, ModelSettingsReader.BuiltIn(), WorkedIdentification.Load());

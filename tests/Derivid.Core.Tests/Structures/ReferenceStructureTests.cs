@@ -79,7 +79,8 @@ public sealed class ReferenceStructureTests
     [Fact]
     public void FeaturesAgreeButForTheKnownDifferences() => AssertNone(row =>
     {
-        StructureFeature known = ReferenceStructure.KnownDifferences[row.Key]
+        // A derivative goes by its parent's key, and is another structure.
+        StructureFeature known = ReferenceStructure.KnownDifferences[row.Role == "derivative" ? "" : row.Key]
             .Aggregate(StructureFeature.None, (all, feature) => all | feature);
         return FeatureDifference(row.Features ^ known, FeaturesOf(Molecule(row.Smiles)));
     });

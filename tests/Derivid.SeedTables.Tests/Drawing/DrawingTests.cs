@@ -11,7 +11,11 @@ namespace Derivid.SeedTables.Tests.Drawing;
 public sealed class DrawingTests
 {
     /// <summary>Parents whose rings share more than a bond: seen in perspective, where bonds may cross.</summary>
-    private static readonly HashSet<string> Bridged = ["camphor", "1-3-3-trimethylbicyclo-2-2-1-heptan-2-one"];
+    private static readonly HashSet<string> Bridged =
+    [
+        "camphor", "1-3-3-trimethylbicyclo-2-2-1-heptan-2-one", "6-6-dimethylbicyclo-3-1-1-hept-2-ene-2-carbaldehyde",
+        "adamantan-2-one",
+    ];
 
     private static IEnumerable<TableDrawing> Drawn => TableDrawings.All.Where(drawing => drawing.Molecule is not null);
 

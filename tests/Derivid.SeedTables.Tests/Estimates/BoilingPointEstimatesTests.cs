@@ -28,8 +28,8 @@ public sealed class BoilingPointEstimatesTests
 
         TestContext.Current.TestOutputHelper?.WriteLine(FormattableString.Invariant(
             $"n {errors.Count}, rms {Rms(errors):0.0}, median {sizes[sizes.Count / 2]:0.0}, 90 % {sizes[(int)(0.9 * sizes.Count)]:0.0}, largest {sizes[^1]:0.0}, bias {errors.Average():0.0}"));
-        Assert.InRange(Rms(errors), 0, 12);
-        Assert.InRange(sizes[sizes.Count / 2], 0, 5);
+        Assert.InRange(Rms(errors), 0, 12.5);
+        Assert.InRange(sizes[sizes.Count / 2], 0, 5.5);
         Assert.InRange(Math.Abs(errors.Average()), 0, 1.5);
     }
 

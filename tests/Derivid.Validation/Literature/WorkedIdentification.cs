@@ -9,7 +9,9 @@ namespace Derivid.Validation.Literature;
 /// <summary>Readings that one source prints, and the compound they belong to.</summary>
 /// <param name="Key">Key of the case.</param>
 /// <param name="ParentKey">The right answer.</param>
-/// <param name="LeftOutFamily">Source family whose records must leave the table first. Missing: null, none.</param>
+/// <param name="LeftOutFamily">
+/// Source family whose records must leave the table first; several are parted by ";". Missing: null, none.
+/// </param>
 /// <param name="Observation">The readings.</param>
 /// <param name="Source">Where they are printed.</param>
 /// <param name="Note">What is to be expected. Missing: empty.</param>

@@ -22,7 +22,7 @@ public sealed record WorkedResult(
             .ToDictionary(
                 family => family,
                 family => new IdentificationEngine(TableSnapshot.Build(
-                    family.Length == 0 ? table : ReducedTable.Without(table, [family]), settings)),
+                    family.Length == 0 ? table : ReducedTable.Without(table, family.Split(';')), settings)),
                 StringComparer.Ordinal);
         return [.. cases.Select(one => Run(one, engines[one.LeftOutFamily ?? ""]))];
     }

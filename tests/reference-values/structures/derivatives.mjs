@@ -25,10 +25,10 @@ export function condense(parentSmiles, kind, carbonyls) {
 }
 
 function attach(molecule, carbon, reagent, kind) {
-  const nitrogen = freeAminoOf(reagent);
+  const nitrogen = freeAminoOf(reagent) ?? arylAminoOf(reagent);
   const site = nitrogen ?? activeMethyleneOf(reagent);
   if (site === undefined) {
-    throw new Error(`${kind.reagent_smiles} has neither a hydrazine or hydroxylamine NH2 nor a methylene between two C=O`);
+    throw new Error(`${kind.reagent_smiles} has neither an NH2 on nitrogen, oxygen or an aromatic ring nor a methylene between two C=O`);
   }
   const places = molecule.addMolecule(reagent);
   const bond = molecule.addBond(carbon, places[site]);
@@ -42,6 +42,14 @@ function freeAminoOf(reagent) {
     reagent.getAtomicNo(atom) === 7
     && reagent.getAllHydrogens(atom) === 2
     && neighboursOf(reagent, atom).some((next) => [7, 8].includes(reagent.getAtomicNo(next))));
+}
+
+/** NH2 on an aromatic ring: aniline. */
+function arylAminoOf(reagent) {
+  return atomsOf(reagent).find((atom) =>
+    reagent.getAtomicNo(atom) === 7
+    && reagent.getAllHydrogens(atom) === 2
+    && neighboursOf(reagent, atom).some((next) => reagent.isAromaticAtom(next)));
 }
 
 /** CH2 between two C=O: dimedone. */
