@@ -46,7 +46,7 @@ internal static class IdentificationView
     // A summary tells what the leading candidate cannot be told from, unless it is most probably none of them.
     private static bool IsInSummary(IdentificationResponse answer, CandidateGroup group) =>
         answer.Candidates is [var leading, ..]
-        && !answer.NoneOfThese.Leads
+        && leading.Posterior >= answer.NoneOfThese.Posterior
         && group.ParentKeys[0] == leading.Parent.Key;
 
     private static Table Ranking(IdentificationResponse answer)

@@ -207,6 +207,13 @@ internal sealed class Explanation
                 $"{verdict} (probability {none:0.00}); the nearest is {name} ({probability:0.00}).");
         }
 
+        if (none > probability && groups.MaxBy(group => group.Posterior) is { } likeliest)
+        {
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"No single compound stands out: {likeliest.ParentKeys.Count} that the evidence cannot tell apart have {likeliest.Posterior:0.00} together, none of these has {none:0.00}; the nearest is {name} ({probability:0.00}).");
+        }
+
         var lead = string.Create(
             CultureInfo.InvariantCulture,
             $"{name} leads with probability {probability:0.00}; none of these has {none:0.00}.");

@@ -145,6 +145,10 @@ public sealed class ExplanationTests
         var answer = Engine.Identify(new Observation { Derivatives = [Observed.Dnph(59, 60)] });
 
         Assert.True(answer.NoneOfThese.Posterior > answer.Candidates[0].Posterior);
-        Assert.Contains("none of these has the largest share", answer.Summary, StringComparison.Ordinal);
+        // Nothing listed fits, and nothing tells the listed ones apart: together they have more than none of them.
+        var together = Assert.Single(answer.Groups).Posterior;
+        Assert.Equal(answer.NoneOfThese.Posterior > together, answer.NoneOfThese.Leads);
+        Assert.Contains("No single compound stands out", answer.Summary, StringComparison.Ordinal);
+        Assert.Contains(FormattableString.Invariant($"{together:0.00} together"), answer.Summary, StringComparison.Ordinal);
     }
 }
