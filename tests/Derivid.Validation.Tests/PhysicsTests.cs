@@ -48,7 +48,7 @@ public sealed class PhysicsTests
 
         // Readings of all students on the standard of one listed value, against the table for the same temperatures.
         double drawn = 0, expected = 0, count = 0;
-        for (var number = 0; number < 12_000; number++)
+        for (var number = 0; number < 16_000; number++)
         {
             var student = bench.Student(9, number);
             var records = table.Records(BenchTable.HydrazoneKey)[student.Truth];
