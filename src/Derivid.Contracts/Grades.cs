@@ -135,11 +135,14 @@ public sealed record ModerationRequest
     /// <summary>The criterion. Missing: a comment on the whole report.</summary>
     public CriterionKind? Criterion { get; init; }
 
-    /// <summary>Points in place of those worked out, within what the criterion can give or take. Missing: those worked out stand.</summary>
+    /// <summary>Points in place of those worked out, within what the criterion can give or take. Missing: a comment, or taken back.</summary>
     [Range(-1000.0, 1000.0)]
     public double? Points { get; init; }
 
-    /// <summary>Why, or the comment; the student reads it once grades are published. Missing: an earlier comment is taken back.</summary>
+    /// <summary>Whether what was given for the criterion, or the comment, is taken back. Missing: no.</summary>
+    public bool? TakesBack { get; init; }
+
+    /// <summary>Why, or the comment; the student reads it once grades are published, and from then on at once. Missing: only where something is taken back.</summary>
     [StringLength(2000, MinimumLength = 1)]
     public string? Reason { get; init; }
 

@@ -107,6 +107,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.ListAsync"] = client => All(client.Grades.ListAsync(_course, cancellationToken: Token)),
         ["Grades.ExportAsync"] = async client => await (await client.Grades.ExportAsync(_course, cancellationToken: Token)).DisposeAsync(),
         ["Grades.ListGradingsAsync"] = client => All(client.Grades.ListGradingsAsync(_course, Token)),
+        ["Grades.ListModerationsAsync"] = client => All(client.Grades.ListModerationsAsync(_course, cancellationToken: Token)),
         ["Grades.GetAsync"] = client => client.Grades.GetAsync(_course, _grading, Token),
         ["Grades.FollowAsync"] = client => All(client.Grades.FollowAsync(_course, _grading, Token)),
         ["Grades.CompareAsync"] = client => client.Grades.CompareAsync(_course, _grading, _otherGrading, Token),
@@ -153,6 +154,8 @@ public sealed class RolesTests : IAsyncLifetime
             _seenCourse, [new RosterStudent { Student = "s9" }], Token),
         ["Courses.HandOutAsync"] = client => client.Courses.HandOutAsync(_course, new HandOutRequest(), cancellationToken: Token),
         ["Grades.StartAsync"] = client => client.Grades.StartAsync(_course, cancellationToken: Token),
+        ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(
+            _course, _report, new ModerationRequest { Reason = "made up" }, cancellationToken: Token),
         ["Grades.PublishAsync"] = client => client.Grades.PublishAsync(_seenCourse, _grading, Token),
         ["Keys.CreateAsync"] = client => client.Keys.CreateAsync(new KeyRequest { Name = "made up", Role = Role.Student }, "why", Token),
         ["Keys.RevokeAsync"] = client => client.Keys.RevokeAsync(_key, "why", Token),

@@ -104,7 +104,7 @@ public sealed class SignedOutTests(BrowserFixture browser, ShownPage shown) : IC
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync(shown.Views.Single(view => view.Address.EndsWith("/hand-out/anew", StringComparison.Ordinal)).Address);
         await reader.FillAsync("Unknowns each", "2");
-        await reader.FillAsync("Secret to draw from (may be empty)", "as secret as the answers");
+        await reader.FillAsync("A word to draw from", "as secret as the answers");
         await reader.Page.Context.ClearCookiesAsync(new BrowserContextClearCookiesOptions { Name = "derivid-session" });
         await reader.Page.Locator("main form[method=post] button[type=submit]").First.ClickAsync();
         await reader.Page.GetByText("You are no longer signed in.").WaitForAsync();

@@ -42,7 +42,8 @@ public static class GradeCsv
         ];
 
     private static string Why(GradeLineItem line) => line.Moderation is { } changed
-        ? string.Create(CultureInfo.InvariantCulture, $"Given by hand in place of {changed.Computed}: {changed.Reason} ({line.Sentence})")
+        ? line.ByHand is not null ? $"{line.Sentence} {changed.Reason}"
+        : string.Create(CultureInfo.InvariantCulture, $"Given by hand in place of {changed.Computed}: {changed.Reason} ({line.Sentence})")
         : line.Sentence;
 
     private static string Name(CriterionKind criterion) => JsonNamingPolicy.SnakeCaseLower.ConvertName(criterion.ToString());

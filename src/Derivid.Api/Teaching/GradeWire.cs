@@ -96,7 +96,7 @@ public static class GradeWire
                 computed.Criterion,
                 (double)line.Points,
                 (double)line.Maximum,
-                tellsIdentities ? computed.Sentence : StudentSentences.Of(computed))
+                tellsIdentities || !computed.TellsIdentity ? line.Sentence : StudentSentences.Of(computed))
             {
                 Moderation = line.Moderation is { } changed
                     ? new LineModeration((double)computed.Points, changed.Reason, tellsIdentities && line.IsOutdated)

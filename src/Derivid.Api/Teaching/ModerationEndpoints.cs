@@ -23,7 +23,7 @@ public static class ModerationEndpoints
             .WithDescription(
                 "Points in place of those worked out, with a reason that the student reads once grades are published; points of a "
                 + "criterion marked by hand; or, without a criterion, a comment on the whole report. The last one of a criterion "
-                + "holds, one without points takes the ones before back, and all are kept. They hold in every grading of the "
+                + "holds, takesBack takes the ones before back, and all are kept. They hold in every grading of the "
                 + "report; where grading again works out other points than a person saw, the line says so (isOutdated).")
             .WithBody<ModerationRequest>()
             .Produces<ModerationItem>(StatusCodes.Status201Created)
@@ -80,7 +80,7 @@ public static class ModerationEndpoints
             reportId,
             sent.Criterion,
             sent.Points,
-            sent.Reason,
+            sent.Criterion is null && sent.TakesBack == true ? null : sent.Reason,
             (double?)line.Line?.Points,
             write.Origin.Actor,
             time.GetUtcNow().UtcDateTime);
@@ -131,6 +131,17 @@ public static class ModerationEndpoints
     private static Outcome<ModeratedPlace> LineOf(Grade grade, ModerationRequest sent)
     {
         var errors = new FieldErrors();
+        var takesBack = sent.TakesBack == true;
+        if (takesBack && sent.Points is not null)
+        {
+            errors.Add("/points", "Are given and taken back at once; leave out one of the two.");
+        }
+
+        if (!takesBack && string.IsNullOrWhiteSpace(sent.Reason))
+        {
+            errors.Add("/reason", "Missing; the student is told why.");
+        }
+
         if (sent.Criterion is not { } criterion)
         {
             if (sent.Points is not null)
@@ -155,9 +166,9 @@ public static class ModerationEndpoints
             errors.Add("/points", FormattableString.Invariant($"{points} is not allowed here; from {least} to {most} are."));
         }
 
-        if (sent.Points is not null && string.IsNullOrWhiteSpace(sent.Reason))
+        if (sent.Points is null && !takesBack)
         {
-            errors.Add("/reason", "Missing; the student is told why.");
+            errors.Add("/points", "Missing; to let those worked out stand again, say takesBack.");
         }
 
         return errors.ToProblem() is { } problem ? problem : new ModeratedPlace(found);

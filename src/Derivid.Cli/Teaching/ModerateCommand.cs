@@ -15,8 +15,9 @@ internal static class ModerateCommand
         var criterion = OptionOf.Many("--criterion", "NAME", "The line of the grade, such as rangeWidth.", OptionOf.Word<CriterionKind>);
         criterion.Description = "The line of the grade, such as rangeWidth. Default: none, the reason is a comment on the whole report.";
         criterion.Arity = ArgumentArity.ZeroOrOne;
-        var points = OptionOf.Number("--points", "POINTS", "Points in place of those worked out. Default: those worked out stand again.");
+        var points = OptionOf.Number("--points", "POINTS", "Points in place of those worked out. Default: none, for a comment or --take-back.");
         var reason = new Option<string?>("--reason") { Description = "Why; the student reads it.", HelpName = "TEXT" };
+        var takesBack = new Option<bool>("--take-back") { Description = "Take back what was given for the line, or the comment." };
         var grading = new Option<string?>("--grading")
         {
             Description = "The grading looked at. Default: the one published, else the newest.",
@@ -32,13 +33,13 @@ internal static class ModerateCommand
             Examples =
             [
                 ("two points more, with the reason", "derivid moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --points 4 --reason \"Broken thermometer\""),
-                ("take that back", "derivid moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth"),
+                ("take that back", "derivid moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --take-back"),
                 ("a comment", "derivid moderate 0123456789abcdef fedcba9876543210 --reason \"Well argued\""),
             ],
         };
         command.Add(course);
         command.Add(report);
-        foreach (var option in (Option[])[criterion, points, reason, grading, idempotencyKey])
+        foreach (var option in (Option[])[criterion, points, reason, takesBack, grading, idempotencyKey])
         {
             command.Add(option);
         }
@@ -54,6 +55,7 @@ internal static class ModerateCommand
                     Criterion = parsed.GetValue(criterion) is [var named] ? named : null,
                     Points = parsed.GetValue(points),
                     Reason = parsed.GetValue(reason),
+                    TakesBack = parsed.GetValue(takesBack) ? true : null,
                     Grading = parsed.GetValue(grading),
                 },
                 parsed.GetValue(idempotencyKey),
@@ -66,7 +68,7 @@ internal static class ModerateCommand
 
     private static string Sentence(ModerationItem made) => (made.Criterion, made.Points) switch
     {
-        (null, _) => "The report has the comment now.",
+        (null, _) => made.Reason is null ? "The comment is taken back." : "The report has the comment now.",
         ({ } line, { } given) => $"{WireJson.Word(line)}: {Figures.Plain(given)} points in place of {Figures.Plain(made.Computed ?? 0)}.",
         ({ } line, null) => $"{WireJson.Word(line)}: the points worked out, {Figures.Plain(made.Computed ?? 0)}, stand again.",
     };

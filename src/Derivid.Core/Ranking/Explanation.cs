@@ -15,9 +15,6 @@ internal sealed class Explanation
     /// <summary>Leading candidates whose hazards are told, most probable first. Chosen, as many as are listed by default.</summary>
     private const int LeadersCautioned = IdentificationEngine.DefaultCandidates;
 
-    /// <summary>How many of the next steps' cautions are repeated at the end. Chosen.</summary>
-    private const int StepsCautioned = 5;
-
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
     private readonly Posterior _posterior;
@@ -235,7 +232,7 @@ internal sealed class Explanation
     {
         var made = _weighed.Observation.Derivatives.Select(reading => _snapshot.Kind(reading.KindKey).Kind.Cautions);
         var run = _weighed.Observation.SpotTests.Select(reading => _snapshot.SpotTests.Row(reading.TestKey).Test.Cautions);
-        var next = steps.Take(StepsCautioned).Select(step => step.Caution).OfType<string>();
+        var next = steps.Take(NextStep.Cautioned).Select(step => step.Caution).OfType<string>();
         return [.. made.Order(StringComparer.Ordinal)
             .Concat(run.Order(StringComparer.Ordinal))
             .Concat(next)

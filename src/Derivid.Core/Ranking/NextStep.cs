@@ -19,7 +19,11 @@ public sealed record NextStep(
     double Minutes,
     Hazard Hazard,
     string Sentence,
-    string? Cautions);
+    string? Cautions)
+{
+    /// <summary>How many of the first steps the cautions of an answer cover. Chosen.</summary>
+    public const int Cautioned = 5;
+}
 
 /// <summary>What sort of work a next step is.</summary>
 public enum NextStepKind

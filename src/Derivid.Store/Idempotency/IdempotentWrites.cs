@@ -1,5 +1,6 @@
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
+using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Idempotency;
@@ -39,6 +40,10 @@ public sealed class IdempotentWrites(DerividDatabase database, AuditTrail audit,
             catch (DbUpdateException fault) when (fault is not DbUpdateConcurrencyException && attempt < MostAttempts)
             {
                 // Several at once wanted the same number or had the same key: the next try sees what the first one did.
+            }
+            catch (CourseRuleException) when (key is not null && attempt == 1)
+            {
+                // Its twin may have been first while this one waited for the course; if not, the rule is broken again.
             }
         }
     }

@@ -47,7 +47,7 @@ public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAs
         var (id, tag) = await Author.MakeAsync();
         (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "derivatives", key, record));
         var constant = await Author.RecordAsync("parent-constants", 0);
-        var constantKey = $"{constant["parentKey"]}:boiling-point:{constant["sourceKey"]}:{constant["low"]}";
+        var constantKey = $"{constant["parentKey"]}:{JsonNamingPolicy.KebabCaseLower.ConvertName((string)constant["property"]!)}:{constant["sourceKey"]}:{constant["low"]}";
         (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "parent-constants", constantKey, null));
 
         var proposed = (await Author.DifferencesAsync(id)).GetProperty("items");

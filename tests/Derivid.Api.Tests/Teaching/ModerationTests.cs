@@ -42,6 +42,8 @@ public abstract class ModerationTests(RunningService service)
         Assert.Equal("The vials were swapped.", line.GetProperty("moderation").GetProperty("reason").GetString());
         Assert.Equal(0, line.GetProperty("moderation").GetProperty("computed").GetDouble());
         Assert.Equal("For the compound claimed, held against the one handed out.", line.GetProperty("sentence").GetString());
+        Assert.DoesNotContain("not marked yet", after.GetRawText() + own.GetRawText() + csv, StringComparison.Ordinal);
+        Assert.Contains("Marked by hand, up to 6 points. Argues well.", csv, StringComparison.Ordinal);
         Assert.Contains("Given by hand in place of 0: The vials were swapped.", csv, StringComparison.Ordinal);
         Assert.Contains(",See me about the vials.,", csv, StringComparison.Ordinal);
     }
@@ -60,7 +62,7 @@ public abstract class ModerationTests(RunningService service)
         var again = await room.GradeAsync(
             """{ "rubric": { "name": "Stricter", "rangeWidth": { "points": 4, "fullSpanCelsius": 0.5, "zeroSpanCelsius": 1 } } }""");
         var regraded = (await GradeAsync(room.Grader, room, again)).GetProperty("lines")[0];
-        await MadeAsync(room, address, """{ "criterion": "rangeWidth" }""");
+        await MadeAsync(room, address, """{ "criterion": "rangeWidth", "takesBack": true }""");
         var back = (await GradeAsync(room.Grader, room, again)).GetProperty("lines")[0];
         var history = await Classroom.AllAsync(room.Grader, $"{room.Address}/moderations?report={id}&limit=2");
 
@@ -84,6 +86,10 @@ public abstract class ModerationTests(RunningService service)
     [InlineData("""{ "criterion": "rangeWidth", "points": 4, "reason": "  " }""", "/reason", "the student is told why")]
     [InlineData("""{ "criterion": "lateness", "points": 0, "reason": "r" }""", "/criterion", "allowed: rightCompound, rangeWidth, writtenReasoning.")]
     [InlineData("""{ "points": 4, "reason": "r" }""", "/points", "Belong to a criterion")]
+    [InlineData("""{ "criterion": "rangeWidth", "reason": "r" }""", "/points", "say takesBack")]
+    [InlineData("""{ "criterion": "rangeWidth", "points": 1, "reason": "r", "takesBack": true }""", "/points", "leave out one")]
+    [InlineData("""{ }""", "/reason", "the student is told why")]
+    [InlineData("""{ "reason": "  " }""", "/reason", "the student is told why")]
     [InlineData("""{ "criterion": "colour" }""", "/criterion", "colour")]
     public async Task WhatCannotBeGivenIsNamed(string request, string place, string part)
     {

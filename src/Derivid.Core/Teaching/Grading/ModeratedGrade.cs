@@ -20,8 +20,13 @@ public sealed record ModeratedLine(GradeLine Line, Moderation? Moderation)
     /// <summary>Most points the line can give; those of a criterion marked by hand count once it is marked.</summary>
     public decimal Maximum => Moderation is null ? Line.Maximum : Line.ByHand ?? Line.Maximum;
 
-    /// <summary>Whether the points worked out are others than when a person looked at them.</summary>
-    public bool IsOutdated => Moderation?.Computed is { } computed && computed != Line.Points;
+    /// <summary>Why the points worked out are these; of a criterion marked by hand, once it is marked, only that it is.</summary>
+    public string Sentence => Line.ByHand is { } most && Moderation is not null
+        ? $"Marked by hand, up to {Criterion.Text(most)} points."
+        : Line.Sentence;
+
+    /// <summary>Whether other points are worked out than when a person looked, or the criterion no longer allows those given.</summary>
+    public bool IsOutdated => Moderation?.Points is { } given && (Moderation.Computed != Line.Points || given != Points);
 
     /// <summary>Points a person may give: none below 0 where points are given, none above 0 where they are taken.</summary>
     public (decimal Least, decimal Most) Allowed =>

@@ -50,6 +50,19 @@ public sealed class ModeratedGradeTests
         var moderated = ModeratedGrade.Of(Worked, [Given(CriterionKind.WrittenReasoning, 4, 0)]);
 
         Assert.Equal((13.5m, 19m), (moderated.Total, moderated.Maximum));
+        Assert.Equal("By hand.", ModeratedGrade.Of(Worked, []).Lines[2].Sentence);
+        Assert.Equal("Marked by hand, up to 5 points.", moderated.Lines[2].Sentence);
+    }
+
+    [Fact]
+    public void PointsThatTheCriterionNoLongerAllowsAreToBeLookedAtAgain()
+    {
+        // Worked out are 1.5 as before, but of 2 only: of the 4 given 2 are left.
+        var moderated = ModeratedGrade.Of(
+            Worked with { Lines = [new GradeLine(CriterionKind.RangeWidth, 1.5m, 2, "Wide.", false)] },
+            [Given(CriterionKind.RangeWidth, 4, 1.5m)]);
+
+        Assert.Equal((2m, true), (moderated.Lines[0].Points, moderated.Lines[0].IsOutdated));
     }
 
     [Fact]
