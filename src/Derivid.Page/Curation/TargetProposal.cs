@@ -28,7 +28,7 @@ public sealed class TargetProposal
     public string? Revision => _form.IsSent ? _form["revision"] : Asked?.Revision.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>Why, as typed. Missing: null.</summary>
-    public string? Reason => Typed("reason");
+    public string? Reason => _form.Typed("reason");
 
     /// <summary>Finds what can be chosen.</summary>
     /// <param name="client">The service.</param>
@@ -66,7 +66,7 @@ public sealed class TargetProposal
         }
 
         var made = await _client.Proposals.CreateAsync(
-            new ProposalRequest { Title = Typed("title") ?? title, Reason = Reason }, null, cancellationToken);
+            new ProposalRequest { Title = _form.Typed("title") ?? title, Reason = Reason }, null, cancellationToken);
         Made = made.Id;
         return made;
     }
@@ -78,6 +78,4 @@ public sealed class TargetProposal
         ArgumentNullException.ThrowIfNull(proposal);
         return proposal.Id != Asked?.Id && proposal.Id != Made;
     }
-
-    private string? Typed(string field) => _form[field]?.Trim() is { Length: > 0 } text ? text : null;
 }

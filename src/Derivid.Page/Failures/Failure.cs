@@ -143,7 +143,7 @@ public sealed record Failure(int Status, string Title, string Detail)
 public sealed record KeptField(string Name, string Value)
 {
     // What the page puts into its forms for itself.
-    private static readonly string[] Own = [PostedForm.HandlerField, PostedForm.DraftField, "requestKey", "tag", "revision", "made", "draft", "returnUrl", "kept"];
+    private static readonly string[] Own = [PostedForm.HandlerField, PostedForm.DraftField, PostedForm.RequestKeyField, "tag", "revision", "made", "draft", "returnUrl", "kept"];
 
     /// <summary>Whether somebody typed or chose it.</summary>
     public bool IsTyped => Value.Length > 0 && !Own.Contains(Name);

@@ -19,6 +19,9 @@ public sealed class PostedForm
     /// <summary>The field that says under which name the browser keeps what was typed.</summary>
     public const string DraftField = "_draft";
 
+    /// <summary>The field with the key by which the service does once what is sent twice.</summary>
+    public const string RequestKeyField = "requestKey";
+
     private readonly IFormCollection _fields;
     private readonly List<FieldFault> _faults = [];
     private readonly Dictionary<string, string> _converted = new(StringComparer.Ordinal);
@@ -59,6 +62,13 @@ public sealed class PostedForm
     /// <summary>What was typed into a field. Missing: null, the form or the field wasn't sent.</summary>
     /// <param name="name">The field.</param>
     public string? this[string name] => _shown.GetValueOrDefault(name) ?? (_fields.TryGetValue(name, out var values) ? values.ToString() : null);
+
+    /// <summary>The key by which the service does once what is sent twice. Missing: null, the form wasn't sent or has none.</summary>
+    public string? RequestKey => this[RequestKeyField];
+
+    /// <summary>A text without spaces at either end. Missing: null, nothing was typed.</summary>
+    /// <param name="name">The field.</param>
+    public string? Typed(string name) => this[name]?.Trim() is { Length: > 0 } text ? text : null;
 
     /// <summary>Reads a form of a request.</summary>
     /// <param name="context">The request.</param>

@@ -214,17 +214,15 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes reports on a hand-out.</summary>
     /// <remarks>
     /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew.
-    /// Writing the row's own revision locks it on both engines, whatever their isolation.
     /// </remarks>
     /// <exception cref="CourseRuleException">It takes none on this hand-out any more.</exception>
     internal static async Task HoldOpenAsync(
         DerividContext context, string courseId, int handOutNumber, DateTime now, CancellationToken cancellation)
     {
-        var held = await context.Courses
+        var open = context.Courses
             .Where(row => row.Id == courseId && row.HandOutNumber == handOutNumber && row.PublishedGradingId == null
-                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now))
-            .ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
-        if (held == 0)
+                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now));
+        if (await LockAsync(open, cancellation) == 0)
         {
             throw new CourseRuleException(
                 CourseRule.Closed,
@@ -234,8 +232,11 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     /// <summary>Keeps everybody else from changing a course until this transaction ends.</summary>
     internal static Task HoldAsync(DerividContext context, string courseId, CancellationToken cancellation) =>
-        context.Courses.Where(row => row.Id == courseId)
-            .ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
+        LockAsync(context.Courses.Where(row => row.Id == courseId), cancellation);
+
+    // Writing a row's own revision locks it on both engines, whatever their isolation. How many were locked.
+    private static Task<int> LockAsync(IQueryable<Course> courses, CancellationToken cancellation) =>
+        courses.ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
 
     private static Task<Course> MadeAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.Courses.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
