@@ -142,17 +142,22 @@ public sealed record ModerationRequest
     /// <summary>Whether what was given for the criterion, or the comment, is taken back. Missing: no.</summary>
     public bool? TakesBack { get; init; }
 
-    /// <summary>Why, or the comment; the student reads it once grades are published, and from then on at once. Missing: only where something is taken back.</summary>
+    /// <summary>Why, or the comment; the student reads it once the grading, or one started later, is published, and from then on at once. Missing: only where something is taken back.</summary>
     [StringLength(2000, MinimumLength = 1)]
     public string? Reason { get; init; }
 
     /// <summary>The grading looked at, by id. Missing: the one published, else the newest that is finished.</summary>
     public string? Grading { get; init; }
+
+    /// <summary>Id of the newest change of this report that was seen, or "none": refused where another came since. Missing: not asked.</summary>
+    [StringLength(64, MinimumLength = 1)]
+    public string? LastSeen { get; init; }
 }
 
 /// <summary>Something changed by hand.</summary>
 /// <param name="Id">Its id.</param>
 /// <param name="Report">The report.</param>
+/// <param name="Grading">The grading looked at; it holds in this one and in those started later.</param>
 /// <param name="Criterion">The criterion. Missing: a comment on the whole report.</param>
 /// <param name="Points">Points given. Missing: those worked out stand.</param>
 /// <param name="Reason">Why, or the comment.</param>
@@ -160,7 +165,7 @@ public sealed record ModerationRequest
 /// <param name="By">Who did it.</param>
 /// <param name="At">When (RFC 3339, UTC).</param>
 public sealed record ModerationItem(
-    string Id, string Report, CriterionKind? Criterion, double? Points, string? Reason, double? Computed, string By, DateTime At);
+    string Id, string Report, string Grading, CriterionKind? Criterion, double? Points, string? Reason, double? Computed, string By, DateTime At);
 
 /// <summary>Which grades students are to see.</summary>
 public sealed record GradePublicationRequest

@@ -36,6 +36,9 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
 
     public CapturedLog Log { get; } = new();
 
+    /// <summary>Says when half a body has arrived.</summary>
+    public HeldBodies Held { get; } = new();
+
     /// <summary>Starts it and waits until it is ready.</summary>
     public async Task<HttpClient> StartAsync()
     {
@@ -95,6 +98,7 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
         builder.ConfigureTestServices(services =>
         {
             services.Replace(ServiceDescriptor.Singleton<TimeProvider>(new FixedTime(Now)));
+            services.AddSingleton<IStartupFilter>(Held);
             _change?.Invoke(services);
         });
     }

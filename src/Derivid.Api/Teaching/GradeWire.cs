@@ -114,7 +114,7 @@ public static class GradeWire
         {
             ArgumentNullException.ThrowIfNull(moderation);
             return new ModerationItem(
-                moderation.Id, moderation.ReportId, moderation.Criterion, moderation.Points, moderation.Reason, moderation.Computed,
+                moderation.Id, moderation.ReportId, moderation.GradingId, moderation.Criterion, moderation.Points, moderation.Reason, moderation.Computed,
                 moderation.Actor, moderation.AtUtc);
         }
     }

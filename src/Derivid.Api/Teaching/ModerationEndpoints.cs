@@ -23,11 +23,11 @@ public static class ModerationEndpoints
             .WithDescription(
                 "Points in place of those worked out, with a reason that the student reads once grades are published; points of a "
                 + "criterion marked by hand; or, without a criterion, a comment on the whole report. The last one of a criterion "
-                + "holds, takesBack takes the ones before back, and all are kept. They hold in every grading of the "
-                + "report; where grading again works out other points than a person saw, the line says so (isOutdated).")
+                + "holds, takesBack takes the ones before back, and all are kept. They hold in the grading looked at and "
+                + "in those started later; where grading again works out other points than a person saw, the line says so (isOutdated).")
             .WithBody<ModerationRequest>()
             .Produces<ModerationItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.StaleRevision);
         courses.MapGet("/{id}/moderations", ListAsync)
             .RequireRole(Role.Grader)
             .WithName("listModerations")
@@ -68,7 +68,7 @@ public static class ModerationEndpoints
         }
 
         if (!(await GradedAsync(view.Course, reportId, write.Body.Grading, gradings, context.RequestAborted)).Succeeded(out var graded, out problem)
-            || !LineOf(graded, write.Body).Succeeded(out var line, out problem))
+            || !LineOf(ReportGrading.Kept(graded.Grade), write.Body).Succeeded(out var line, out problem))
         {
             return problem;
         }
@@ -78,13 +78,14 @@ public static class ModerationEndpoints
             ids.New(),
             id,
             reportId,
+            graded.GradingId,
             sent.Criterion,
             sent.Points,
             sent.Criterion is null && sent.TakesBack == true ? null : sent.Reason,
             (double?)line.Line?.Points,
             write.Origin.Actor,
             time.GetUtcNow().UtcDateTime);
-        var created = await moderations.AddAsync(moderation, write.Key, write.Origin, context.RequestAborted);
+        var created = await moderations.AddAsync(moderation, sent.LastSeen, write.Key, write.Origin, context.RequestAborted);
         return Made(context, created.Value, created.IsNew);
     }
 
@@ -109,7 +110,7 @@ public static class ModerationEndpoints
                 ModerationItem.Of);
 
     // The grade that is looked at: of the grading named, else of the one published, else of the newest.
-    private static async Task<Outcome<Grade>> GradedAsync(
+    private static async Task<Outcome<GradeSeen>> GradedAsync(
         Course course, string reportId, string? gradingId, Gradings gradings, CancellationToken cancellation)
     {
         if ((gradingId ?? course.PublishedGradingId ?? await gradings.NewestAsync(course.Id, cancellation)) is not { } chosen)
@@ -124,7 +125,7 @@ public static class ModerationEndpoints
 
         return !ResourceIds.IsWellFormed(reportId) || await gradings.GradeAsync(grading, reportId, cancellation) is not { } grade
             ? new Problem(ProblemTypes.NotFound, $"No grade of a report {Text.Quoted(reportId)} is in grading {chosen}.")
-            : ReportGrading.Kept(grade);
+            : new GradeSeen(chosen, grade);
     }
 
     // A line of the grade, or none for a comment.
@@ -175,6 +176,8 @@ public static class ModerationEndpoints
     }
 
     private sealed record ModeratedPlace(GradeLine? Line);
+
+    private sealed record GradeSeen(string GradingId, CourseGrade Grade);
 }
 
 /// <summary>What the list of moderations can be asked.</summary>

@@ -18,8 +18,8 @@ public sealed record Failure(int Status, string Title, string Detail)
     // As much as is read of a form nobody may be signed in for; a longer one holds a file.
     private const int LargestKeptBytes = 1024 * 1024;
 
-    // What opens something, or is as good as an answer, is not written into a view.
-    private static readonly string[] SecretFields = ["key", "/seed"];
+    // What opens something is not written into a view.
+    private static readonly string[] SecretFields = ["key"];
 
     /// <summary>Names the request in the service's log. Missing: null.</summary>
     public string? TraceId { get; init; }

@@ -22,6 +22,9 @@ public sealed class PostedForm
     /// <summary>The field with the key by which the service does once what is sent twice.</summary>
     public const string RequestKeyField = "requestKey";
 
+    // How the service names the problem of a key that stands for another request.
+    private const string ReusedKey = "urn:derivid:problem:idempotency-key-reused";
+
     private readonly IFormCollection _fields;
     private readonly List<FieldFault> _faults = [];
     private readonly Dictionary<string, string> _converted = new(StringComparer.Ordinal);
@@ -63,8 +66,8 @@ public sealed class PostedForm
     /// <param name="name">The field.</param>
     public string? this[string name] => _shown.GetValueOrDefault(name) ?? (_fields.TryGetValue(name, out var values) ? values.ToString() : null);
 
-    /// <summary>The key by which the service does once what is sent twice. Missing: null, the form wasn't sent or has none.</summary>
-    public string? RequestKey => this[RequestKeyField];
+    /// <summary>The key by which the service does once what is sent twice. Missing: null, the form wasn't sent, has none, or is to be another request when it is sent again.</summary>
+    public string? RequestKey => IsOutdated ? null : this[RequestKeyField];
 
     /// <summary>A text without spaces at either end. Missing: null, nothing was typed.</summary>
     /// <param name="name">The field.</param>
@@ -121,6 +124,14 @@ public sealed class PostedForm
     /// <param name="message">What is wrong, and what is allowed.</param>
     public void Refuse(string? field, string message) => _faults.Add(new FieldFault(field, message));
 
+    /// <summary>Refuses the form as it was shown; sent again, it is meant for what there is now, and is another request.</summary>
+    /// <param name="message">What came between.</param>
+    public void Outdate(string message)
+    {
+        IsOutdated = true;
+        Refuse(null, message);
+    }
+
     /// <summary>Refuses what the service refused, field by field; a field refused before is wrong for the reason given then.</summary>
     /// <param name="refusal">The service's problem.</param>
     public void Refuse(DerividException refusal)
@@ -128,8 +139,13 @@ public sealed class PostedForm
         ArgumentNullException.ThrowIfNull(refusal);
         if (refusal.Status == System.Net.HttpStatusCode.PreconditionFailed)
         {
-            IsOutdated = true;
-            Refuse(null, "Somebody changed this meanwhile. What you typed is still here; look at theirs, and send it again to put yours in its place.");
+            Outdate("Somebody changed this meanwhile. What you typed is still here; look at theirs, and send it again to put yours in its place.");
+            return;
+        }
+
+        if (refusal.Type == ReusedKey)
+        {
+            Outdate("It was taken before, as it was then, and the answer got lost. What you typed since is still here; look at what came of it, and send it again if it is still to be done.");
             return;
         }
 

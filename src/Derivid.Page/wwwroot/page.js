@@ -17,11 +17,16 @@ function signOut(form) {
   });
 }
 
+/** A draft is its writer's: who signs in after a session that ended by itself does not find it. */
+const draftOf = (reader, name) => `draft ${reader} ${name}`;
+const reader = () => document.body.dataset.reader ?? "";
+
 /** What was typed and not yet sent is kept in this browser tab, so that Back and a lost service lose nothing. */
 function keepDraft(form) {
-  const name = `draft ${form.dataset.draft}`;
+  const name = draftOf(reader(), form.dataset.draft);
   const fields = () => [...form.elements].filter((field) => field.name && !["hidden", "password", "file", "submit"].includes(field.type));
-  const kept = drafts.getItem(name);
+  // What was typed by nobody is theirs who sign in then.
+  const kept = drafts.getItem(name) ?? drafts.getItem(draftOf("", form.dataset.draft));
   const seen = form.elements.tag?.value;
   const values = new Map(kept ? JSON.parse(kept) : []);
   // What was typed before somebody saved another version does not go over it unasked.
@@ -65,6 +70,7 @@ function sendOnce(form) {
     const fields = new FormData(form, event.submitter);
     const body = form.enctype === "multipart/form-data" ? fields : new URLSearchParams(fields);
     const address = form.getAttribute("action") ?? window.location.href;
+    const writer = reader();
     try {
       const answer = await fetch(address, { method: "POST", body, headers: { Accept: "text/html" } });
       if (answer.ok && !answer.headers.get("Content-Type")?.startsWith("text/html")) {
@@ -74,7 +80,7 @@ function sendOnce(form) {
       show(await answer.text(), form.dataset.shownAt && !answer.redirected ? new URL(form.dataset.shownAt, window.location.href).href : answer.url);
       // What led on was taken; what only asks for a key first was not.
       if (answer.redirected && new URL(answer.url).pathname !== "/sign-in") {
-        drafts.removeItem(`draft ${fields.get("_draft")}`);
+        ["", writer].forEach((each) => drafts.removeItem(draftOf(each, fields.get("_draft"))));
       }
     } catch {
       isSending = false;

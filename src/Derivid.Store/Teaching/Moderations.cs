@@ -10,24 +10,36 @@ namespace Derivid.Store.Teaching;
 /// <param name="writes">Makes each request that carries a key count once.</param>
 public sealed class Moderations(DerividDatabase database, IdempotentWrites writes)
 {
+    /// <summary>What somebody saw who saw none of a report.</summary>
+    public const string NoneSeen = "none";
+
     /// <summary>Keeps one.</summary>
     /// <param name="moderation">The moderation.</param>
+    /// <param name="lastSeen">Id of the newest one of the report that whoever made it saw, or <see cref="NoneSeen"/>. Missing: null, not asked.</param>
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="CourseRuleException">Somebody changed the grade since; nothing was changed.</exception>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<StoredModeration>> AddAsync(
-        StoredModeration moderation, IdempotencyKey? key, AuditOrigin origin, CancellationToken cancellation) => writes.RunAsync(
+        StoredModeration moderation, string? lastSeen, IdempotencyKey? key, AuditOrigin origin, CancellationToken cancellation) => writes.RunAsync(
         key,
         origin,
-        (context, _) =>
+        async (context, token) =>
         {
+            await Courses.HoldAsync(context, moderation.CourseId, token);
+            if (lastSeen is not null && lastSeen != (await NewestAsync(context, moderation.ReportId, token) ?? NoneSeen))
+            {
+                throw new CourseRuleException(
+                    CourseRule.Stale, "Somebody changed this grade since it was read. Read the changes again and decide anew.");
+            }
+
             context.Moderations.Add(moderation);
-            return Task.FromResult(new Creation<StoredModeration>(
+            return new Creation<StoredModeration>(
                 moderation,
                 moderation.Id,
-                new AuditedAct("report.moderate", $"{Courses.Resource(moderation.CourseId)}/reports/{moderation.ReportId}")));
+                new AuditedAct("report.moderate", $"{Courses.Resource(moderation.CourseId)}/reports/{moderation.ReportId}"));
         },
         FindAsync,
         cancellation);
@@ -50,6 +62,10 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
             .Where(row => row.CourseId == courseId && (reportId == null || row.ReportId == reportId))
             .OldestFirst(beyond, most).ToListAsync(token),
         cancellation);
+
+    private static Task<string?> NewestAsync(DerividContext context, string reportId, CancellationToken cancellation) =>
+        context.Moderations.Where(row => row.ReportId == reportId)
+            .OrderByDescending(row => row.Id).Select(row => row.Id).FirstOrDefaultAsync(cancellation);
 
     private static Task<StoredModeration> FindAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.Moderations.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);

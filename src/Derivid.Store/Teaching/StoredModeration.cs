@@ -6,6 +6,7 @@ namespace Derivid.Store.Teaching;
 /// <param name="Id">Its id.</param>
 /// <param name="CourseId">The course.</param>
 /// <param name="ReportId">The report.</param>
+/// <param name="GradingId">The grading looked at. It holds in this one and in those started later, so that what is not published yet changes nothing students see.</param>
 /// <param name="Criterion">The criterion. Missing: null, a comment on the whole report.</param>
 /// <param name="Points">Points given in place of those worked out. Missing: null, those worked out stand.</param>
 /// <param name="Reason">Why, in words for the student. Missing: null, nothing is said any more.</param>
@@ -16,6 +17,7 @@ public sealed record StoredModeration(
     string Id,
     string CourseId,
     string ReportId,
+    string GradingId,
     CriterionKind? Criterion,
     double? Points,
     string? Reason,

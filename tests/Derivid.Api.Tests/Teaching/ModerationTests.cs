@@ -79,6 +79,67 @@ public abstract class ModerationTests(RunningService service)
         Assert.Empty(await Classroom.AllAsync(room.Instructor, $"{room.Address}/moderations?report=0123"));
     }
 
+    [Fact]
+    public async Task ChangeOfAGradingToComeIsNotSeenInTheOnePublished()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service);
+        var report = await room.HandInAsync(room.Ann, room.Report("ann", room.Answers["ann"]));
+        var address = $"{room.Address}/reports/{report.GetProperty("id").GetString()}/moderations";
+        var first = await room.GradeAsync(ByHand);
+        await MadeAsync(room, address, """{ "criterion": "rangeWidth", "points": 1, "reason": "before" }""");
+        await room.PublishAsync(first);
+        var next = await room.GradeAsync(
+            """{ "rubric": { "name": "Stricter", "rightCompound": { "points": 10 }, "rangeWidth": { "points": 4, "fullSpanCelsius": 0.5, "zeroSpanCelsius": 1 } } }""");
+
+        var made = await MadeAsync(room, address, $$"""{ "criterion": "rangeWidth", "points": 3, "reason": "to come", "grading": "{{next}}" }""");
+        await MadeAsync(room, address, $$"""{ "reason": "to come too", "grading": "{{next}}" }""");
+        var seen = await GradeAsync(room.Ann, room, null);
+        var coming = await GradeAsync(room.Grader, room, next);
+        using var beforehand = await room.Ann.GetAsync($"{room.Address}/grades?grading={next}", Patience);
+
+        // A change of the published one is seen at once, and holds in the one to come, where it is the last word.
+        var late = await MadeAsync(room, address, """{ "criterion": "rightCompound", "points": 6, "reason": "published" }""");
+        var seenAtOnce = await GradeAsync(room.Ann, room, null);
+        await room.PublishAsync(next);
+        var replaced = await GradeAsync(room.Ann, room, null);
+
+        Assert.Equal(next, made.GetProperty("grading").GetString());
+        Assert.Equal(first, late.GetProperty("grading").GetString());
+        Assert.DoesNotContain("to come", seen.GetRawText(), StringComparison.Ordinal);
+        Assert.Equal((11, 14), (seen.GetProperty("total").GetDouble(), seen.GetProperty("maximum").GetDouble()));
+        Assert.Equal(13, coming.GetProperty("total").GetDouble());
+        await beforehand.ProblemAsync(ProblemTypes.ScopeMissing);
+        Assert.Equal(7, seenAtOnce.GetProperty("total").GetDouble());
+        Assert.Equal(9, replaced.GetProperty("total").GetDouble());
+        Assert.Equal("to come too", replaced.GetProperty("comment").GetString());
+        Assert.All(
+            replaced.GetProperty("lines").EnumerateArray().Where(line => line.TryGetProperty("moderation", out _)),
+            line => Assert.False(line.GetProperty("moderation").GetProperty("isOutdated").GetBoolean()));
+    }
+
+    [Fact]
+    public async Task NobodyChangesOverSomebodyElsesChangeUnseen()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service);
+        var report = await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
+        var address = $"{room.Address}/reports/{report.GetProperty("id").GetString()}/moderations";
+        await room.GradeAsync(ByHand);
+
+        var theirs = await MadeAsync(room, address, """{ "criterion": "rangeWidth", "points": 1, "reason": "theirs", "lastSeen": "none" }""");
+        using var unseen = await room.Grader.PostAsync(address, """{ "criterion": "rangeWidth", "points": 2, "reason": "mine", "lastSeen": "none" }""");
+        await MadeAsync(room, address, $$"""{ "criterion": "rangeWidth", "points": 2, "reason": "mine", "lastSeen": "{{theirs.GetProperty("id").GetString()}}" }""");
+        await MadeAsync(room, address, """{ "criterion": "rangeWidth", "points": 3, "reason": "not asked" }""");
+        var last = (await Classroom.AllAsync(room.Grader, $"{room.Address}/moderations"))[^1].GetProperty("id").GetString();
+        var tries = await Task.WhenAll(Enumerable.Range(0, 6).Select(n => room.Grader.PostAsync(
+            address, $$"""{ "criterion": "rangeWidth", "points": 4, "reason": "at once {{n}}", "lastSeen": "{{last}}" }""")));
+
+        await unseen.ProblemAsync(ProblemTypes.StaleRevision);
+        Assert.Single(tries, response => response.StatusCode == HttpStatusCode.Created);
+        Assert.Equal(5, tries.Count(response => response.StatusCode == HttpStatusCode.PreconditionFailed));
+        Assert.Equal(4, (await Classroom.AllAsync(room.Grader, $"{room.Address}/moderations")).Count);
+        Array.ForEach(tries, response => response.Dispose());
+    }
+
     [Theory]
     [InlineData("""{ "criterion": "rangeWidth", "points": 4.5, "reason": "r" }""", "/points", "4.5 is not allowed here; from 0 to 4 are.")]
     [InlineData("""{ "criterion": "writtenReasoning", "points": -1, "reason": "r" }""", "/points", "from 0 to 6 are.")]
