@@ -121,6 +121,71 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     }
 
     [Fact]
+    public async Task ReportWhoseFirstAnswerWasLostIsSavedAfterAll()
+    {
+        var (course, code) = await HandedOutAsync("Answer lost (invented)", null);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.Page.RouteAsync("**/mine/*", async route =>
+        {
+            await route.FetchAsync();
+            await route.AbortAsync();
+        });
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Save the draft" }).ClickAsync();
+        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
+        await reader.Page.UnrouteAllAsync();
+        await reader.FillAsync("Melting range", "237-239");
+        await reader.PressAsync("Save the draft");
+        Assert.Contains("It was taken before, as it was then", await reader.TextAsync(), StringComparison.Ordinal);
+
+        await reader.PressAsync("Save the draft");
+        Assert.Contains("The draft is saved.", await reader.TextAsync(), StringComparison.Ordinal);
+        using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
+        var draft = Assert.Single(await student.Reports.ListAsync(course.Id, TestContext.Current.CancellationToken).ToListAsync(TestContext.Current.CancellationToken));
+        Assert.Equal(237, draft.Observation.Derivatives![0].MeltingRange!.Figures!.OnsetCelsius);
+    }
+
+    [Fact]
+    public async Task WhatShouldBeLookedAtStandsBeforePublication()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.Administrator();
+        using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
+        var (course, code) = await HandedOutAsync("To be marked (invented)", new DateTime(2027, 3, 1, 11, 0, 0, DateTimeKind.Utc));
+        await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "hexanal" }, null, gone);
+        var rubric = System.Text.Json.JsonDocument.Parse("""{ "name": "By hand", "writtenReasoning": { "points": 6 } }""").RootElement;
+        var started = await instructor.Grades.StartAsync(course.Id, new Contracts.GradingRequest { Rubric = rubric }, null, gone);
+        await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
+        await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "2-butanone" }, null, gone);
+
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}/publication");
+
+        Assert.Contains("1 report to be marked by hand: me, " + code, await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("1 report not in this grading: me, unknown 1.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FollowAsync("me, unknown 1");
+        Assert.Equal("Report of me", await reader.HeadingAsync());
+        var late = reader.Page.Url.Split('/')[^1];
+        Assert.Equal(404, (await reader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}/reports/{late}")).Status);
+    }
+
+    [Fact]
+    public async Task DeadlineIsSaidByTheReadersClockToo()
+    {
+        var (course, _) = await HandedOutAsync("On the other side (invented)", new DateTime(2027, 3, 1, 11, 0, 0, DateTimeKind.Utc));
+        await using var reader = await Reader.SitDownAsync(
+            browser, shown.Service.Address, Way.Mouse, new BrowserNewContextOptions { TimezoneId = "Pacific/Auckland" });
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.OpenAsync($"/courses/{course.Id}/mine");
+        // Daylight time there, 13 hours before UTC: the day after.
+        Assert.Contains("Monday 1 March 2027, 11:00 UTC", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Matches("Tuesday,? 2 March 2027 at 00:00 by your clock", await reader.TextAsync());
+    }
+
+    [Fact]
     public async Task EmptyFormIsAskedForSomethingSeen()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
@@ -266,6 +331,22 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         await cluster.StartAsync();
         Assert.Equal(200, (await instructor.OpenAsync("/proposals")).Status);
+    }
+
+    // A course of the student's, by themselves.
+    private async Task<(Contracts.CourseItem Course, string Code)> HandedOutAsync(string name, DateTime? due)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.Administrator();
+        using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
+        var course = await instructor.Courses.CreateAsync(
+            new Contracts.CourseRequest { Name = name, ShelfList = ["hexanal", "2-butanone"], DerivativeKinds = ["2-4-dinitrophenylhydrazone"], MostAttempts = 2, DueAt = due, IsInvented = true },
+            null, gone);
+        await instructor.Courses.PutRosterAsync(
+            await instructor.Courses.GetAsync(course.Id, gone),
+            [new Contracts.RosterStudent { Student = "me", Actor = "key:" + shown.KeyOf(Role.Student).Split('_')[1] }], gone);
+        await instructor.Courses.HandOutAsync(course.Id, new Contracts.HandOutRequest(), null, gone);
+        return (course, (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code);
     }
 
     // What a reader of the screen hears of a field beside its name.

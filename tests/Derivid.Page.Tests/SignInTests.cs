@@ -23,6 +23,35 @@ public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
     }
 
     [Fact]
+    public async Task FormSentTooLateIsSentAfterSigningInThereInAnotherWindow()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        await using var institution = await Institution.StartAsync("staff");
+        await using var database = await server.NewDatabaseAsync();
+        await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, institution.Settings());
+        using var administrator = service.Administrator();
+        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, gone);
+        await using var reader = await Reader.SitDownAsync(browser, service.Address, alsoFrom: institution.Authority);
+        await reader.OpenAsync($"/proposals/{proposal.Id}");
+        await reader.FollowAsync("Sign in at your institution");
+        await reader.FillAsync("A remark", "written before the session ended");
+        await reader.Page.Context.ClearCookiesAsync(new Microsoft.Playwright.BrowserContextClearCookiesOptions { Name = "derivid-session" });
+        await reader.PressAsync("Add the remark");
+        Assert.Equal("You are no longer signed in.", await reader.HeadingAsync());
+
+        var window = await reader.Page.Context.RunAndWaitForPageAsync(() =>
+            reader.Page.GetByText("sign in at your institution in another window").ClickAsync());
+        await window.GetByText("sign-in:somebody").First.WaitForAsync();
+        await window.CloseAsync();
+        await reader.PressAsync("Send it again");
+        Assert.Equal("Somebody has signed in since this form was opened.", await reader.HeadingAsync());
+        await reader.PressAsync("Send it again");
+
+        Assert.EndsWith($"/proposals/{proposal.Id}", reader.Page.Url, StringComparison.Ordinal);
+        Assert.Equal("written before the session ended", Assert.Single(await administrator.Proposals.ListCommentsAsync(proposal.Id, gone).ToListAsync(gone)).Text);
+    }
+
+    [Fact]
     public async Task WhoHasNoneIsToldSo()
     {
         await using var institution = await Institution.StartAsync("visitor");

@@ -98,21 +98,20 @@ public sealed class SignedOutTests(BrowserFixture browser, ShownPage shown) : IC
     }
 
     [Fact]
-    public async Task SecretIsNotWrittenIntoTheViewThatAsksForTheKey()
+    public async Task KeyIsNotWrittenIntoTheViewThatGivesTheFormBack()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
-        await reader.OpenAsync(shown.Views.Single(view => view.Address.EndsWith("/hand-out/anew", StringComparison.Ordinal)).Address);
-        await reader.FillAsync("Unknowns each", "2");
-        await reader.FillAsync("A word to draw from", "as secret as the answers");
-        await reader.Page.Context.ClearCookiesAsync(new BrowserContextClearCookiesOptions { Name = "derivid-session" });
-        await reader.Page.Locator("main form[method=post] button[type=submit]").First.ClickAsync();
-        await reader.Page.GetByText("You are no longer signed in.").WaitForAsync();
-        Assert.DoesNotContain("as secret as the answers", await reader.Page.ContentAsync(), StringComparison.Ordinal);
-
+        await reader.OpenAsync("/sign-in");
         await reader.FillAsync("Key", shown.KeyOf(Role.Instructor));
+        await reader.Page.Context.ClearCookiesAsync();
         await reader.PressAsync("Sign in");
-        Assert.True(await reader.Page.GetByLabel("The secret you had typed, once more").IsVisibleAsync());
+        Assert.Equal("The form was not taken.", await reader.HeadingAsync());
+        Assert.DoesNotContain(shown.KeyOf(Role.Instructor), await reader.Page.ContentAsync(), StringComparison.Ordinal);
+
+        await reader.FillAsync("Your key, once more", shown.KeyOf(Role.Instructor));
+        await reader.PressAsync("Send it again");
+        await reader.FollowAsync("Instructor");
+        Assert.Equal("Signed in as instructor", await reader.HeadingAsync());
     }
 
     [Fact]
@@ -150,6 +149,38 @@ public sealed class SignedOutTests(BrowserFixture browser, ShownPage shown) : IC
             await tab.GotoAsync(shown.Service.Address + "/");
             Assert.Empty(await tab.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
         }
+    }
+
+    [Fact]
+    public async Task WhatWasTypedIsItsWritersWhenASessionEndsByItself()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        await TypeAsync("100-101");
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        Assert.Equal("100-101", await TypedAsync());
+        await TypeAsync("236-238");
+        await reader.Page.Context.ClearCookiesAsync(new BrowserContextClearCookiesOptions { Name = "derivid-session" });
+        Assert.Equal("100-101", await TypedAsync());
+        await reader.SignInAsync(shown.KeyOf(Role.Grader));
+        Assert.Equal("100-101", await TypedAsync());
+        await TypeAsync("150-151");
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        Assert.Equal("236-238", await TypedAsync());
+
+        async Task<string> TypedAsync()
+        {
+            await reader.OpenAsync("/");
+            return await Range().InputValueAsync();
+        }
+
+        async Task TypeAsync(string range)
+        {
+            await Range().FillAsync("");
+            await Range().PressSequentiallyAsync(range);
+        }
+
+        ILocator Range() => reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First;
     }
 
     private static Task<int> DraftsAsync(IPage tab) =>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Derivid.Client;
 using Derivid.Page.Forms;
+using Derivid.Page.Sessions;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Features;
@@ -18,8 +19,8 @@ public sealed record Failure(int Status, string Title, string Detail)
     // As much as is read of a form nobody may be signed in for; a longer one holds a file.
     private const int LargestKeptBytes = 1024 * 1024;
 
-    // What opens something is not written into a view.
-    private static readonly string[] SecretFields = ["key"];
+    // A key opens something: it is not written into a view.
+    private const string KeyField = "key";
 
     /// <summary>Names the request in the service's log. Missing: null.</summary>
     public string? TraceId { get; init; }
@@ -30,14 +31,14 @@ public sealed record Failure(int Status, string Title, string Detail)
     /// <summary>The address the form was sent to. Missing: null, that of the request.</summary>
     public string? Address { get; init; }
 
-    /// <summary>The fields of a form that was sent in vain, to be sent again. Shape: empty when there was none; files and secrets aren't kept.</summary>
+    /// <summary>The fields of a form that was sent in vain, to be sent again. Shape: empty when there was none; files and keys aren't kept.</summary>
     public IReadOnlyList<KeptField> Kept { get; init; } = [];
 
     /// <summary>Whether the form had files, which can't be kept.</summary>
     public bool HadFiles { get; init; }
 
-    /// <summary>Names of the form's fields that held a secret, to be typed again. Shape: empty when none did.</summary>
-    public IReadOnlyList<string> Secrets { get; init; } = [];
+    /// <summary>Whether the form held a key, which is to be typed again.</summary>
+    public bool HadKey { get; init; }
 
     /// <summary>The service refused, or can't just now.</summary>
     /// <param name="refusal">What it said.</param>
@@ -74,10 +75,21 @@ public sealed record Failure(int Status, string Title, string Detail)
     public static Failure SignedInAgain { get; } = new(
         StatusCodes.Status200OK, "You are signed in again.", "What you sent before was not done yet.");
 
-    /// <summary>A form came from another site, or its session has ended.</summary>
-    public static Failure ForeignForm { get; } = new(
+    /// <summary>A form came from another site, or from another session than there is now.</summary>
+    /// <param name="context">The request that brought it.</param>
+    public static Failure OfForm(HttpContext context)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        return Session.Of(context) is not null && IsOfThisPage(context.Request) ? OpenedBefore : ForeignForm;
+    }
+
+    private static Failure ForeignForm { get; } = new(
         StatusCodes.Status400BadRequest, "The form was not taken.",
         "It came from another site, or the page was open for so long that its session has ended. Nothing was done. If it was you, send it again.");
+
+    private static Failure OpenedBefore { get; } = new(
+        StatusCodes.Status400BadRequest, "Somebody has signed in since this form was opened.",
+        "Nothing was done yet. Send it again if you want it done as whoever is signed in now.");
 
     /// <summary>Our own fault.</summary>
     /// <param name="traceId">Names the request in the log.</param>
@@ -109,10 +121,10 @@ public sealed record Failure(int Status, string Title, string Detail)
             var form = await request.ReadFormAsync(request.HttpContext.RequestAborted);
             return this with
             {
-                Kept = [.. form.Where(field => field.Key != TokenField && !SecretFields.Contains(field.Key))
+                Kept = [.. form.Where(field => field.Key is not (TokenField or KeyField))
                     .SelectMany(field => field.Value.Select(value => new KeptField(field.Key, value ?? "")))],
                 HadFiles = form.Files.Any(file => file.Length > 0),
-                Secrets = [.. SecretFields.Where(field => !string.IsNullOrEmpty(form[field]))],
+                HadKey = !string.IsNullOrEmpty(form[KeyField]),
             };
         }
         catch (Exception unread) when (unread is InvalidDataException or IOException)

@@ -28,7 +28,7 @@ public static class FailurePage
         ArgumentNullException.ThrowIfNull(context);
         return WriteAsync(context, context.Response.StatusCode switch
         {
-            StatusCodes.Status400BadRequest => Failure.ForeignForm,
+            StatusCodes.Status400BadRequest => Failure.OfForm(context),
             StatusCodes.Status403Forbidden => Failure.Forbidden,
             StatusCodes.Status404NotFound => Failure.NotFound,
             StatusCodes.Status413PayloadTooLarge => new Failure(413, "That is more than can be taken at once.", "Send less, or in parts."),

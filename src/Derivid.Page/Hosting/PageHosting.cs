@@ -62,7 +62,7 @@ public static class PageHosting
     /// <param name="app">The application.</param>
     public static void UsePageForms(this WebApplication app) => app.Use((context, next) =>
         IsView(context) && context.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: false }
-            ? FailurePage.WriteAsync(context, Failure.ForeignForm)
+            ? FailurePage.WriteAsync(context, Failure.OfForm(context))
             : next(context));
 
     /// <summary>Maps the views and the files they load.</summary>

@@ -87,7 +87,6 @@ internal static class SessionHosting
         await FailurePage.WriteAsync(context, (refusal ?? Failure.SignedInAgain) with
         {
             Kept = Kept(form["kept"].ToString()),
-            Secrets = [.. form["secret"].OfType<string>()],
             Address = Addresses.Local(form["returnUrl"]),
         });
     }
