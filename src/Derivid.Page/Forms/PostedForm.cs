@@ -179,15 +179,22 @@ public sealed class PostedForm
     public T? Read<T>(params IReadOnlyCollection<string> bare)
         where T : class
     {
+        var json = ToJson(bare);
+        if (MissingIn(typeof(T), json) is { Count: > 0 } missing)
+        {
+            missing.ForEach(member => Refuse(FieldAt("/" + member), "Must be filled in."));
+            return null;
+        }
+
         try
         {
-            return JsonSerializer.Deserialize<T>(ToJson(bare).Span, Contracts.WireJson.Options);
+            return JsonSerializer.Deserialize<T>(json.Span, Contracts.WireJson.Options);
         }
         catch (JsonException fault)
         {
             var place = (fault.Path ?? "$").TrimStart('$').Replace('.', '/').Replace("[", "/", StringComparison.Ordinal).Replace("]", "", StringComparison.Ordinal);
             var field = FieldAt(place);
-            Refuse(field, field is null ? "A field that must be filled in is empty." : $"\"{this[field]}\" can't be read here.");
+            Refuse(field, field is null ? "Something in this form can't be read." : $"\"{this[field]}\" can't be read here.");
             return null;
         }
     }
@@ -212,6 +219,14 @@ public sealed class PostedForm
             Refuse(refusal);
             return null;
         }
+    }
+
+    // Members a request must have and an empty field left out.
+    private static List<string> MissingIn(Type type, ReadOnlyMemory<byte> json)
+    {
+        using var document = JsonDocument.Parse(json);
+        return [.. Contracts.WireJson.Options.GetTypeInfo(type).Properties
+            .Where(member => member.IsRequired && !document.RootElement.TryGetProperty(member.Name, out _)).Select(member => member.Name)];
     }
 
     // A place finds its own field, else the first one inside it, else the nearest around it.
