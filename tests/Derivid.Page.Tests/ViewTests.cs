@@ -60,6 +60,8 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             var wide = await reader.Page.EvaluateAsync<string[]>(
                 """
                 () => {
+                  // What is below the window is laid out now, not when it is come to.
+                  document.querySelectorAll('section').forEach(section => section.style.contentVisibility = 'visible');
                   const isMeant = e => e.closest('svg, .hidden, .skip, input, textarea') || getComputedStyle(e).position === 'absolute';
                   const all = [...document.body.querySelectorAll('*')].filter(e => e.checkVisibility() && !isMeant(e));
                   const beyond = all.filter(e => e.getBoundingClientRect().right > window.innerWidth + 1);
