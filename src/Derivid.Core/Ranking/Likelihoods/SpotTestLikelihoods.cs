@@ -107,6 +107,6 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
 
     protected override IReadOnlyList<string> SourcesOf(int parent) =>
         [.. _outcomes
-            .Select(outcome => outcome.Row.Response[parent]?.SourceKey ?? outcome.Row.Test.SourceKey)
+            .Select(outcome => outcome.Row.Outcomes[parent].SourceKey)
             .Distinct(StringComparer.Ordinal)];
 }
