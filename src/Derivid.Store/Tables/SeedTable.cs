@@ -11,10 +11,6 @@ public sealed record SeedTable(string Hash, Func<ReferenceTable> Load)
 {
     /// <summary>The seed tables that travel inside this assembly.</summary>
     /// <exception cref="SeedTableException">The manifest is missing.</exception>
-    public static SeedTable BuiltIn()
-    {
-        using var manifest = typeof(SeedTable).Assembly.GetManifestResourceStream($"seed-tables/{SeedManifest.FileName}")
-            ?? throw new SeedTableException($"{SeedManifest.FileName} is not among the seed tables.");
-        return new SeedTable(Convert.ToHexStringLower(SHA256.HashData(manifest)), SeedTables.Load);
-    }
+    public static SeedTable BuiltIn() =>
+        new(Convert.ToHexStringLower(SHA256.HashData(SeedTables.Bytes(SeedManifest.FileName))), SeedTables.Load);
 }
