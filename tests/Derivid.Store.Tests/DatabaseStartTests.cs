@@ -1,4 +1,5 @@
 using Derivid.Store.Databases;
+using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;

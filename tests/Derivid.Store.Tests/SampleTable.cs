@@ -2,6 +2,7 @@ using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
 using Derivid.Core.SpotTests;
+using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 
 namespace Derivid.Store.Tests;

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using System.Text;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
@@ -72,4 +73,15 @@ public sealed class SeedTableException : Exception
     /// <param name="allowed">What would be allowed there.</param>
     public static SeedTableException AtCell(string file, int line, string column, string value, string allowed) =>
         new($"{file} line {line}, column {column}: \"{value}\" is not allowed; allowed: {allowed}.");
+}
+
+/// <summary>The table a new database starts with.</summary>
+/// <param name="Hash">Hash of its files' manifest, which names it.</param>
+/// <param name="Load">Reads it; called only when the database holds no version yet.</param>
+public sealed record SeedTable(string Hash, Func<ReferenceTable> Load)
+{
+    /// <summary>The seed tables that travel inside this assembly.</summary>
+    /// <exception cref="SeedTableException">The manifest is missing.</exception>
+    public static SeedTable BuiltIn() =>
+        new(Convert.ToHexStringLower(SHA256.HashData(SeedTables.Bytes(SeedManifest.FileName))), SeedTables.Load);
 }
