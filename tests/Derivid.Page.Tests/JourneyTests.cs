@@ -174,7 +174,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await author.FollowAsync("Table");
         await author.FillAsync("Name, CAS number or formula", "cyclohexanone");
         await author.PressAsync("Search");
-        await author.FollowAsync($"Correct 2,4-dinitrophenylhydrazone {Shown.Degrees(row.LowCelsius)}");
+        await author.FollowAsync($"Correct 2,4-dinitrophenylhydrazone {Figure.Degrees(row.LowCelsius)}");
         await author.FillAsync("Note (may be empty)", "Looked up again (invented).");
         await author.FillAsync("Why, with the source", "An invented correction.");
         await author.PressAsync("Propose the change");
