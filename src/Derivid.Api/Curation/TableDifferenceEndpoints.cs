@@ -25,8 +25,8 @@ public static class TableDifferenceEndpoints
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
 
     private static async Task<IResult> ListAsync(string number, string other, HttpContext context, TableSnapshots tables) =>
-        !(await tables.FindAsync(number, context.RequestAborted)).Succeeded(out var before, out var problem)
-        || !(await tables.FindAsync(other, context.RequestAborted)).Succeeded(out var after, out problem)
+        !(await tables.FindNamedAsync(number, context.RequestAborted)).Succeeded(out var before, out var problem)
+        || !(await tables.FindNamedAsync(other, context.RequestAborted)).Succeeded(out var after, out problem)
             ? problem
             : await ChangeReply.ListAsync(context, TableDifferences.Between(before.Table, after.Table));
 }

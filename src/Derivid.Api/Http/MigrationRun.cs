@@ -1,6 +1,5 @@
 using Derivid.Store.Databases;
 using Derivid.Store.Seeding;
-using Derivid.Store.Tables;
 
 namespace Derivid.Api.Http;
 

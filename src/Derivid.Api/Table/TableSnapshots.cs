@@ -90,7 +90,7 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
     /// <param name="number">Its number, as the address has it.</param>
     /// <param name="cancellationToken">Gives up.</param>
     /// <exception cref="DatabaseUnavailableException">It is not held, and the database is away.</exception>
-    public async Task<Outcome<ServedTable>> FindAsync(string number, CancellationToken cancellationToken) =>
+    public async Task<Outcome<ServedTable>> FindNamedAsync(string number, CancellationToken cancellationToken) =>
         int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var version)
             ? await FindAsync(version, cancellationToken)
             : new Problem(ProblemTypes.NotFound, $"{Text.Quoted(number)} is no table version; /api/v1/table-versions lists them.");

@@ -2,7 +2,6 @@ using System.Threading.Channels;
 using Derivid.Api.Access;
 using Derivid.Store.Databases;
 using Derivid.Store.Seeding;
-using Derivid.Store.Tables;
 
 namespace Derivid.Api.Table;
 
