@@ -160,7 +160,7 @@ public sealed class TableClient
     {
         var file = (list, format) switch
         {
-            ({ } name, _) => $"tables/{Address.Segment(name)}.{format.ToString().ToLowerInvariant()}",
+            ({ } name, _) => $"tables/{Address.Segment(name)}.{WireJson.Word(format)}",
             (null, ExportFormat.Csv) => "export.zip",
             _ => "export.json",
         };

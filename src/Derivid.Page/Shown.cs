@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core;
 
 namespace Derivid.Page;
 
@@ -7,11 +8,21 @@ public static class Shown
 {
     /// <summary>A day.</summary>
     /// <param name="instant">Units: UTC.</param>
-    public static string Date(DateTime instant) => instant.ToString("d MMMM yyyy", CultureInfo.InvariantCulture);
+    public static string Date(DateTime instant) => Date(DateOnly.FromDateTime(instant));
+
+    /// <summary>A day.</summary>
+    /// <param name="day">The day.</param>
+    public static string Date(DateOnly day) => day.ToString("d MMMM yyyy", CultureInfo.InvariantCulture);
 
     /// <summary>A moment, to the minute.</summary>
     /// <param name="instant">Units: UTC.</param>
     public static string Moment(DateTime instant) => instant.ToString("d MMMM yyyy, HH:mm", CultureInfo.InvariantCulture) + " UTC";
+
+    /// <summary>Points, such as "3.5 of 4"; of a deduction, of which there is no most, only what was taken.</summary>
+    /// <param name="points">The points.</param>
+    /// <param name="most">The most there are. 0: there is no most.</param>
+    public static string Points(double points, double most) =>
+        Figure.Text(points, decimals: 2) + (most > 0 ? $" of {Figure.Text(most, decimals: 2)}" : "");
 
     /// <summary>A text with its first letter a capital.</summary>
     /// <param name="text">The text; not empty.</param>
@@ -28,4 +39,8 @@ public static class Shown
         ArgumentNullException.ThrowIfNull(name);
         return string.Concat(name.Select(c => c == '-' ? " " : char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : c.ToString())).Trim();
     }
+
+    /// <summary>A name of the service's as a heading: "RightCompound" becomes "Right compound".</summary>
+    /// <inheritdoc cref="Spaced"/>
+    public static string Heading(string name) => Capital(Spaced(name));
 }

@@ -1,7 +1,6 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Core.Structures;
-using Derivid.Store.Seeding;
 using static Derivid.SeedTables.Tests.TableFixture;
 
 namespace Derivid.SeedTables.Tests;
