@@ -3,7 +3,6 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
 using Derivid.Core.SpotTests;
 using Derivid.Store.Seeding;
-using Derivid.Store.Tables;
 
 namespace Derivid.Store.Tests;
 
