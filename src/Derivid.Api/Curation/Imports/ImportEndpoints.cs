@@ -48,7 +48,7 @@ public static class ImportEndpoints
         import.MapGet("/faults", FaultsAsync)
             .WithName("listImportFaults")
             .WithSummary("List what is wrong with a file")
-            .WithDescription("Every fault of every row: line, column, value and what is allowed, in the order of the file; at most 100000.")
+            .WithDescription(FormattableString.Invariant($"Every fault of every row: line, column, value and what is allowed, in the order of the file; at most {Store.Curation.Imports.MostFaults}."))
             .WithQuery<PageQuery>()
             .Produces<RowPage<ImportFaultItem>>();
         import.MapDelete("", CancelAsync)
