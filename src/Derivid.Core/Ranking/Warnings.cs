@@ -139,7 +139,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         {
             var used = weighed.Readings.First(reading => reading.Kind == EvidenceKind.BoilingPoint).AsUsed;
             warnings.Add(
-                $"The boiling point was read at a pressure of {Figure.Degrees(pressure)} kPa and is taken for {Figure.Degrees(Math.Round(used.ClearPointCelsius))} °C at 101.3 kPa, with an error of some {Figure.Degrees(Math.Round(PressureCorrection.ErrorCelsius(pressure)))} °C: Grain's equation, which knows no structure. A boiling point at atmospheric pressure tells more, where the compound stands it.");
+                $"The boiling point was read at a pressure of {Figure.Text(pressure, decimals: 1)} kPa and is taken for {Figure.Text(used.ClearPointCelsius, decimals: 0)} °C at 101.3 kPa, with an error of some {Figure.Text(PressureCorrection.ErrorCelsius(pressure), decimals: 0)} °C: Grain's equation, which knows no structure. A boiling point at atmospheric pressure tells more, where the compound stands it.");
         }
     }
 

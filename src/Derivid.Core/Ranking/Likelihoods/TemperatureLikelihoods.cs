@@ -106,7 +106,7 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         if (_listed.Nearest(parent, _used.ClearPointCelsius) is not { } nearest)
         {
             return _listed.EstimateOf(parent) is { } estimate
-                ? $"No {_quantity} of {name} is listed; it is estimated at {Figure.Degrees(Math.Round(estimate.MeanCelsius))} °C, give or take {Figure.Degrees(Math.Round(estimate.SpreadCelsius))} °C."
+                ? $"No {_quantity} of {name} is listed; it is estimated at {Figure.Text(estimate.MeanCelsius, decimals: 0)} °C, give or take {Figure.Text(estimate.SpreadCelsius, decimals: 0)} °C."
                 : $"No {_quantity} of {name} is listed, so it is weighed as an average one.";
         }
 
