@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Derivid.Contracts;
 
 namespace Derivid.Cli;
 
@@ -73,6 +74,6 @@ internal static class OptionOf
         return words.Contains(text.Trim(), StringComparer.OrdinalIgnoreCase)
             ? Enum.Parse<T>(text, ignoreCase: true)
             : throw new FormatException(
-                $"\"{text}\" is not known; allowed: {string.Join(", ", words.Select(w => char.ToLowerInvariant(w[0]) + w[1..]))}.");
+                $"\"{text}\" is not known; allowed: {string.Join(", ", Enum.GetValues<T>().Select(word => WireJson.Word(word)))}.");
     }
 }

@@ -20,6 +20,11 @@ public sealed class TableClient
     public IAsyncEnumerable<TableVersionItem> ListVersionsAsync(CancellationToken cancellationToken = default) =>
         _wire.ListAsync<TableVersionItem>("table-versions", cancellationToken);
 
+    /// <summary>The version used when nothing else is asked for.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<TableVersionItem> GetCurrentVersionAsync(CancellationToken cancellationToken = default) =>
+        await ListVersionsAsync(cancellationToken).FirstAsync(version => version.IsCurrent, cancellationToken);
+
     /// <summary>One released version.</summary>
     /// <param name="number">Its number, from 1.</param>
     /// <param name="cancellationToken">Gives up.</param>
@@ -160,7 +165,7 @@ public sealed class TableClient
     {
         var file = (list, format) switch
         {
-            ({ } name, _) => $"tables/{Address.Segment(name)}.{format.ToString().ToLowerInvariant()}",
+            ({ } name, _) => $"tables/{Address.Segment(name)}.{WireJson.Word(format)}",
             (null, ExportFormat.Csv) => "export.zip",
             _ => "export.json",
         };

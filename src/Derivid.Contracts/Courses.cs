@@ -155,8 +155,14 @@ public sealed record RosterBody
 /// <summary>A student of a roster. No personal data is needed: the institution's own identifier is enough.</summary>
 public sealed record RosterStudent
 {
+    /// <summary>Largest place along a bench.</summary>
+    public const int LargestPlace = 100_000;
+
+    /// <summary>The columns of a roster as a file, the first of which must be there.</summary>
+    public static IReadOnlyList<string> Columns { get; } = ["student", "bench", "place", "neighbours", "actor"];
+
     /// <summary>The institution's own identifier.</summary>
-    [StringLength(64)]
+    [StringLength(Roster.LongestKey)]
     public required string Student { get; init; }
 
     /// <summary>The bench. Missing: no fixed place.</summary>
@@ -164,7 +170,7 @@ public sealed record RosterStudent
     public string? Bench { get; init; }
 
     /// <summary>Place along the bench; places whose numbers differ by 1 are beside each other. Missing: no fixed place.</summary>
-    [Range(0, 100_000)]
+    [Range(0, LargestPlace)]
     public int? Place { get; init; }
 
     /// <summary>Students they work in sight of although the places don't say so. Missing: none.</summary>

@@ -18,11 +18,18 @@ public static class WireJson
     /// </summary>
     public static WireContext Exact { get; } = new(InWords(new JsonSerializerOptions()));
 
-    /// <summary>The same for any type; read-only.</summary>
-    public static JsonSerializerOptions Options { get; } = ReadOnly(new JsonSerializerOptions());
+    /// <summary>The same for what has defaults of its own: the table's records by themselves, a rubric; read-only.</summary>
+    /// <remarks>
+    /// What is prepared at compile time gives a property left out the default of its type, not the record's own. The archive
+    /// writes records alike by a setting of its own, as it knows no wire; a test holds the two to each other.
+    /// </remarks>
+    public static JsonSerializerOptions WithDefaults { get; } = ReadOnly(new JsonSerializerOptions(), new DefaultJsonTypeInfoResolver());
 
-    /// <summary>The same, for people to read; read-only.</summary>
-    public static JsonSerializerOptions Indented { get; } = ReadOnly(new JsonSerializerOptions { WriteIndented = true });
+    /// <summary>The same as <see cref="Exact"/> for any type; read-only.</summary>
+    public static JsonSerializerOptions Options { get; } = ReadOnly(new JsonSerializerOptions(), ForAny);
+
+    /// <summary>The same as <see cref="Options"/>, for people to read; read-only.</summary>
+    public static JsonSerializerOptions Indented { get; } = ReadOnly(new JsonSerializerOptions { WriteIndented = true }, ForAny);
 
     /// <summary>Gives other options the settings of the context.</summary>
     /// <param name="options">Options of the framework's.</param>
@@ -52,10 +59,11 @@ public static class WireJson
         return options;
     }
 
-    private static JsonSerializerOptions ReadOnly(JsonSerializerOptions options)
+    private static IJsonTypeInfoResolver ForAny => JsonTypeInfoResolver.Combine(WireContext.Default, new DefaultJsonTypeInfoResolver());
+
+    private static JsonSerializerOptions ReadOnly(JsonSerializerOptions options, IJsonTypeInfoResolver types)
     {
-        InWords(options).TypeInfoResolver =
-            JsonTypeInfoResolver.Combine(WireContext.Default, new DefaultJsonTypeInfoResolver());
+        InWords(options).TypeInfoResolver = types;
         options.MakeReadOnly();
         return options;
     }

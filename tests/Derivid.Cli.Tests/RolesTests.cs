@@ -67,6 +67,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Identifications.GetObservationAsync"] = client => client.Identifications.GetObservationAsync(_identification, Token),
         ["Identifications.ReplayAsync"] = client => client.Identifications.ReplayAsync(_identification, Token),
         ["Table.ListVersionsAsync"] = client => All(client.Table.ListVersionsAsync(Token)),
+        ["Table.GetCurrentVersionAsync"] = client => client.Table.GetCurrentVersionAsync(Token),
         ["Table.GetVersionAsync"] = client => client.Table.GetVersionAsync(1, Token),
         ["Table.ListParentsAsync"] = client => All(client.Table.ListParentsAsync(cancellationToken: Token)),
         ["Table.GetParentAsync"] = client => client.Table.GetParentAsync("acetone", cancellationToken: Token),

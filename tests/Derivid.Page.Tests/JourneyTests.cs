@@ -1,4 +1,5 @@
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
 
@@ -174,7 +175,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await author.FollowAsync("Table");
         await author.FillAsync("Name, CAS number or formula", "cyclohexanone");
         await author.PressAsync("Search");
-        await author.FollowAsync($"Correct 2,4-dinitrophenylhydrazone {Shown.Degrees(row.LowCelsius)}");
+        await author.FollowAsync($"Correct 2,4-dinitrophenylhydrazone {Figure.Degrees(row.LowCelsius)}");
         await author.FillAsync("Note (may be empty)", "Looked up again (invented).");
         await author.FillAsync("Why, with the source", "An invented correction.");
         await author.PressAsync("Propose the change");
@@ -190,6 +191,24 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         Assert.InRange(author.Interactions + reviewer.Interactions - before, 1, 12);
         Assert.Equal("Looked up again (invented).", (await administrator.Table.ListDerivativesAsync(
             new Client.DerivativeFilter { Parent = "cyclohexanone", Kind = Dnp }, null, gone).FirstAsync(each => each.Key == row.Key, gone)).Note);
+    }
+
+    [Fact]
+    public async Task NewRecordBeginsWithWhatItsAddressSaysAndWhatIsUsual()
+    {
+        await using var curator = await SitDownAsync(Way.NoScript);
+        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.OpenAsync("/records/derivatives?parentKey=cyclohexanone");
+
+        Assert.Equal("cyclohexanone", await HeldAsync("Compound"));
+        Assert.Equal("", await HeldAsync("Melts from, °C"));
+        Assert.Equal("1", await HeldAsync("Carbonyl groups that reacted"));
+        Assert.Equal("false", await HeldAsync("Does it decompose as it melts?"));
+        Assert.Equal("read", await HeldAsync("How far it was followed back"));
+        Assert.Equal("cyclohexanone", (await curator.Page.Locator("#list-parent_key option[value=cyclohexanone]").TextContentAsync())!.ToLowerInvariant());
+        Assert.NotEqual(0, await curator.Page.Locator("#list-colour_key option").CountAsync());
+
+        Task<string> HeldAsync(string label) => curator.Page.GetByLabel(label, new() { Exact = true }).InputValueAsync();
     }
 
     [Fact]

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using Derivid.Core.Compounds;
-using Derivid.Store.Seeding;
 
 namespace Derivid.SeedTables.Tests;
 
@@ -17,7 +16,7 @@ internal static class OpenPointsReport
             "# Open points of the seed tables\n\n" +
             "Generated from the tables; rewritten by the reseal of README.md, never by hand.\n\n");
         var spans = PrintedSpan.AllOf(table);
-        AppendClashes(text, TableAgreement.Clashes(spans));
+        AppendClashes(text, Clashes(spans));
         AppendContradicted(text, table);
         AppendLeftOut(text, leftOut);
         AppendUnconfirmed(text, table);
@@ -36,6 +35,26 @@ internal static class OpenPointsReport
             var (one, other) = (clash.First, clash.Second);
             Line(text, $"| {one.ParentKey} | {one.Subject} | {Span(one)} | {Span(other)} | {Number(clash.GapCelsius)} |");
         }
+    }
+
+    // Every pair of spans of one thing that clash, or that independent sources do not confirm, widest gap first.
+    private static List<TableClash> Clashes(IReadOnlyList<PrintedSpan> all) =>
+    [
+        .. all.GroupBy(span => (span.ParentKey, span.Quantity)).SelectMany(group => ClashesWithin([.. group])),
+    ];
+
+    private static IEnumerable<TableClash> ClashesWithin(IReadOnlyList<PrintedSpan> spans)
+    {
+        var pairs =
+            from i in Enumerable.Range(0, spans.Count)
+            from j in Enumerable.Range(i + 1, spans.Count - i - 1)
+            where spans[i].IsOfTheSame(spans[j])
+            select new TableClash(spans[i], spans[j], spans[i].GapCelsius(spans[j]));
+        return pairs
+            .Where(pair => pair.GapCelsius > (pair.First.IsIndependentOf(pair.Second)
+                ? TableAgreement.ConfirmsWithinCelsius
+                : TableAgreement.ClashesAboveCelsius))
+            .OrderByDescending(pair => pair.GapCelsius);
     }
 
     private static void AppendContradicted(StringBuilder text, ReferenceTable table)
@@ -110,4 +129,6 @@ internal static class OpenPointsReport
     private static string Number(double celsius) => celsius.ToString("0.##", CultureInfo.InvariantCulture);
 
     private static void Line(StringBuilder text, string line) => text.Append(line).Append('\n');
+
+    private sealed record TableClash(PrintedSpan First, PrintedSpan Second, double GapCelsius);
 }

@@ -2,7 +2,6 @@ using System.Text.RegularExpressions;
 using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
 using static Derivid.SeedTables.Tests.TableFixture;
-using Seed = Derivid.Store.Seeding.SeedTables;
 
 namespace Derivid.SeedTables.Tests;
 
@@ -20,7 +19,7 @@ public sealed partial class ProvenanceTests
             .Concat(Table.Responses.Select(response => response.SourceKey))
             .Concat(Table.ColourExpectations.Select(expectation => expectation.SourceKey))
             .Concat(Table.Standards.Select(standard => standard.SourceKey))
-            .Concat(Seed.LoadLeftOut().Select(value => value.SourceKey))
+            .Concat(SeedFolder.Read(LeftOut.File).Select(value => value.SourceKey))
             .Concat(ByProduct.All.Select(byProduct => byProduct.SourceKey))
             .ToHashSet();
 

@@ -1,3 +1,4 @@
+using System.Text;
 using Derivid.Core.Curation;
 using Derivid.Store.Seeding;
 
@@ -17,6 +18,8 @@ internal static class SeedFolder
     ];
 
     public static byte[] Bytes(string file) => File.ReadAllBytes(System.IO.Path.Combine(Path, file));
+
+    public static SeedManifest Manifest() => SeedManifest.Parse(Encoding.UTF8.GetString(Bytes(SeedManifest.FileName)));
 
     public static void Write(string file, string text) => File.WriteAllText(System.IO.Path.Combine(Path, file), text);
 

@@ -1,9 +1,7 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Core.Structures;
-using Derivid.Store.Seeding;
 using static Derivid.SeedTables.Tests.TableFixture;
-using Seed = Derivid.Store.Seeding.SeedTables;
 
 namespace Derivid.SeedTables.Tests;
 
@@ -43,7 +41,7 @@ public sealed class TableExtentTests
     [Fact]
     public void RowCountsAreThoseOfTheManifest()
     {
-        var rows = Seed.LoadManifest().Files.ToDictionary(file => file.File, file => file.Rows);
+        var rows = SeedFolder.Manifest().Files.ToDictionary(file => file.File, file => file.Rows);
 
         Assert.Equal(rows[RecordKinds.Sources.FileName], Table.Sources.Count);
         Assert.Equal(rows[RecordKinds.Parents.FileName], Table.Parents.Count);
@@ -56,13 +54,13 @@ public sealed class TableExtentTests
         Assert.Equal(rows[RecordKinds.Colours.FileName], Table.Colours.Count);
         Assert.Equal(rows[RecordKinds.ColourExpectations.FileName], Table.ColourExpectations.Count);
         Assert.Equal(rows[RecordKinds.MeltingPointStandards.FileName], Table.Standards.Count);
-        Assert.Equal(rows[LeftOut.File.FileName], Seed.LoadLeftOut().Count);
+        Assert.Equal(rows[LeftOut.File.FileName], SeedFolder.Read(LeftOut.File).Count);
     }
 
     [Fact]
     public void ColumnSumsAreThoseOfTheManifest()
     {
-        var files = Seed.LoadManifest().Files.ToDictionary(file => file.File, file => file.ColumnSums);
+        var files = SeedFolder.Manifest().Files.ToDictionary(file => file.File, file => file.ColumnSums);
 
         Assert.Equal(
             files[RecordKinds.Derivatives.FileName]["low_celsius"],

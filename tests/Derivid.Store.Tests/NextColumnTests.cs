@@ -15,11 +15,10 @@ public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
         columns:
         [
             nameof(NextSource.Publisher), nameof(NextSource.HowRead), nameof(NextSource.Family),
-            nameof(NextSource.Grade), nameof(NextSource.Editors), nameof(NextSource.IsTranslation),
+            nameof(NextSource.Grade), nameof(NextSource.Editors), new(nameof(NextSource.IsTranslation)) { IsOptionalFlag = true },
             nameof(NextSource.Address), nameof(NextSource.Pages), nameof(NextSource.Citation), nameof(NextSource.Key),
         ],
-        key: [nameof(NextSource.Key)],
-        optional: [nameof(NextSource.IsTranslation)]);
+        key: [nameof(NextSource.Key)]);
 
     private static readonly TableLayout NextLayout =
         new([.. RecordKinds.All.Where(kind => kind != RecordKinds.Sources), NextSources]);

@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;

@@ -2,7 +2,7 @@ using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
 using Derivid.Core.SpotTests;
-using Derivid.Store.Tables;
+using Derivid.Store.Seeding;
 
 namespace Derivid.Store.Tests;
 

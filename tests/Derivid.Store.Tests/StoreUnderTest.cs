@@ -3,6 +3,7 @@ using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Identifications;
+using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;

@@ -1,13 +1,14 @@
 using System.Diagnostics;
 using System.Security.Claims;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Access;
 
 /// <summary>Who sent a request.</summary>
-/// <param name="Actor">As the audit log names them: "key:…" or "sign-in:…".</param>
+/// <param name="Actor">As the audit log names them; see <see cref="ActorName"/>.</param>
 /// <param name="Role">Their role. Missing: null, signed in at the institution without a role here.</param>
 public sealed record Caller(string Actor, Role? Role)
 {
@@ -21,7 +22,7 @@ public sealed record Caller(string Actor, Role? Role)
     internal const string RoleClaim = "role";
 
     /// <summary>Public part of the key that was sent. Missing: null, it was a sign-in.</summary>
-    public string? KeyId => Actor.StartsWith("key:", StringComparison.Ordinal) ? Actor[4..] : null;
+    public string? KeyId => ActorName.KeyIdOf(Actor);
 
     /// <summary>Who sent a request.</summary>
     /// <param name="context">The request.</param>

@@ -1,3 +1,4 @@
+using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 using Derivid.Store.Databases;
@@ -43,7 +44,7 @@ public sealed partial class Callers(
         }
 
         await NoteUseAsync(known, cancellationToken);
-        return new Caller("key:" + known.Id, known.Role);
+        return new Caller(ActorName.OfKey(known.Id), known.Role);
     }
 
     /// <summary>Tells who signed in at the institution.</summary>
@@ -67,7 +68,7 @@ public sealed partial class Callers(
 
         var roles = token.FindAll(signIn.RoleClaim)
             .Select(claim => signIn.Roles.TryGetValue(claim.Value, out var role) ? role : (Role?)null);
-        return new Caller($"sign-in:{subject.Value} {subject.Issuer}", roles.Max());
+        return new Caller(ActorName.OfSignIn(subject.Value, subject.Issuer), roles.Max());
     }
 
     // The framework would call a token wrong whose signing key it could not ask for. What was learnt is kept for hours.

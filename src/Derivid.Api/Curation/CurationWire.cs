@@ -118,5 +118,5 @@ public static class CurationWire
     }
 
     private static JsonElement? Json(object? record) =>
-        record is null ? null : JsonSerializer.SerializeToElement(record, record.GetType(), RecordText.Format);
+        record is null ? null : JsonSerializer.SerializeToElement(record, record.GetType(), WireJson.WithDefaults);
 }

@@ -137,7 +137,7 @@ public static class ProposalRecordEndpoints
             return wrong;
         }
 
-        var record = json.Deserialize(kind.RecordType, RecordText.Format)!;
+        var record = json.Deserialize(kind.RecordType, WireJson.WithDefaults)!;
         var own = kind.KeyOf(record);
         if (own != key)
         {

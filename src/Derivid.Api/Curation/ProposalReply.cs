@@ -29,7 +29,7 @@ internal static class ProposalReply
         ProposalFault.None => Of(context, write.Proposal!),
         ProposalFault.NotFound => Missing(id),
         ProposalFault.Stale => new Problem(ProblemTypes.StaleRevision, Stale(write.Proposal)),
-        ProposalFault.WrongState => new Problem(ProblemTypes.WrongStep, $"The proposal is {Word(write.Proposal!.State)}; {Steps(write.Proposal.State)}"),
+        ProposalFault.WrongState => new Problem(ProblemTypes.WrongStep, $"The proposal is {WireJson.Word(write.Proposal!.State)}; {Steps(write.Proposal.State)}"),
         ProposalFault.SamePerson => new Problem(ProblemTypes.SecondPersonNeeded, ProblemTypes.SecondPersonNeeded.Example),
         ProposalFault.Outdated => new Problem(ProblemTypes.ProposalOutdated, Outdated(write.Conflicts)),
         ProposalFault.Invalid => RulesBroken(write.Findings),
@@ -75,6 +75,4 @@ internal static class ProposalReply
         ProposalState.Released => "it is done. To undo it, make a proposal that restores an earlier version.",
         ProposalState.Withdrawn => "it is given up. Make another.",
     };
-
-    private static string Word(ProposalState state) => state.ToString().ToLowerInvariant();
 }

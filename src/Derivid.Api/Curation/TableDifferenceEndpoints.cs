@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -24,8 +25,8 @@ public static class TableDifferenceEndpoints
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
 
     private static async Task<IResult> ListAsync(string number, string other, HttpContext context, TableSnapshots tables) =>
-        !(await VersionNumber.FindAsync(number, tables, context.RequestAborted)).Succeeded(out var before, out var problem)
-        || !(await VersionNumber.FindAsync(other, tables, context.RequestAborted)).Succeeded(out var after, out problem)
+        !(await tables.FindNamedAsync(number, context.RequestAborted)).Succeeded(out var before, out var problem)
+        || !(await tables.FindNamedAsync(other, context.RequestAborted)).Succeeded(out var after, out problem)
             ? problem
             : await ChangeReply.ListAsync(context, TableDifferences.Between(before.Table, after.Table));
 }
@@ -51,4 +52,12 @@ internal static class ChangeReply
 
     private static string SortKey(RecordChange change) =>
         TableLayout.Standard.PlaceOf(change.Kind).ToString("00", CultureInfo.InvariantCulture) + change.Key;
+}
+
+/// <summary>Which differences to list.</summary>
+public sealed record ChangeQuery : PageQuery
+{
+    /// <summary>Only those of one list, such as "derivatives". Missing: all.</summary>
+    [StringLength(40)]
+    public string? Table { get; init; }
 }

@@ -1,9 +1,9 @@
 using System.IO.Compression;
 using System.Text;
 using System.Text.Json;
+using Derivid.Contracts;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
-using Derivid.Store.Curation;
 using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Curation;
@@ -81,7 +81,7 @@ public static class TableExport
         writer.WriteStartArray();
         foreach (var row in rows)
         {
-            JsonSerializer.Serialize(writer, row, kind.RecordType, RecordText.Format);
+            JsonSerializer.Serialize(writer, row, kind.RecordType, WireJson.WithDefaults);
         }
 
         writer.WriteEndArray();
@@ -90,7 +90,7 @@ public static class TableExport
     private static byte[] Written(Action<Utf8JsonWriter> write)
     {
         using var bytes = new MemoryStream();
-        using (var writer = new Utf8JsonWriter(bytes, new JsonWriterOptions { Encoder = RecordText.Format.Encoder, Indented = true, NewLine = "\n" }))
+        using (var writer = new Utf8JsonWriter(bytes, new JsonWriterOptions { Encoder = WireJson.WithDefaults.Encoder, Indented = true, NewLine = "\n" }))
         {
             write(writer);
         }

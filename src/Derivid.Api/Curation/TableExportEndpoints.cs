@@ -57,7 +57,7 @@ public static class TableExportEndpoints
     private static async Task<IResult> WholeAsync(
         string number, string type, HttpContext context, TableSnapshots tables, Func<ReferenceTable, byte[]> write)
     {
-        if (!(await VersionNumber.FindAsync(number, tables, context.RequestAborted)).Succeeded(out var version, out var problem))
+        if (!(await tables.FindNamedAsync(number, context.RequestAborted)).Succeeded(out var version, out var problem))
         {
             return problem;
         }

@@ -1,5 +1,5 @@
 using Derivid.Store.Databases;
-using Derivid.Store.Tables;
+using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Http;
 

@@ -6,7 +6,6 @@ using Derivid.Store.Databases;
 using Derivid.Store.PostgreSql;
 using Derivid.Store.Seeding;
 using Derivid.Store.Sqlite;
-using Derivid.Store.Tables;
 
 namespace Derivid.Api.Http;
 

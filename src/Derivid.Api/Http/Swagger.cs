@@ -1,4 +1,5 @@
 using System.Reflection;
+using Derivid.Api.Access;
 using Derivid.Contracts;
 using Derivid.Page.Hosting;
 using Microsoft.OpenApi;
@@ -48,14 +49,11 @@ public static class Swagger
 
             options.SupportNonNullableReferenceTypes();
             options.NonNullableReferenceTypesAsRequired();
-            options.OperationFilter<QueryParameters>();
-            options.OperationFilter<PathParameters>();
-            options.OperationFilter<ProblemResponses>();
-            options.OperationFilter<TextAnswers>();
-            options.OperationFilter<WriteHeaders>();
-            options.OperationFilter<AccessOfOperations>();
-            options.OperationFilter<Examples>();
-            options.AddSecurityDefinition(AccessOfOperations.Scheme, new OpenApiSecurityScheme
+            options.OperationFilter<DocumentedParameters>();
+            options.OperationFilter<DocumentedAnswers>();
+            options.OperationFilter<DocumentedAccess>();
+            options.OperationFilter<DocumentedExamples>();
+            options.AddSecurityDefinition(DocumentedAccess.Scheme, new OpenApiSecurityScheme
             {
                 Type = SecuritySchemeType.Http,
                 Scheme = "bearer",

@@ -257,14 +257,15 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         return weights;
     }
 
-    private static PriorChoice Choice(PriorDescribed? prior) => prior is null
-        ? PriorChoice.ByCommonness
-        : new PriorChoice
+    private static PriorChoice Choice(PriorDescribed? prior) => prior switch
+    {
+        null => PriorChoice.ByCommonness,
+        { ShelfList: { } shelf } => PriorChoice.OfShelf(shelf) with { NoneOfThese = prior.NoneOfThese },
+        _ => new PriorChoice
         {
-            IsUniform = prior.IsUniform == true,
-            Weights = prior.Weights ?? prior.ShelfList?.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal),
-            NoneOfThese = prior.NoneOfThese,
-        };
+            IsUniform = prior.IsUniform == true, Weights = prior.Weights, NoneOfThese = prior.NoneOfThese,
+        },
+    };
 
     private MeltingRange? Range(RangeObserved? range, string here, bool boils = false)
     {

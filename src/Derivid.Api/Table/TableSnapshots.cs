@@ -2,6 +2,7 @@ using System.Globalization;
 using Derivid.Api.Http;
 using Derivid.Core.Ranking;
 using Derivid.Store.Databases;
+using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 
 namespace Derivid.Api.Table;
@@ -84,6 +85,15 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
                 CultureInfo.InvariantCulture,
                 $"There is no table version {number}; the versions run from {state.Versions[^1].Number} to {state.Versions[0].Number}."));
     }
+
+    /// <summary>Finds the version that an address names.</summary>
+    /// <param name="number">Its number, as the address has it.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <exception cref="DatabaseUnavailableException">It is not held, and the database is away.</exception>
+    public async Task<Outcome<ServedTable>> FindNamedAsync(string number, CancellationToken cancellationToken) =>
+        int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var version)
+            ? await FindAsync(version, cancellationToken)
+            : new Problem(ProblemTypes.NotFound, $"{Text.Quoted(number)} is no table version; /api/v1/table-versions lists them.");
 
     /// <inheritdoc/>
     public void Dispose() => _refreshing.Dispose();

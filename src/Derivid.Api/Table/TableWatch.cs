@@ -1,7 +1,7 @@
 using System.Threading.Channels;
 using Derivid.Api.Access;
 using Derivid.Store.Databases;
-using Derivid.Store.Tables;
+using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Table;
 

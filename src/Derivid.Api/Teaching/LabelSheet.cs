@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text;
+using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -30,9 +31,10 @@ public static class LabelSheet
         var labels = new StringBuilder();
         foreach (var assignment in assignments)
         {
+            var student = places.GetValueOrDefault(assignment.StudentKey);
             labels.Append("<li><strong>").Append(assignment.Code).Append("</strong><span>")
                 .Append(WebUtility.HtmlEncode(assignment.StudentKey)).Append("</span><span>")
-                .Append(WebUtility.HtmlEncode(PlaceOf(places.GetValueOrDefault(assignment.StudentKey)))).Append("</span><span>")
+                .Append(WebUtility.HtmlEncode(Seat.InWords(student?.Bench, student?.Place))).Append("</span><span>")
                 .Append(WebUtility.HtmlEncode(course.Name)).Append("</span></li>\n");
         }
 
@@ -49,11 +51,4 @@ public static class LabelSheet
 
             """;
     }
-
-    private static string PlaceOf(CourseStudent? student) => student switch
-    {
-        { Bench: { } bench, Place: { } place } => $"Bench {bench}, place {place}",
-        { Bench: { } bench } => $"Bench {bench}",
-        _ => "",
-    };
 }

@@ -15,14 +15,12 @@ public static class RosterCsv
 {
     private const int LongestCell = 2000;
 
-    private static readonly string[] Columns = ["student", "bench", "place", "neighbours", "actor"];
-
     /// <summary>Writes a roster.</summary>
     /// <param name="students">The students.</param>
     public static string Write(IEnumerable<RosterStudent> students)
     {
         ArgumentNullException.ThrowIfNull(students);
-        return CsvText.Write(Columns, students.Select(student => new string?[]
+        return CsvText.Write(RosterStudent.Columns, students.Select(student => new string?[]
         {
             student.Student,
             student.Bench,
@@ -46,14 +44,14 @@ public static class RosterCsv
 
     private static bool IsHeader(List<string> header, FieldErrors errors)
     {
-        foreach (var name in header.Where((name, i) => !Columns.Contains(name) || header.Take(i).Contains(name)))
+        foreach (var name in header.Where((name, i) => !RosterStudent.Columns.Contains(name) || header.Take(i).Contains(name)))
         {
             errors.Add(
                 "line 1",
-                $"{Text.Quoted(name)} is no column of a roster; allowed, each once: {string.Join(", ", Columns)}.");
+                $"{Text.Quoted(name)} is no column of a roster; allowed, each once: {string.Join(", ", RosterStudent.Columns)}.");
         }
 
-        if (!header.Contains(Columns[0]))
+        if (!header.Contains(RosterStudent.Columns[0]))
         {
             errors.Add("line 1", "The first line must name the columns, and one of them must be student.");
         }
@@ -95,7 +93,7 @@ public static class RosterCsv
         int? number = null;
         if (place is not null)
         {
-            if (int.TryParse(place, NumberStyles.None, CultureInfo.InvariantCulture, out var read) && read <= 100_000)
+            if (int.TryParse(place, NumberStyles.None, CultureInfo.InvariantCulture, out var read) && read <= RosterStudent.LargestPlace)
             {
                 number = read;
             }
@@ -103,7 +101,7 @@ public static class RosterCsv
             {
                 errors.Add(
                     $"{Line(row)}, place",
-                    $"{Text.Quoted(place)} is no place; a whole number from 0 to 100000 is allowed.");
+                    $"{Text.Quoted(place)} is no place; a whole number from 0 to {RosterStudent.LargestPlace} is allowed.");
             }
         }
 

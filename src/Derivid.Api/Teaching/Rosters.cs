@@ -84,11 +84,11 @@ public static class Rosters
     private static void AddActorFaults(CourseStudent[] students, string place, FieldErrors errors)
     {
         var named = students.Where(student => student.Actor is not null).ToList();
-        foreach (var student in named.Where(student => !IsActor(student.Actor!)))
+        foreach (var student in named.Where(student => !ActorName.IsOne(student.Actor!)))
         {
             errors.Add(
                 place,
-                $"{Text.Quoted(student.Actor!)} of student {Text.Quoted(student.StudentKey)} names no caller; it begins with key: or sign-in:, as GET /api/v1/keys/current tells it.");
+                $"{Text.Quoted(student.Actor!)} of student {Text.Quoted(student.StudentKey)} names no caller; it begins with {ActorName.KeyPrefix} or {ActorName.SignInPrefix}, as GET /api/v1/keys/current tells it.");
         }
 
         foreach (var shared in named.GroupBy(student => student.Actor, StringComparer.Ordinal).Where(group => group.Count() > 1))
@@ -96,7 +96,4 @@ public static class Rosters
             errors.Add(place, $"{Text.Quoted(shared.Key!)} is given to {shared.Count()} students; a caller is one student.");
         }
     }
-
-    private static bool IsActor(string actor) =>
-        actor.StartsWith("key:", StringComparison.Ordinal) || actor.StartsWith("sign-in:", StringComparison.Ordinal);
 }

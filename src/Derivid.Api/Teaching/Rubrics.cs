@@ -1,5 +1,4 @@
 using System.Text.Json;
-using System.Text.Json.Serialization.Metadata;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
@@ -9,11 +8,6 @@ namespace Derivid.Api.Teaching;
 /// <summary>Reads rubrics.</summary>
 public static class Rubrics
 {
-    // What the compiler prepares for the wire's records gives a property left out the default of its type, not the
-    // rubric's own default.
-    private static readonly JsonSerializerOptions WithDefaults =
-        WireJson.Configured(new JsonSerializerOptions { TypeInfoResolver = new DefaultJsonTypeInfoResolver() });
-
     /// <summary>Reads a rubric.</summary>
     /// <param name="json">The rubric. Missing: null, the usual one.</param>
     /// <param name="place">Where it stands, a JSON Pointer.</param>
@@ -34,7 +28,7 @@ public static class Rubrics
             return Rubric.Usual;
         }
 
-        var rubric = element.Deserialize<Rubric>(WithDefaults)!;
+        var rubric = element.Deserialize<Rubric>(WireJson.WithDefaults)!;
         foreach (var fault in rubric.Faults())
         {
             errors.Add(PlaceOf(fault, place), fault.Sentence);
@@ -45,11 +39,11 @@ public static class Rubrics
 
     /// <summary>The rubric as it is kept: every default written out.</summary>
     /// <param name="rubric">The rubric.</param>
-    public static string Written(Rubric rubric) => JsonSerializer.Serialize(rubric, WithDefaults);
+    public static string Written(Rubric rubric) => JsonSerializer.Serialize(rubric, WireJson.WithDefaults);
 
     /// <summary>A rubric as it was kept.</summary>
     /// <param name="json">Its JSON.</param>
-    public static Rubric Kept(string json) => JsonSerializer.Deserialize<Rubric>(json, WithDefaults)!;
+    public static Rubric Kept(string json) => JsonSerializer.Deserialize<Rubric>(json, WireJson.WithDefaults)!;
 
     private static string PlaceOf(RubricFault fault, string place)
     {

@@ -52,7 +52,7 @@ internal static class ExportCommand
                 throw new UsageException("A ZIP archive is nothing for a terminal; name a file with --output, or one list with --list.");
             }
 
-            var number = parsed.GetValue(version) ?? await CurrentAsync(session.Client, token);
+            var number = parsed.GetValue(version) ?? (await session.Client.Table.GetCurrentVersionAsync(token)).Number;
             await using var export = await session.Client.Table.ExportAsync(
                 number, parsed.GetValue(list), form, token);
             await using var target = Files.Create(path, session.Around);
@@ -61,7 +61,4 @@ internal static class ExportCommand
         });
         return command;
     }
-
-    private static async Task<int> CurrentAsync(DerividClient client, CancellationToken cancellationToken) =>
-        (await client.Table.ListVersionsAsync(cancellationToken).FirstAsync(v => v.IsCurrent, cancellationToken)).Number;
 }

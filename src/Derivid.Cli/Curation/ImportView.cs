@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Curation;
 using Spectre.Console;
 
@@ -17,9 +18,9 @@ internal static class ImportView
 
         var import = result.Import;
         console.WriteLine(
-            $"{Figures.Count(import.Rows, "row")}: {Figures.Plain(import.Added)} new, {Figures.Plain(import.Changed)} changed, "
-            + $"{Figures.Plain(import.Unchanged)} as they were; {Figures.Count(import.Removed, "record")} left out; "
-            + $"{Figures.Count(import.Faults, "fault")}.");
+            $"{Figure.Count(import.Rows, "row")}: {Figures.Plain(import.Added)} new, {Figures.Plain(import.Changed)} changed, "
+            + $"{Figures.Plain(import.Unchanged)} as they were; {Figure.Count(import.Removed, "record")} left out; "
+            + $"{Figure.Count(import.Faults, "fault")}.");
         if (import.Message is { } message)
         {
             console.WriteLine(message);
@@ -57,7 +58,7 @@ internal static class ImportProgressBar
             session.Client.Imports.FollowAsync(started.Id, cancellationToken),
             started,
             import => import.HasEnded ? 1 : import.Percent / 100.0,
-            import => $"{WireJson.Word(import.State)}, {Figures.Count(import.Rows, "row")}, "
-                + Figures.Count(import.Faults, "fault"),
+            import => $"{WireJson.Word(import.State)}, {Figure.Count(import.Rows, "row")}, "
+                + Figure.Count(import.Faults, "fault"),
             cancellationToken);
 }

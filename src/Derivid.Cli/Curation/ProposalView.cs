@@ -11,7 +11,7 @@ internal static class ProposalView
 {
     public static string StateOf(ProposalItem proposal) => proposal.ReleasedVersion is { } version
         ? $"released as version {Figures.Plain(version)}"
-        : proposal.State.ToString().ToLowerInvariant();
+        : WireJson.Word(proposal.State);
 
     /// <summary>In a line, after a step.</summary>
     public static void WriteState(IAnsiConsole console, ProposalItem proposal) =>
@@ -48,7 +48,7 @@ internal static class ProposalView
         {
             var colour = finding.Severity == FindingSeverity.Error ? Color.Red : Color.Yellow;
             console.Write(new Text(
-                $"{finding.Severity.ToString().ToLowerInvariant()}: {finding.Table} {finding.Key}, {finding.Field}: \"{finding.Value}\"; {finding.Allowed}\n",
+                $"{WireJson.Word(finding.Severity)}: {finding.Table} {finding.Key}, {finding.Field}: \"{finding.Value}\"; {finding.Allowed}\n",
                 new Style(foreground: colour)));
         }
 

@@ -1,4 +1,5 @@
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Ranking;
 using Spectre.Console;
 
@@ -35,7 +36,7 @@ internal static class IdentificationView
                 Figures.Plain(place + 1),
                 item.Reference,
                 first?.Parent.Name,
-                first is null ? null : Figures.Percent(first.Posterior),
+                first is null ? null : Figure.Percent(first.Posterior),
                 Problem(item));
         }
 
@@ -61,15 +62,15 @@ internal static class IdentificationView
                 candidate.Parent.Name,
                 candidate.Parent.Formula,
                 candidate.Parent.CasNumber,
-                Figures.Percent(candidate.Posterior));
+                Figure.Percent(candidate.Posterior));
         }
 
-        table.AddTexts("", "none of the compounds considered", "", "", Figures.Percent(answer.NoneOfThese.Posterior));
+        table.AddTexts("", "none of the compounds considered", "", "", Figure.Percent(answer.NoneOfThese.Posterior));
         return table;
     }
 
     private static string Weighed(Evidence evidence) =>
-        $"{Figures.Signed(evidence.LogLikelihoodRatio)}  {evidence.Sentence}";
+        $"{Figure.WithSign(evidence.LogLikelihoodRatio, decimals: 1)}  {evidence.Sentence}";
 
     private static string Step(NextStep step) =>
         $"{step.Name} ({Figures.Plain(step.Minutes)} min, {WireJson.Word(step.Hazard)} hazard): {step.Sentence}";

@@ -51,7 +51,7 @@ internal static class ListKeysCommand
             table.AddTexts(
                 key.Id,
                 key.Name,
-                key.Role.ToString().ToLowerInvariant(),
+                WireJson.Word(key.Role),
                 key.IsUsable ? "usable" : key.RevokedAt is null ? "expired" : "revoked",
                 Figures.Moment(key.CreatedAt),
                 key.ExpiresAt is null ? "for ever" : Figures.Moment(key.ExpiresAt),

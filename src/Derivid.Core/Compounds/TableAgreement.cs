@@ -23,31 +23,4 @@ public static class TableAgreement
             && other.IsIndependentOf(span)
             && other.GapCelsius(span) <= ConfirmsWithinCelsius);
     }
-
-    /// <summary>Every pair of spans of one thing that clash, or that independent sources do not confirm.</summary>
-    /// <returns>Shape: each pair once, grouped by parent and quantity in the order of the table, widest gap first.</returns>
-    public static IReadOnlyList<TableClash> Clashes(IEnumerable<PrintedSpan> all) =>
-    [
-        .. all.GroupBy(span => (span.ParentKey, span.Quantity)).SelectMany(group => ClashesWithin([.. group])),
-    ];
-
-    private static IEnumerable<TableClash> ClashesWithin(IReadOnlyList<PrintedSpan> spans)
-    {
-        var pairs =
-            from i in Enumerable.Range(0, spans.Count)
-            from j in Enumerable.Range(i + 1, spans.Count - i - 1)
-            where spans[i].IsOfTheSame(spans[j])
-            select new TableClash(spans[i], spans[j], spans[i].GapCelsius(spans[j]));
-        return pairs
-            .Where(pair => pair.GapCelsius > (pair.First.IsIndependentOf(pair.Second)
-                ? ConfirmsWithinCelsius
-                : ClashesAboveCelsius))
-            .OrderByDescending(pair => pair.GapCelsius);
-    }
 }
-
-/// <summary>Two printed spans of one thing that do not agree.</summary>
-/// <param name="First">The one that stands first in the table.</param>
-/// <param name="Second">The other.</param>
-/// <param name="GapCelsius">How far the nearer ends lie apart. Units: °C, a difference.</param>
-public sealed record TableClash(PrintedSpan First, PrintedSpan Second, double GapCelsius);

@@ -36,7 +36,7 @@ internal static class AgreementRules
         var gap = span.GapCelsius(furthest);
         var field = kind == RecordKinds.Derivatives ? nameof(Derivative.LowCelsius) : nameof(ParentConstant.Low);
         findings.Expect(gap <= TableAgreement.ClashesAboveCelsius, field, Text(span), FormattableString.Invariant(
-            $"{gap:0.##} °C from {Text(furthest)} of {furthest.Source.Key}; more than {TableAgreement.ClashesAboveCelsius} °C apart, look at both sources. Both may stay"));
+            $"{Figure.Text(gap, decimals: 2)} °C from {Text(furthest)} of {furthest.Source.Key}; more than {TableAgreement.ClashesAboveCelsius} °C apart, look at both sources. Both may stay"));
     }
 
     private static void CheckState(PrintedSpan span, List<PrintedSpan> all, RecordFindings findings)
@@ -47,7 +47,5 @@ internal static class AgreementRules
             isConfirmed ? "cross-checked: a source of another family confirms it" : "recalled or read: no source of another family confirms it");
     }
 
-    private static string Text(PrintedSpan span) => span.LowCelsius == span.HighCelsius
-        ? FormattableString.Invariant($"{span.LowCelsius} °C")
-        : FormattableString.Invariant($"{span.LowCelsius}-{span.HighCelsius} °C");
+    private static string Text(PrintedSpan span) => $"{Figure.Span(span.LowCelsius, span.HighCelsius, decimals: 2)} °C";
 }

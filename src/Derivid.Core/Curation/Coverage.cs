@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.SpotTests;
 using Derivid.Core.Structures;
 
 namespace Derivid.Core.Curation;

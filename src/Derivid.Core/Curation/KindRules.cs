@@ -28,9 +28,12 @@ internal static class KindRules
         findings.Require(
             kind.ReagentMeltingCelsius is null or (>= MeltingRange.LowestCelsius and <= MeltingRange.HighestCelsius),
             nameof(kind.ReagentMeltingCelsius), kind.ReagentMeltingCelsius, MeltingRange.Bounds);
-        findings.Require(kind.Minutes is > 0 and <= MostMinutes, nameof(kind.Minutes), kind.Minutes, "above 0 and at most 10000 min");
+        CheckMinutes(kind.Minutes, nameof(kind.Minutes), findings);
         SourceRules.CheckCited(kind.SourceKey, index, findings);
     }
+
+    public static void CheckMinutes(double minutes, string field, RecordFindings findings) => findings.Require(
+        minutes is > 0 and <= MostMinutes, field, minutes, FormattableString.Invariant($"above 0 and at most {MostMinutes} min"));
 
     public static void CheckClass(string text, string field, RecordFindings findings)
     {

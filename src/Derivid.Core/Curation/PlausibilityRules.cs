@@ -26,7 +26,7 @@ internal static class PlausibilityRules
             if (melting.TryGetValue(row.ParentKey, out var solidBelow))
             {
                 findings.Expect(row.High >= solidBelow, nameof(row.Low), row.Low, FormattableString.Invariant(
-                    $"not below the melting point, {solidBelow:0.#} °C; perhaps the pressure was reduced: give it, or leave the value out"));
+                    $"not below the melting point, {Figure.Degrees(solidBelow)} °C; perhaps the pressure was reduced: give it, or leave the value out"));
             }
 
             if (estimates.Of(row.ParentKey) is { } estimate)
@@ -34,7 +34,7 @@ internal static class PlausibilityRules
                 findings.Expect(
                     Math.Abs(((row.Low + row.High) / 2) - estimate.MeanCelsius) <= MostCelsius, nameof(row.High), row.High,
                     FormattableString.Invariant(
-                        $"within {MostCelsius} °C of {estimate.MeanCelsius:0} °C, which the structure suggests; perhaps the pressure was reduced: look at the source again"));
+                        $"within {MostCelsius} °C of {Figure.Text(estimate.MeanCelsius, decimals: 0)} °C, which the structure suggests; perhaps the pressure was reduced: look at the source again"));
             }
         }
     }

@@ -26,10 +26,38 @@ public enum CellContent
     Numbers,
 }
 
-/// <summary>One column of a kind of record: a cell in files, a property in code, a column of the database.</summary>
+/// <summary>A column's line in the registration of its kind: the property, and what the property can't tell of itself.</summary>
+/// <param name="Field">Name of the record's property.</param>
+/// <param name="Label">
+/// What whoever looks it up or types it is told it is, with its unit. Missing: null, what it names, or else its name in words.
+/// </param>
+public sealed record ColumnLine(string Field, string? Label = null)
+{
+    /// <summary>Whether it is a flag that may be left empty and is then no.</summary>
+    public bool IsOptionalFlag { get; init; }
+
+    /// <summary>The list whose records it names by their key. Missing: null, it names none.</summary>
+    public RecordKind? Names { get; init; }
+
+    /// <summary>What a new record usually holds there, of the property's type. Missing: null, nothing is usual.</summary>
+    public object? Usual { get; init; }
+
+    /// <summary>What is to be typed, where the label doesn't tell. Missing: null.</summary>
+    public string? Hint { get; init; }
+
+    /// <summary>Whether its texts are of a sentence and more.</summary>
+    public bool IsLong { get; init; }
+
+    /// <summary>A line that says nothing but the property.</summary>
+    /// <param name="field">Name of the record's property.</param>
+    public static implicit operator ColumnLine(string field) => new(field);
+}
+
+/// <summary>One column of a kind of record: a cell in files, a property in code, a column of the database, a field of a form.</summary>
 /// <remarks>
-/// All follows from the property: the heading from its name, what a cell holds and how it is written from its type, whether
-/// it may be missing from its nullability. Thread safety: immutable.
+/// What it is follows from the property: the heading from its name, what a cell holds and how it is written from its type,
+/// whether it may be missing from its nullability. What people are told of it stands in its line of the registration. Thread
+/// safety: immutable.
 /// </remarks>
 public sealed partial class RecordColumn
 {
@@ -41,18 +69,17 @@ public sealed partial class RecordColumn
     private const string WithoutExponent = "0.############################";
 
     private readonly PropertyInfo _property;
-    private readonly bool _isOptionalFlag;
+    private readonly ColumnLine _line;
     private readonly IReadOnlyList<(string Word, object? Value)> _vocabulary;
 
-    internal RecordColumn(PropertyInfo property, bool isOptionalFlag)
+    internal RecordColumn(PropertyInfo property, ColumnLine line)
     {
         Name = WordOf(property.Name, '_');
-        _isOptionalFlag = isOptionalFlag;
-        _property = property;
+        (_property, _line) = (property, line);
         var optional = Nullable.GetUnderlyingType(property.PropertyType);
         var type = optional ?? property.PropertyType;
         IsRequired = property.PropertyType.IsValueType
-            ? optional is null && !isOptionalFlag
+            ? optional is null && !line.IsOptionalFlag
             : new NullabilityInfoContext().Create(property).ReadState == NullabilityState.NotNull;
         Content = ContentOf(type);
         _vocabulary = type == typeof(bool) ? [("yes", true), ("no", false), .. optional is null ? [] : new[] { (Unstated, (object?)null) }]
@@ -65,6 +92,21 @@ public sealed partial class RecordColumn
 
     /// <summary>Name of the record's property, such as "MolarMass".</summary>
     public string Field => _property.Name;
+
+    /// <summary>What whoever looks it up or types it is told it is, with its unit.</summary>
+    public string Label => _line.Label ?? _line.Names?.Noun ?? WordOf(Field, ' ');
+
+    /// <inheritdoc cref="ColumnLine.Names"/>
+    public RecordKind? Names => _line.Names;
+
+    /// <inheritdoc cref="ColumnLine.Usual"/>
+    public object? Usual => _line.Usual;
+
+    /// <inheritdoc cref="ColumnLine.Hint"/>
+    public string? Hint => _line.Hint;
+
+    /// <inheritdoc cref="ColumnLine.IsLong"/>
+    public bool IsLong => _line.IsLong;
 
     /// <summary>What its cells hold.</summary>
     public CellContent Content { get; }
@@ -84,7 +126,7 @@ public sealed partial class RecordColumn
     public object? HeldBy(object record) => Of(record) switch
     {
         IReadOnlyList<string> { Count: 0 } or IReadOnlyList<double> { Count: 0 } => null,
-        false when _isOptionalFlag => null,
+        false when _line.IsOptionalFlag => null,
         var value => value,
     };
 
@@ -171,7 +213,7 @@ public sealed partial class RecordColumn
     {
         if (cell.Length == 0 && !IsRequired && !_vocabulary.Any(entry => entry.Value is null))
         {
-            return (_isOptionalFlag ? false : null, null);
+            return (_line.IsOptionalFlag ? false : null, null);
         }
 
         var known = _vocabulary.Where(entry => entry.Word == cell).ToList();

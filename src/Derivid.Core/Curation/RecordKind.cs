@@ -21,10 +21,10 @@ public abstract class RecordKind
     private readonly Func<object?[], object> _make;
 
     private protected RecordKind(
-        Type type, string tableName, string[] columns, string[] key, string[]? order, string[]? optional)
+        Type type, string tableName, ColumnLine[] columns, string[] key, string[]? order, string? noun)
     {
-        (RecordType, TableName) = (type, tableName);
-        Columns = [.. columns.Select(field => new RecordColumn(type.GetProperty(field)!, optional?.Contains(field) == true))];
+        (RecordType, TableName, Noun) = (type, tableName, noun);
+        Columns = [.. columns.Select(line => new RecordColumn(type.GetProperty(line.Field)!, line))];
         Key = [.. key.Select(field => Columns.Single(column => column.Field == field))];
         _order = order is null ? Key : [.. order.Select(field => Columns.Single(column => column.Field == field))];
         _make = Maker(type, Columns);
@@ -32,6 +32,9 @@ public abstract class RecordKind
 
     /// <summary>Name of the list, as the table's files and addresses write it, such as "parent-constants".</summary>
     public string TableName { get; }
+
+    /// <summary>What one of its records is called where others name it. Missing: null, none do.</summary>
+    public string? Noun { get; }
 
     /// <summary>Name of the file in the seed tables.</summary>
     public string FileName => TableName + ".csv";
@@ -44,6 +47,9 @@ public abstract class RecordKind
 
     /// <summary>The columns that together name a record. Shape: at least one.</summary>
     public IReadOnlyList<RecordColumn> Key { get; }
+
+    /// <summary>What people know a record by: its name, text or citation, the first column that is no part of its key.</summary>
+    public RecordColumn Title => Columns.First(column => !Key.Contains(column));
 
     /// <summary>What names a record within its table: the cells of its key, joined by ":".</summary>
     /// <param name="record">A record of this kind.</param>
@@ -123,19 +129,21 @@ public sealed class RecordKind<T> : RecordKind
 
     /// <summary>Registers a kind.</summary>
     /// <param name="tableName">Name of the list.</param>
-    /// <param name="columns">Its columns, in the order of the files. Shape: every property of the record that can be set.</param>
+    /// <param name="columns">
+    /// Its columns, in the order of the files; a name alone is a line too. Shape: every property of the record that can be set.
+    /// </param>
     /// <param name="key">The properties that together name a record.</param>
     /// <param name="order">The properties a list is ordered by. Missing: null, the key.</param>
-    /// <param name="optional">The flags that may be left empty and are then no. Missing: null, none.</param>
+    /// <param name="noun">What one of its records is called where others name it. Missing: null, none do.</param>
     /// <param name="rules">What holds for a record beside its form. Missing: null, nothing.</param>
     public RecordKind(
         string tableName,
-        string[] columns,
+        ColumnLine[] columns,
         string[] key,
         string[]? order = null,
-        string[]? optional = null,
+        string? noun = null,
         Action<T, TableIndex, RecordFindings>? rules = null)
-        : base(typeof(T), tableName, columns, key, order, optional) => _rules = rules;
+        : base(typeof(T), tableName, columns, key, order, noun) => _rules = rules;
 
     /// <inheritdoc/>
     internal override IReadOnlyList<object> ListOf(IEnumerable<object> rows) =>

@@ -9,98 +9,96 @@ namespace Derivid.Core.Curation;
 /// <remarks>
 /// To add a column: a property of the record that may be missing (nullable, a list, or an optional flag), so that rows
 /// released before may lack it, a line here, a migration of both engines. To add a kind: a record, a registration here and
-/// its place in <see cref="All"/>, a migration, and a file in the seed tables.
+/// its place in <see cref="All"/>, a migration, and a file in the seed tables. A kind stands behind those its columns name.
 /// </remarks>
 public static class RecordKinds
 {
+    // Lines that mean the same wherever they stand.
+    private static readonly ColumnLine OwnKey = new("Key") { Hint = "Small letters, digits and hyphens; never changed later." };
+    private static readonly ColumnLine Synonyms = new("Synonyms", "other names");
+    private static readonly ColumnLine CasNumber = new("CasNumber", "CAS number");
+    private static readonly ColumnLine Locator = new("Locator", "where in the source");
+    private static readonly ColumnLine HowFar = new("Verification", "how far it was followed back") { Usual = Verification.Read };
+    private static readonly ColumnLine AppliesTo = new("AppliesTo", "features of the compounds it is for");
+    private static readonly ColumnLine Minutes = new("Minutes", "time it takes, min");
+    private static readonly ColumnLine Cautions = new("Cautions") { IsLong = true };
+    private static readonly ColumnLine Order = new("Order", "place in the order of the rules");
+    private static readonly ColumnLine IsAssumed = new("IsAssumed", "is the figure assumed?");
+    private static readonly ColumnLine Note = new("Note") { IsLong = true };
+
     /// <summary>The sources: everything the other rows cite.</summary>
     public static RecordKind<Source> Sources { get; } = new(
         "sources",
         columns:
         [
-            nameof(Source.Key), nameof(Source.Citation), nameof(Source.Address), nameof(Source.Grade),
-            nameof(Source.Family), nameof(Source.HowRead),
+            OwnKey,
+            new(nameof(Source.Citation)) { IsLong = true },
+            new(nameof(Source.Address), "web address or DOI"),
+            new(nameof(Source.Grade), "how the source got its values"),
+            new(nameof(Source.Family), "family: sources that may copy each other"),
+            new(nameof(Source.HowRead), "how its values came into the table"),
         ],
         key: [nameof(Source.Key)],
+        noun: "source",
         rules: (row, _, findings) => SourceRules.Check(row, findings));
+
+    private static readonly ColumnLine CitedSource = new("SourceKey") { Names = Sources };
 
     /// <summary>The parent compounds.</summary>
     public static RecordKind<Parent> Parents { get; } = new(
         "parents",
         columns:
         [
-            nameof(Parent.Key), nameof(Parent.Name), nameof(Parent.Synonyms), nameof(Parent.CasNumber),
-            nameof(Parent.Smiles), nameof(Parent.Formula), nameof(Parent.MolarMass), nameof(Parent.Kind),
-            nameof(Parent.Hazards), nameof(Parent.Commonness), nameof(Parent.CommonnessBasis), nameof(Parent.Note),
+            OwnKey,
+            nameof(Parent.Name),
+            Synonyms,
+            CasNumber,
+            new(nameof(Parent.Smiles), "structure as SMILES"),
+            nameof(Parent.Formula),
+            new(nameof(Parent.MolarMass), "molar mass, g/mol"),
+            new(nameof(Parent.Kind), "carbonyl function"),
+            new(nameof(Parent.Hazards), "cautions") { IsLong = true },
+            new(nameof(Parent.Commonness), "how common"),
+            new(nameof(Parent.CommonnessBasis), "what that counts"),
+            Note,
         ],
         key: [nameof(Parent.Key)],
+        noun: "compound",
         rules: (row, _, findings) => ParentRules.Check(row, findings));
+
+    private static readonly ColumnLine OfParent = new("ParentKey") { Names = Parents };
 
     /// <summary>Boiling points, melting points and enthalpies of fusion of the parents.</summary>
     public static RecordKind<ParentConstant> ParentConstants { get; } = new(
         "parent-constants",
         columns:
         [
-            nameof(ParentConstant.ParentKey), nameof(ParentConstant.Property), nameof(ParentConstant.Low),
-            nameof(ParentConstant.High), nameof(ParentConstant.PressureKilopascals), nameof(ParentConstant.SourceKey),
-            nameof(ParentConstant.Locator), nameof(ParentConstant.Verification), nameof(ParentConstant.Note),
+            OfParent,
+            new(nameof(ParentConstant.Property), "what it is"),
+            new(nameof(ParentConstant.Low), "lower end") { Hint = "°C; for an enthalpy of fusion J/mol." },
+            new(nameof(ParentConstant.High), "upper end") { Hint = "°C; for an enthalpy of fusion J/mol." },
+            new(nameof(ParentConstant.PressureKilopascals), "at a pressure of, kPa"),
+            CitedSource,
+            Locator,
+            HowFar,
+            Note,
         ],
         key: [nameof(ParentConstant.ParentKey), nameof(ParentConstant.Property), nameof(ParentConstant.SourceKey), nameof(ParentConstant.Low)],
         rules: ConstantRules.Check);
-
-    /// <summary>The kinds of derivative.</summary>
-    public static RecordKind<DerivativeKind> DerivativeKinds { get; } = new(
-        "derivative-kinds",
-        columns:
-        [
-            nameof(DerivativeKind.Key), nameof(DerivativeKind.Name), nameof(DerivativeKind.Synonyms),
-            nameof(DerivativeKind.ReagentName), nameof(DerivativeKind.ReagentSmiles),
-            nameof(DerivativeKind.ReagentFormula), nameof(DerivativeKind.ReagentMolarMass),
-            nameof(DerivativeKind.ReagentsPerCarbonyl), nameof(DerivativeKind.WatersPerCarbonyl),
-            nameof(DerivativeKind.AppliesTo), nameof(DerivativeKind.ClosesTo), nameof(DerivativeKind.TestKey),
-            nameof(DerivativeKind.ReagentMeltingCelsius), nameof(DerivativeKind.ColourInforms),
-            nameof(DerivativeKind.RecrystallisationSolvents), nameof(DerivativeKind.UsualLowCelsius),
-            nameof(DerivativeKind.UsualHighCelsius), nameof(DerivativeKind.Minutes), nameof(DerivativeKind.Hazard),
-            nameof(DerivativeKind.Cautions), nameof(DerivativeKind.SourceKey),
-        ],
-        key: [nameof(DerivativeKind.Key)],
-        rules: KindRules.Check);
-
-    /// <summary>The vocabulary of colours.</summary>
-    public static RecordKind<Colour> Colours { get; } = new(
-        "colours",
-        columns:
-        [
-            nameof(Colour.Key), nameof(Colour.Name), nameof(Colour.Rank), nameof(Colour.Synonyms),
-        ],
-        key: [nameof(Colour.Key)],
-        order: [nameof(Colour.Rank), nameof(Colour.Key)]);
-
-    /// <summary>The derivative records.</summary>
-    public static RecordKind<Derivative> Derivatives { get; } = new(
-        "derivatives",
-        columns:
-        [
-            nameof(Derivative.Key), nameof(Derivative.ParentKey), nameof(Derivative.KindKey),
-            nameof(Derivative.CarbonylsCondensed), nameof(Derivative.Form), nameof(Derivative.LowCelsius),
-            nameof(Derivative.HighCelsius), nameof(Derivative.IsUnusual), nameof(Derivative.Decomposes),
-            nameof(Derivative.ColourKey), nameof(Derivative.SourceKey), nameof(Derivative.Locator),
-            nameof(Derivative.AsPrinted), nameof(Derivative.Corrected), nameof(Derivative.Verification),
-            nameof(Derivative.Note),
-        ],
-        key: [nameof(Derivative.Key)],
-        optional: [nameof(Derivative.IsUnusual)],
-        rules: DerivativeRules.Check);
 
     /// <summary>The questions spot tests ask.</summary>
     public static RecordKind<SpotTestQuestion> SpotTestQuestions { get; } = new(
         "spot-test-questions",
         columns:
         [
-            nameof(SpotTestQuestion.Key), nameof(SpotTestQuestion.Text), nameof(SpotTestQuestion.ContraryRate),
-            nameof(SpotTestQuestion.IsAssumed), nameof(SpotTestQuestion.SourceKey),
+            OwnKey,
+            nameof(SpotTestQuestion.Text),
+            new(nameof(SpotTestQuestion.ContraryRate), "chance that a sample answers against its structure, of 1"),
+            IsAssumed,
+            CitedSource,
         ],
         key: [nameof(SpotTestQuestion.Key)],
+        noun: "question it asks",
         rules: SpotTestRules.Check);
 
     /// <summary>The spot tests.</summary>
@@ -108,22 +106,111 @@ public static class RecordKinds
         "spot-tests",
         columns:
         [
-            nameof(SpotTest.Key), nameof(SpotTest.Name), nameof(SpotTest.Synonyms), nameof(SpotTest.QuestionKey),
-            nameof(SpotTest.PositiveLooksLike), nameof(SpotTest.ReadWithinMinutes), nameof(SpotTest.Minutes),
-            nameof(SpotTest.Hazard), nameof(SpotTest.Cautions), nameof(SpotTest.PositiveRateIfYes),
-            nameof(SpotTest.PositiveRateIfNo), nameof(SpotTest.KnownExceptions), nameof(SpotTest.SourceKey),
+            OwnKey,
+            nameof(SpotTest.Name),
+            Synonyms,
+            new(nameof(SpotTest.QuestionKey)) { Names = SpotTestQuestions },
+            new(nameof(SpotTest.PositiveLooksLike), "a positive looks like"),
+            new(nameof(SpotTest.ReadWithinMinutes), "read within, min"),
+            Minutes,
+            nameof(SpotTest.Hazard),
+            Cautions,
+            new(nameof(SpotTest.PositiveRateIfYes), "chance of a positive where the answer is yes, of 1"),
+            new(nameof(SpotTest.PositiveRateIfNo), "chance of a positive where the answer is no, of 1"),
+            nameof(SpotTest.KnownExceptions),
+            CitedSource,
         ],
         key: [nameof(SpotTest.Key)],
+        noun: "spot test",
         rules: SpotTestRules.Check);
+
+    private static readonly ColumnLine OfTest = new("TestKey") { Names = SpotTests };
+
+    /// <summary>The kinds of derivative.</summary>
+    public static RecordKind<DerivativeKind> DerivativeKinds { get; } = new(
+        "derivative-kinds",
+        columns:
+        [
+            OwnKey,
+            nameof(DerivativeKind.Name),
+            Synonyms,
+            new(nameof(DerivativeKind.ReagentName), "reagent"),
+            new(nameof(DerivativeKind.ReagentSmiles), "the reagent’s structure as SMILES"),
+            new(nameof(DerivativeKind.ReagentFormula), "the reagent’s formula"),
+            new(nameof(DerivativeKind.ReagentMolarMass), "the reagent’s molar mass, g/mol"),
+            new(nameof(DerivativeKind.ReagentsPerCarbonyl), "molecules of reagent for a carbonyl group"),
+            new(nameof(DerivativeKind.WatersPerCarbonyl), "molecules of water lost for a carbonyl group"),
+            AppliesTo,
+            new(nameof(DerivativeKind.ClosesTo), "ring it may close to instead"),
+            OfTest,
+            new(nameof(DerivativeKind.ReagentMeltingCelsius), "the reagent itself melts at, °C"),
+            new(nameof(DerivativeKind.ColourInforms), "does its colour tell anything?"),
+            new(nameof(DerivativeKind.RecrystallisationSolvents), "solvents to recrystallise from"),
+            new(nameof(DerivativeKind.UsualLowCelsius), "most of them melt from, °C"),
+            new(nameof(DerivativeKind.UsualHighCelsius), "most of them melt to, °C"),
+            Minutes,
+            nameof(DerivativeKind.Hazard),
+            Cautions,
+            CitedSource,
+        ],
+        key: [nameof(DerivativeKind.Key)],
+        noun: "kind of derivative",
+        rules: KindRules.Check);
+
+    private static readonly ColumnLine OfKind = new("KindKey") { Names = DerivativeKinds };
+
+    /// <summary>The vocabulary of colours.</summary>
+    public static RecordKind<Colour> Colours { get; } = new(
+        "colours",
+        columns:
+        [
+            OwnKey,
+            nameof(Colour.Name),
+            new(nameof(Colour.Rank), "place in the order of colours"),
+            Synonyms,
+        ],
+        key: [nameof(Colour.Key)],
+        order: [nameof(Colour.Rank), nameof(Colour.Key)],
+        noun: "colour");
+
+    /// <summary>The derivative records.</summary>
+    public static RecordKind<Derivative> Derivatives { get; } = new(
+        "derivatives",
+        columns:
+        [
+            OwnKey with { Hint = "The compound’s key, the kind’s key and a number, such as propanone-oxime-2." },
+            OfParent,
+            OfKind,
+            new(nameof(Derivative.CarbonylsCondensed), "carbonyl groups that reacted") { Usual = 1 },
+            new(nameof(Derivative.Form), "which crystal form, isomer or hydrate"),
+            new(nameof(Derivative.LowCelsius), "melts from, °C"),
+            new(nameof(Derivative.HighCelsius), "melts to, °C"),
+            new(nameof(Derivative.IsUnusual), "is it outside the usual span of its kind, and looked at again?") { IsOptionalFlag = true, Usual = false },
+            new(nameof(Derivative.Decomposes), "does it decompose as it melts?") { Usual = false },
+            new(nameof(Derivative.ColourKey)) { Names = Colours },
+            CitedSource,
+            Locator,
+            new(nameof(Derivative.AsPrinted), "as the source prints it"),
+            new(nameof(Derivative.Corrected), "does the source say the thermometer was corrected?"),
+            HowFar,
+            Note,
+        ],
+        key: [nameof(Derivative.Key)],
+        rules: DerivativeRules.Check);
 
     /// <summary>How classes of parents answer the tests.</summary>
     public static RecordKind<SpotTestResponse> SpotTestResponses { get; } = new(
         "spot-test-responses",
         columns:
         [
-            nameof(SpotTestResponse.TestKey), nameof(SpotTestResponse.Order), nameof(SpotTestResponse.AppliesTo),
-            nameof(SpotTestResponse.PositiveRate), nameof(SpotTestResponse.AnswersYes),
-            nameof(SpotTestResponse.IsAssumed), nameof(SpotTestResponse.SourceKey), nameof(SpotTestResponse.Note),
+            OfTest,
+            Order,
+            AppliesTo,
+            new(nameof(SpotTestResponse.PositiveRate), "chance of a positive, of 1"),
+            new(nameof(SpotTestResponse.AnswersYes), "do they answer yes?"),
+            IsAssumed,
+            CitedSource,
+            Note,
         ],
         key: [nameof(SpotTestResponse.TestKey), nameof(SpotTestResponse.Order)],
         rules: SpotTestRules.Check);
@@ -133,9 +220,13 @@ public static class RecordKinds
         "colour-expectations",
         columns:
         [
-            nameof(ColourExpectation.KindKey), nameof(ColourExpectation.Order),
-            nameof(ColourExpectation.StructureClass), nameof(ColourExpectation.Weights),
-            nameof(ColourExpectation.SourceKey), nameof(ColourExpectation.IsAssumed), nameof(ColourExpectation.Note),
+            OfKind,
+            Order,
+            new(nameof(ColourExpectation.StructureClass), "class of compounds"),
+            new(nameof(ColourExpectation.Weights), "how often each colour, in order of rank"),
+            CitedSource,
+            IsAssumed,
+            Note,
         ],
         key: [nameof(ColourExpectation.KindKey), nameof(ColourExpectation.Order)],
         rules: ColourRules.Check);
@@ -145,9 +236,13 @@ public static class RecordKinds
         "melting-point-standards",
         columns:
         [
-            nameof(MeltingPointStandard.Key), nameof(MeltingPointStandard.Name), nameof(MeltingPointStandard.CasNumber),
-            nameof(MeltingPointStandard.ClearPointCelsius), nameof(MeltingPointStandard.SourceKey),
-            nameof(MeltingPointStandard.Verification), nameof(MeltingPointStandard.Note),
+            OwnKey,
+            nameof(MeltingPointStandard.Name),
+            CasNumber,
+            new(nameof(MeltingPointStandard.ClearPointCelsius), "last crystal gone at, °C"),
+            CitedSource,
+            HowFar,
+            Note,
         ],
         key: [nameof(MeltingPointStandard.Key)],
         rules: ConstantRules.Check);

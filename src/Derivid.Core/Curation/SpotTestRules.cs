@@ -5,8 +5,6 @@ namespace Derivid.Core.Curation;
 /// <summary>What holds for spot tests, their questions and responses.</summary>
 internal static class SpotTestRules
 {
-    private const int MostMinutes = 10_000;
-
     public static void Check(SpotTestQuestion question, TableIndex index, RecordFindings findings)
     {
         findings.Require(question.ContraryRate is >= 0.001 and <= 0.2, nameof(question.ContraryRate), question.ContraryRate, "0.001 to 0.2");
@@ -19,9 +17,8 @@ internal static class SpotTestRules
             "one of " + string.Join(", ", index.QuestionKeys));
         findings.Require(test.PositiveRateIfYes is >= 0.5 and <= 0.98, nameof(test.PositiveRateIfYes), test.PositiveRateIfYes, "0.5 to 0.98");
         findings.Require(test.PositiveRateIfNo is >= 0.02 and <= 0.5, nameof(test.PositiveRateIfNo), test.PositiveRateIfNo, "0.02 to 0.5");
-        findings.Require(test.Minutes is > 0 and <= MostMinutes, nameof(test.Minutes), test.Minutes, "above 0 and at most 10000 min");
-        findings.Require(test.ReadWithinMinutes is > 0 and <= MostMinutes, nameof(test.ReadWithinMinutes), test.ReadWithinMinutes,
-            "above 0 and at most 10000 min");
+        KindRules.CheckMinutes(test.Minutes, nameof(test.Minutes), findings);
+        KindRules.CheckMinutes(test.ReadWithinMinutes, nameof(test.ReadWithinMinutes), findings);
         SourceRules.CheckCited(test.SourceKey, index, findings);
     }
 

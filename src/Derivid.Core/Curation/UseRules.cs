@@ -23,10 +23,9 @@ internal static class UseRules
             "a test that asks it", found);
     }
 
-    // Whatever has a source cites it.
     private static IEnumerable<string> CitedSources(ReferenceTable table) =>
         from list in table.Lists()
-        from column in list.Kind.Columns.Where(column => column.Field == "SourceKey")
+        from column in list.Kind.Columns.Where(column => column.Names == RecordKinds.Sources)
         from row in list.Rows
         select (string)column.Of(row)!;
 

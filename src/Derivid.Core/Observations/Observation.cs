@@ -63,15 +63,17 @@ public sealed record PriorChoice
     /// <summary>Every parent as likely as it is common, and the model's own share for "none of these".</summary>
     public static PriorChoice ByCommonness { get; } = new();
 
-    /// <summary>Every parent of the table alike, and the model's own share for "none of these".</summary>
-    public static PriorChoice Uniform { get; } = new() { IsUniform = true };
+    /// <summary>A shelf list: each of its parents alike, the others left out.</summary>
+    /// <param name="parentKeys">The parents on the shelf. Shape: no repeats.</param>
+    public static PriorChoice OfShelf(IEnumerable<string> parentKeys) =>
+        new() { Weights = parentKeys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal) };
 
     /// <summary>Whether every parent is alike, however common it is; of no account beside <see cref="Weights"/>.</summary>
     public bool IsUniform { get; init; }
 
     /// <summary>
     /// Relative weight by parent key; parents left out get none. Shape: weights above zero. Missing: null, by commonness
-    /// or all alike. A shelf list is the same weight for each of its parents.
+    /// or all alike.
     /// </summary>
     public IReadOnlyDictionary<string, double>? Weights { get; init; }
 

@@ -84,9 +84,7 @@ internal sealed class Explanation
             { Weights: not null } => "not counted, since it was said what may have been handed out",
             { IsUniform: true } => "not counted, as asked",
             _ when compound.Commonness == Commonness.Rare => "counted least",
-            _ => string.Create(
-                CultureInfo.InvariantCulture,
-                $"counted {settings.Of(compound.Commonness) / settings.RareWeight:0.##} to 1 against a rare one"),
+            _ => $"counted {Figure.Text(settings.Of(compound.Commonness) / settings.RareWeight, decimals: 2)} to 1 against a rare one",
         };
         return $"How common: {tier}{basis}; {weight}.";
     }

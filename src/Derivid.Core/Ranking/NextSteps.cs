@@ -294,7 +294,7 @@ internal sealed class NextSteps
             var values = listed.Of(parent);
             return !listed.CanHave(parent) ? $"{name} does not form it"
                 : values.Count == 0 ? $"{name} has none listed"
-                : $"{name} {CelsiusText.Range(values.Min(v => v.LowCelsius), values.Max(v => v.HighCelsius))}";
+                : $"{name} {Figure.Range(values.Min(v => v.LowCelsius), values.Max(v => v.HighCelsius))}";
         });
         return string.Join(", ", parts);
     }

@@ -81,7 +81,7 @@ public sealed class PrecipitateRates
     internal string? SourceOf(int parent) =>
         _test is null || _behaviour[parent] == PrecipitateBehaviour.NotFormed
             ? null
-            : _test.Response[parent]?.SourceKey ?? _test.Test.SourceKey;
+            : _test.Outcomes[parent].SourceKey;
 
     internal static PrecipitateRates Build(DerivativeKind kind, ListedTemperatures listed, TableSnapshot snapshot) =>
         new(kind, listed, snapshot, kind.TestKey is { } test ? snapshot.SpotTests.Row(test) : null);

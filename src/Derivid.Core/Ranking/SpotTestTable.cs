@@ -47,55 +47,44 @@ public sealed class SpotTestTable
     internal static SpotTestTable Build(ReferenceTable table, TableSnapshot snapshot)
     {
         var questions = table.Questions.ToDictionary(question => question.Key, StringComparer.Ordinal);
-        var responses = table.Responses.ToLookup(response => response.TestKey, StringComparer.Ordinal);
-        return new SpotTestTable(table.SpotTests.ToDictionary(
-            test => test.Key,
-            test => TestRow.Build(test, questions[test.QuestionKey], [.. responses[test.Key]], snapshot),
+        var expected = new ExpectedOutcomes(table);
+        var outcomes = snapshot.Parents.Select((parent, index) => expected.Of(parent.Key, snapshot.Features[index])).ToList();
+        return new SpotTestTable(table.SpotTests.Index().ToDictionary(
+            test => test.Item.Key,
+            test => new TestRow(
+                test.Item, questions[test.Item.QuestionKey], [.. outcomes.Select(outcome => outcome[test.Index])]),
             StringComparer.Ordinal));
     }
 
     /// <summary>One test's rates by parent.</summary>
-    /// <param name="Test">The test.</param>
-    /// <param name="Question">The question it asks.</param>
-    /// <param name="Positive">Rate of positives if the sample answers as its structure says. Shape: one a parent.</param>
-    /// <param name="Contrary">Rate of positives if it answers against it. Shape: one a parent.</param>
-    /// <param name="Response">The row of the table that applies. Shape: one a parent; null where none does.</param>
-    internal sealed record TestRow(
-        SpotTest Test,
-        SpotTestQuestion Question,
-        double[] Positive,
-        double[] Contrary,
-        SpotTestResponse?[] Response)
+    /// <param name="test">The test.</param>
+    /// <param name="question">The question it asks.</param>
+    /// <param name="outcomes">How the parents are expected to answer it. Shape: one a parent.</param>
+    internal sealed class TestRow(SpotTest test, SpotTestQuestion question, IReadOnlyList<ExpectedOutcome> outcomes)
     {
+        /// <summary>The test.</summary>
+        public SpotTest Test { get; } = test;
+
+        /// <summary>The question it asks.</summary>
+        public SpotTestQuestion Question { get; } = question;
+
+        /// <summary>How the parents are expected to answer it. Shape: one a parent.</summary>
+        public IReadOnlyList<ExpectedOutcome> Outcomes { get; } = outcomes;
+
+        /// <summary>Rate of positives if the sample answers as its structure says. Shape: one a parent.</summary>
+        public double[] Positive { get; } = [.. outcomes.Select(outcome => outcome.PositiveRate)];
+
+        /// <summary>Rate of positives if it answers against it. Shape: one a parent.</summary>
+        public double[] Contrary { get; } = [.. outcomes.Select(outcome => outcome.ContraryRate)];
+
         /// <summary>What is foreseen while no test of the question has been read.</summary>
         public SpotTestForecast Unread { get; } = new(
-            [.. Positive.Zip(Contrary, (positive, contrary) => Mixed(positive, contrary, 1 - Question.ContraryRate))]);
+            [.. outcomes.Select(outcome => Mixed(outcome.PositiveRate, outcome.ContraryRate, 1 - question.ContraryRate))]);
 
         /// <summary>Probability of a positive.</summary>
         /// <param name="parent">Index of the parent.</param>
         /// <param name="straight">Probability that the sample answers as its structure says.</param>
         public double Foreseen(int parent, double straight) => Mixed(Positive[parent], Contrary[parent], straight);
-
-        public static TestRow Build(
-            SpotTest test, SpotTestQuestion question, List<SpotTestResponse> responses, TableSnapshot snapshot)
-        {
-            var classes = responses
-                .OrderBy(response => response.Order)
-                .Select(response => (Response: response, Class: RespondingClass.Parse(response.AppliesTo)))
-                .ToList();
-            var count = snapshot.Parents.Count;
-            var (positive, contrary, applying) = (new double[count], new double[count], new SpotTestResponse?[count]);
-            for (var parent = 0; parent < count; parent++)
-            {
-                var (key, features) = (snapshot.Parents[parent].Key, snapshot.Features[parent]);
-                var response = classes.FirstOrDefault(c => c.Class.Holds(key, features)).Response;
-                applying[parent] = response;
-                positive[parent] = response?.PositiveRate ?? test.PositiveRateIfNo;
-                contrary[parent] = response?.AnswersYes == true ? test.PositiveRateIfNo : test.PositiveRateIfYes;
-            }
-
-            return new TestRow(test, question, positive, contrary, applying);
-        }
 
         private static double Mixed(double positive, double contrary, double straight) =>
             (straight * positive) + ((1 - straight) * contrary);

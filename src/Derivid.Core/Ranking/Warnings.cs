@@ -63,7 +63,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
             if (reading.AsUsed.SpanCelsius > WideSpanCelsius)
             {
                 warnings.Add(
-                    $"The {kind.Name} melted over {CelsiusText.Number(reading.AsUsed.SpanCelsius)} °C: recrystallise it and melt it again; an impure sample melts low and wide.");
+                    $"The {kind.Name} melted over {Figure.Degrees(reading.AsUsed.SpanCelsius)} °C: recrystallise it and melt it again; an impure sample melts low and wide.");
             }
 
             AddByProducts(warnings, kind, reading);
@@ -94,7 +94,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
                 product.Role));
         foreach (var substance in substances.Where(of => of.Any(product => product.MeltsNear(clearPoint, NearReagentCelsius))))
         {
-            var melts = CelsiusText.Range(substance.Min(product => product.LowCelsius), substance.Max(product => product.HighCelsius));
+            var melts = Figure.Range(substance.Min(product => product.LowCelsius), substance.Max(product => product.HighCelsius));
             var (name, role) = substance.Key;
             var named = $"{char.ToUpperInvariant(name[0])}{name[1..]}";
             warnings.Add(role == ByProductRole.Reagent
@@ -139,7 +139,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         {
             var used = weighed.Readings.First(reading => reading.Kind == EvidenceKind.BoilingPoint).AsUsed;
             warnings.Add(
-                $"The boiling point was read at a pressure of {CelsiusText.Number(pressure)} kPa and is taken for {CelsiusText.Number(Math.Round(used.ClearPointCelsius))} °C at 101.3 kPa, with an error of some {CelsiusText.Number(Math.Round(PressureCorrection.ErrorCelsius(pressure)))} °C: Grain's equation, which knows no structure. A boiling point at atmospheric pressure tells more, where the compound stands it.");
+                $"The boiling point was read at a pressure of {Figure.Text(pressure, decimals: 1)} kPa and is taken for {Figure.Text(used.ClearPointCelsius, decimals: 0)} °C at 101.3 kPa, with an error of some {Figure.Text(PressureCorrection.ErrorCelsius(pressure), decimals: 0)} °C: Grain's equation, which knows no structure. A boiling point at atmospheric pressure tells more, where the compound stands it.");
         }
     }
 
@@ -151,7 +151,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
             if (likelihoods.NearestCelsius() is > LonelyCelsius and var away)
             {
                 warnings.Add(
-                    $"None of the listed values of the {likelihoods.Quantity} lies within {CelsiusText.Number(Math.Floor(away))} °C of the {CelsiusText.Number(likelihoods.Used.ClearPointCelsius)} °C read: check the reading, and whether the compound is in the table at all.");
+                    $"None of the listed values of the {likelihoods.Quantity} lies within {Figure.Degrees(Math.Floor(away))} °C of the {Figure.Degrees(likelihoods.Used.ClearPointCelsius)} °C read: check the reading, and whether the compound is in the table at all.");
             }
         }
     }

@@ -1,5 +1,6 @@
 using Derivid.Client;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Page.Observations;
@@ -112,7 +113,7 @@ public sealed record Answer(
             _ => null,
         };
         return kind is not null && Listed(parentKey, kind.Value, step.Key) is { Count: > 0 } listed
-            ? Shown.Range(listed[0].Low, listed.Max(range => range.High), listed.Any(range => range.Decomposes))
+            ? Figure.Range(listed[0].Low, listed.Max(range => range.High), listed.Any(range => range.Decomposes))
             : null;
     }
 

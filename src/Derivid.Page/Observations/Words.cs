@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
 using Derivid.Core.SpotTests;
@@ -88,7 +89,7 @@ public static class Words
         {
             yield return ("boiling range", Joined(
                 Shown(boiling.Range),
-                boiling.PressureKilopascals is { } pressure ? $"at {Page.Shown.Number(pressure, 2)} kPa ({Page.Shown.Number(pressure / KilopascalsPerMmHg, 0)} mmHg)" : null));
+                boiling.PressureKilopascals is { } pressure ? $"at {Figure.Text(pressure, 2)} kPa ({Figure.Text(pressure / KilopascalsPerMmHg, 0)} mmHg)" : null));
         }
 
         if (seen.MeltingPoint is { } melting)
@@ -98,7 +99,7 @@ public static class Words
 
         if (seen.MolarMass is { } mass)
         {
-            yield return ("molar mass", $"{Page.Shown.Number(mass.GramsPerMole, 1)} ± {Page.Shown.Number(mass.UncertaintyGramsPerMole, 1)} g/mol");
+            yield return ("molar mass", $"{Figure.Text(mass.GramsPerMole, 1)} ± {Figure.Text(mass.UncertaintyGramsPerMole, 1)} g/mol");
         }
 
         if (seen.Elements is { } elements)
@@ -110,12 +111,12 @@ public static class Words
 
         if (seen.Thermometer?.Standards is { Count: > 0 } standards)
         {
-            yield return ("thermometer checked with", string.Join(", ", standards.Select(standard => $"{vocabulary.StandardName(standard.Standard)} (read {Page.Shown.Degrees(standard.ReadCelsius)} °C)")));
+            yield return ("thermometer checked with", string.Join(", ", standards.Select(standard => $"{vocabulary.StandardName(standard.Standard)} (read {Figure.Degrees(standard.ReadCelsius)} °C)")));
         }
 
         if (seen.Thermometer?.Stem is { } stem)
         {
-            yield return ("thread outside the bath", $"{Page.Shown.Degrees(stem.ExposedCelsius)} °C of scale at {Page.Shown.Degrees(stem.StemCelsius)} °C");
+            yield return ("thread outside the bath", $"{Figure.Degrees(stem.ExposedCelsius)} °C of scale at {Figure.Degrees(stem.StemCelsius)} °C");
         }
     }
 
@@ -144,7 +145,7 @@ public static class Words
 
         if (seen.Prior?.Weights is { Count: > 0 } weights)
         {
-            yield return ("one of these, by weight", string.Join(", ", weights.Select(weight => $"{weight.Key} {Page.Shown.Number(weight.Value, 3)}")));
+            yield return ("one of these, by weight", string.Join(", ", weights.Select(weight => $"{weight.Key} {Figure.Text(weight.Value, 3)}")));
         }
 
         if (seen.Prior?.IsUniform == true)
@@ -154,17 +155,17 @@ public static class Words
 
         if (seen.Prior?.NoneOfThese is { } none)
         {
-            yield return ("chance beforehand that it is none of them", Page.Shown.Percent(none));
+            yield return ("chance beforehand that it is none of them", Figure.Percent(none));
         }
 
         if (seen.WindowCelsius is { } window && window != Observation.DefaultWindowCelsius)
         {
-            yield return ("tolerance window", $"± {Page.Shown.Number(window, 1)} °C");
+            yield return ("tolerance window", $"± {Figure.Text(window, 1)} °C");
         }
 
         if (seen.HazardMinutes is { } minutes)
         {
-            yield return ("a hazard counts for", $"{Page.Shown.Number(minutes, 1)} min of work");
+            yield return ("a hazard counts for", $"{Figure.Text(minutes, 1)} min of work");
         }
 
         if (seen.MaximumCandidates is { } most && most != IdentificationEngine.DefaultCandidates)
@@ -177,7 +178,7 @@ public static class Words
     public const double KilopascalsPerMmHg = 0.133322;
 
     private static string Shown(RangeObserved range) => range.Figures is { } figures
-        ? Page.Shown.Range(figures.OnsetCelsius, figures.ClearPointCelsius, figures.Decomposes == true)
+        ? Figure.Range(figures.OnsetCelsius, figures.ClearPointCelsius, figures.Decomposes == true)
         : range.Text ?? "";
 
     private static string Typed(double onset, double clear, bool decomposes)

@@ -1,3 +1,4 @@
+using Derivid.Contracts;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Page.Table;
@@ -14,6 +15,14 @@ public static class TableWords
         ParentKind.Both => "aldehyde and ketone",
         ParentKind.Masked => "masked carbonyl",
     };
+
+    /// <summary>What a report claims.</summary>
+    /// <param name="report">The report.</param>
+    public static string Claimed(ReportItem report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        return report.ClaimedParent ?? (report.ClaimedKind is { } kind ? Of(kind) : "nothing");
+    }
 
     /// <summary>How common a compound is.</summary>
     /// <param name="commonness">How common. Missing: null, not judged.</param>

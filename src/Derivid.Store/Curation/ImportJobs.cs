@@ -31,7 +31,7 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, TimeP
         (context, _) =>
         {
             context.ImportJobs.Add(job);
-            return Task.FromResult(new Audited<ImportJob>(job, new AuditedAct("import.start", "imports/" + job.Id)));
+            return Task.FromResult(new Audited<ImportJob>(job, new AuditedAct("import.start", Resource(job.Id))));
         },
         cancellation);
 
@@ -78,7 +78,7 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, TimeP
             var asked = await context.ImportJobs.Where(job => job.Id == id && Live.Contains(job.State) && !job.IsCancelRequested)
                 .ExecuteUpdateAsync(job => job.SetProperty(row => row.IsCancelRequested, true), token);
             return asked > 0
-                ? new Audited<bool>(true, new AuditedAct("import.cancel", "imports/" + id))
+                ? new Audited<bool>(true, new AuditedAct("import.cancel", Resource(id)))
                 : new Audited<bool>(false);
         },
         cancellation);
@@ -158,4 +158,6 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, TimeP
 
     private Task<ImportJob?> ReadAsync(string id, CancellationToken cancellation) => database.RunAsync(
         (context, token) => context.ImportJobs.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token), cancellation);
+
+    private static string Resource(string id) => "imports/" + id;
 }

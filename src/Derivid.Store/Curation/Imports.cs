@@ -16,8 +16,10 @@ namespace Derivid.Store.Curation;
 /// <param name="time">The clock.</param>
 public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTables tables, AuditTrail audit, TimeProvider time)
 {
+    /// <summary>Most faults kept of one import.</summary>
+    public const int MostFaults = 100_000;
+
     private const int FaultsWrittenAtOnce = 500;
-    private const int MostFaults = 100_000;
 
     private readonly ProposalWriter _writer = new(audit, time);
 

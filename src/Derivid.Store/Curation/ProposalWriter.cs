@@ -65,7 +65,7 @@ internal sealed class ProposalWriter(AuditTrail audit, TimeProvider time)
         }
 
         return new Audited<ProposalWrite>(
-            new ProposalWrite(ProposalFault.None, after), new AuditedAct(step.Action, "proposals/" + id, before!.BaseVersion));
+            new ProposalWrite(ProposalFault.None, after), new AuditedAct(step.Action, Proposals.Resource(id), before!.BaseVersion));
     }
 
     /// <summary>What stands in the way of a step.</summary>

@@ -57,7 +57,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
                 context.ChangeTracker.Clear();
                 await context.InsertAsync(
                     changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), StoredRow.None, token);
-                return new Audited<Proposal>(proposal, new AuditedAct("proposal.create", "proposals/" + proposal.Id, baseVersion));
+                return new Audited<Proposal>(proposal, new AuditedAct("proposal.create", Resource(proposal.Id), baseVersion));
             },
             cancellation);
     }
@@ -225,9 +225,12 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
                 AtUtc = time.GetUtcNow().UtcDateTime,
             };
             context.ProposalComments.Add(comment);
-            return new Audited<ProposalComment?>(comment, new AuditedAct("proposal.comment", "proposals/" + id));
+            return new Audited<ProposalComment?>(comment, new AuditedAct("proposal.comment", Resource(id)));
         },
         cancellation);
+
+    /// <summary>The address of a proposal, for the audit log.</summary>
+    internal static string Resource(string id) => "proposals/" + id;
 
     private ProposedRecord Proposed(string id, RecordKind kind, string key, object? record, AuditOrigin origin) =>
         new(id, kind.TableName, key, RecordText.Write(record), origin.Actor, time.GetUtcNow().UtcDateTime);

@@ -5,14 +5,15 @@ using Derivid.Core.Curation;
 
 namespace Derivid.Store.Curation;
 
-/// <summary>How records of the table are written as JSON: in proposals, in exports, over the wire.</summary>
+/// <summary>How proposals keep records of the table: as JSON in a column.</summary>
 /// <remarks>
-/// camelCase names and words, nothing for what is missing, numbers in the shortest form that reads back the same.
+/// camelCase names and words, nothing for what is missing, numbers in the shortest form that reads back the same. It is what
+/// the wire writes too, and a test holds the two to each other; it is said here again since the archive knows no wire, and
+/// proposals under way must be read by the next build whatever becomes of the wire.
 /// </remarks>
 public static class RecordText
 {
-    /// <summary>The format.</summary>
-    public static JsonSerializerOptions Format { get; } = new()
+    private static readonly JsonSerializerOptions Format = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;

@@ -36,22 +36,6 @@ public sealed class DerividDatabase(
         }
     }
 
-    /// <summary>Asks the database for an answer.</summary>
-    /// <param name="cancellation">Gives up early.</param>
-    /// <returns>Whether it answered.</returns>
-    public async Task<bool> AnswersAsync(CancellationToken cancellation)
-    {
-        try
-        {
-            return await RunAsync(
-                async (context, token) => await context.TableVersions.AnyAsync(token), cancellation);
-        }
-        catch (DatabaseUnavailableException)
-        {
-            return false;
-        }
-    }
-
     private async Task<T> RunOnceAsync<T>(
         Func<DerividContext, CancellationToken, Task<T>> work, CancellationToken cancellation)
     {

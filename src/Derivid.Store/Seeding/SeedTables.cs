@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using System.Text;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
@@ -17,37 +18,29 @@ public static class SeedTables
     public static ReferenceTable Load(Func<string, byte[]> bytes)
     {
         ArgumentNullException.ThrowIfNull(bytes);
-        var manifest = ManifestIn(bytes);
+        var manifest = SeedManifest.Parse(Encoding.UTF8.GetString(bytes(SeedManifest.FileName)));
         var layout = TableLayout.Standard;
         return layout.Kinds.Aggregate(
             ReferenceTable.Empty(layout, manifest.Version), (table, kind) => table.With(kind, Read(kind, manifest, bytes)));
     }
 
-    /// <summary>Reads the values that curators left out of the table.</summary>
-    /// <exception cref="SeedTableException">The file is missing, altered or not as its columns demand.</exception>
-    public static IReadOnlyList<LeftOut> LoadLeftOut() => [.. Read(LeftOut.File, LoadManifest(), Bytes).Cast<LeftOut>()];
-
-    /// <summary>Reads the manifest.</summary>
-    /// <exception cref="SeedTableException">It is missing or not a manifest.</exception>
-    public static SeedManifest LoadManifest() => ManifestIn(Bytes);
-
-    private static SeedManifest ManifestIn(Func<string, byte[]> bytes) =>
-        SeedManifest.Parse(Encoding.UTF8.GetString(bytes(SeedManifest.FileName)));
-
-    private static IReadOnlyList<object> Read(RecordKind kind, SeedManifest manifest, Func<string, byte[]> bytes)
-    {
-        var file = bytes(kind.FileName);
-        manifest.Verify(kind.FileName, file);
-        return CsvTable.Read(kind, new StringReader(Encoding.UTF8.GetString(file)));
-    }
-
-    private static byte[] Bytes(string fileName)
+    /// <summary>A file of them.</summary>
+    /// <param name="fileName">Its name.</param>
+    /// <exception cref="SeedTableException">It is not among them.</exception>
+    internal static byte[] Bytes(string fileName)
     {
         using var stream = typeof(SeedTables).Assembly.GetManifestResourceStream($"seed-tables/{fileName}")
             ?? throw new SeedTableException($"{fileName} is not among the seed tables.");
         using var bytes = new MemoryStream();
         stream.CopyTo(bytes);
         return bytes.ToArray();
+    }
+
+    private static IReadOnlyList<object> Read(RecordKind kind, SeedManifest manifest, Func<string, byte[]> bytes)
+    {
+        var file = bytes(kind.FileName);
+        manifest.Verify(kind.FileName, file);
+        return CsvTable.Read(kind, new StringReader(Encoding.UTF8.GetString(file)));
     }
 }
 
@@ -80,4 +73,15 @@ public sealed class SeedTableException : Exception
     /// <param name="allowed">What would be allowed there.</param>
     public static SeedTableException AtCell(string file, int line, string column, string value, string allowed) =>
         new($"{file} line {line}, column {column}: \"{value}\" is not allowed; allowed: {allowed}.");
+}
+
+/// <summary>The table a new database starts with.</summary>
+/// <param name="Hash">Hash of its files' manifest, which names it.</param>
+/// <param name="Load">Reads it; called only when the database holds no version yet.</param>
+public sealed record SeedTable(string Hash, Func<ReferenceTable> Load)
+{
+    /// <summary>The seed tables that travel inside this assembly.</summary>
+    /// <exception cref="SeedTableException">The manifest is missing.</exception>
+    public static SeedTable BuiltIn() =>
+        new(Convert.ToHexStringLower(SHA256.HashData(SeedTables.Bytes(SeedManifest.FileName))), SeedTables.Load);
 }

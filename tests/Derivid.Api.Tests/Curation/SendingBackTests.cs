@@ -1,8 +1,8 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
-using Derivid.Store.Curation;
 
 namespace Derivid.Api.Tests.Curation;
 
@@ -150,7 +150,7 @@ public sealed class SendingBackTests(SqliteService service) : IAsyncLifetime
     private static IEnumerable<string> Keys(RecordKind kind, IEnumerable<JsonElement> rows) =>
         rows.Select(row => KeyOf(kind, row)).Order(StringComparer.Ordinal);
 
-    private static string KeyOf(RecordKind kind, JsonElement row) => kind.KeyOf(row.Deserialize(kind.RecordType, RecordText.Format)!);
+    private static string KeyOf(RecordKind kind, JsonElement row) => kind.KeyOf(row.Deserialize(kind.RecordType, WireJson.WithDefaults)!);
 
     private static JsonObject Node(JsonElement row) => JsonObject.Create(row)!;
 }

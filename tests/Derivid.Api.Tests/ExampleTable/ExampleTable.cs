@@ -2,7 +2,6 @@ using System.Security.Cryptography;
 using System.Text;
 using Derivid.Core.Ranking;
 using Derivid.Store.Seeding;
-using Derivid.Store.Tables;
 using Derivid.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;

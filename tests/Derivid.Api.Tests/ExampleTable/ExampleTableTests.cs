@@ -1,7 +1,6 @@
 using System.Text.Json.Nodes;
 using Derivid.Core.Ranking;
 using Derivid.Store.Seeding;
-using Derivid.Store.Tables;
 using Derivid.Testing;
 using Microsoft.Extensions.DependencyInjection;
 

@@ -109,7 +109,7 @@ public sealed class AgreementTests
         var table = Sound.Add(RecordKinds.Derivatives, Other(188).Melting(200, 202));
 
         var finding = Assert.Single(TableValidation.Of(table));
-        Assert.Equal("200-202 °C", finding.Value);
+        Assert.Equal("200–202 °C", finding.Value);
         Assert.StartsWith("12 °C from 188 °C of journal", finding.Allowed, StringComparison.Ordinal);
     }
 

@@ -156,6 +156,23 @@ public sealed class RecordColumnTests
         Assert.Equal("b", new RecordKind<Bottle>("bottles", ["Key"], ["Key"]).KeyOf(new Bottle("b")));
     }
 
+    [Fact]
+    public void WhatPeopleAreToldOfAColumnStandsInItsLine()
+    {
+        Assert.Equal("melts from, °C", Column(RecordKinds.Derivatives, "low_celsius").Label);
+        Assert.Equal("known exceptions", Column(RecordKinds.SpotTests, "known_exceptions").Label);
+        Assert.Equal("compound", Column(RecordKinds.Derivatives, "parent_key").Label);
+        Assert.Equal(["citation", "name", "text"], new RecordKind[] { RecordKinds.Sources, RecordKinds.Parents, RecordKinds.SpotTestQuestions }
+            .Select(kind => kind.Title.Name));
+        Assert.All(RecordKinds.All.SelectMany(kind => kind.Columns), column =>
+        {
+            Assert.Equal(column.Field.EndsWith("Key", StringComparison.Ordinal) && column.Field != "Key", column.Names is not null);
+            Assert.True(
+                column.Usual is null || column.Vocabulary.Contains(column.Usual)
+                || (column.Content == CellContent.WholeNumber && column.Usual is int), column.Field);
+        });
+    }
+
     private static string Rewritten(RecordKind kind, object row, string column, string cell)
     {
         var values = kind.Columns.Select(each => each.Name == column ? each.Read(cell).Value : each.Of(row)).ToArray();

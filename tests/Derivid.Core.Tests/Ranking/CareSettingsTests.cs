@@ -31,7 +31,7 @@ public sealed class CareSettingsTests
     {
         var snapshot = TableSnapshot.Build(TestTable.Five().Table, TestTable.Settings with { Care = Care });
         var engine = new IdentificationEngine(snapshot);
-        var melted = new Observation { Derivatives = [Observed.Dnph(125, 126)], Prior = PriorChoice.Uniform };
+        var melted = new Observation { Derivatives = [Observed.Dnph(125, 126)], Prior = new() { IsUniform = true } };
         var checkedThermometer = melted with
         {
             Thermometer = new ThermometerCorrection([new CalibrationPoint(80, 80), new CalibrationPoint(160, 160)]),

@@ -328,8 +328,7 @@ public sealed class NextStepsTests
     private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>
         new(parent, property, celsius, celsius, null, "invented", null, Verification.Read, null);
 
-    private static PriorChoice Shelf(params string[] parents) =>
-        new() { Weights = parents.ToDictionary(parent => parent, _ => 1.0, StringComparer.Ordinal) };
+    private static PriorChoice Shelf(params string[] parents) => PriorChoice.OfShelf(parents);
 
     private static NextStep? Step(Identification answer, NextStepKind kind) =>
         answer.NextSteps.SingleOrDefault(step => step.Kind == kind);

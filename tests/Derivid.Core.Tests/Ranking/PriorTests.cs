@@ -18,7 +18,7 @@ public sealed class PriorTests
                 ("propanone", 3.6 / 11)],
             Priors(PriorChoice.ByCommonness),
             (expected, prior) => expected.Item1 == prior.Item1 && Math.Abs(expected.Item2 - prior.Item2) < 1e-12);
-        Assert.All(Priors(PriorChoice.Uniform), of => Assert.Equal(0.18, of.Prior, 1e-12));
+        Assert.All(Priors(new() { IsUniform = true }), of => Assert.Equal(0.18, of.Prior, 1e-12));
     }
 
     [Fact]
@@ -40,7 +40,7 @@ public sealed class PriorTests
     {
         Assert.Equal(
             "How common: an everyday compound (counted); counted 4 to 1 against a rare one.", HowCommon(PriorChoice.ByCommonness));
-        Assert.Equal("How common: an everyday compound (counted); not counted, as asked.", HowCommon(PriorChoice.Uniform));
+        Assert.Equal("How common: an everyday compound (counted); not counted, as asked.", HowCommon(new() { IsUniform = true }));
     }
 
     [Fact]
@@ -65,7 +65,7 @@ public sealed class PriorTests
         var engine = new IdentificationEngine(Snapshot);
 
         Assert.Equal(
-            engine.Weigh(melted with { Prior = PriorChoice.Uniform }).LogLikelihoodRatio, engine.Weigh(melted).LogLikelihoodRatio);
+            engine.Weigh(melted with { Prior = new() { IsUniform = true } }).LogLikelihoodRatio, engine.Weigh(melted).LogLikelihoodRatio);
     }
 
     private static IEnumerable<(string Key, double Prior)> Priors(PriorChoice prior) =>

@@ -128,7 +128,7 @@ public sealed class UnlistedValueTests
                 Constants = [new ParentConstant("solid", ParentProperty.MeltingPoint, 209, 209, null, "invented", null, Verification.Read, null)],
             },
             TestTable.Settings);
-        var boils = new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(75, 76)), Prior = PriorChoice.Uniform };
+        var boils = new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(75, 76)), Prior = new() { IsUniform = true } };
 
         Assert.True(new IdentificationEngine(snapshot).Weigh(boils).ProbabilityOf(snapshot, "solid") < 0.01);
     }

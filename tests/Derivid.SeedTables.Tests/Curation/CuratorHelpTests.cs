@@ -1,5 +1,6 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
+using Derivid.Core.SpotTests;
 using Derivid.Core.Structures;
 using static Derivid.SeedTables.Tests.TableFixture;
 

@@ -138,11 +138,8 @@ internal sealed partial record BenchSituation
 
     private static Observation WithAsked(Observation observation, string text) => text.Split(' ') switch
     {
-        ["prior", "uniform"] => observation with { Prior = PriorChoice.Uniform },
-        ["shelf", .. var keys] => observation with
-        {
-            Prior = new PriorChoice { Weights = keys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal) },
-        },
+        ["prior", "uniform"] => observation with { Prior = new() { IsUniform = true } },
+        ["shelf", .. var keys] => observation with { Prior = PriorChoice.OfShelf(keys) },
         ["hazard", "minutes", var minutes] => observation with { HazardMinutes = Number(minutes) },
         _ => throw new FormatException($"'{text}' is nothing that can be asked for."),
     };

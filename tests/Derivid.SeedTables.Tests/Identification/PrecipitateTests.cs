@@ -53,7 +53,7 @@ public sealed class PrecipitateTests
     [Fact]
     public void NegativeSpotTestDoubtsTheCarbonylAsAFailedDerivativeDoes()
     {
-        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)], Prior = PriorChoice.Uniform };
+        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)], Prior = new() { IsUniform = true } };
         var settings = Snapshot.Settings.OpenSet;
         var ifNo = Snapshot.Table.SpotTests.Single(one => one.Key == DnphTest).PositiveRateIfNo;
 
@@ -90,11 +90,11 @@ public sealed class PrecipitateTests
     [Fact]
     public void NegativeSpotTestAndAnotherReagentThatFailsGoTogether()
     {
-        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)], Prior = PriorChoice.Uniform };
+        var test = new Observation { SpotTests = [new(DnphTest, SpotTestOutcome.Negative)], Prior = new() { IsUniform = true } };
         var semicarbazone = new Observation
         {
             Derivatives = [new("semicarbazone", null, Precipitate: Precipitate.None)],
-            Prior = PriorChoice.Uniform,
+            Prior = new() { IsUniform = true },
         };
         var both = test with { Derivatives = semicarbazone.Derivatives };
         double Odds(Observation observation) =>

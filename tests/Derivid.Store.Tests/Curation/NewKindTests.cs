@@ -27,7 +27,8 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
         columns:
         [
             nameof(Solvent.Key), nameof(Solvent.Name), nameof(Solvent.Synonyms), nameof(Solvent.BoilsCelsius),
-            nameof(Solvent.Hazard), nameof(Solvent.Dries), nameof(Solvent.SourceKey), nameof(Solvent.Note),
+            nameof(Solvent.Hazard), nameof(Solvent.Dries),
+            new(nameof(Solvent.SourceKey)) { Names = RecordKinds.Sources }, nameof(Solvent.Note),
         ],
         key: [nameof(Solvent.Key)],
         order: [nameof(Solvent.BoilsCelsius)],

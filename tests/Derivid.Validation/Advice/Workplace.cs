@@ -52,7 +52,7 @@ public sealed class Workplace(BenchTable table)
 
     /// <summary>What a student knows before doing anything: a liquid or a solid.</summary>
     public static Observation Start(Student student) =>
-        new() { State = student.IsSolid ? PhysicalState.Solid : PhysicalState.Liquid, Prior = PriorChoice.Uniform };
+        new() { State = student.IsSolid ? PhysicalState.Solid : PhysicalState.Liquid, Prior = new() { IsUniform = true } };
 
     /// <summary>What is known after a step; one that fails or cannot be taken shows nothing.</summary>
     public static Observation After(Observation seen, AdviceStep step, Student student) =>

@@ -51,7 +51,7 @@ public sealed record Student
         return new Observation
         {
             // Unknowns are drawn from all parents alike, and the engine is told so, as every rule and observer is.
-            Prior = PriorChoice.Uniform,
+            Prior = new() { IsUniform = true },
             Derivatives = derivatives,
             SpotTests = row.HasFlag(EvidenceSet.SpotTests)
                 ? [.. testKeys.Where(SpotTests.ContainsKey).Select(key => SpotTests[key])]

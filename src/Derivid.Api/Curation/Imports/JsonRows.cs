@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Curation;
-using Derivid.Store.Curation;
 using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Curation.Imports;
@@ -52,7 +52,7 @@ internal static class JsonRows
         return errors.ToProblem() is { } problem
             ? new CsvRecord(number, null, [.. problem.Errors!.SelectMany(
                 place => place.Value.Select(message => new CellFault(number, place.Key.TrimStart('/'), "", message)))])
-            : new CsvRecord(number, item.Deserialize(kind.RecordType, RecordText.Format), []);
+            : new CsvRecord(number, item.Deserialize(kind.RecordType, WireJson.WithDefaults), []);
     }
 
     private static CsvRecord Broken(int number, JsonException fault) => new(number, null,

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Distributions;
 
@@ -40,9 +39,7 @@ internal sealed class MolarMassLikelihoods : ParentLikelihoods
     }
 
     protected override string Describe(int parent) =>
-        string.Create(
-            CultureInfo.InvariantCulture,
-            $"Molar mass {_reading.GramsPerMole:0.##} ± {_reading.UncertaintyGramsPerMole:0.##} g/mol against {_snapshot.Parents[parent].MolarMass:0.##} g/mol of {_snapshot.Parents[parent].Name}.");
+        $"Molar mass {Figure.Text(_reading.GramsPerMole, decimals: 2)} ± {Figure.Text(_reading.UncertaintyGramsPerMole, decimals: 2)} g/mol against {Figure.Text(_snapshot.Parents[parent].MolarMass, decimals: 2)} g/mol of {_snapshot.Parents[parent].Name}.";
 
     private static double WithGross(double density, double share) => ((1 - share) * density) + (share / GrossSpan);
 }

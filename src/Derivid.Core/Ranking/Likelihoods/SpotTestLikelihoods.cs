@@ -96,9 +96,9 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
         var name = _snapshot.Parents[parent].Name;
         var parts = _outcomes.Select(outcome =>
         {
-            var rate = outcome.Row.Positive[parent];
-            var asExpected = rate is > 0.35 and < 0.65 ? "which may go either way"
-                : outcome.IsPositive == (rate > 0.5) ? "as expected"
+            var expected = SpotTestTable.ExpectedAt(outcome.Row.Positive[parent]);
+            var asExpected = expected == SpotTestOutcome.Doubtful ? "which may go either way"
+                : outcome.IsPositive == (expected == SpotTestOutcome.Positive) ? "as expected"
                 : "against expectation";
             return $"{outcome.Row.Test.Name} {(outcome.IsPositive ? "positive" : "negative")}, {asExpected}";
         });
@@ -107,6 +107,6 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
 
     protected override IReadOnlyList<string> SourcesOf(int parent) =>
         [.. _outcomes
-            .Select(outcome => outcome.Row.Response[parent]?.SourceKey ?? outcome.Row.Test.SourceKey)
+            .Select(outcome => outcome.Row.Outcomes[parent].SourceKey)
             .Distinct(StringComparer.Ordinal)];
 }

@@ -34,7 +34,7 @@ internal sealed class StateLikelihoods : ParentLikelihoods
         var name = _snapshot.Parents[parent].Name;
         var state = _state == PhysicalState.Solid ? "solid" : "liquid";
         return _snapshot.MeltingPoints.Nearest(parent, TableSnapshot.RoomCelsius) is { } nearest
-            ? $"The unknown is a {state}; {name} melts at {CelsiusText.Range(nearest.LowCelsius, nearest.HighCelsius)}."
+            ? $"The unknown is a {state}; {name} melts at {Figure.Range(nearest.LowCelsius, nearest.HighCelsius)}."
             : $"The unknown is a {state}; no melting point of {name} is listed, so it is weighed by an estimate.";
     }
 

@@ -106,20 +106,20 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         if (_listed.Nearest(parent, _used.ClearPointCelsius) is not { } nearest)
         {
             return _listed.EstimateOf(parent) is { } estimate
-                ? $"No {_quantity} of {name} is listed; it is estimated at {CelsiusText.Number(Math.Round(estimate.MeanCelsius))} °C, give or take {CelsiusText.Number(Math.Round(estimate.SpreadCelsius))} °C."
+                ? $"No {_quantity} of {name} is listed; it is estimated at {Figure.Text(estimate.MeanCelsius, decimals: 0)} °C, give or take {Figure.Text(estimate.SpreadCelsius, decimals: 0)} °C."
                 : $"No {_quantity} of {name} is listed, so it is weighed as an average one.";
         }
 
         var deviation = ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius);
         var form = nearest.Form is null ? "" : $" ({nearest.Form})";
-        var listed = $"{CelsiusText.Range(nearest.LowCelsius, nearest.HighCelsius)}{form}";
+        var listed = $"{Figure.Range(nearest.LowCelsius, nearest.HighCelsius)}{form}";
         var place = deviation switch
         {
             0 => "agrees with the listed",
-            > 0 => $"is {CelsiusText.Number(deviation)} °C above the listed",
-            _ => $"is {CelsiusText.Number(-deviation)} °C below the listed",
+            > 0 => $"is {Figure.Degrees(deviation)} °C above the listed",
+            _ => $"is {Figure.Degrees(-deviation)} °C below the listed",
         };
-        return $"{_quantity}: the reading, {CelsiusText.Number(_used.ClearPointCelsius)} °C, {place} {listed} of {name}.";
+        return $"{_quantity}: the reading, {Figure.Degrees(_used.ClearPointCelsius)} °C, {place} {listed} of {name}.";
     }
 
     protected override IReadOnlyList<string> SourcesOf(int parent) =>

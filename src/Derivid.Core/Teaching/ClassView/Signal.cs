@@ -60,7 +60,7 @@ public static class CopiedRange
                 yield return new Signal(
                     SignalKind.CopiedRange,
                     [student],
-                    $"The {kind.Kind.Name} range reported, {CelsiusText.Range(same.LowCelsius, same.HighCelsius)}{Stage(reading.Preparation)}, is to 0.1 °C the one {same.SourceKey} lists for the compound claimed, {snapshot.Parents[claim].Name}. {Odds(same)}");
+                    $"The {kind.Kind.Name} range reported, {Figure.Range(same.LowCelsius, same.HighCelsius)}{Stage(reading.Preparation)}, is to 0.1 °C the one {same.SourceKey} lists for the compound claimed, {snapshot.Parents[claim].Name}. {Odds(same)}");
             }
         }
     }

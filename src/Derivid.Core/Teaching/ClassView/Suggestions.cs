@@ -84,7 +84,7 @@ public static class Suggestions
         var direction = offset > 0 ? "high" : "low";
         var size = string.Create(
             CultureInfo.InvariantCulture, $"{Math.Abs(offset):0.0} °C {direction} (standard error {error:0.0} °C)");
-        var span = CelsiusText.Number(Robust.Median(group.Select(item => item.SpanCelsius)));
+        var span = Figure.Degrees(Robust.Median(group.Select(item => item.SpanCelsius)));
         return kind == SuggestionKind.BenchOffset
             ? $"{group.Count()} readings of bench {name}, over {group.Select(item => item.ParentKey).Distinct().Count()} compounds, run {size} beside the rest of the class: check the thermometers there against a standard."
             : $"{group.Count()} readings of {name}, over {group.Select(item => item.Bench).Distinct().Count()} benches, run {size} beside the rest of the class, over {span} °C in the median: check the batch handed out, and the listed values.";

@@ -50,6 +50,6 @@ public sealed record RangeDistance : PointsCriterion
         var corrected = reading.AsRead == reading.Corrected ? "" : ", corrected,";
         return new ShareOfKind(
             share,
-            $"{name} clear at {Text(clearPoint)} °C{corrected} against {CelsiusText.Range(nearest.LowCelsius, nearest.HighCelsius)} listed, {Text(Math.Abs(deviation))} °C away (share {Text(share)})");
+            $"{name} clear at {Text(clearPoint)} °C{corrected} against {Figure.Range(nearest.LowCelsius, nearest.HighCelsius)} listed, {Text(Math.Abs(deviation))} °C away (share {Text(share)})");
     }
 }

@@ -19,7 +19,7 @@ internal sealed class ReadReport
         Claim = report.ClaimedParentKey is { } claimed ? Find(claimed) : null;
         var prior = unknown.ShelfKeys.Count == 0
             ? PriorChoice.ByCommonness
-            : new PriorChoice { Weights = unknown.ShelfKeys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal) };
+            : PriorChoice.OfShelf(unknown.ShelfKeys);
         _view = new IdentificationEngine(snapshot).Weigh(report.Observation with { Prior = prior });
 
         // The ranking, and after it, with no probability, what is not on the shelf.
@@ -64,12 +64,8 @@ internal sealed class ReadReport
     public MeltingRange? Sharpest(string kindKey, Preparation preparation) =>
         Report.Observation.Derivatives
             .Where(reading => reading.KindKey == kindKey && reading.Preparation == preparation)
-            .Select(reading => reading.Range)
-            .OfType<MeltingRange>()
-            .OrderBy(range => range.SpanCelsius)
-            .ThenBy(range => range.ClearPointCelsius)
-            .Select(range => (MeltingRange?)range)
-            .FirstOrDefault();
+            .Order(MostCarefulFirst.Order)
+            .FirstOrDefault()?.Range;
 
     private static List<(string TestKey, SpotTestOutcome Outcome)> Outcomes(IEnumerable<SpotTestReading> readings) =>
         [.. readings

@@ -59,5 +59,5 @@ public sealed record Recrystallisation : PointsCriterion
     }
 
     private static string Range(Melting.MeltingRange range) =>
-        $"{Text(range.OnsetCelsius)}–{Text(range.ClearPointCelsius)} °C";
+        $"{Figure.Span(range.OnsetCelsius, range.ClearPointCelsius, decimals: 2)} °C";
 }

@@ -33,11 +33,7 @@ internal static class IdealReadings
                     ? new BoilingPointReading(boiling)
                     : null,
             MeltingPoint = laboratory.TakesMeltingPoint ? Sharp(snapshot.MeltingPoints, parent, offCelsius) : null,
-            Prior = new PriorChoice
-            {
-                Weights = laboratory.ShelfKeys.ToDictionary(key => key, _ => 1.0, StringComparer.Ordinal),
-                NoneOfThese = 0,
-            },
+            Prior = PriorChoice.OfShelf(laboratory.ShelfKeys) with { NoneOfThese = 0 },
         };
 
     /// <summary>A sharp range that ends at the value of greatest weight, the lowest of several. Missing: null, none is listed.</summary>

@@ -117,7 +117,19 @@ public sealed class Roster
 /// <param name="Place">
 /// Place along the bench; places whose numbers differ by 1 are beside each other. Missing: null, no fixed place.
 /// </param>
-public sealed record Seat(string StudentKey, string? Bench = null, int? Place = null);
+public sealed record Seat(string StudentKey, string? Bench = null, int? Place = null)
+{
+    /// <summary>Where somebody works, as a label says it.</summary>
+    /// <param name="bench">The bench. Missing: null, no fixed place.</param>
+    /// <param name="place">Place along the bench. Missing: null.</param>
+    /// <returns>Missing: empty, no fixed place.</returns>
+    public static string InWords(string? bench, int? place) => (bench, place) switch
+    {
+        (null, _) => "",
+        (_, null) => $"Bench {bench}",
+        _ => $"Bench {bench}, place {place}",
+    };
+}
 
 /// <summary>Two students who work in sight of each other although their places do not say so.</summary>
 /// <param name="FirstStudentKey">One of them.</param>

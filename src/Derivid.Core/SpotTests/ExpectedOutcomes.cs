@@ -1,8 +1,7 @@
 using Derivid.Core.Compounds;
-using Derivid.Core.SpotTests;
 using Derivid.Core.Structures;
 
-namespace Derivid.Core.Curation;
+namespace Derivid.Core.SpotTests;
 
 /// <summary>The table's rules on how classes of structures, and single parents, answer spot tests.</summary>
 /// <remarks>Thread safety: immutable.</remarks>
@@ -25,16 +24,22 @@ public sealed class ExpectedOutcomes
     /// <returns>Shape: one a test, in the order of the table.</returns>
     public IReadOnlyList<ExpectedOutcome> Of(string? parentKey, StructureFeature features) =>
     [
-        .. _tests.Select(test =>
-        {
-            var row = test.Rows.FirstOrDefault(row => row.Class.Holds(parentKey, features)).Row;
-            return new ExpectedOutcome(test.Test, row?.PositiveRate ?? test.Test.PositiveRateIfNo, row);
-        }),
+        .. _tests.Select(test => new ExpectedOutcome(
+            test.Test, test.Rows.FirstOrDefault(row => row.Class.Holds(parentKey, features)).Row)),
     ];
 }
 
 /// <summary>How a structure is expected to answer one spot test.</summary>
 /// <param name="Test">The test.</param>
-/// <param name="PositiveRate">Probability that a clean sample gives a positive.</param>
 /// <param name="Response">The row of the table that says so. Missing: null, no row fits; the test's own rate for "no" stands.</param>
-public sealed record ExpectedOutcome(SpotTest Test, double PositiveRate, SpotTestResponse? Response);
+public sealed record ExpectedOutcome(SpotTest Test, SpotTestResponse? Response)
+{
+    /// <summary>Probability that a clean sample gives a positive.</summary>
+    public double PositiveRate => Response?.PositiveRate ?? Test.PositiveRateIfNo;
+
+    /// <summary>Probability of a positive from a sample that answers the question against its structure.</summary>
+    public double ContraryRate => Response?.AnswersYes == true ? Test.PositiveRateIfNo : Test.PositiveRateIfYes;
+
+    /// <summary>Key of the source of that: the row's, or the test's own where no row fits.</summary>
+    public string SourceKey => Response?.SourceKey ?? Test.SourceKey;
+}

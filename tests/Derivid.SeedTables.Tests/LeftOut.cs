@@ -1,6 +1,6 @@
 using Derivid.Core.Curation;
 
-namespace Derivid.Store.Seeding;
+namespace Derivid.SeedTables.Tests;
 
 /// <summary>A value that was found but not taken into the table, with the reason, for the curators to settle.</summary>
 /// <param name="Parent">Key of the parent, or a slug of its name where the table has no such parent.</param>
@@ -8,7 +8,7 @@ namespace Derivid.Store.Seeding;
 /// <param name="AsPrinted">The value as printed or recalled. Units: °C.</param>
 /// <param name="SourceKey">The source that gives it.</param>
 /// <param name="Reason">Why it was left out.</param>
-public sealed record LeftOut(string Parent, string Subject, string AsPrinted, string SourceKey, string Reason)
+internal sealed record LeftOut(string Parent, string Subject, string AsPrinted, string SourceKey, string Reason)
 {
     /// <summary>How left-out.csv holds them; they are no part of the table.</summary>
     public static RecordKind<LeftOut> File { get; } = new(
