@@ -19,6 +19,9 @@ public sealed class DerividException(ProblemBody problem, TimeSpan? retryAfter)
     /// <summary>The HTTP status code.</summary>
     public HttpStatusCode Status => (HttpStatusCode)Problem.Status;
 
+    /// <summary>Whether the request itself is refused, so that the same again would be; not that a key is missing or it came too soon.</summary>
+    public bool IsRefusal => Problem.Status is >= 400 and < 500 and not (401 or 429);
+
     /// <summary>Stable name of the kind of problem, such as "urn:derivid:problem:not-found".</summary>
     public string Type => Problem.Type;
 

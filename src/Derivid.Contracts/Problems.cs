@@ -6,6 +6,10 @@ public sealed record ProblemBody
     /// <summary>Stable name of the kind of problem.</summary>
     public required string Type { get; init; }
 
+    /// <summary>The type of a kind of problem.</summary>
+    /// <param name="slug">Its own name, such as <see cref="ProblemSlugs.IdempotencyKeyReused"/>.</param>
+    public static string TypeOf(string slug) => "urn:derivid:problem:" + slug;
+
     /// <summary>The same in words, fixed for the type.</summary>
     public required string Title { get; init; }
 
@@ -29,4 +33,11 @@ public sealed record ProblemBody
 
     /// <summary>Version of the reference table that was used. Missing: none was.</summary>
     public int? TableVersion { get; init; }
+}
+
+/// <summary>Names of the problems by which a client decides what to do; the others are for people.</summary>
+public static class ProblemSlugs
+{
+    /// <summary>One idempotency key for two requests: the first counted, this one did not.</summary>
+    public const string IdempotencyKeyReused = "idempotency-key-reused";
 }

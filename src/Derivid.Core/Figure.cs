@@ -43,6 +43,11 @@ public static class Figure
     public static string Range(double low, double high, bool decomposes = false) =>
         $"{Span(low, high, decimals: 1)} °C{(decomposes ? " dec." : "")}";
 
+    /// <summary>Points, such as "3.5 of 4"; of a deduction, of which there is no most, only what was taken.</summary>
+    /// <param name="points">The points.</param>
+    /// <param name="most">The most there are. 0: there is no most.</param>
+    public static string Points(double points, double most) => Text(points, 2) + (most > 0 ? $" of {Text(most, 2)}" : "");
+
     /// <summary>A probability in per cent, never a certainty.</summary>
     /// <param name="probability">Bounds: 0 to 1.</param>
     public static string Percent(double probability) => probability switch

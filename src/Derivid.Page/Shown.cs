@@ -1,5 +1,4 @@
 using System.Globalization;
-using Derivid.Core;
 
 namespace Derivid.Page;
 
@@ -17,12 +16,6 @@ public static class Shown
     /// <summary>A moment, to the minute.</summary>
     /// <param name="instant">Units: UTC.</param>
     public static string Moment(DateTime instant) => instant.ToString("d MMMM yyyy, HH:mm", CultureInfo.InvariantCulture) + " UTC";
-
-    /// <summary>Points, such as "3.5 of 4"; of a deduction, of which there is no most, only what was taken.</summary>
-    /// <param name="points">The points.</param>
-    /// <param name="most">The most there are. 0: there is no most.</param>
-    public static string Points(double points, double most) =>
-        Figure.Text(points, decimals: 2) + (most > 0 ? $" of {Figure.Text(most, decimals: 2)}" : "");
 
     /// <summary>A text with its first letter a capital.</summary>
     /// <param name="text">The text; not empty.</param>

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Derivid.Client;
 using Derivid.Page.Forms;
 using Derivid.Page.Sessions;
@@ -38,6 +39,11 @@ public abstract class View : ComponentBase
 
     /// <summary>Fetches what the view shows; also when one of its forms was sent, before the form is dealt with.</summary>
     protected virtual Task LoadAsync() => Task.CompletedTask;
+
+    /// <summary>A whole number of an address, none below 0.</summary>
+    /// <param name="text">As the address has it.</param>
+    /// <returns>Missing: null, it has none, or something else.</returns>
+    protected static int? Whole(string? text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
 
     /// <summary>Reads one of the view's forms.</summary>
     /// <param name="name">The form's name.</param>

@@ -165,11 +165,186 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}/publication");
 
         Assert.Contains("1 report to be marked by hand: me, " + code, await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("1 report missing, of: nobody, ", await reader.TextAsync(), StringComparison.Ordinal);
         Assert.Contains("1 report not in this grading: me, unknown 1.", await reader.TextAsync(), StringComparison.Ordinal);
         await reader.FollowAsync("me, unknown 1");
         Assert.Equal("Report of me", await reader.HeadingAsync());
         var late = reader.Page.Url.Split('/')[^1];
         Assert.Equal(404, (await reader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}/reports/{late}")).Status);
+    }
+
+    [Fact]
+    public async Task CorrectionOverSomebodyElsesChangeCanBeSentAgain()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Two at once (invented)" }, null, gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync($"/records/spot-tests/tollens?proposal={proposal.Id}");
+        var colour = System.Text.Json.JsonSerializer.SerializeToElement(new { key = "plaid", name = "plaid", rank = 99, synonyms = Array.Empty<string>() }, Contracts.WireJson.Options);
+        await administrator.Proposals.PutRecordAsync(proposal, "colours", "plaid", colour, null, gone);
+        await reader.FillAsync("Other names", "silver mirror test\na mirror (invented)");
+        await reader.PressAsync("Propose the change");
+        Assert.Contains("Somebody changed this meanwhile", await reader.TextAsync(), StringComparison.Ordinal);
+
+        await reader.PressAsync("Propose the change");
+        Assert.EndsWith("/proposals/" + proposal.Id, reader.Page.Url, StringComparison.Ordinal);
+        Assert.Equal(2, await administrator.Proposals.ListChangesAsync(proposal.Id, null, gone).CountAsync(gone));
+    }
+
+    [Fact]
+    public async Task WhatIsAddedGoesOverNothingKnown()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/compounds/new?smiles=O%3DC(CCCCCCC)CCCCCCCC&name=hexanal");
+        await reader.FillAsync("CAS number", "50-00-0");
+        await reader.PressAsync("Propose to add it");
+        Assert.Contains("\"hexanal\" is hexanal in the table", await reader.TextAsync(), StringComparison.Ordinal);
+
+        await reader.OpenAsync("/records/colours");
+        await reader.FillAsync("Key", "red");
+        await reader.FillAsync("Name", "red as well");
+        await reader.FillAsync("Place in order", "99");
+        await reader.PressAsync("Propose to add it");
+        Assert.Contains("The list has a record \"red\" already", await reader.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task WhatWasTypedBeforeAnotherVersionWasSavedIsOffered()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        var (course, code) = await HandedOutAsync("On two devices (invented)", null);
+        using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
+        var notes = reader.Page.GetByLabel("Anything else", new PageGetByLabelOptions { Exact = true });
+        await notes.PressSequentiallyAsync("typed on this device");
+        await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, Notes = "saved on the other", IsDraft = true }, null, gone);
+        await reader.Page.ReloadAsync();
+        Assert.Equal("saved on the other", await notes.InputValueAsync());
+        await reader.Page.ReloadAsync();
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Put it back" }).ClickAsync();
+        Assert.Equal("typed on this device", await notes.InputValueAsync());
+        await reader.PressAsync("Save the draft");
+        Assert.Equal("typed on this device", Assert.Single(await student.Reports.ListAsync(course.Id, gone).ToListAsync(gone)).Notes);
+    }
+
+    [Fact]
+    public async Task SummerDeadlineTypedInWinterIsTheClocksOfTheSummer()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.Mouse, new BrowserNewContextOptions { TimezoneId = "Europe/Berlin" });
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/courses/new");
+        var due = reader.Page.GetByLabel("Due (may be empty)", new PageGetByLabelOptions { Exact = true });
+        var clocks = reader.Page.Locator("select[name=offset]");
+        await due.FillAsync("2027-07-01T12:00");
+        await due.DispatchEventAsync("change");
+        Assert.Equal("+02:00", await clocks.InputValueAsync());
+        await due.FillAsync("2027-12-01T12:00");
+        await due.DispatchEventAsync("change");
+        Assert.Equal("+01:00", await clocks.InputValueAsync());
+        await clocks.SelectOptionAsync("+03:00");
+        await due.FillAsync("2027-07-01T12:00");
+        await due.DispatchEventAsync("change");
+        await reader.Page.ReloadAsync();
+        Assert.Equal("+03:00", await clocks.InputValueAsync());
+    }
+
+    [Fact]
+    public async Task LookingUpLeavesWhatIsBeingTypedAlone()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/compounds/new?smiles=O%3DCCCCCCCCCCCCC&name=tridecanal");
+        var number = reader.Page.GetByLabel("CAS number", new PageGetByLabelOptions { Exact = true });
+        await reader.Page.GetByLabel("Name", new PageGetByLabelOptions { Exact = true }).First.FillAsync("tridecanal (invented)");
+        await number.PressSequentiallyAsync("10486-19-8", new LocatorPressSequentiallyOptions { Delay = 120 });
+        await Assertions.Expect(reader.Page.GetByLabel("Key", new PageGetByLabelOptions { Exact = true })).ToHaveValueAsync("tridecanal-invented");
+        Assert.Equal("10486-19-8", await number.InputValueAsync());
+        Assert.True(await number.EvaluateAsync<bool>("field => field === document.activeElement"));
+    }
+
+    [Fact]
+    public async Task EveryReagentAdvisedHasItsCaution()
+    {
+        using var client = shown.Service.Administrator();
+        var kinds = await client.Table.ListDerivativeKindsAsync(null, TestContext.Current.CancellationToken).ToDictionaryAsync(kind => kind.Key, kind => kind.Cautions);
+        var address = shown.Views.First(view => view.Address.StartsWith("/identifications/", StringComparison.Ordinal)).Address;
+        var answer = await client.Identifications.GetAsync(address.Split('/')[^1], TestContext.Current.CancellationToken);
+        var advised = answer.Groups.Select(group => group.SeparatedBy?.Key).Concat(answer.NextSteps.Take(5).Select(step => step.Key)).OfType<string>().Where(kinds.ContainsKey).ToList();
+        Assert.NotEmpty(advised);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync(address);
+        var text = await reader.Page.Locator(".cautions").TextContentAsync();
+        Assert.All(advised, kind => Assert.Contains(kinds[kind], text!, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task ProposalWhoseFirstAnswerWasLostIsMadeOnce()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/proposals");
+        await reader.FillAsync("What it is about", "Once only (invented)");
+        await reader.Page.RouteAsync("**/proposals", async route =>
+        {
+            await route.FetchAsync();
+            await route.AbortAsync();
+        });
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Make it" }).ClickAsync();
+        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
+        await reader.Page.UnrouteAllAsync();
+        await reader.PressAsync("Make it");
+        using var administrator = shown.Service.Administrator();
+        Assert.Single(await administrator.Proposals.ListAsync(null, gone).Where(proposal => proposal.Title == "Once only (invented)").ToListAsync(gone));
+    }
+
+    [Fact]
+    public async Task CourseThatTakesNoReportOffersNone()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        var (course, code) = await HandedOutAsync("Over (invented)", null);
+        using var instructor = shown.Service.Administrator();
+        using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
+        await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "hexanal" }, null, gone);
+        await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, IsDraft = true }, null, gone);
+        var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
+        await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.OpenAsync($"/courses/{course.Id}/mine?handedIn={code}");
+        Assert.Contains("Go on with your draft", await reader.TextAsync(), StringComparison.Ordinal);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+
+        foreach (var address in new[] { "mine", $"mine/{code}", $"mine/{code}/hand-in" })
+        {
+            await reader.OpenAsync($"/courses/{course.Id}/{address}");
+            Assert.Contains("Grades are published, so no report is taken any more.", await reader.TextAsync(), StringComparison.Ordinal);
+            Assert.Equal(0, await reader.Page.Locator("main form button").CountAsync());
+        }
+    }
+
+    [Fact]
+    public async Task OddAddressesAreNoFailureOfOurs()
+    {
+        var (course, _) = await HandedOutAsync("Odd addresses (invented)", null);
+        using var instructor = shown.Service.Administrator();
+        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Odd addresses (invented)" }, null, TestContext.Current.CancellationToken);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        foreach (var (address, status) in new[]
+        {
+            ("/audit?skip=abc", 200), ("/audit?skip=99999999999", 200), ($"/proposals/{proposal.Id}?skip=-1", 200), ("/table/benzaldehyde?version=abc", 404),
+            ("/table/benzaldehyde?version=99", 404), ($"/courses/{course.Id}/gradings/0/comparison", 404), ("/?from=nothing", 404), ("/compounds/new?smiles=%5B%5B", 200),
+        })
+        {
+            var answered = (await reader.OpenAsync(address)).Status;
+            Assert.True(answered == status, $"{address} answered {answered}");
+        }
     }
 
     [Fact]
@@ -358,7 +533,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             null, gone);
         await instructor.Courses.PutRosterAsync(
             await instructor.Courses.GetAsync(course.Id, gone),
-            [new Contracts.RosterStudent { Student = "me", Actor = "key:" + shown.KeyOf(Role.Student).Split('_')[1] }], gone);
+            [new Contracts.RosterStudent { Student = "me", Actor = "key:" + shown.KeyOf(Role.Student).Split('_')[1] }, new Contracts.RosterStudent { Student = "nobody" }], gone);
         await instructor.Courses.HandOutAsync(course.Id, new Contracts.HandOutRequest(), null, gone);
         return (course, (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code);
     }

@@ -22,6 +22,9 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
     /// <summary>Every view. Shape: address, and the least role that may see it; null, everybody.</summary>
     public IReadOnlyList<(string Address, Role? Least)> Views { get; private set; } = [];
 
+    /// <summary>Address of a report that the student has begun.</summary>
+    public string ReportBegun { get; private set; } = "";
+
     /// <summary>The key of a role; the student's is that of the course's first student.</summary>
     public string KeyOf(Role role) => _keys[role];
 
@@ -47,12 +50,18 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             },
             cancellationToken: gone);
         var (course, report, grading, other) = await TeachAsync(instructor, student, actors[Role.Student], gone);
+        var open = await BeginAsync(instructor, student, actors[Role.Student], gone);
+        ReportBegun = $"/courses/{open.Id}/mine/{open.Code}";
+        var fresh = await instructor.Courses.CreateAsync(
+            new CourseRequest { Name = "Not handed out yet (invented)", ShelfList = ["benzaldehyde", "hexanal"], IsInvented = true }, null, gone);
+        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(fresh.Id, gone), [new RosterStudent { Student = "s-301" }], gone);
         var (proposal, import, longKey) = await CurateAsync(instructor, gone);
         Views =
         [
             ("/", null),
             ($"/?from={identification.Id}", null),
             ($"/identifications/{identification.Id}", null),
+            ($"/identifications/{identification.Id}?a={identification.Candidates[0].Parent.Key}&b={identification.Candidates[1].Parent.Key}", null),
             ("/table", null),
             ("/table/benzaldehyde", null),
             ("/sign-in", null),
@@ -61,6 +70,9 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ("/courses", Role.Student),
             ($"/courses/{course.Id}/mine", Role.Student),
             ($"/courses/{course.Id}/mine/{course.Code}", Role.Student),
+            ($"/courses/{open.Id}/mine", Role.Student),
+            (ReportBegun, Role.Student),
+            (ReportBegun + "/hand-in", Role.Student),
             ($"/courses/{course.Id}/reports/{report}/ranking", Role.Student),
             ($"/courses/{course.Id}", Role.Grader),
             ($"/courses/{course.Id}/reports", Role.Grader),
@@ -75,6 +87,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ($"/courses/{course.Id}/settings", Role.Instructor),
             ($"/courses/{course.Id}/roster", Role.Instructor),
             ($"/courses/{course.Id}/hand-out", Role.Instructor),
+            ($"/courses/{fresh.Id}/hand-out", Role.Instructor),
             ($"/courses/{course.Id}/hand-out/anew", Role.Instructor),
             ($"/courses/{course.Id}/labels", Role.Instructor),
             ($"/courses/{course.Id}/filling", Role.Instructor),
@@ -161,6 +174,29 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
         await instructor.Grades.ModerateAsync(course.Id, report.Id, new ModerationRequest { Reason = "Well argued (invented).", Grading = gradings[0].Id }, null, gone);
         await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), gradings[0].Id, gone);
         return ((course.Id, code), report.Id, gradings[0].Id, gradings[1].Id);
+    }
+
+    // A course that takes reports, and a draft on its unknown.
+    private static async Task<(string Id, string Code)> BeginAsync(DerividClient instructor, DerividClient student, string actor, CancellationToken gone)
+    {
+        var course = await instructor.Courses.CreateAsync(
+            new CourseRequest
+            {
+                Name = "Carbonyl compounds, Friday bench (invented)",
+                ShelfList = ["benzaldehyde", "hexanal"],
+                DerivativeKinds = ["2-4-dinitrophenylhydrazone"],
+                SpotTests = ["tollens"],
+                DueAt = new DateTimeOffset(2036, 3, 1, 11, 0, 0, TimeSpan.Zero),
+                IsInvented = true,
+            },
+            null, gone);
+        await instructor.Courses.PutRosterAsync(
+            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-201", Actor = actor }], gone);
+        await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
+        var code = (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code;
+        await student.Reports.CreateAsync(
+            course.Id, new ReportRequest { Assignment = code, ClaimedKind = Core.Compounds.ParentKind.Aldehyde, IsDraft = true }, null, gone);
+        return (course.Id, code);
     }
 
     private static async Task<(string Proposal, string Import, string LongKey)> CurateAsync(DerividClient instructor, CancellationToken gone)

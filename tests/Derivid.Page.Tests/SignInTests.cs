@@ -44,7 +44,7 @@ public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
         await window.GetByText("sign-in:somebody").First.WaitForAsync();
         await window.CloseAsync();
         await reader.PressAsync("Send it again");
-        Assert.Equal("Somebody has signed in since this form was opened.", await reader.HeadingAsync());
+        Assert.Equal("This form was opened in another session.", await reader.HeadingAsync());
         await reader.PressAsync("Send it again");
 
         Assert.EndsWith($"/proposals/{proposal.Id}", reader.Page.Url, StringComparison.Ordinal);

@@ -119,6 +119,20 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
     }
 
     [Fact]
+    public void NoViewIsLeftOut()
+    {
+        var addresses = shown.Views.Select(view => view.Address.Split('?')[0].Split('/', StringSplitOptions.RemoveEmptyEntries)).ToList();
+        var templates = typeof(View).Assembly.GetTypes()
+            .SelectMany(type => type.GetCustomAttributes(typeof(Microsoft.AspNetCore.Components.RouteAttribute), inherit: false))
+            .Cast<Microsoft.AspNetCore.Components.RouteAttribute>().Select(route => route.Template).ToList();
+        Assert.True(templates.Count > 30);
+        Assert.All(templates, template => Assert.Contains(addresses, address => Fits(template.Split('/', StringSplitOptions.RemoveEmptyEntries), address)));
+
+        static bool Fits(string[] template, string[] address) => template.Length == address.Length
+            && template.Zip(address).All(part => part.First.StartsWith('{') || part.First == part.Second);
+    }
+
+    [Fact]
     public async Task EveryViewIsShownWithoutScripts()
     {
         await using var reader = await SignedInAsync(null, Way.NoScript);
@@ -189,7 +203,7 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             },
             cancellationToken: gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        foreach (var address in new[] { shown.Views.Single(view => view.Address.StartsWith("/identifications/", StringComparison.Ordinal)).Address, "/identifications/" + full.Id })
+        foreach (var address in new[] { shown.Views.First(view => view.Address.StartsWith("/identifications/", StringComparison.Ordinal)).Address, "/identifications/" + full.Id })
         {
             await reader.OpenAsync(address);
             var pdf = await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4", PreferCSSPageSize = true });

@@ -67,7 +67,7 @@ public sealed record Problem(ProblemType Type, string Detail) : IResult
 public sealed record ProblemType(string Slug, string Title, int Status, string Example)
 {
     /// <summary>The problem's type as it stands in the body (RFC 9457).</summary>
-    public string Urn => "urn:derivid:problem:" + Slug;
+    public string Urn => ProblemBody.TypeOf(Slug);
 }
 
 /// <summary>Either a value or the problem that stood in its way.</summary>

@@ -1,3 +1,5 @@
+using Derivid.Contracts;
+
 namespace Derivid.Api.Http;
 
 /// <summary>Every problem type the service answers with.</summary>
@@ -130,7 +132,7 @@ public static class ProblemTypes
 
     /// <summary>One idempotency key for two requests.</summary>
     public static ProblemType IdempotencyKeyReused { get; } = new(
-        "idempotency-key-reused", "The idempotency key stands for another request.", 422,
+        ProblemSlugs.IdempotencyKeyReused, "The idempotency key stands for another request.", 422,
         "\"monday\" was sent before with another address or body; nothing was changed. Use another key.");
 
     /// <summary>More requests than the settings allow.</summary>

@@ -7,7 +7,7 @@ using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
 
-/// <summary>Reading, comparing and releasing grades.</summary>
+/// <summary>Reading, comparing and publishing grades.</summary>
 public static class GradeEndpoints
 {
     private const int AllReports = 20_000;

@@ -74,6 +74,11 @@ public static class ModerationEndpoints
         }
 
         var sent = write.Body;
+        if (sent.TakesBack == true && !await HoldsAsync(sent.Criterion, id, reportId, graded, moderations, context.RequestAborted))
+        {
+            return FieldErrors.One("/takesBack", "Nothing is given here that could be taken back.");
+        }
+
         var moderation = new StoredModeration(
             ids.New(),
             id,
@@ -87,6 +92,16 @@ public static class ModerationEndpoints
             time.GetUtcNow().UtcDateTime);
         var created = await moderations.AddAsync(moderation, sent.LastSeen, write.Key, write.Origin, context.RequestAborted);
         return Made(context, created.Value, created.IsNew);
+    }
+
+    // Whether something was given for a criterion, or said about the report.
+    private static async Task<bool> HoldsAsync(
+        CriterionKind? criterion, string courseId, string reportId, GradeSeen graded, Moderations moderations, CancellationToken cancellation)
+    {
+        var history = (await moderations.ListAsync(courseId, reportId, null, int.MaxValue, cancellation))
+            .Where(row => string.CompareOrdinal(row.GradingId, graded.GradingId) <= 0).Select(row => row.ToModeration());
+        var moderated = ModeratedGrade.Of(ReportGrading.Kept(graded.Grade), history);
+        return criterion is null ? moderated.Comment is not null : moderated.Lines.Any(line => line.Line.Criterion == criterion && line.Moderation is not null);
     }
 
     private static IResult Made(HttpContext context, StoredModeration moderation, bool isNew)

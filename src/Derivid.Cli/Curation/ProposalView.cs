@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Curation;
 using Spectre.Console;
 
@@ -53,7 +54,7 @@ internal static class ProposalView
         }
 
         console.WriteLine(
-            $"{Figures.Plain(validation.Errors)} errors, {Figures.Plain(validation.Warnings)} warnings; warnings the version had already are not shown.");
+            $"{Figure.Count(validation.Errors, "error")}, {Figure.Count(validation.Warnings, "warning")}; warnings the version had already are not shown.");
     }
 }
 

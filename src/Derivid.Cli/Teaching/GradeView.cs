@@ -1,4 +1,5 @@
 using Derivid.Contracts;
+using Derivid.Core;
 using Spectre.Console;
 
 namespace Derivid.Cli.Teaching;
@@ -47,15 +48,15 @@ internal static class GradeView
         foreach (var grade in grades)
         {
             console.Write(new Text(
-                $"{grade.Student}, {grade.Code}: {grade.Problem ?? $"{Points(grade.Total)} of {Points(grade.Maximum)} points"}\n",
+                $"{grade.Student}, {grade.Code}: {grade.Problem ?? Figure.Points(grade.Total ?? 0, grade.Maximum ?? 0) + " points"}\n",
                 new Style(decoration: Decoration.Bold)));
             foreach (var line in grade.Lines ?? [])
             {
-                console.WriteLine($"  {Points(line.Points)} of {Points(line.Maximum)}  {WireJson.Word(line.Criterion)}: {line.Sentence}");
+                console.WriteLine($"  {Figure.Points(line.Points, line.Maximum)}  {WireJson.Word(line.Criterion)}: {line.Sentence}");
                 if (line.Moderation is { } changed)
                 {
                     console.WriteLine(
-                        $"      by hand, worked out were {Points(changed.Computed)}{(changed.IsOutdated ? ", others than when it was changed" : "")}: {changed.Reason}");
+                        $"      by hand, worked out were {Figure.Text(changed.Computed, 2)}{(changed.IsOutdated ? ", others than when it was changed" : "")}: {changed.Reason}");
                 }
             }
 

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Teaching.Grading;
 using Spectre.Console;
 
@@ -69,7 +70,7 @@ internal static class ModerateCommand
     private static string Sentence(ModerationItem made) => (made.Criterion, made.Points) switch
     {
         (null, _) => made.Reason is null ? "The comment is taken back." : "The report has the comment now.",
-        ({ } line, { } given) => $"{WireJson.Word(line)}: {Figures.Plain(given)} points in place of {Figures.Plain(made.Computed ?? 0)}.",
-        ({ } line, null) => $"{WireJson.Word(line)}: the points worked out, {Figures.Plain(made.Computed ?? 0)}, stand again.",
+        ({ } line, { } given) => $"{WireJson.Word(line)}: {Figure.Text(given, 2)} points in place of {Figure.Text(made.Computed ?? 0, 2)}.",
+        ({ } line, null) => $"{WireJson.Word(line)}: the points worked out, {Figure.Text(made.Computed ?? 0, 2)}, stand again.",
     };
 }

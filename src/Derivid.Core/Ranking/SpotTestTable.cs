@@ -75,11 +75,11 @@ public sealed class SpotTestTable
         public double[] Positive { get; } = [.. outcomes.Select(outcome => outcome.PositiveRate)];
 
         /// <summary>Rate of positives if it answers against it. Shape: one a parent.</summary>
-        public double[] Contrary { get; } = [.. outcomes.Select(outcome => outcome.ContraryRate)];
+        public double[] Contrary { get; } = [.. outcomes.Select(outcome => outcome.PositiveRateIfContrary)];
 
         /// <summary>What is foreseen while no test of the question has been read.</summary>
         public SpotTestForecast Unread { get; } = new(
-            [.. outcomes.Select(outcome => Mixed(outcome.PositiveRate, outcome.ContraryRate, 1 - question.ContraryRate))]);
+            [.. outcomes.Select(outcome => Mixed(outcome.PositiveRate, outcome.PositiveRateIfContrary, 1 - question.ContraryRate))]);
 
         /// <summary>Probability of a positive.</summary>
         /// <param name="parent">Index of the parent.</param>

@@ -38,7 +38,7 @@ public sealed record ExpectedOutcome(SpotTest Test, SpotTestResponse? Response)
     public double PositiveRate => Response?.PositiveRate ?? Test.PositiveRateIfNo;
 
     /// <summary>Probability of a positive from a sample that answers the question against its structure.</summary>
-    public double ContraryRate => Response?.AnswersYes == true ? Test.PositiveRateIfNo : Test.PositiveRateIfYes;
+    public double PositiveRateIfContrary => Response?.AnswersYes == true ? Test.PositiveRateIfNo : Test.PositiveRateIfYes;
 
     /// <summary>Key of the source of that: the row's, or the test's own where no row fits.</summary>
     public string SourceKey => Response?.SourceKey ?? Test.SourceKey;

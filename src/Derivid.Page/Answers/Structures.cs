@@ -1,5 +1,4 @@
 using Derivid.Client;
-using Microsoft.AspNetCore.Http;
 
 namespace Derivid.Page.Answers;
 
@@ -20,7 +19,7 @@ internal static class Structures
         {
             return await client.Table.GetStructureAsync(parent, kind, null, version, cancellationToken);
         }
-        catch (DerividException refusal) when (refusal.Problem.Status is >= StatusCodes.Status400BadRequest and < StatusCodes.Status500InternalServerError and not (401 or 429))
+        catch (DerividException refusal) when (refusal.IsRefusal)
         {
             return null;
         }

@@ -25,7 +25,7 @@ public sealed class TargetProposal
     public string? Made { get; private set; }
 
     /// <summary>The revision of the proposal asked for that the form was shown with.</summary>
-    public string? Revision => _form.IsSent ? _form["revision"] : Asked?.Revision.ToString(CultureInfo.InvariantCulture);
+    public string? Revision => _form.Revision("revision", Asked?.Revision.ToString(CultureInfo.InvariantCulture));
 
     /// <summary>Why, as typed. Missing: null.</summary>
     public string? Reason => _form.Typed("reason");
@@ -66,9 +66,27 @@ public sealed class TargetProposal
         }
 
         var made = await _client.Proposals.CreateAsync(
-            new ProposalRequest { Title = _form.Typed("title") ?? title, Reason = Reason }, null, cancellationToken);
+            new ProposalRequest { Title = _form.Typed("title") ?? title, Reason = Reason }, _form.IdempotencyKey, cancellationToken);
         Made = made.Id;
         return made;
+    }
+
+    /// <summary>Whether a proposal holds a record already that was to be added; then the form is refused.</summary>
+    /// <param name="proposal">The proposal it goes into.</param>
+    /// <param name="list">The list.</param>
+    /// <param name="key">The record's key.</param>
+    /// <param name="field">The field to refuse. Missing: null, the form as a whole.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<bool> HoldsAsync(ProposalItem proposal, string list, string key, string? field, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(proposal);
+        if (!await _client.Proposals.ListChangesAsync(proposal.Id, list, cancellationToken).AnyAsync(change => change.Key == key, cancellationToken))
+        {
+            return false;
+        }
+
+        _form.Refuse(field, $"“{proposal.Title}” holds \"{key}\" already; open it from there, so that nothing of it is lost.");
+        return true;
     }
 
     /// <summary>Whether a proposal is one of which the form was shown nothing but its name.</summary>

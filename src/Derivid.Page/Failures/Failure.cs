@@ -88,7 +88,7 @@ public sealed record Failure(int Status, string Title, string Detail)
         "It came from another site, or the page was open for so long that its session has ended. Nothing was done. If it was you, send it again.");
 
     private static Failure OpenedBefore { get; } = new(
-        StatusCodes.Status400BadRequest, "Somebody has signed in since this form was opened.",
+        StatusCodes.Status400BadRequest, "This form was opened in another session.",
         "Nothing was done yet. Send it again if you want it done as whoever is signed in now.");
 
     /// <summary>Our own fault.</summary>
@@ -155,7 +155,7 @@ public sealed record Failure(int Status, string Title, string Detail)
 public sealed record KeptField(string Name, string Value)
 {
     // What the page puts into its forms for itself.
-    private static readonly string[] Own = [PostedForm.HandlerField, PostedForm.DraftField, PostedForm.RequestKeyField, "tag", "revision", "made", "draft", "returnUrl", "kept"];
+    private static readonly string[] Own = [PostedForm.HandlerField, PostedForm.DraftField, PostedForm.IdempotencyKeyField, "tag", "revision", "made", "draft", "returnUrl", "kept"];
 
     /// <summary>Whether somebody typed or chose it.</summary>
     public bool IsTyped => Value.Length > 0 && !Own.Contains(Name);

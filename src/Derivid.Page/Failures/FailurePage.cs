@@ -1,4 +1,5 @@
 using Derivid.Page.Hosting;
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Extensions.DependencyInjection;
@@ -28,7 +29,8 @@ public static class FailurePage
         ArgumentNullException.ThrowIfNull(context);
         return WriteAsync(context, context.Response.StatusCode switch
         {
-            StatusCodes.Status400BadRequest => Failure.OfForm(context),
+            StatusCodes.Status400BadRequest when context.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: false } => Failure.OfForm(context),
+            StatusCodes.Status400BadRequest => new Failure(400, "The form could not be read.", "Something in it is no text. Go back and try again."),
             StatusCodes.Status403Forbidden => Failure.Forbidden,
             StatusCodes.Status404NotFound => Failure.NotFound,
             StatusCodes.Status413PayloadTooLarge => new Failure(413, "That is more than can be taken at once.", "Send less, or in parts."),

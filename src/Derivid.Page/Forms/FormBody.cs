@@ -24,7 +24,7 @@ internal sealed class FormBody
     public static FormBody Of(PostedForm form, IReadOnlyCollection<string> bare, Dictionary<string, string> fieldsByPlace)
     {
         var body = new FormBody();
-        foreach (var name in form.Names.Where(name => name.StartsWith('/')))
+        foreach (var name in form.Names.Where(name => name.StartsWith('/') && !Segments.IsRow(name.Split('/', ':')[1])))
         {
             var colon = name.IndexOf(':', StringComparison.Ordinal);
             var (pointer, kind) = colon < 0 ? (name, "") : (name[..colon], name[(colon + 1)..]);

@@ -20,10 +20,7 @@ public sealed class PostedForm
     public const string DraftField = "_draft";
 
     /// <summary>The field with the key by which the service does once what is sent twice.</summary>
-    public const string RequestKeyField = "requestKey";
-
-    // How the service names the problem of a key that stands for another request.
-    private const string ReusedKey = "urn:derivid:problem:idempotency-key-reused";
+    public const string IdempotencyKeyField = "idempotencyKey";
 
     private readonly IFormCollection _fields;
     private readonly List<FieldFault> _faults = [];
@@ -67,7 +64,7 @@ public sealed class PostedForm
     public string? this[string name] => _shown.GetValueOrDefault(name) ?? (_fields.TryGetValue(name, out var values) ? values.ToString() : null);
 
     /// <summary>The key by which the service does once what is sent twice. Missing: null, the form wasn't sent, has none, or is to be another request when it is sent again.</summary>
-    public string? RequestKey => IsOutdated ? null : this[RequestKeyField];
+    public string? IdempotencyKey => IsOutdated ? null : this[IdempotencyKeyField];
 
     /// <summary>A text without spaces at either end. Missing: null, nothing was typed.</summary>
     /// <param name="name">The field.</param>
@@ -143,7 +140,7 @@ public sealed class PostedForm
             return;
         }
 
-        if (refusal.Type == ReusedKey)
+        if (refusal.Type == Contracts.ProblemBody.TypeOf(Contracts.ProblemSlugs.IdempotencyKeyReused))
         {
             Outdate("It was taken before, as it was then, and the answer got lost. What you typed since is still here; look at what came of it, and send it again if it is still to be done.");
             return;
@@ -214,7 +211,7 @@ public sealed class PostedForm
         {
             return await work();
         }
-        catch (DerividException refusal) when (refusal.Problem.Status is >= 400 and < 500 and not (401 or 429))
+        catch (DerividException refusal) when (refusal.IsRefusal)
         {
             Refuse(refusal);
             return null;

@@ -33,7 +33,8 @@ public static class PageHosting
         services.AddAntiforgery(options =>
         {
             options.Cookie.Name = "derivid-form";
-            options.Cookie.SameSite = SameSiteMode.Strict;
+            // Come here from another site, a reader keeps the forms open elsewhere; what another site sends is refused by its token.
+            options.Cookie.SameSite = SameSiteMode.Lax;
             options.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
             options.SuppressXFrameOptionsHeader = true;
         });

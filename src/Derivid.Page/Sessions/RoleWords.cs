@@ -19,7 +19,7 @@ public static class RoleWords
     /// <param name="role">The role.</param>
     public static string MayDo(Role role) => role switch
     {
-        Role.Student => "identify, read the table, see your courses, hand in reports and read your released grades",
+        Role.Student => "identify, read the table, see your courses, hand in reports and read your published grades",
         Role.Grader => "read reports with what was in the vials, and grade them",
         Role.Instructor => "run courses, hand out unknowns, publish grades and curate the table",
         Role.Administrator => "give out and revoke keys, and read the audit log",

@@ -28,9 +28,7 @@ function keepDraft(form) {
   // What was typed by nobody is theirs who sign in then.
   const kept = drafts.getItem(name) ?? drafts.getItem(draftOf("", form.dataset.draft));
   const seen = form.elements.tag?.value;
-  const values = new Map(kept ? JSON.parse(kept) : []);
-  // What was typed before somebody saved another version does not go over it unasked.
-  if (kept && form.dataset.sent === undefined && (values.get("tag")?.[0] ?? "") === (seen ?? "")) {
+  const fill = (values) => {
     for (const field of fields()) {
       const value = values.get(field.name);
       if (value === undefined) {
@@ -46,7 +44,18 @@ function keepDraft(form) {
         fold.open = true;
       }
     }
+  };
+  const values = new Map(kept ? JSON.parse(kept) : []);
+  if (kept && form.dataset.sent === undefined) {
+    if ((values.get("tag")?.[0] ?? "") === (seen ?? "")) {
+      fill(values);
+    } else {
+      // What was typed before somebody saved another version goes over it when asked, and is kept until then.
+      drafts.setItem(name + EARLIER, kept);
+      drafts.removeItem(name);
+    }
   }
+  offerEarlier(form, name, fill);
   form.addEventListener("input", () => {
     const values = new Map([["tag", [seen ?? ""]]]);
     for (const field of fields()) {
@@ -55,6 +64,38 @@ function keepDraft(form) {
     }
     drafts.setItem(name, JSON.stringify([...values]));
   });
+}
+
+const EARLIER = " earlier";
+
+/** Says that something else was typed here before another version was saved, and puts it back or drops it when asked. */
+function offerEarlier(form, name, fill) {
+  const earlier = drafts.getItem(name + EARLIER);
+  if (!earlier) {
+    return;
+  }
+  const box = document.createElement("p");
+  box.className = "warning";
+  box.setAttribute("role", "status");
+  box.textContent = "You had typed something else here before another version was saved. ";
+  const choose = (label, act) => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "plain";
+    button.textContent = label;
+    button.addEventListener("click", () => {
+      act();
+      drafts.removeItem(name + EARLIER);
+      box.remove();
+    });
+    box.append(button, " ");
+  };
+  choose("Put it back", () => {
+    fill(new Map(JSON.parse(earlier)));
+    form.dispatchEvent(new Event("input"));
+  });
+  choose("Drop it", () => {});
+  form.prepend(box);
 }
 
 /** A form is sent once however often its button is pressed; what comes back takes the place of the view, without a white page between. */
@@ -80,7 +121,8 @@ function sendOnce(form) {
       show(await answer.text(), form.dataset.shownAt && !answer.redirected ? new URL(form.dataset.shownAt, window.location.href).href : answer.url);
       // What led on was taken; what only asks for a key first was not.
       if (answer.redirected && new URL(answer.url).pathname !== "/sign-in") {
-        ["", writer].forEach((each) => drafts.removeItem(draftOf(each, fields.get("_draft"))));
+        const sent = ["", writer].map((each) => draftOf(each, fields.get("_draft")));
+        sent.forEach((each) => [each, each + EARLIER].forEach((name) => drafts.removeItem(name)));
       }
     } catch {
       isSending = false;
@@ -155,14 +197,22 @@ function lookUp(search) {
         before.querySelector("[role=status]").replaceWith(found.querySelector("[role=status]"));
         return;
       }
-      for (const field of before.querySelectorAll("input:not([type=hidden]), textarea, select")) {
-        const next = found.querySelector(`[name="${CSS.escape(field.name)}"]`);
-        if (next && (field.localName === "select" || field.value !== field.defaultValue)) {
-          next.value = field.value;
+      const form = before.querySelector("form");
+      if (form && found.querySelector("form")) {
+        // Whoever types in the form goes on typing: only what they left as it was is filled in anew.
+        for (const next of found.querySelectorAll("form input, form textarea, form select")) {
+          const field = form.elements[next.name];
+          const isOwn = !field || next.name.startsWith("_") || ["idempotencyKey", "made", "revision"].includes(next.name);
+          if (!isOwn && field !== document.activeElement && field.localName !== "select" && field.value === field.defaultValue) {
+            field.defaultValue = next.defaultValue;
+            field.value = next.value;
+          }
         }
+        before.querySelector("[role=status]").replaceChildren(...found.querySelector("[role=status]").childNodes);
+      } else {
+        before.replaceWith(found);
+        found.querySelectorAll("form[method=post]").forEach(sendOnce);
       }
-      before.replaceWith(found);
-      found.querySelectorAll("form[method=post]").forEach(sendOnce);
       window.history.replaceState(null, "", address);
       shown = place();
     }, 300);
@@ -209,18 +259,30 @@ function sayLocally(time) {
   time.after(local);
 }
 
-/** The clocks on the wall are taken for this browser's, until another offset is chosen or a moment is there already. */
+/** The clocks on the wall are taken for this browser's, as they go on the day typed, until another offset is chosen. */
 function chooseOffset(choice) {
   const moments = [...choice.form.querySelectorAll("input[type=datetime-local]")];
-  if (choice.form.dataset.sent !== undefined || moments.some((moment) => moment.defaultValue !== "")) {
-    return;
-  }
-  const minutes = -new Date().getTimezoneOffset();
   const two = (number) => String(Math.trunc(Math.abs(number))).padStart(2, "0");
-  const offset = `${minutes < 0 ? "-" : "+"}${two(minutes / 60)}:${two(minutes % 60)}`;
-  if ([...choice.options].some((option) => option.value === offset)) {
-    choice.value = offset;
+  const take = (day) => {
+    const minutes = -day.getTimezoneOffset();
+    const offset = `${minutes < 0 ? "-" : "+"}${two(minutes / 60)}:${two(minutes % 60)}`;
+    if ([...choice.options].some((option) => option.value === offset)) {
+      choice.value = offset;
+    }
+  };
+  const isKept = choice.form.dataset.sent !== undefined || moments.some((moment) => moment.value !== "");
+  choice.addEventListener("input", () => (choice.dataset.chosen = ""));
+  if (isKept) {
+    choice.dataset.chosen = "";
+  } else {
+    take(new Date());
   }
+  moments.forEach((moment) => moment.addEventListener("change", () => {
+    if (choice.dataset.chosen === undefined && moment.value !== "") {
+      take(new Date(moment.value));
+      choice.form.dispatchEvent(new Event("input"));
+    }
+  }));
 }
 
 // Shown again by Back, a form can be sent again.

@@ -37,15 +37,7 @@ public sealed class ProtectionKeys(DerividDatabase database, TimeProvider time)
     /// <param name="cancellation">Gives up early, keeping nothing.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was kept.</exception>
     public Task AddAsync(string name, string xml, CancellationToken cancellation) => database.RunAsync(
-        async (context, token) =>
-        {
-            if (!await context.ProtectionKeys.AnyAsync(key => key.Name == name, token))
-            {
-                context.ProtectionKeys.Add(new ProtectionKey { Name = name, Xml = xml, CreatedAtUtc = time.GetUtcNow().UtcDateTime });
-                await context.SaveChangesAsync(token);
-            }
-
-            return true;
-        },
+        (context, token) => context.InsertAsync(
+            [new ProtectionKey { Name = name, Xml = xml, CreatedAtUtc = time.GetUtcNow().UtcDateTime }], StoredRow.Stays, token),
         cancellation);
 }

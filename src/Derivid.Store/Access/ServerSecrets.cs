@@ -33,30 +33,20 @@ public sealed class ServerSecrets(DerividDatabase database, TimeProvider time)
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public async Task<byte[]> OfAsync(string name, int length, CancellationToken cancellation)
     {
-        if (await FindAsync(name, cancellation) is null)
+        if (await FindAsync(name, cancellation) is not { } kept)
         {
-            try
+            // Of two instances that make it at the same moment one is first; its own holds.
+            var made = new ServerSecret
             {
-                await database.RunAsync(
-                    async (context, token) =>
-                    {
-                        context.ServerSecrets.Add(new ServerSecret
-                        {
-                            Name = name,
-                            Value = Convert.ToBase64String(RandomNumberGenerator.GetBytes(length)),
-                            CreatedAtUtc = time.GetUtcNow().UtcDateTime,
-                        });
-                        return await context.SaveChangesAsync(token);
-                    },
-                    cancellation);
-            }
-            catch (DbUpdateException)
-            {
-                // Another instance made it at the same moment; theirs holds.
-            }
+                Name = name,
+                Value = Convert.ToBase64String(RandomNumberGenerator.GetBytes(length)),
+                CreatedAtUtc = time.GetUtcNow().UtcDateTime,
+            };
+            await database.RunAsync((context, token) => context.InsertAsync([made], StoredRow.Stays, token), cancellation);
+            kept = await FindAsync(name, cancellation) ?? throw new InvalidOperationException($"The secret {name} was stored and is not there.");
         }
 
-        return Convert.FromBase64String((await FindAsync(name, cancellation))!);
+        return Convert.FromBase64String(kept);
     }
 
     private Task<string?> FindAsync(string name, CancellationToken cancellation) => database.RunAsync(

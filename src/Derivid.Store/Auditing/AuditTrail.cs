@@ -4,7 +4,7 @@ using Microsoft.EntityFrameworkCore.Storage;
 
 namespace Derivid.Store.Auditing;
 
-/// <summary>The log of every write: the one way to write anything, and the way to read what was written.</summary>
+/// <summary>The log of every write: the one way to write what a person asks for, and the way to read what was written.</summary>
 /// <param name="database">Where it is kept.</param>
 /// <param name="time">Dates the entries.</param>
 /// <remarks>

@@ -157,13 +157,13 @@ internal sealed class Classroom : IAsyncDisposable
     }
 
     /// <summary>Grades and waits until it is done.</summary>
-    public async Task<string> GradeAsync(string request = "{}", string? requestKey = null)
+    public async Task<string> GradeAsync(string request = "{}", string? idempotencyKey = null)
     {
         using var message = new HttpRequestMessage(HttpMethod.Post, $"{Address}/grades") { Content = Requests.Json(request) };
         message.Headers.Accept.Add(new MediaTypeWithQualityHeaderValue("application/x-ndjson"));
-        if (requestKey is not null)
+        if (idempotencyKey is not null)
         {
-            message.Headers.Add("Idempotency-Key", requestKey);
+            message.Headers.Add("Idempotency-Key", idempotencyKey);
         }
 
         using var response = await Grader.SendAsync(message, Patience);

@@ -140,12 +140,12 @@ public sealed class GradingTests(PostgreSqlServer server)
     private static async IAsyncEnumerable<GradingProgress> LinesAsync(
         HttpClient client,
         string course,
-        string requestKey,
+        string idempotencyKey,
         [System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken cancellation)
     {
         using var request = new HttpRequestMessage(HttpMethod.Post, $"{course}/grades") { Content = Requests.Json("{}") };
         request.Headers.Accept.Add(new MediaTypeWithQualityHeaderValue("application/x-ndjson"));
-        request.Headers.Add("Idempotency-Key", requestKey);
+        request.Headers.Add("Idempotency-Key", idempotencyKey);
         using var response = await client.SendAsync(request, HttpCompletionOption.ResponseHeadersRead, cancellation);
         Assert.Equal(HttpStatusCode.Accepted, response.StatusCode);
         using var reader = new StreamReader(await response.Content.ReadAsStreamAsync(cancellation));

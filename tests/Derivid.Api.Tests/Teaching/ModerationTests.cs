@@ -152,6 +152,8 @@ public abstract class ModerationTests(RunningService service)
     [InlineData("""{ }""", "/reason", "the student is told why")]
     [InlineData("""{ "reason": "  " }""", "/reason", "the student is told why")]
     [InlineData("""{ "criterion": "colour" }""", "/criterion", "colour")]
+    [InlineData("""{ "criterion": "rangeWidth", "takesBack": true }""", "/takesBack", "Nothing is given here")]
+    [InlineData("""{ "takesBack": true }""", "/takesBack", "Nothing is given here")]
     public async Task WhatCannotBeGivenIsNamed(string request, string place, string part)
     {
         await using var room = await Classroom.HandedOutAsync(service.Service, others: 0);

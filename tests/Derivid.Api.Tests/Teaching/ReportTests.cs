@@ -168,8 +168,8 @@ public abstract class ReportTests(RunningService service)
         await using var room = await Classroom.HandedOutAsync(service.Service);
         await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
         await room.HandInAsync(room.Ben, room.Report("ben", "acetone", "120-126"));
-        var first = await room.GradeAsync(requestKey: "friday");
-        var again = await room.GradeAsync(requestKey: "friday");
+        var first = await room.GradeAsync(idempotencyKey: "friday");
+        var again = await room.GradeAsync(idempotencyKey: "friday");
         var before = await room.Grader.JsonAtAsync($"{room.Address}/grades?grading={first}");
         var second = await room.GradeAsync();
         var some = await room.GradeAsync("""{ "students": ["ben"] }""");

@@ -32,7 +32,7 @@ public sealed record LatenessDeduction : Criterion
             Kind,
             points,
             0,
-            $"{found}: {days} days begun at {Text(PointsPerDay)} each, {Text(MostPoints)} at most. {Text(points)}.",
+            $"{found}: {Figure.Count((int)days, "day")} begun at {Text(PointsPerDay)} each, {Text(MostPoints)} at most. {Text(points)}.",
             TellsIdentity: false);
     }
 }
