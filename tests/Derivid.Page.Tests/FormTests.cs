@@ -271,7 +271,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task EveryReagentAdvisedHasItsCaution()
     {
         using var client = shown.Service.Administrator();
-        var kinds = await client.Table.ListDerivativeKindsAsync(null, TestContext.Current.CancellationToken).ToDictionaryAsync(kind => kind.Key, kind => kind.Cautions);
+        var kinds = await client.Table.ListDerivativeKindsAsync(null, TestContext.Current.CancellationToken).ToDictionaryAsync(kind => kind.Key, kind => kind.Cautions, cancellationToken: TestContext.Current.CancellationToken);
         var address = shown.Views.First(view => view.Address.StartsWith("/identifications/", StringComparison.Ordinal)).Address;
         var answer = await client.Identifications.GetAsync(address.Split('/')[^1], TestContext.Current.CancellationToken);
         var advised = answer.Groups.Select(group => group.SeparatedBy?.Key).Concat(answer.NextSteps.Take(5).Select(step => step.Key)).OfType<string>().Where(kinds.ContainsKey).ToList();
