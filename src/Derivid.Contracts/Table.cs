@@ -21,28 +21,24 @@ public sealed record ParentDetail(
     IReadOnlyList<DerivativeItem> Derivatives);
 
 /// <summary>One printed boiling point, melting point or enthalpy of fusion of a parent, with its unit.</summary>
-/// <param name="ParentKey">The parent it belongs to.</param>
-/// <param name="Property">What was measured.</param>
-/// <param name="Low">Lower end of the printed span.</param>
-/// <param name="High">Upper end of the printed span, equal to the lower where one figure is printed.</param>
-/// <param name="PressureKilopascals">Pressure of a boiling point. Units: kPa. Missing: not a boiling point.</param>
-/// <param name="SourceKey">The source that prints it.</param>
-/// <param name="Locator">Table, page or entry in the source. Missing: not recorded.</param>
-/// <param name="Verification">How far it was followed back.</param>
-/// <param name="Note">A curator's remark. Missing: none.</param>
-/// <param name="Computed">What follows from the record. Passed over when the record is sent back.</param>
-public sealed record ConstantItem(
-    string ParentKey,
-    ParentProperty Property,
-    double Low,
-    double High,
-    double? PressureKilopascals,
-    string SourceKey,
-    string? Locator,
-    Verification Verification,
-    string? Note,
-    [property: JsonPropertyOrder(1)] ComputedOfConstant Computed)
-    : ParentConstant(ParentKey, Property, Low, High, PressureKilopascals, SourceKey, Locator, Verification, Note);
+public sealed record ConstantItem : ParentConstant
+{
+    /// <summary>An empty one, to be read into.</summary>
+    public ConstantItem()
+    {
+    }
+
+    /// <summary>A record with what follows from it.</summary>
+    /// <param name="row">The record.</param>
+    /// <param name="computed">What follows.</param>
+    [SetsRequiredMembers]
+    public ConstantItem(ParentConstant row, ComputedOfConstant computed)
+        : base(row) => Computed = computed;
+
+    /// <summary>What follows from the record. Passed over when the record is sent back.</summary>
+    [JsonPropertyOrder(1)]
+    public required ComputedOfConstant Computed { get; init; }
+}
 
 /// <summary>What follows from a constant.</summary>
 /// <param name="Unit">Unit of its figures.</param>
