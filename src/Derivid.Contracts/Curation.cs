@@ -147,3 +147,18 @@ public sealed record ValidationItem(int Errors, int Warnings, IReadOnlyList<Find
 /// <param name="IsNew">Whether the version it starts from doesn't have it already.</param>
 public sealed record FindingItem(
     FindingSeverity Severity, string Table, string Key, string Field, string Value, string Allowed, bool IsNew);
+
+/// <summary>Which proposals to list.</summary>
+public sealed record ProposalQuery : PageQuery
+{
+    /// <summary>Only those that have come this far. Missing: all.</summary>
+    public ProposalState? State { get; init; }
+}
+
+/// <summary>Which differences to list.</summary>
+public sealed record ChangeQuery : PageQuery
+{
+    /// <summary>Only those of one list, such as "derivatives". Missing: all.</summary>
+    [StringLength(40)]
+    public string? Table { get; init; }
+}
