@@ -7,12 +7,18 @@ namespace Derivid.Contracts;
 /// <summary>A proposal to be made.</summary>
 public sealed record ProposalRequest
 {
+    /// <summary>Longest title. Units: characters.</summary>
+    public const int LongestTitle = 200;
+
+    /// <summary>Longest reason. Units: characters.</summary>
+    public const int LongestReason = 2000;
+
     /// <summary>What it is about, in a line.</summary>
-    [StringLength(200)]
+    [StringLength(LongestTitle)]
     public required string Title { get; init; }
 
     /// <summary>Why, with the sources. Missing: the title says it.</summary>
-    [StringLength(2000)]
+    [StringLength(LongestReason)]
     public string? Reason { get; init; }
 
     /// <summary>A version to go back to: the proposal begins with all that differs from it. Missing: it begins empty.</summary>
@@ -24,11 +30,11 @@ public sealed record ProposalRequest
 public sealed record ProposalDescription
 {
     /// <summary>What it is about, in a line.</summary>
-    [StringLength(200)]
+    [StringLength(ProposalRequest.LongestTitle)]
     public required string Title { get; init; }
 
     /// <summary>Why, with the sources. Missing: the title says it.</summary>
-    [StringLength(2000)]
+    [StringLength(ProposalRequest.LongestReason)]
     public string? Reason { get; init; }
 }
 

@@ -54,6 +54,9 @@ public sealed record ImportFaultItem(int Line, string Column, string Value, stri
 /// <summary>What a file sent is, and what is to be done with it.</summary>
 public sealed record ImportQuery
 {
+    /// <summary>The largest file taken: several hundred thousand rows. Units: MB, of 1024 × 1024 bytes.</summary>
+    public const int LargestMegabytes = 64;
+
     /// <summary>The list its rows belong to, such as "derivatives". Needed.</summary>
     [StringLength(40)]
     public string? Table { get; init; }

@@ -26,7 +26,8 @@ public static class ImportEndpoints
             .WithName("startImport")
             .WithSummary("Load a file into a proposal")
             .WithDescription(
-                "CSV with the columns of the seed tables, or a JSON array of records, as exports write them; at most 64 MB. "
+                "CSV with the columns of the seed tables, or a JSON array of records, as exports write them; at most "
+                + $"{ImportQuery.LargestMegabytes} MB. "
                 + "First as a dry run, then with dryRun=false: all rows are taken or none. Tolerated in CSV: a byte order mark, "
                 + "semicolons or tabs between cells, columns in another order, decimal commas, dashes of any length, \"dec.\", "
                 + "spaces at either end, and a range written once, as printed. The answer names the import to follow.")
