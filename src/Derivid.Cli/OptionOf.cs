@@ -1,6 +1,6 @@
 using System.CommandLine;
-using System.Globalization;
 using Derivid.Contracts;
+using Derivid.Core;
 
 namespace Derivid.Cli;
 
@@ -36,7 +36,7 @@ internal static class OptionOf
         },
     };
 
-    /// <summary>A number; with a decimal point, whatever the country.</summary>
+    /// <summary>A number; with a decimal comma too.</summary>
     /// <param name="name">Its name.</param>
     /// <param name="unit">Its unit.</param>
     /// <param name="description">What it is.</param>
@@ -61,9 +61,7 @@ internal static class OptionOf
     /// <summary>Reads a number.</summary>
     /// <exception cref="FormatException">It is none.</exception>
     public static double Number(string text) =>
-        double.TryParse(text.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out var number)
-            ? number
-            : throw new FormatException($"\"{text}\" is no number; write it like 2.5, with a point.");
+        Figure.Read(text) ?? throw new FormatException($"\"{text}\" is no number; write it like 2.5.");
 
     /// <summary>Reads one of a few words, in either case.</summary>
     /// <exception cref="FormatException">It is none of them; the message names them.</exception>

@@ -86,7 +86,7 @@ public sealed class CoursesClient
     public Task<ShelfCheck> CheckShelfAsync(
         string id, double? leastPosterior = null, CancellationToken cancellationToken = default) =>
         _wire.GetAsync<ShelfCheck>(
-            Address.Of(Of(id) + "/shelf-check", ("leastPosterior", leastPosterior)), cancellationToken);
+            Address.Of(Of(id) + "/shelf-check", new ShelfQuery { LeastPosterior = leastPosterior }), cancellationToken);
 
     /// <summary>Hands out unknowns to the students. The answer is as secret as theirs.</summary>
     /// <param name="id">The course.</param>
@@ -112,7 +112,7 @@ public sealed class CoursesClient
     public IAsyncEnumerable<AssignmentItem> ListAssignmentsAsync(
         string id, bool withIdentities = false, CancellationToken cancellationToken = default) =>
         _wire.ListAsync<AssignmentItem>(
-            Address.Of(Of(id) + "/assignments", ("identities", withIdentities ? true : null)), cancellationToken);
+            Address.Of(Of(id) + "/assignments", new AssignmentQuery { Identities = withIdentities ? true : null }), cancellationToken);
 
     /// <summary>The class as a whole.</summary>
     /// <param name="id">The course.</param>
@@ -120,7 +120,7 @@ public sealed class CoursesClient
     /// <param name="cancellationToken">Gives up.</param>
     public Task<OverviewItem> GetOverviewAsync(
         string id, string? grading = null, CancellationToken cancellationToken = default) =>
-        _wire.GetAsync<OverviewItem>(Address.Of(Of(id) + "/overview", ("grading", grading)), cancellationToken);
+        _wire.GetAsync<OverviewItem>(Address.Of(Of(id) + "/overview", new OverviewQuery { Grading = grading }), cancellationToken);
 
     internal static string Of(string id) => "courses/" + Address.Segment(id);
 }

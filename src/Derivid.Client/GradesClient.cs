@@ -74,7 +74,7 @@ public sealed class GradesClient
         string course, string? grading = null, string? student = null, CancellationToken cancellationToken = default) =>
         _wire.ListAsync<GradeItem>(
             Address.Of(
-                CoursesClient.Of(course) + "/grades", ("grading", grading), ("student", student), ("limit", GradesAPage)),
+                CoursesClient.Of(course) + "/grades", new GradeQuery { Grading = grading, Student = student, Limit = GradesAPage }),
             cancellationToken);
 
     /// <summary>The grades as a CSV file.</summary>
@@ -86,7 +86,7 @@ public sealed class GradesClient
         string course, string? grading = null, CancellationToken cancellationToken = default)
     {
         var request = Wire.Request(
-            HttpMethod.Get, Address.Of(CoursesClient.Of(course) + "/grades", ("grading", grading)));
+            HttpMethod.Get, Address.Of(CoursesClient.Of(course) + "/grades", new GradeQuery { Grading = grading }));
         request.Headers.Accept.ParseAdd(MediaTypeNames.Text.Csv);
         var answer = await _wire.SendAsync(request, cancellationToken);
         return await answer.Content.ReadAsStreamAsync(cancellationToken);
@@ -125,7 +125,8 @@ public sealed class GradesClient
     public IAsyncEnumerable<ModerationItem> ListModerationsAsync(
         string course, string? report = null, CancellationToken cancellationToken = default) =>
         _wire.ListAsync<ModerationItem>(
-            Address.Of(CoursesClient.Of(course) + "/moderations", ("report", report), ("limit", GradesAPage)), cancellationToken);
+            Address.Of(CoursesClient.Of(course) + "/moderations", new ModerationQuery { Report = report, Limit = GradesAPage }),
+            cancellationToken);
 
     /// <summary>Lets students see their grades. Needs an instructor's key.</summary>
     /// <param name="seen">The course as last seen.</param>

@@ -16,7 +16,7 @@ public sealed class IdentificationsClient
     public Task<IdentificationResponse> IdentifyAsync(
         IdentificationRequest observation, bool store = true, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<IdentificationResponse>(
-            Address.Of("identifications", ("store", store)), observation, null, cancellationToken);
+            Address.Of("identifications", new { store }), observation, null, cancellationToken);
 
     /// <summary>The same for an observation already written as JSON, which is sent as it is.</summary>
     /// <param name="observation">UTF-8 JSON.</param>
@@ -25,7 +25,7 @@ public sealed class IdentificationsClient
     public Task<IdentificationResponse> IdentifyAsync(
         ReadOnlyMemory<byte> observation, bool store = true, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<IdentificationResponse>(
-            Address.Of("identifications", ("store", store)), Wire.Json(observation), null, cancellationToken);
+            Address.Of("identifications", new { store }), Wire.Json(observation), null, cancellationToken);
 
     /// <summary>Ranks for many observations, each by itself.</summary>
     /// <param name="items">The observations; 1 to 1000.</param>
@@ -35,7 +35,7 @@ public sealed class IdentificationsClient
     public Task<BatchResponse> IdentifyAsync(
         IReadOnlyList<BatchItem> items, bool store = true, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<BatchResponse>(
-            Address.Of("identification-batches", ("store", store)), new BatchRequest { Items = items }, null, cancellationToken);
+            Address.Of("identification-batches", new { store }), new BatchRequest { Items = items }, null, cancellationToken);
 
     /// <summary>The same for a batch already written as JSON, which is sent as it is.</summary>
     /// <param name="batch">UTF-8 JSON: an object with "items".</param>
@@ -44,7 +44,7 @@ public sealed class IdentificationsClient
     public Task<BatchResponse> IdentifyBatchAsync(
         ReadOnlyMemory<byte> batch, bool store = true, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<BatchResponse>(
-            Address.Of("identification-batches", ("store", store)), Wire.Json(batch), null, cancellationToken);
+            Address.Of("identification-batches", new { store }), Wire.Json(batch), null, cancellationToken);
 
     /// <summary>A stored identification, as it was first answered.</summary>
     /// <param name="id">The id it was answered with.</param>

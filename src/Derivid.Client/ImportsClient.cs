@@ -37,9 +37,7 @@ public sealed class ImportsClient
             file.Format == ExportFormat.Json ? MediaTypeNames.Application.Json : MediaTypeNames.Text.Csv);
         var address = Address.Of(
             $"proposals/{Address.Segment(seen.Id)}/imports",
-            ("table", file.List),
-            ("whole", file.IsWhole),
-            ("dryRun", dryRun));
+            new ImportQuery { Table = file.List, Whole = file.IsWhole, DryRun = dryRun });
         return await _wire.SendAsync<ImportItem>(
             Wire.Request(HttpMethod.Post, address, content, reason, seen.Revision), cancellationToken);
     }
@@ -74,7 +72,7 @@ public sealed class ImportsClient
     /// <param name="id">The import's id.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<ImportFaultItem> ListFaultsAsync(string id, CancellationToken cancellationToken = default) =>
-        _wire.ListAsync<ImportFaultItem>(Address.Of(Of(id) + "/faults", ("limit", FaultsAPage)), cancellationToken);
+        _wire.ListAsync<ImportFaultItem>(Address.Of(Of(id) + "/faults", new PageQuery { Limit = FaultsAPage }), cancellationToken);
 
     /// <summary>Calls an import off; nothing of it is taken.</summary>
     /// <param name="id">Its id.</param>

@@ -21,7 +21,7 @@ public sealed class KeysClient
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<KeyItem> ListAsync(
         Role? role = null, bool? isUsable = null, CancellationToken cancellationToken = default) =>
-        _wire.ListAsync<KeyItem>(Address.Of("keys", ("role", role), ("isUsable", isUsable)), cancellationToken);
+        _wire.ListAsync<KeyItem>(Address.Of("keys", new KeyQuery { Role = role, IsUsable = isUsable }), cancellationToken);
 
     /// <summary>One key, without its secret.</summary>
     /// <param name="id">Its public part.</param>

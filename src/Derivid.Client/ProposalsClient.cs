@@ -23,7 +23,7 @@ public sealed class ProposalsClient
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<ProposalItem> ListAsync(
         ProposalState? state = null, CancellationToken cancellationToken = default) =>
-        _wire.ListAsync<ProposalItem>(Address.Of("proposals", ("state", state)), cancellationToken);
+        _wire.ListAsync<ProposalItem>(Address.Of("proposals", new ProposalQuery { State = state }), cancellationToken);
 
     /// <summary>One proposal.</summary>
     /// <param name="id">Its id.</param>
@@ -54,7 +54,7 @@ public sealed class ProposalsClient
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<ChangeItem> ListChangesAsync(
         string id, string? list = null, CancellationToken cancellationToken = default) =>
-        _wire.ListAsync<ChangeItem>(Address.Of(Of(id) + "/differences", ("table", list)), cancellationToken);
+        _wire.ListAsync<ChangeItem>(Address.Of(Of(id) + "/differences", new ChangeQuery { Table = list }), cancellationToken);
 
     /// <summary>What the rules say of the table a proposal makes.</summary>
     /// <param name="id">Its id.</param>

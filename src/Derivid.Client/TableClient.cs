@@ -32,21 +32,11 @@ public sealed class TableClient
         _wire.GetAsync<TableVersionItem>(FormattableString.Invariant($"table-versions/{number}"), cancellationToken);
 
     /// <summary>The parents that fit, in order of their keys.</summary>
-    /// <param name="filter">Which. Missing: all.</param>
-    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="query">Which, and of which version. Missing: all of the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<Parent> ListParentsAsync(
-        ParentFilter? filter = null, int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<Parent>(
-            "parents",
-            version,
-            [
-                ("q", filter?.Mentioning),
-                ("kind", filter?.Kind),
-                ("formula", filter?.Formula),
-                ("derivativeKind", filter?.DerivativeKind),
-            ],
-            cancellationToken);
+        ParentQuery? query = null, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<Parent>(Address.Of("parents", query ?? new()), cancellationToken);
 
     /// <summary>One parent, with all that the table holds of it.</summary>
     /// <param name="name">Its key, name, a listed synonym or the CAS number.</param>
@@ -55,7 +45,7 @@ public sealed class TableClient
     public Task<ParentDetail> GetParentAsync(
         string name, int? version = null, CancellationToken cancellationToken = default) =>
         _wire.GetAsync<ParentDetail>(
-            Address.Of($"parents/{Address.Segment(name)}", ("tableVersion", version)), cancellationToken);
+            Address.Of($"parents/{Address.Segment(name)}", new VersionQuery { TableVersion = version }), cancellationToken);
 
     /// <summary>A drawing of a parent, or of a derivative of it.</summary>
     /// <param name="name">The parent's key, name, a listed synonym or the CAS number.</param>
@@ -74,36 +64,22 @@ public sealed class TableClient
         _wire.GetTextAsync(
             Address.Of(
                 $"parents/{Address.Segment(name)}/structure",
-                ("kind", kind),
-                ("carbonylsCondensed", carbonylsCondensed),
-                ("tableVersion", version)),
+                new DrawingOfParent { Kind = kind, CarbonylsCondensed = carbonylsCondensed, TableVersion = version }),
             cancellationToken);
 
     /// <summary>The derivative records that fit, in order of their keys, or closest first.</summary>
-    /// <param name="filter">Which. Missing: all.</param>
-    /// <param name="version">Version of the table. Missing: the current one.</param>
+    /// <param name="query">Which, and of which version. Missing: all of the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<DerivativeItem> ListDerivativesAsync(
-        DerivativeFilter? filter = null, int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<DerivativeItem>(
-            "derivatives",
-            version,
-            [
-                ("parent", filter?.Parent),
-                ("kind", filter?.Kind),
-                ("sourceKey", filter?.SourceKey),
-                ("verification", filter?.Verification),
-                ("near", filter?.NearCelsius),
-                ("within", filter?.WithinCelsius),
-            ],
-            cancellationToken);
+        DerivativeQuery? query = null, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<DerivativeItem>(Address.Of("derivatives", query ?? new()), cancellationToken);
 
     /// <summary>The kinds of derivative.</summary>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<DerivativeKindItem> ListDerivativeKindsAsync(
         int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<DerivativeKindItem>("derivative-kinds", version, [], cancellationToken);
+        _wire.ListAsync<DerivativeKindItem>(Address.Of("derivative-kinds", new TableQuery { TableVersion = version }), cancellationToken);
 
     /// <summary>The spot tests.</summary>
     /// <param name="questionKey">Key of the question they ask. Missing: all.</param>
@@ -111,28 +87,29 @@ public sealed class TableClient
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<SpotTestItem> ListSpotTestsAsync(
         string? questionKey = null, int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<SpotTestItem>("spot-tests", version, [("questionKey", questionKey)], cancellationToken);
+        _wire.ListAsync<SpotTestItem>(
+            Address.Of("spot-tests", new SpotTestQuery { QuestionKey = questionKey, TableVersion = version }), cancellationToken);
 
     /// <summary>The vocabulary of precipitate colours, palest first.</summary>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<Colour> ListColoursAsync(
         int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<Colour>("colours", version, [], cancellationToken);
+        _wire.ListAsync<Colour>(Address.Of("colours", new TableQuery { TableVersion = version }), cancellationToken);
 
     /// <summary>The melting-point standards.</summary>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<MeltingPointStandard> ListStandardsAsync(
         int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<MeltingPointStandard>("melting-point-standards", version, [], cancellationToken);
+        _wire.ListAsync<MeltingPointStandard>(Address.Of("melting-point-standards", new TableQuery { TableVersion = version }), cancellationToken);
 
     /// <summary>The sources.</summary>
     /// <param name="version">Version of the table. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<Source> ListSourcesAsync(
         int? version = null, CancellationToken cancellationToken = default) =>
-        ListAsync<Source>("sources", version, [], cancellationToken);
+        _wire.ListAsync<Source>(Address.Of("sources", new TableQuery { TableVersion = version }), cancellationToken);
 
     /// <summary>One source.</summary>
     /// <param name="key">Its key.</param>
@@ -141,7 +118,7 @@ public sealed class TableClient
     public Task<Source> GetSourceAsync(
         string key, int? version = null, CancellationToken cancellationToken = default) =>
         _wire.GetAsync<Source>(
-            Address.Of($"sources/{Address.Segment(key)}", ("tableVersion", version)), cancellationToken);
+            Address.Of($"sources/{Address.Segment(key)}", new VersionQuery { TableVersion = version }), cancellationToken);
 
     /// <summary>What was added, changed and removed on the way from one version to another.</summary>
     /// <param name="from">The one.</param>
@@ -151,7 +128,7 @@ public sealed class TableClient
     public IAsyncEnumerable<ChangeItem> CompareAsync(
         int from, int to, string? list = null, CancellationToken cancellationToken = default) =>
         _wire.ListAsync<ChangeItem>(
-            Address.Of(FormattableString.Invariant($"table-versions/{from}/differences/{to}"), ("table", list)),
+            Address.Of(FormattableString.Invariant($"table-versions/{from}/differences/{to}"), new ChangeQuery { Table = list }),
             cancellationToken);
 
     /// <summary>Writes a version out. Versions of equal content give equal bytes.</summary>
@@ -178,7 +155,7 @@ public sealed class TableClient
     /// <param name="version">The version. Missing: the current one.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<CoverageItem> GetCoverageAsync(int? version = null, CancellationToken cancellationToken = default) =>
-        _wire.GetAsync<CoverageItem>(Address.Of("coverage", ("tableVersion", version)), cancellationToken);
+        _wire.GetAsync<CoverageItem>(Address.Of("coverage", new VersionQuery { TableVersion = version }), cancellationToken);
 
     /// <summary>What follows from a structure; stores nothing.</summary>
     /// <param name="smiles">The structure in the OpenSMILES notation.</param>
@@ -195,49 +172,7 @@ public sealed class TableClient
     /// <returns>A whole SVG document.</returns>
     public Task<string> DrawStructureAsync(
         string smiles, string? name = null, CancellationToken cancellationToken = default) =>
-        _wire.GetTextAsync(Address.Of("structures/drawing", ("smiles", smiles), ("name", name)), cancellationToken);
-
-    private IAsyncEnumerable<T> ListAsync<T>(
-        string list, int? version, (string Name, object? Value)[] filter, CancellationToken cancellationToken) =>
-        _wire.ListAsync<T>(Address.Of(list, [.. filter, ("tableVersion", version)]), cancellationToken);
-}
-
-/// <summary>Which parents to list.</summary>
-public sealed record ParentFilter
-{
-    /// <summary>Letters that name, synonym, key, CAS number or formula must hold. Missing: any.</summary>
-    public string? Mentioning { get; init; }
-
-    /// <summary>The carbonyl function. Missing: any.</summary>
-    public ParentKind? Kind { get; init; }
-
-    /// <summary>Molecular formula in Hill order, exactly. Missing: any.</summary>
-    public string? Formula { get; init; }
-
-    /// <summary>A derivative kind the parent must have a record of. Missing: any, or none.</summary>
-    public string? DerivativeKind { get; init; }
-}
-
-/// <summary>Which derivative records to list.</summary>
-public sealed record DerivativeFilter
-{
-    /// <summary>The parent: key, name, synonym or CAS number. Missing: any.</summary>
-    public string? Parent { get; init; }
-
-    /// <summary>The derivative kind: key, name or synonym. Missing: any.</summary>
-    public string? Kind { get; init; }
-
-    /// <summary>Key of the source. Missing: any.</summary>
-    public string? SourceKey { get; init; }
-
-    /// <summary>How far the value was followed back. Missing: any.</summary>
-    public Verification? Verification { get; init; }
-
-    /// <summary>A temperature the listed range must come near; closest records first. Units: °C. Missing: any.</summary>
-    public double? NearCelsius { get; init; }
-
-    /// <summary>How near. Units: °C. Missing: 5. Only together with <see cref="NearCelsius"/>.</summary>
-    public double? WithinCelsius { get; init; }
+        _wire.GetTextAsync(Address.Of("structures/drawing", new DrawingQuery { Smiles = smiles, Name = name }), cancellationToken);
 }
 
 /// <summary>How to write the table out.</summary>

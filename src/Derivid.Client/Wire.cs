@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Net.Http.Headers;
 using System.Net.Http.Json;
 using System.Net.Mime;
@@ -165,22 +164,17 @@ internal static class Address
     /// <summary>One segment of a path.</summary>
     public static string Segment(string text) => Uri.EscapeDataString(text);
 
-    /// <summary>A path with a query; values that are missing are left out.</summary>
-    public static string Of(string path, params IEnumerable<(string Name, object? Value)> query)
+    /// <summary>A path with a query: the record's properties as JSON names and writes them; what is missing is left out.</summary>
+    public static string Of(string path, object query)
     {
-        var parts = query
-            .Where(part => part.Value is not null)
-            .Select(part => $"{part.Name}={Uri.EscapeDataString(Text(part.Value!))}");
+        var parts = JsonSerializer.SerializeToElement(query, query.GetType(), WireJson.Options).EnumerateObject()
+            .Select(part => $"{part.Name}={Uri.EscapeDataString(Text(part.Value))}");
         var text = string.Join('&', parts);
         return text.Length > 0 ? $"{path}?{text}" : path;
     }
 
-    private static string Text(object value) => value switch
-    {
-        bool flag => flag ? "true" : "false",
-        Enum word => WireJson.Word(word),
-        _ => Convert.ToString(value, CultureInfo.InvariantCulture)!,
-    };
+    private static string Text(JsonElement value) =>
+        value.ValueKind == JsonValueKind.String ? value.GetString()! : value.GetRawText();
 }
 
 /// <summary>Headers of writes.</summary>

@@ -7,12 +7,18 @@ namespace Derivid.Contracts;
 /// <summary>A proposal to be made.</summary>
 public sealed record ProposalRequest
 {
+    /// <summary>Longest title. Units: characters.</summary>
+    public const int LongestTitle = 200;
+
+    /// <summary>Longest reason. Units: characters.</summary>
+    public const int LongestReason = 2000;
+
     /// <summary>What it is about, in a line.</summary>
-    [StringLength(200)]
+    [StringLength(LongestTitle)]
     public required string Title { get; init; }
 
     /// <summary>Why, with the sources. Missing: the title says it.</summary>
-    [StringLength(2000)]
+    [StringLength(LongestReason)]
     public string? Reason { get; init; }
 
     /// <summary>A version to go back to: the proposal begins with all that differs from it. Missing: it begins empty.</summary>
@@ -24,11 +30,11 @@ public sealed record ProposalRequest
 public sealed record ProposalDescription
 {
     /// <summary>What it is about, in a line.</summary>
-    [StringLength(200)]
+    [StringLength(ProposalRequest.LongestTitle)]
     public required string Title { get; init; }
 
     /// <summary>Why, with the sources. Missing: the title says it.</summary>
-    [StringLength(2000)]
+    [StringLength(ProposalRequest.LongestReason)]
     public string? Reason { get; init; }
 }
 
@@ -147,3 +153,18 @@ public sealed record ValidationItem(int Errors, int Warnings, IReadOnlyList<Find
 /// <param name="IsNew">Whether the version it starts from doesn't have it already.</param>
 public sealed record FindingItem(
     FindingSeverity Severity, string Table, string Key, string Field, string Value, string Allowed, bool IsNew);
+
+/// <summary>Which proposals to list.</summary>
+public sealed record ProposalQuery : PageQuery
+{
+    /// <summary>Only those that have come this far. Missing: all.</summary>
+    public ProposalState? State { get; init; }
+}
+
+/// <summary>Which differences to list.</summary>
+public sealed record ChangeQuery : PageQuery
+{
+    /// <summary>Only those of one list, such as "derivatives". Missing: all.</summary>
+    [StringLength(40)]
+    public string? Table { get; init; }
+}

@@ -219,3 +219,27 @@ public sealed record OverviewItem(
     IReadOnlyList<Suggestion> Suggestions,
     IReadOnlyList<ItemAnalysis> Items,
     IReadOnlyList<Signal> Signals);
+
+/// <summary>What the list of grades can be asked.</summary>
+public sealed record GradeQuery : PageQuery
+{
+    /// <summary>The grading, by id: for graders and further up. Missing: the one published.</summary>
+    public string? Grading { get; init; }
+
+    /// <summary>Grades of one student. Missing: of all.</summary>
+    public string? Student { get; init; }
+}
+
+/// <summary>What the list of moderations can be asked.</summary>
+public sealed record ModerationQuery : PageQuery
+{
+    /// <summary>Those of one report, by id. Missing: of all.</summary>
+    public string? Report { get; init; }
+}
+
+/// <summary>What the view of a class can be asked.</summary>
+public sealed record OverviewQuery
+{
+    /// <summary>The grading its items are taken from, by id. Missing: the one published, or none.</summary>
+    public string? Grading { get; init; }
+}

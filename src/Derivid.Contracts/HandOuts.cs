@@ -101,3 +101,18 @@ public sealed record HandOutSummary
 /// <param name="Number">First, second ... unknown of the student, from 1.</param>
 /// <param name="Parent">What is inside. Missing: not asked for.</param>
 public sealed record AssignmentItem(string Code, string Student, int Number, string? Parent);
+
+/// <summary>What a check of the shelf can be asked.</summary>
+public sealed record ShelfQuery
+{
+    /// <summary>Least probability that makes a compound identifiable. Missing: 0.8.</summary>
+    [Range(0.0, 1.0)]
+    public double? LeastPosterior { get; init; }
+}
+
+/// <summary>What the list of unknowns handed out can be asked.</summary>
+public sealed record AssignmentQuery : PageQuery
+{
+    /// <summary>Whether to tell what is inside: for graders and further up only. Missing: no.</summary>
+    public bool? Identities { get; init; }
+}

@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using System.Text.Json.Serialization;
 using Derivid.Core.Curation;
 
@@ -49,3 +50,20 @@ public sealed record ImportItem(
 /// <param name="Value">What stands there.</param>
 /// <param name="Allowed">What is allowed there.</param>
 public sealed record ImportFaultItem(int Line, string Column, string Value, string Allowed);
+
+/// <summary>What a file sent is, and what is to be done with it.</summary>
+public sealed record ImportQuery
+{
+    /// <summary>The largest file taken: several hundred thousand rows. Units: MB, of 1024 × 1024 bytes.</summary>
+    public const int LargestMegabytes = 64;
+
+    /// <summary>The list its rows belong to, such as "derivatives". Needed.</summary>
+    [StringLength(40)]
+    public string? Table { get; init; }
+
+    /// <summary>Whether records of the list that the file doesn't hold are to be left out. Missing: false, they stay.</summary>
+    public bool? Whole { get; init; }
+
+    /// <summary>Whether the file is only read and checked. Missing: true; send false to have it taken.</summary>
+    public bool? DryRun { get; init; }
+}

@@ -87,3 +87,13 @@ public static class ActorName
         return text.StartsWith(KeyPrefix, StringComparison.Ordinal) || text.StartsWith(SignInPrefix, StringComparison.Ordinal);
     }
 }
+
+/// <summary>What the list of keys can be asked.</summary>
+public sealed record KeyQuery : PageQuery
+{
+    /// <summary>Keys of one role. Missing: of any.</summary>
+    public Role? Role { get; init; }
+
+    /// <summary>True: keys that open something; false: revoked and expired ones. Missing: both.</summary>
+    public bool? IsUsable { get; init; }
+}

@@ -45,7 +45,7 @@ public sealed record IdentificationRequest
     /// What a class of hazard counts for when next steps are put in order, as minutes of work. Units: min. Missing: 10;
     /// 0 orders by information a minute alone.
     /// </summary>
-    [Range(0.0, 240.0)]
+    [Range(0.0, Observation.MostHazardMinutes)]
     public double? HazardMinutes { get; init; }
 
     /// <summary>What was known beforehand. Missing: every parent of the table as likely as it is common.</summary>
@@ -110,11 +110,11 @@ public sealed record BoilingPointObserved
 public sealed record MolarMassObserved
 {
     /// <summary>The value. Units: g/mol.</summary>
-    [Range(20.0, 2000.0)]
+    [Range(MolarMassReading.LowestGramsPerMole, MolarMassReading.HighestGramsPerMole)]
     public required double GramsPerMole { get; init; }
 
     /// <summary>One standard deviation. Units: g/mol.</summary>
-    [Range(0.01, 200.0)]
+    [Range(MolarMassReading.LeastUncertaintyGramsPerMole, MolarMassReading.LargestUncertaintyGramsPerMole)]
     public required double UncertaintyGramsPerMole { get; init; }
 }
 
@@ -156,11 +156,11 @@ public sealed record StandardMelted
 public sealed record StemExposed
 {
     /// <summary>Length of the exposed thread. Units: °C of scale.</summary>
-    [Range(0.0, 400.0)]
+    [Range(0.0, StemCorrection.LongestExposedCelsius)]
     public required double ExposedCelsius { get; init; }
 
     /// <summary>Mean temperature of the exposed thread. Units: °C.</summary>
-    [Range(-20.0, 200.0)]
+    [Range(StemCorrection.LowestStemCelsius, StemCorrection.HighestStemCelsius)]
     public required double StemCelsius { get; init; }
 }
 
@@ -172,7 +172,7 @@ public sealed record PriorDescribed
     [MaxLength(1000)]
     public IReadOnlyList<string>? ShelfList { get; init; }
 
-    /// <summary>Relative weight by parent; parents left out get none. Bounds: above 0, up to 1e6.</summary>
+    /// <summary>Relative weight by parent; parents left out get none. Bounds: 0.000001 to 1000000.</summary>
     [MinLength(1)]
     [MaxLength(1000)]
     public IReadOnlyDictionary<string, double>? Weights { get; init; }
@@ -181,6 +181,6 @@ public sealed record PriorDescribed
     public bool? IsUniform { get; init; }
 
     /// <summary>Prior probability that it is none of them. Missing: the model's.</summary>
-    [Range(0.0, 0.99)]
+    [Range(0.0, PriorChoice.MostNoneOfThese)]
     public double? NoneOfThese { get; init; }
 }

@@ -1,3 +1,5 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Derivid.Contracts;
 
 /// <summary>One page of a list.</summary>
@@ -13,3 +15,15 @@ public sealed record Page<T>(int TableVersion, int Total, IReadOnlyList<T> Items
 /// <param name="Items">The rows of this page.</param>
 /// <param name="Next">Address of the next page. Missing: this is the last.</param>
 public sealed record RowPage<T>(IReadOnlyList<T> Items, string? Next);
+
+/// <summary>What every list can be asked.</summary>
+public record PageQuery
+{
+    /// <summary>Most rows on one page. Missing: 100.</summary>
+    [Range(1, 500)]
+    public int? Limit { get; init; }
+
+    /// <summary>Where to go on, as the last page's next link has it; it means nothing else. Missing: from the start.</summary>
+    [StringLength(200)]
+    public string? Cursor { get; init; }
+}

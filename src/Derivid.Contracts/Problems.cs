@@ -23,7 +23,8 @@ public sealed record ProblemBody
     public string? Instance { get; init; }
 
     /// <summary>
-    /// What is wrong, by place: a JSON Pointer (RFC 6901) into the body, or "?" and the name of a query parameter.
+    /// What is wrong, by place: a JSON Pointer (RFC 6901) into the body, "line 12, bench" in a CSV file, or "?" and the name of a
+    /// query parameter.
     /// Missing: the problem has no particular place.
     /// </summary>
     public IReadOnlyDictionary<string, IReadOnlyList<string>>? Errors { get; init; }

@@ -72,3 +72,15 @@ public sealed record CoverageItem(
     IReadOnlyList<string> NeverCrossChecked,
     int InseparablePairsInAll,
     IReadOnlyList<InseparablePair> InseparablePairs);
+
+/// <summary>What to draw.</summary>
+public sealed record DrawingQuery
+{
+    /// <summary>The structure in the OpenSMILES notation.</summary>
+    [StringLength(500)]
+    public required string Smiles { get; init; }
+
+    /// <summary>What the drawing is called. Missing: by its notation.</summary>
+    [StringLength(200)]
+    public string? Name { get; init; }
+}

@@ -1,7 +1,9 @@
+using System.ComponentModel.DataAnnotations;
 using System.Diagnostics.CodeAnalysis;
 using System.Text.Json.Serialization;
 using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Contracts;
@@ -21,28 +23,24 @@ public sealed record ParentDetail(
     IReadOnlyList<DerivativeItem> Derivatives);
 
 /// <summary>One printed boiling point, melting point or enthalpy of fusion of a parent, with its unit.</summary>
-/// <param name="ParentKey">The parent it belongs to.</param>
-/// <param name="Property">What was measured.</param>
-/// <param name="Low">Lower end of the printed span.</param>
-/// <param name="High">Upper end of the printed span, equal to the lower where one figure is printed.</param>
-/// <param name="PressureKilopascals">Pressure of a boiling point. Units: kPa. Missing: not a boiling point.</param>
-/// <param name="SourceKey">The source that prints it.</param>
-/// <param name="Locator">Table, page or entry in the source. Missing: not recorded.</param>
-/// <param name="Verification">How far it was followed back.</param>
-/// <param name="Note">A curator's remark. Missing: none.</param>
-/// <param name="Computed">What follows from the record. Passed over when the record is sent back.</param>
-public sealed record ConstantItem(
-    string ParentKey,
-    ParentProperty Property,
-    double Low,
-    double High,
-    double? PressureKilopascals,
-    string SourceKey,
-    string? Locator,
-    Verification Verification,
-    string? Note,
-    [property: JsonPropertyOrder(1)] ComputedOfConstant Computed)
-    : ParentConstant(ParentKey, Property, Low, High, PressureKilopascals, SourceKey, Locator, Verification, Note);
+public sealed record ConstantItem : ParentConstant
+{
+    /// <summary>An empty one, to be read into.</summary>
+    public ConstantItem()
+    {
+    }
+
+    /// <summary>A record with what follows from it.</summary>
+    /// <param name="row">The record.</param>
+    /// <param name="computed">What follows.</param>
+    [SetsRequiredMembers]
+    public ConstantItem(ParentConstant row, ComputedOfConstant computed)
+        : base(row) => Computed = computed;
+
+    /// <summary>What follows from the record. Passed over when the record is sent back.</summary>
+    [JsonPropertyOrder(1)]
+    public required ComputedOfConstant Computed { get; init; }
+}
 
 /// <summary>What follows from a constant.</summary>
 /// <param name="Unit">Unit of its figures.</param>
@@ -144,3 +142,87 @@ public sealed record TableVersionItem(
     int DerivativeKinds,
     int Derivatives,
     int SpotTests);
+
+/// <summary>What every list of the table can be asked.</summary>
+public record TableQuery : PageQuery
+{
+    /// <summary>Version of the reference table. Missing: the current one, or the one the cursor began with.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+}
+
+/// <summary>Which version of the table to look into.</summary>
+public sealed record VersionQuery
+{
+    /// <summary>Version of the reference table. Missing: the current one.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+}
+
+/// <summary>Which parents to list.</summary>
+public sealed record ParentQuery : TableQuery
+{
+    /// <summary>Letters that name, synonym, key, CAS number or formula must hold, in either case.</summary>
+    public string? Q { get; init; }
+
+    /// <summary>The carbonyl function it brings.</summary>
+    public ParentKind? Kind { get; init; }
+
+    /// <summary>Molecular formula in Hill order, exactly.</summary>
+    public string? Formula { get; init; }
+
+    /// <summary>A derivative kind (key, name or synonym) the parent must have a record of.</summary>
+    public string? DerivativeKind { get; init; }
+}
+
+/// <summary>What to draw of a parent.</summary>
+public sealed record DrawingOfParent
+{
+    /// <summary>The kind of derivative to draw: key, name or synonym. Missing: the parent itself.</summary>
+    public string? Kind { get; init; }
+
+    /// <summary>
+    /// Carbonyl groups that reacted. Missing: as the table's records of the derivative have it, the fewest where they
+    /// differ; 1 where there is none. Only together with a kind.
+    /// </summary>
+    [Range(1, 10)]
+    public int? CarbonylsCondensed { get; init; }
+
+    /// <summary>Version of the reference table. Missing: the current one.</summary>
+    [Range(1, int.MaxValue)]
+    public int? TableVersion { get; init; }
+}
+
+/// <summary>Which derivative records to list.</summary>
+public sealed record DerivativeQuery : TableQuery
+{
+    /// <summary>Distance allowed when nothing is said. Units: °C.</summary>
+    public const double DefaultWithinCelsius = 5;
+
+    /// <summary>The parent: key, name, synonym or CAS number.</summary>
+    public string? Parent { get; init; }
+
+    /// <summary>The derivative kind: key, name or synonym.</summary>
+    public string? Kind { get; init; }
+
+    /// <summary>Key of the source.</summary>
+    public string? SourceKey { get; init; }
+
+    /// <summary>How far the value was followed back.</summary>
+    public Verification? Verification { get; init; }
+
+    /// <summary>A temperature the listed range must come near; closest records first. Units: °C.</summary>
+    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
+    public double? Near { get; init; }
+
+    /// <summary>How near. Units: °C. Missing: 5. Only together with near.</summary>
+    [Range(0.0, 100.0)]
+    public double? Within { get; init; }
+}
+
+/// <summary>Which spot tests to list.</summary>
+public sealed record SpotTestQuery : TableQuery
+{
+    /// <summary>Key of the question the test asks, which its family shares.</summary>
+    public string? QuestionKey { get; init; }
+}

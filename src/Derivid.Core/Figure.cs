@@ -2,10 +2,34 @@ using System.Globalization;
 
 namespace Derivid.Core;
 
-/// <summary>Figures as people read them, in sentences, on the page and at a terminal: no more digits than they are worth.</summary>
+/// <summary>Figures as people read and type them: in sentences, on the page, at a terminal and in files.</summary>
 public static class Figure
 {
     private const char Minus = '−';
+    private const string Dashes = "\u2010\u2011\u2012\u2013\u2014\u2212";
+
+    /// <summary>A number as people type it and spreadsheets hold it, written plainly: with a point and a hyphen for a minus.</summary>
+    /// <remarks>One comma and no point: a decimal comma, never thousands.</remarks>
+    /// <param name="text">As typed, without spaces at either end.</param>
+    /// <returns>The text as it is, where it is nothing of that kind.</returns>
+    public static string Plain(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        var plain = text.Length > 0 && Dashes.Contains(text[0], StringComparison.Ordinal) ? "-" + text[1..].TrimStart() : text;
+        return plain.Contains('.', StringComparison.Ordinal) || plain.IndexOf(',', StringComparison.Ordinal) != plain.LastIndexOf(',')
+            ? plain
+            : plain.Replace(',', '.');
+    }
+
+    /// <summary>Reads a number as people type it, with a decimal comma or a true minus too.</summary>
+    /// <param name="text">As typed.</param>
+    /// <returns>Missing: null, it is none.</returns>
+    public static double? Read(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return double.TryParse(Plain(text.Trim()), NumberStyles.Float, CultureInfo.InvariantCulture, out var number)
+            && double.IsFinite(number) ? number : null;
+    }
 
     /// <summary>A figure with so many decimals at most, a true minus sign, and no sign where it comes to nothing.</summary>
     /// <param name="value">The figure.</param>

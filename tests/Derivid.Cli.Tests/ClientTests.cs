@@ -31,9 +31,9 @@ public sealed class ClientTests(ServiceUnderTest service) : IDisposable
     public async Task FiltersReachTheService()
     {
         var near = await _client.Table.ListDerivativesAsync(
-            new() { Kind = "semicarbazone", NearCelsius = 187.5, WithinCelsius = 1 }, 1, Token).ToListAsync(Token);
+            new() { Kind = "semicarbazone", Near = 187.5, Within = 1, TableVersion = 1 }, Token).ToListAsync(Token);
         var ketones = await _client.Table.ListParentsAsync(
-            new() { Mentioning = "propan", Kind = ParentKind.Ketone }, cancellationToken: Token).ToListAsync(Token);
+            new() { Q = "propan", Kind = ParentKind.Ketone }, Token).ToListAsync(Token);
 
         Assert.NotEmpty(near);
         Assert.All(near, d => Assert.True(d.LowCelsius <= 188.5 && d.HighCelsius >= 186.5 && d.KindKey == "semicarbazone"));

@@ -44,8 +44,8 @@ public sealed class IdentifyTests(ServiceUnderTest service)
         var ran = (await _shell.RunAsync(
             "identify", "--derivative", "semicarbazone=187-189", "--derivative", "2,4-DNPH=; yellow", "--derivative", "oxime=none", "--state",
             "liquid", "--boiling-point", "55.5-57 °C", "--pressure", "100.5", "--melting-point", "-95", "--molar-mass", "58", "--molar-mass-uncertainty",
-            "2", "--element", "Chlorine", "--no-element", "nitrogen", "--standard", "benzoic-acid=120.9", "--stem-exposed",
-            "20", "--stem-temperature", "40", "--window", "2.5", "--shelf", "propanone", "butanone", "--table-version", "1",
+            "2", "--element", "Chlorine", "--no-element", "nitrogen", "--standard", "benzoic-acid=120,9", "--stem-exposed",
+            "20", "--stem-temperature", "40", "--window", "2,5", "--shelf", "propanone", "butanone", "--table-version", "1",
             "--json")).Exits(ExitCode.Done);
         using var client = Client.DerividClient.Connect(service.Address);
         var sent = await client.Identifications.GetObservationAsync(
@@ -133,7 +133,7 @@ public sealed class IdentifyTests(ServiceUnderTest service)
         (await (_shell with { Input = "{" }).RunAsync("identify", "--file", "-")).Exits(ExitCode.Refused);
 
     [Theory]
-    [InlineData("--window", "2,5")]
+    [InlineData("--window", "2,5,0")]
     [InlineData("--test", "iodoform")]
     [InlineData("--test", "iodoform=perhaps")]
     [InlineData("--derivative", "2,4-DNPH")]

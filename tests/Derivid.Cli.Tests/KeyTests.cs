@@ -1,3 +1,4 @@
+using Derivid.Contracts;
 using Derivid.Core.Teaching;
 
 namespace Derivid.Cli.Tests;
@@ -28,7 +29,7 @@ public sealed class KeyTests(ServiceUnderTest service)
             .Single(k => k.GetProperty("id").GetString() == id);
         using var administrator = Client.DerividClient.Connect(service.Address, ServiceUnderTest.AdministratorKey);
         var audit = await administrator.Audit
-            .ListAsync(new() { Resource = "keys/" + id, OldestFirst = true }, TestContext.Current.CancellationToken)
+            .ListAsync(new() { Resource = "keys/" + id, Order = AuditOrder.OldestFirst }, TestContext.Current.CancellationToken)
             .ToListAsync(TestContext.Current.CancellationToken);
 
         Assert.Matches("^dvd_[0-9a-f]{16}_[0-9a-f]{64}$", key);

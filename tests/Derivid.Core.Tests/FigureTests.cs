@@ -3,6 +3,19 @@ namespace Derivid.Core.Tests;
 public sealed class FigureTests
 {
     [Theory]
+    [InlineData("5.5", 5.5)]
+    [InlineData(" -5,5 ", -5.5)]
+    [InlineData("−5,5", -5.5)]
+    [InlineData("\u2013 12", -12.0)]
+    [InlineData("1e3", 1000.0)]
+    [InlineData("1.234,5", null)]
+    [InlineData("1,234,567", null)]
+    [InlineData("1e999", null)]
+    [InlineData("warm", null)]
+    [InlineData("", null)]
+    public void NumberIsReadAsPeopleTypeIt(string text, double? number) => Assert.Equal(number, Figure.Read(text));
+
+    [Theory]
     [InlineData(126, 1, "126")]
     [InlineData(126.04, 1, "126")]
     [InlineData(126.05, 1, "126.1")]

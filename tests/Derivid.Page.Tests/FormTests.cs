@@ -206,7 +206,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.OpenAsync("/records/colours");
         await reader.FillAsync("Key", "red");
         await reader.FillAsync("Name", "red as well");
-        await reader.FillAsync("Place in order", "99");
+        await reader.FillAsync("Place in the order of colours", "99");
         await reader.PressAsync("Propose to add it");
         Assert.Contains("The list has a record \"red\" already", await reader.TextAsync(), StringComparison.Ordinal);
     }
@@ -280,27 +280,6 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.OpenAsync(address);
         var text = await reader.Page.Locator(".cautions").TextContentAsync();
         Assert.All(advised, kind => Assert.Contains(kinds[kind], text!, StringComparison.Ordinal));
-    }
-
-    [Fact]
-    public async Task ProposalWhoseFirstAnswerWasLostIsMadeOnce()
-    {
-        var gone = TestContext.Current.CancellationToken;
-        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
-        await reader.OpenAsync("/proposals");
-        await reader.FillAsync("What it is about", "Once only (invented)");
-        await reader.Page.RouteAsync("**/proposals", async route =>
-        {
-            await route.FetchAsync();
-            await route.AbortAsync();
-        });
-        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Make it" }).ClickAsync();
-        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
-        await reader.Page.UnrouteAllAsync();
-        await reader.PressAsync("Make it");
-        using var administrator = shown.Service.Administrator();
-        Assert.Single(await administrator.Proposals.ListAsync(null, gone).Where(proposal => proposal.Title == "Once only (invented)").ToListAsync(gone));
     }
 
     [Fact]

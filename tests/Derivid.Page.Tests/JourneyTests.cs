@@ -161,7 +161,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
     {
         var gone = TestContext.Current.CancellationToken;
         using var administrator = Service.Administrator();
-        var row = await administrator.Table.ListDerivativesAsync(new Client.DerivativeFilter { Parent = "cyclohexanone", Kind = Dnp }, null, gone).FirstAsync(gone);
+        var row = await administrator.Table.ListDerivativesAsync(new DerivativeQuery { Parent = "cyclohexanone", Kind = Dnp }, gone).FirstAsync(gone);
 
         await using var author = await SitDownAsync(way);
         await using var reviewer = await SitDownAsync(way);
@@ -190,7 +190,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         Assert.Contains("released, as version 2", await reviewer.TextAsync(), StringComparison.Ordinal);
         Assert.InRange(author.Interactions + reviewer.Interactions - before, 1, 12);
         Assert.Equal("Looked up again (invented).", (await administrator.Table.ListDerivativesAsync(
-            new Client.DerivativeFilter { Parent = "cyclohexanone", Kind = Dnp }, null, gone).FirstAsync(each => each.Key == row.Key, gone)).Note);
+            new DerivativeQuery { Parent = "cyclohexanone", Kind = Dnp }, gone).FirstAsync(each => each.Key == row.Key, gone)).Note);
     }
 
     [Fact]

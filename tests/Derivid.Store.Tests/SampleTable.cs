@@ -80,8 +80,16 @@ internal static class SampleTable
         Kind = ParentKind.Ketone,
     };
 
-    private static ParentConstant Constant(string parent, ParentProperty property, double value, double? pressure) =>
-        new(parent, property, value, value, pressure, "book", null, Verification.Recalled, null);
+    private static ParentConstant Constant(string parent, ParentProperty property, double value, double? pressure) => new()
+    {
+        ParentKey = parent,
+        Property = property,
+        Low = value,
+        High = value,
+        PressureKilopascals = pressure,
+        SourceKey = "book",
+        Verification = Verification.Recalled,
+    };
 
     private static DerivativeKind Kind(string key, string[] synonyms) => new()
     {

@@ -1,4 +1,3 @@
-using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
@@ -47,32 +46,4 @@ public static class AuditEndpoints
                 entry.Reason,
                 entry.TableVersion,
                 entry.TraceId));
-}
-
-/// <summary>What the audit log can be asked.</summary>
-public sealed record AuditQuery : PageQuery
-{
-    /// <summary>By whom, exactly as the log names them. Missing: by anyone.</summary>
-    [StringLength(500)]
-    public string? Actor { get; init; }
-
-    /// <summary>What, exactly, such as "key.revoke". Missing: anything.</summary>
-    public string? Action { get; init; }
-
-    /// <summary>To what, exactly, such as "keys/" and a public part. Missing: to anything.</summary>
-    [StringLength(500)]
-    public string? Resource { get; init; }
-
-    /// <summary>In which order. Missing: newest first.</summary>
-    public AuditOrder? Order { get; init; }
-}
-
-/// <summary>In which order to read the audit log.</summary>
-public enum AuditOrder
-{
-    /// <summary>What happened lately comes first.</summary>
-    NewestFirst,
-
-    /// <summary>From the beginning.</summary>
-    OldestFirst,
 }

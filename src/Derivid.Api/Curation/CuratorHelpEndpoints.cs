@@ -1,4 +1,3 @@
-using System.ComponentModel.DataAnnotations;
 using System.Runtime.CompilerServices;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
@@ -130,16 +129,4 @@ public static class CuratorHelpEndpoints
             derivative.Formula.MolarMass))],
         [.. computed.Duplicates.Select(duplicate => new DuplicateItem(
             duplicate.Parent.Key, duplicate.Parent.Name, duplicate.Reason))]);
-}
-
-/// <summary>What to draw.</summary>
-public sealed record DrawingQuery
-{
-    /// <summary>The structure in the OpenSMILES notation.</summary>
-    [StringLength(500)]
-    public required string Smiles { get; init; }
-
-    /// <summary>What the drawing is called. Missing: by its notation.</summary>
-    [StringLength(200)]
-    public string? Name { get; init; }
 }

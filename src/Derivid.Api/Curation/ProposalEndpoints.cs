@@ -125,10 +125,3 @@ public static class ProposalEndpoints
         return Reply.Json(CommentItem.Of(comment));
     }
 }
-
-/// <summary>Which proposals to list.</summary>
-public sealed record ProposalQuery : PageQuery
-{
-    /// <summary>Only those that have come this far. Missing: all.</summary>
-    public ProposalState? State { get; init; }
-}

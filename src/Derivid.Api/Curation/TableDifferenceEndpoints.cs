@@ -1,4 +1,3 @@
-using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -52,12 +51,4 @@ internal static class ChangeReply
 
     private static string SortKey(RecordChange change) =>
         TableLayout.Standard.PlaceOf(change.Kind).ToString("00", CultureInfo.InvariantCulture) + change.Key;
-}
-
-/// <summary>Which differences to list.</summary>
-public sealed record ChangeQuery : PageQuery
-{
-    /// <summary>Only those of one list, such as "derivatives". Missing: all.</summary>
-    [StringLength(40)]
-    public string? Table { get; init; }
 }

@@ -15,7 +15,7 @@ public static class RequestLimits
     public const int BatchBytes = 4 * 1024 * 1024;
 
     /// <summary>Body of an import: several hundred thousand rows. Units: bytes.</summary>
-    public const int ImportBytes = 64 * 1024 * 1024;
+    public const int ImportBytes = ImportQuery.LargestMegabytes * 1024 * 1024;
 }
 
 /// <summary>Reads a request's body as JSON, within limits.</summary>

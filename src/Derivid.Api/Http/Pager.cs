@@ -1,5 +1,4 @@
 using System.Buffers.Text;
-using System.ComponentModel.DataAnnotations;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
@@ -7,18 +6,6 @@ using Derivid.Contracts;
 using Microsoft.AspNetCore.Http.Extensions;
 
 namespace Derivid.Api.Http;
-
-/// <summary>What every list can be asked.</summary>
-public record PageQuery
-{
-    /// <summary>Most rows on one page. Missing: 100.</summary>
-    [Range(1, 500)]
-    public int? Limit { get; init; }
-
-    /// <summary>Where to go on, as the last page's next link has it; it means nothing else. Missing: from the start.</summary>
-    [StringLength(200)]
-    public string? Cursor { get; init; }
-}
 
 /// <summary>Where in a list a page begins, how much is on it, and the link to the next.</summary>
 /// <remarks>

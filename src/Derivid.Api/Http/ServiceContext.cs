@@ -1,11 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using Derivid.Api.Auditing;
-using Derivid.Api.Curation;
-using Derivid.Api.Curation.Imports;
 using Derivid.Api.Identifications;
-using Derivid.Api.Keys;
-using Derivid.Api.Table;
 using Derivid.Api.Teaching;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;

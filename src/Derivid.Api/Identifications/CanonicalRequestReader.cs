@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -244,9 +245,11 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         {
             var at = JsonPointer.Property(here, name);
             var key = Key(table.Parents, name, at);
-            if (!(weight is >= 1e-6 and <= 1e6))
+            if (!(weight is >= PriorChoice.LeastWeight and <= PriorChoice.LargestWeight))
             {
-                errors.Add(at, "The weight is out of bounds; a number from 0.000001 to 1000000 is allowed.");
+                errors.Add(at, string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The weight is out of bounds; a number from {PriorChoice.LeastWeight:0.######} to {PriorChoice.LargestWeight:0} is allowed."));
             }
             else if (!weights.TryAdd(key, Rounded(weight)))
             {

@@ -150,13 +150,3 @@ public static class KeyEndpoints
             ? $"No key has the public part {Text.Quoted(id)}."
             : "No key has this public part. It is the 16 letters and digits between the two low lines of a key.");
 }
-
-/// <summary>What the list of keys can be asked.</summary>
-public sealed record KeyQuery : PageQuery
-{
-    /// <summary>Keys of one role. Missing: of any.</summary>
-    public Role? Role { get; init; }
-
-    /// <summary>True: keys that open something; false: revoked and expired ones. Missing: both.</summary>
-    public bool? IsUsable { get; init; }
-}

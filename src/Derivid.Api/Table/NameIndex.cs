@@ -1,12 +1,12 @@
-using System.Text;
 using Derivid.Api.Http;
+using Derivid.Core.Compounds;
 
 namespace Derivid.Api.Table;
 
 /// <summary>Finds an entry of a vocabulary by key, name or synonym.</summary>
 /// <remarks>
-/// Letters count alike in either case; spaces, dashes, commas, apostrophes, primes and brackets do not count. A name
-/// that two entries share finds neither, unless it is the key or the name of one of them. Thread safety: immutable.
+/// Names are compared as <see cref="FoldedName"/> has them. A name that two entries share finds neither, unless it is the key
+/// or the name of one of them. Thread safety: immutable.
 /// </remarks>
 public sealed class NameIndex
 {
@@ -34,14 +34,14 @@ public sealed class NameIndex
     /// <summary>Finds the key for a name.</summary>
     /// <param name="name">Key, name or synonym.</param>
     /// <returns>Missing: null, unknown or shared by two entries.</returns>
-    public string? Find(string name) => _keyByName.GetValueOrDefault(Folded(name));
+    public string? Find(string name) => _keyByName.GetValueOrDefault(FoldedName.Of(name));
 
     /// <summary>Says that a name is unknown and what is known.</summary>
     /// <param name="name">The name nobody knows.</param>
     public string Unknown(string name)
     {
         var shown = Text.Quoted(name);
-        if (_keyByName.ContainsKey(Folded(name)))
+        if (_keyByName.ContainsKey(FoldedName.Of(name)))
         {
             return $"{shown} may mean more than one {_noun}; use the key.";
         }
@@ -52,50 +52,9 @@ public sealed class NameIndex
         return $"{shown} is no {_noun} of this table. {known}.";
     }
 
-    private static string Folded(string name)
-    {
-        var folded = new StringBuilder(name.Length);
-        foreach (var letter in name)
-        {
-            if (char.IsLetterOrDigit(letter) || letter is '+' or '%')
-            {
-                folded.Append(char.ToLowerInvariant(letter));
-            }
-        }
-
-        return folded.ToString();
-    }
-
-    // Optimal string alignment: insertions, deletions, replacements and swaps of neighbours.
-    private static int Distance(string a, string b)
-    {
-        var (before, last, row) = (new int[b.Length + 1], new int[b.Length + 1], new int[b.Length + 1]);
-        for (var j = 0; j <= b.Length; j++)
-        {
-            last[j] = j;
-        }
-
-        for (var i = 1; i <= a.Length; i++)
-        {
-            row[0] = i;
-            for (var j = 1; j <= b.Length; j++)
-            {
-                row[j] = Math.Min(Math.Min(row[j - 1], last[j]) + 1, last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1));
-                if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
-                {
-                    row[j] = Math.Min(row[j], before[j - 2] + 1);
-                }
-            }
-
-            (before, last, row) = (last, row, before);
-        }
-
-        return last[b.Length];
-    }
-
     private void AddRank(IEnumerable<(string Name, string Key)> names)
     {
-        var rank = names.GroupBy(n => Folded(n.Name), n => n.Key, StringComparer.Ordinal);
+        var rank = names.GroupBy(n => FoldedName.Of(n.Name), n => n.Key, StringComparer.Ordinal);
         foreach (var group in rank.Where(g => g.Key.Length > 0))
         {
             var keys = group.Distinct(StringComparer.Ordinal).ToList();
@@ -105,9 +64,9 @@ public sealed class NameIndex
 
     private IEnumerable<string> Closest(string name)
     {
-        var wanted = Folded(name);
+        var wanted = FoldedName.Of(name);
         return _primary
-            .Select(p => (p.Key, Distance: Distance(wanted, p.Folded)))
+            .Select(p => (p.Key, Distance: FoldedName.Distance(wanted, p.Folded)))
             .OrderBy(p => p.Distance)
             .ThenBy(p => p.Key, StringComparer.Ordinal)
             .Select(p => p.Key)

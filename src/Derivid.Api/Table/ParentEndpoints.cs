@@ -1,4 +1,3 @@
-using System.ComponentModel.DataAnnotations;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
@@ -101,40 +100,6 @@ public static class ParentEndpoints
         new[] { parent.Name, parent.Key, parent.CasNumber, parent.Formula }
             .Concat(parent.Synonyms)
             .Any(text => text.Contains(letters, StringComparison.OrdinalIgnoreCase));
-}
-
-/// <summary>Which parents to list.</summary>
-public sealed record ParentQuery : TableQuery
-{
-    /// <summary>Letters that name, synonym, key, CAS number or formula must hold, in either case.</summary>
-    public string? Q { get; init; }
-
-    /// <summary>The carbonyl function it brings.</summary>
-    public ParentKind? Kind { get; init; }
-
-    /// <summary>Molecular formula in Hill order, exactly.</summary>
-    public string? Formula { get; init; }
-
-    /// <summary>A derivative kind (key, name or synonym) the parent must have a record of.</summary>
-    public string? DerivativeKind { get; init; }
-}
-
-/// <summary>What to draw of a parent.</summary>
-public sealed record DrawingOfParent
-{
-    /// <summary>The kind of derivative to draw: key, name or synonym. Missing: the parent itself.</summary>
-    public string? Kind { get; init; }
-
-    /// <summary>
-    /// Carbonyl groups that reacted. Missing: as the table's records of the derivative have it, the fewest where they
-    /// differ; 1 where there is none. Only together with a kind.
-    /// </summary>
-    [Range(1, 10)]
-    public int? CarbonylsCondensed { get; init; }
-
-    /// <summary>Version of the reference table. Missing: the current one.</summary>
-    [Range(1, int.MaxValue)]
-    public int? TableVersion { get; init; }
 }
 
 /// <summary>A structure about to be drawn, and its name.</summary>

@@ -1,4 +1,3 @@
-using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Http;
 using Derivid.Contracts;
@@ -112,20 +111,4 @@ public static class TableReply
         /// <inheritdoc/>
         public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Version}.{Offset}");
     }
-}
-
-/// <summary>What every list of the table can be asked.</summary>
-public record TableQuery : PageQuery
-{
-    /// <summary>Version of the reference table. Missing: the current one, or the one the cursor began with.</summary>
-    [Range(1, int.MaxValue)]
-    public int? TableVersion { get; init; }
-}
-
-/// <summary>Which version of the table to look into.</summary>
-public sealed record VersionQuery
-{
-    /// <summary>Version of the reference table. Missing: the current one.</summary>
-    [Range(1, int.MaxValue)]
-    public int? TableVersion { get; init; }
 }

@@ -32,17 +32,7 @@ public static class TableWire
         public static ConstantItem Of(ParentConstant row)
         {
             ArgumentNullException.ThrowIfNull(row);
-            return new ConstantItem(
-                row.ParentKey,
-                row.Property,
-                row.Low,
-                row.High,
-                row.PressureKilopascals,
-                row.SourceKey,
-                row.Locator,
-                row.Verification,
-                row.Note,
-                new ComputedOfConstant(row.Property == ParentProperty.EnthalpyOfFusion ? "J/mol" : "°C"));
+            return new ConstantItem(row, new ComputedOfConstant(row.Property == ParentProperty.EnthalpyOfFusion ? "J/mol" : "°C"));
         }
     }
 

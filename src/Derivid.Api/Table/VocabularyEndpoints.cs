@@ -98,10 +98,3 @@ public static class VocabularyEndpoints
             .Select(t => SpotTestItem.Of(t, table.Table));
     }
 }
-
-/// <summary>Which spot tests to list.</summary>
-public sealed record SpotTestQuery : TableQuery
-{
-    /// <summary>Key of the question the test asks, which its family shares.</summary>
-    public string? QuestionKey { get; init; }
-}

@@ -103,10 +103,3 @@ public static class AssignmentEndpoints
                 .. withIdentities ? new[] { row.ParentKey } : []]));
     }
 }
-
-/// <summary>What the list of unknowns handed out can be asked.</summary>
-public sealed record AssignmentQuery : PageQuery
-{
-    /// <summary>Whether to tell what is inside: for graders and further up only. Missing: no.</summary>
-    public bool? Identities { get; init; }
-}

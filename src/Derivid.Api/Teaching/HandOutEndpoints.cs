@@ -1,4 +1,3 @@
-using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
@@ -143,12 +142,4 @@ public static class HandOutEndpoints
                 ? Reply.Json(HandOutItem.Of(handOut))
                 : new Problem(ProblemTypes.NotFound, $"The course has no hand-out {Text.Quoted(number)}.");
     }
-}
-
-/// <summary>What a check of the shelf can be asked.</summary>
-public sealed record ShelfQuery
-{
-    /// <summary>Least probability that makes a compound identifiable. Missing: 0.8.</summary>
-    [Range(0.0, 1.0)]
-    public double? LeastPosterior { get; init; }
 }

@@ -194,10 +194,3 @@ public static class ModerationEndpoints
 
     private sealed record GradeSeen(string GradingId, CourseGrade Grade);
 }
-
-/// <summary>What the list of moderations can be asked.</summary>
-public sealed record ModerationQuery : PageQuery
-{
-    /// <summary>Those of one report, by id. Missing: of all.</summary>
-    public string? Report { get; init; }
-}

@@ -71,10 +71,3 @@ public static class OverviewEndpoints
     private static ItemAnalysis Named(ItemAnalysis item) =>
         item.Kind == ItemAnalysisKind.Criterion ? item with { Key = JsonNamingPolicy.CamelCase.ConvertName(item.Key) } : item;
 }
-
-/// <summary>What the view of a class can be asked.</summary>
-public sealed record OverviewQuery
-{
-    /// <summary>The grading its items are taken from, by id. Missing: the one published, or none.</summary>
-    public string? Grading { get; init; }
-}

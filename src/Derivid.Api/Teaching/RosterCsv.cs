@@ -47,13 +47,13 @@ public static class RosterCsv
         foreach (var name in header.Where((name, i) => !RosterStudent.Columns.Contains(name) || header.Take(i).Contains(name)))
         {
             errors.Add(
-                "line 1",
+                new CsvPlace(1).ToString(),
                 $"{Text.Quoted(name)} is no column of a roster; allowed, each once: {string.Join(", ", RosterStudent.Columns)}.");
         }
 
         if (!header.Contains(RosterStudent.Columns[0]))
         {
-            errors.Add("line 1", "The first line must name the columns, and one of them must be student.");
+            errors.Add(new CsvPlace(1).ToString(), "The first line must name the columns, and one of them must be student.");
         }
 
         return errors.Count == 0;
@@ -67,15 +67,15 @@ public static class RosterCsv
             var row = rows.Current;
             if (row.Allowed is { } allowed)
             {
-                errors.Add(Line(row), $"Allowed: {allowed}.");
+                errors.Add(new CsvPlace(row.Line).ToString(), $"Allowed: {allowed}.");
             }
             else if (row.Cells.Count != header.Count)
             {
-                errors.Add(Line(row), $"Holds {row.Cells.Count} cells; the first line has {header.Count}.");
+                errors.Add(new CsvPlace(row.Line).ToString(), $"Holds {row.Cells.Count} cells; the first line has {header.Count}.");
             }
             else if (students.Count == Roster.LargestCount)
             {
-                errors.Add(Line(row), $"A roster has at most {Roster.LargestCount} students.");
+                errors.Add(new CsvPlace(row.Line).ToString(), $"A roster has at most {Roster.LargestCount} students.");
                 return students;
             }
             else
@@ -100,7 +100,7 @@ public static class RosterCsv
             else
             {
                 errors.Add(
-                    $"{Line(row)}, place",
+                    new CsvPlace(row.Line, "place").ToString(),
                     $"{Text.Quoted(place)} is no place; a whole number from 0 to {RosterStudent.LargestPlace} is allowed.");
             }
         }
@@ -120,6 +120,4 @@ public static class RosterCsv
             return at >= 0 && SpreadsheetHabits.Cleaned(row.Cells[at]) is { Length: > 0 } cell ? cell : null;
         }
     }
-
-    private static string Line(SheetRow row) => string.Create(CultureInfo.InvariantCulture, $"line {row.Line}");
 }

@@ -14,7 +14,7 @@ internal static class IdentificationView
     {
         console.WriteLine(answer.Summary);
         console.Write(Ranking(answer));
-        WriteLines(console, "", answer.Groups.Where(group => !IsInSummary(answer, group)).Select(group => group.Sentence));
+        WriteLines(console, "", answer.Groups.Select(group => group.Sentence).Where(sentence => !answer.Summary.EndsWith(sentence, StringComparison.Ordinal)));
         if (answer.Candidates is [var leading, ..])
         {
             WriteLines(console, $"What is behind {leading.Parent.Name}:", [.. leading.Evidence.Select(Weighed), .. leading.HowCommon is { } common ? new[] { common } : []]);
@@ -43,12 +43,6 @@ internal static class IdentificationView
         console.Write(table);
         console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused");
     }
-
-    // A summary tells what the leading candidate cannot be told from, unless it is most probably none of them.
-    private static bool IsInSummary(IdentificationResponse answer, CandidateGroup group) =>
-        answer.Candidates is [var leading, ..]
-        && leading.Posterior >= answer.NoneOfThese.Posterior
-        && group.ParentKeys[0] == leading.Parent.Key;
 
     private static Table Ranking(IdentificationResponse answer)
     {

@@ -81,7 +81,8 @@ internal sealed class ObservationOptions
     };
 
     private readonly Option<double?> _hazardMinutes = OptionOf.Number(
-        "--hazard-minutes", "MIN", "What a class of hazard counts for among the next steps, as minutes, 0 to 240. Default: 10.");
+        "--hazard-minutes", "MIN", FormattableString.Invariant(
+            $"What a class of hazard counts for among the next steps, as minutes, 0 to {Observation.MostHazardMinutes}. Default: {Observation.DefaultHazardMinutes}."));
 
     private Option[] All =>
     [

@@ -135,7 +135,7 @@ internal sealed class DemoClass(DerividClient client)
         foreach (var kind in Kinds)
         {
             var listed = await client.Table
-                .ListDerivativesAsync(new DerivativeFilter { Parent = parent, Kind = kind }, cancellationToken: cancellationToken)
+                .ListDerivativesAsync(new DerivativeQuery { Parent = parent, Kind = kind }, cancellationToken)
                 .Select(record => (double?)record.HighCelsius)
                 .MaxAsync(cancellationToken: cancellationToken);
             if (listed is not { } highest)

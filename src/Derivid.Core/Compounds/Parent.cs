@@ -72,25 +72,35 @@ public enum ParentKind
 }
 
 /// <summary>One printed boiling point, melting point or enthalpy of fusion of a parent.</summary>
-/// <param name="ParentKey">The parent it belongs to.</param>
-/// <param name="Property">What was measured, which also settles the unit.</param>
-/// <param name="Low">Lower end of the printed span. Units: see <see cref="ParentProperty"/>.</param>
-/// <param name="High">Upper end of the printed span, equal to <paramref name="Low"/> where one figure is printed.</param>
-/// <param name="PressureKilopascals">Pressure of a boiling point. Units: kPa. Missing: null for other properties.</param>
-/// <param name="SourceKey">The source that prints it.</param>
-/// <param name="Locator">Table, page or entry in the source. Missing: null.</param>
-/// <param name="Verification">How far it was followed back.</param>
-/// <param name="Note">A curator's remark. Missing: null.</param>
-public record ParentConstant(
-    string ParentKey,
-    ParentProperty Property,
-    double Low,
-    double High,
-    double? PressureKilopascals,
-    string SourceKey,
-    string? Locator,
-    Verification Verification,
-    string? Note);
+public record ParentConstant
+{
+    /// <summary>The parent it belongs to.</summary>
+    public required string ParentKey { get; init; }
+
+    /// <summary>What was measured, which also settles the unit.</summary>
+    public required ParentProperty Property { get; init; }
+
+    /// <summary>Lower end of the printed span. Units: see <see cref="ParentProperty"/>.</summary>
+    public required double Low { get; init; }
+
+    /// <summary>Upper end of the printed span, equal to the lower where one figure is printed.</summary>
+    public required double High { get; init; }
+
+    /// <summary>Pressure of a boiling point. Units: kPa. Missing: null for other properties.</summary>
+    public double? PressureKilopascals { get; init; }
+
+    /// <summary>The source that prints it.</summary>
+    public required string SourceKey { get; init; }
+
+    /// <summary>Table, page or entry in the source. Missing: null.</summary>
+    public string? Locator { get; init; }
+
+    /// <summary>How far it was followed back.</summary>
+    public required Verification Verification { get; init; }
+
+    /// <summary>A curator's remark. Missing: null.</summary>
+    public string? Note { get; init; }
+}
 
 /// <summary>A physical constant the table keeps of a parent.</summary>
 public enum ParentProperty

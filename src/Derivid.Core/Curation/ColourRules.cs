@@ -10,8 +10,6 @@ internal static class ColourRules
 
     public static void Check(ColourExpectation expectation, TableIndex index, RecordFindings findings)
     {
-        findings.Require(index.Kinds.ContainsKey(expectation.KindKey), nameof(expectation.KindKey), expectation.KindKey,
-            "the key of a derivative kind of the table");
         findings.Require(expectation.Order >= 1, nameof(expectation.Order), expectation.Order, "1 or more");
         KindRules.CheckClass(expectation.StructureClass, nameof(expectation.StructureClass), findings);
         var weights = string.Join(';', expectation.Weights.Select(weight => FormattableString.Invariant($"{weight}")));
@@ -23,6 +21,5 @@ internal static class ColourRules
             expectation.Weights.All(weight => weight is >= LeastWeight and <= 1)
             && Math.Abs(expectation.Weights.Sum() - 1) <= SumTolerance,
             nameof(expectation.Weights), weights, "weights of at least 0.02 that sum to 1");
-        SourceRules.CheckCited(expectation.SourceKey, index, findings);
     }
 }

@@ -63,22 +63,20 @@ public sealed record ComputedParent
 
     private static IEnumerable<LikelyDuplicate> NearNames(string? name, ReferenceTable table)
     {
-        var folded = Folded(name ?? "");
+        var folded = FoldedName.Of(name ?? "");
         return
             from parent in folded.Length > 0 ? table.Parents : []
-            let near = parent.Synonyms.Prepend(parent.Name).FirstOrDefault(other => IsNear(folded, Folded(other)))
+            let near = parent.Synonyms.Prepend(parent.Name).FirstOrDefault(other => IsNear(folded, FoldedName.Of(other)))
             where near is not null
             select new LikelyDuplicate(parent, $"It is called \"{near}\".");
     }
 
     private static bool IsNear(string name, string other) => name == other
         || (Math.Min(name.Length, other.Length) >= ShortestNearName && Digits(name) == Digits(other)
-            && EditDistance.IsAtMost(name, other, NearNameEdits));
+            && FoldedName.Distance(name, other) <= NearNameEdits);
 
     // Locants tell isomers apart: 2- and 3-methylbutanal are near in letters only.
     private static string Digits(string name) => string.Concat(name.Where(char.IsAsciiDigit));
-
-    private static string Folded(string name) => string.Concat(name.Where(char.IsLetterOrDigit)).ToUpperInvariant();
 }
 
 /// <summary>A derivative that a structure could form, on paper.</summary>

@@ -11,8 +11,6 @@ internal static class ConstantRules
 
     public static void Check(ParentConstant constant, TableIndex index, RecordFindings findings)
     {
-        findings.Require(index.Parents.ContainsKey(constant.ParentKey), nameof(constant.ParentKey), constant.ParentKey,
-            "the key of a parent of the table; add the parent first");
         SourceRules.CheckState(constant.SourceKey, constant.Verification, index, findings);
         findings.Require(constant.Low <= constant.High, nameof(constant.Low), constant.Low,
             FormattableString.Invariant($"at most the upper end, {constant.High}"));

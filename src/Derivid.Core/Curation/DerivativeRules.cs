@@ -17,14 +17,8 @@ internal static class DerivativeRules
 
     public static void Check(Derivative derivative, TableIndex index, RecordFindings findings)
     {
-        index.Parents.TryGetValue(derivative.ParentKey, out var parent);
-        index.Kinds.TryGetValue(derivative.KindKey, out var kind);
-        findings.Require(parent is not null, nameof(derivative.ParentKey), derivative.ParentKey,
-            "the key of a parent of the table; add the parent first");
-        findings.Require(kind is not null, nameof(derivative.KindKey), derivative.KindKey, "the key of a derivative kind of the table");
-        findings.Require(
-            derivative.ColourKey is null || index.ColourKeys.Contains(derivative.ColourKey), nameof(derivative.ColourKey),
-            derivative.ColourKey, "one of " + string.Join(", ", index.ColourKeys));
+        var parent = index.Find(RecordKinds.Parents, derivative.ParentKey);
+        var kind = index.Find(RecordKinds.DerivativeKinds, derivative.KindKey);
         findings.Expect(derivative.Form is null || Forms.Contains(derivative.Form), nameof(derivative.Form), derivative.Form,
             $"empty, or one of {string.Join(", ", Forms)}; written otherwise it is another form");
         SourceRules.CheckState(derivative.SourceKey, derivative.Verification, index, findings);

@@ -9,7 +9,7 @@ internal static class KindRules
 {
     private const int MostMinutes = 10_000;
 
-    public static void Check(DerivativeKind kind, TableIndex index, RecordFindings findings)
+    public static void Check(DerivativeKind kind, RecordFindings findings)
     {
         ParentRules.CheckSubstance(
             new ParentRules.Substance(kind.ReagentSmiles, kind.ReagentFormula, kind.ReagentMolarMass),
@@ -19,8 +19,6 @@ internal static class KindRules
         CheckClass(kind.AppliesTo, nameof(kind.AppliesTo), findings);
         findings.Require(kind.ClosesTo is null || Enum.IsDefined(kind.ClosesTo.Value), nameof(kind.ClosesTo), kind.ClosesTo,
             "one of " + string.Join(", ", Enum.GetNames<ClosedRing>()) + ", or nothing");
-        findings.Require(kind.TestKey is null || index.TestKeys.Contains(kind.TestKey), nameof(kind.TestKey), kind.TestKey,
-            "the key of a spot test of the table, or nothing; add the test first");
         findings.Require(
             kind.UsualLowCelsius >= MeltingRange.LowestCelsius && kind.UsualLowCelsius < kind.UsualHighCelsius
             && kind.UsualHighCelsius <= MeltingRange.HighestCelsius,
@@ -29,7 +27,6 @@ internal static class KindRules
             kind.ReagentMeltingCelsius is null or (>= MeltingRange.LowestCelsius and <= MeltingRange.HighestCelsius),
             nameof(kind.ReagentMeltingCelsius), kind.ReagentMeltingCelsius, MeltingRange.Bounds);
         CheckMinutes(kind.Minutes, nameof(kind.Minutes), findings);
-        SourceRules.CheckCited(kind.SourceKey, index, findings);
     }
 
     public static void CheckMinutes(double minutes, string field, RecordFindings findings) => findings.Require(

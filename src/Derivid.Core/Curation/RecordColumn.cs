@@ -29,14 +29,14 @@ public enum CellContent
 /// <summary>A column's line in the registration of its kind: the property, and what the property can't tell of itself.</summary>
 /// <param name="Field">Name of the record's property.</param>
 /// <param name="Label">
-/// What whoever looks it up or types it is told it is, with its unit. Missing: null, what it names, or else its name in words.
+/// What whoever looks it up or types it is told it is, with its unit. Missing: null, its name in words.
 /// </param>
 public sealed record ColumnLine(string Field, string? Label = null)
 {
     /// <summary>Whether it is a flag that may be left empty and is then no.</summary>
     public bool IsOptionalFlag { get; init; }
 
-    /// <summary>The list whose records it names by their key. Missing: null, it names none.</summary>
+    /// <summary>The list whose records it names by their key; only such a record may be named. Missing: null, it names none.</summary>
     public RecordKind? Names { get; init; }
 
     /// <summary>What a new record usually holds there, of the property's type. Missing: null, nothing is usual.</summary>
@@ -94,7 +94,7 @@ public sealed partial class RecordColumn
     public string Field => _property.Name;
 
     /// <summary>What whoever looks it up or types it is told it is, with its unit.</summary>
-    public string Label => _line.Label ?? _line.Names?.Noun ?? WordOf(Field, ' ');
+    public string Label => _line.Label ?? WordOf(Field, ' ');
 
     /// <inheritdoc cref="ColumnLine.Names"/>
     public RecordKind? Names => _line.Names;

@@ -33,7 +33,7 @@ public abstract class RecordKind
     /// <summary>Name of the list, as the table's files and addresses write it, such as "parent-constants".</summary>
     public string TableName { get; }
 
-    /// <summary>What one of its records is called where others name it. Missing: null, none do.</summary>
+    /// <summary>What one is called where a record names one that isn't there. Missing: null, those that are there are listed.</summary>
     public string? Noun { get; }
 
     /// <summary>Name of the file in the seed tables.</summary>
@@ -134,7 +134,7 @@ public sealed class RecordKind<T> : RecordKind
     /// </param>
     /// <param name="key">The properties that together name a record.</param>
     /// <param name="order">The properties a list is ordered by. Missing: null, the key.</param>
-    /// <param name="noun">What one of its records is called where others name it. Missing: null, none do.</param>
+    /// <param name="noun">What one is called where a record names one that isn't there. Missing: null, those that are there are listed.</param>
     /// <param name="rules">What holds for a record beside its form. Missing: null, nothing.</param>
     public RecordKind(
         string tableName,

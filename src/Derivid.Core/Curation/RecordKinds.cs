@@ -42,7 +42,7 @@ public static class RecordKinds
         noun: "source",
         rules: (row, _, findings) => SourceRules.Check(row, findings));
 
-    private static readonly ColumnLine CitedSource = new("SourceKey") { Names = Sources };
+    private static readonly ColumnLine CitedSource = new("SourceKey", "source") { Names = Sources };
 
     /// <summary>The parent compounds.</summary>
     public static RecordKind<Parent> Parents { get; } = new(
@@ -63,10 +63,10 @@ public static class RecordKinds
             Note,
         ],
         key: [nameof(Parent.Key)],
-        noun: "compound",
+        noun: "parent",
         rules: (row, _, findings) => ParentRules.Check(row, findings));
 
-    private static readonly ColumnLine OfParent = new("ParentKey") { Names = Parents };
+    private static readonly ColumnLine OfParent = new("ParentKey", "compound") { Names = Parents };
 
     /// <summary>Boiling points, melting points and enthalpies of fusion of the parents.</summary>
     public static RecordKind<ParentConstant> ParentConstants { get; } = new(
@@ -98,8 +98,7 @@ public static class RecordKinds
             CitedSource,
         ],
         key: [nameof(SpotTestQuestion.Key)],
-        noun: "question it asks",
-        rules: SpotTestRules.Check);
+        rules: (row, _, findings) => SpotTestRules.Check(row, findings));
 
     /// <summary>The spot tests.</summary>
     public static RecordKind<SpotTest> SpotTests { get; } = new(
@@ -109,7 +108,7 @@ public static class RecordKinds
             OwnKey,
             nameof(SpotTest.Name),
             Synonyms,
-            new(nameof(SpotTest.QuestionKey)) { Names = SpotTestQuestions },
+            new(nameof(SpotTest.QuestionKey), "question it asks") { Names = SpotTestQuestions },
             new(nameof(SpotTest.PositiveLooksLike), "a positive looks like"),
             new(nameof(SpotTest.ReadWithinMinutes), "read within, min"),
             Minutes,
@@ -122,9 +121,9 @@ public static class RecordKinds
         ],
         key: [nameof(SpotTest.Key)],
         noun: "spot test",
-        rules: SpotTestRules.Check);
+        rules: (row, _, findings) => SpotTestRules.Check(row, findings));
 
-    private static readonly ColumnLine OfTest = new("TestKey") { Names = SpotTests };
+    private static readonly ColumnLine OfTest = new("TestKey", "spot test") { Names = SpotTests };
 
     /// <summary>The kinds of derivative.</summary>
     public static RecordKind<DerivativeKind> DerivativeKinds { get; } = new(
@@ -154,10 +153,10 @@ public static class RecordKinds
             CitedSource,
         ],
         key: [nameof(DerivativeKind.Key)],
-        noun: "kind of derivative",
-        rules: KindRules.Check);
+        noun: "derivative kind",
+        rules: (row, _, findings) => KindRules.Check(row, findings));
 
-    private static readonly ColumnLine OfKind = new("KindKey") { Names = DerivativeKinds };
+    private static readonly ColumnLine OfKind = new("KindKey", "kind of derivative") { Names = DerivativeKinds };
 
     /// <summary>The vocabulary of colours.</summary>
     public static RecordKind<Colour> Colours { get; } = new(
@@ -170,8 +169,7 @@ public static class RecordKinds
             Synonyms,
         ],
         key: [nameof(Colour.Key)],
-        order: [nameof(Colour.Rank), nameof(Colour.Key)],
-        noun: "colour");
+        order: [nameof(Colour.Rank), nameof(Colour.Key)]);
 
     /// <summary>The derivative records.</summary>
     public static RecordKind<Derivative> Derivatives { get; } = new(
@@ -187,7 +185,7 @@ public static class RecordKinds
             new(nameof(Derivative.HighCelsius), "melts to, °C"),
             new(nameof(Derivative.IsUnusual), "is it outside the usual span of its kind, and looked at again?") { IsOptionalFlag = true, Usual = false },
             new(nameof(Derivative.Decomposes), "does it decompose as it melts?") { Usual = false },
-            new(nameof(Derivative.ColourKey)) { Names = Colours },
+            new(nameof(Derivative.ColourKey), "colour") { Names = Colours },
             CitedSource,
             Locator,
             new(nameof(Derivative.AsPrinted), "as the source prints it"),

@@ -16,9 +16,29 @@ public static class RecordRules
         var found = new List<TableFinding>();
         var findings = new RecordFindings(kind, kind.KeyOf(record), found);
         FormRules.Check(record, kind, findings);
+        NameRules.Check(record, kind, index, findings);
         kind.Check(record, index, findings);
         return found;
     }
+}
+
+/// <summary>What a record names by key is in the table.</summary>
+internal static class NameRules
+{
+    public static void Check(object record, RecordKind kind, TableIndex index, RecordFindings findings)
+    {
+        foreach (var column in kind.Columns)
+        {
+            if (column.Names is { } listed && column.Of(record) is string key && index.Find(listed, key) is null)
+            {
+                findings.Require(false, column.Field, key, Allowed(column, listed, index));
+            }
+        }
+    }
+
+    private static string Allowed(RecordColumn column, RecordKind listed, TableIndex index) => listed.Noun is { } noun
+        ? $"the key of a {noun} of the table{(column.IsRequired ? "" : ", or nothing")}; add the {noun.Split(' ')[^1]} first"
+        : "one of " + string.Join(", ", index.KeysOf(listed));
 }
 
 /// <summary>What holds for the fields of every record, so that it can be written as text and read back the same.</summary>
@@ -34,6 +54,10 @@ internal static class FormRules
         {
             switch (column.Of(record))
             {
+                case string key when column.Names is not null || kind.Key.Contains(column):
+                    findings.Require(
+                        IsKey(key), column.Field, key, "letters of the Latin alphabet, digits, and single hyphens between them");
+                    break;
                 case string text:
                     CheckText(text, column.Field, findings);
                     break;
@@ -56,12 +80,6 @@ internal static class FormRules
 
     private static void CheckText(string text, string field, RecordFindings findings)
     {
-        if (field.EndsWith("Key", StringComparison.Ordinal))
-        {
-            findings.Require(IsKey(text), field, text, "letters of the Latin alphabet, digits, and single hyphens between them");
-            return;
-        }
-
         findings.Require(text.Length > 0, field, text, "a text that isn't empty; leave out what is missing");
         findings.Require(text.Length <= LongestText, field, text, "at most 2000 characters");
         findings.Require(text == text.Trim() && !text.Any(IsControl), field, text,

@@ -11,13 +11,9 @@ internal static class SourceRules
         source.HowRead != SourceReading.Memory || source.Family == HandbookFamily, nameof(source.Family), source.Family,
         $"\"{HandbookFamily}\" for a recalled source: recalled handbooks may copy each other and don't confirm each other");
 
-    public static void CheckCited(string sourceKey, TableIndex index, RecordFindings findings) => findings.Require(
-        index.Sources.ContainsKey(sourceKey), "SourceKey", sourceKey, "the key of a source of the table; add the source first");
-
     public static void CheckState(string sourceKey, Verification verification, TableIndex index, RecordFindings findings)
     {
-        CheckCited(sourceKey, index, findings);
-        if (index.Sources.TryGetValue(sourceKey, out var source) && verification != Verification.CrossChecked)
+        if (index.Find(RecordKinds.Sources, sourceKey) is { } source && verification != Verification.CrossChecked)
         {
             var isRecalled = source.HowRead == SourceReading.Memory;
             findings.Require((verification == Verification.Recalled) == isRecalled, "Verification", verification,

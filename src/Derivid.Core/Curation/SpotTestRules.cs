@@ -5,40 +5,30 @@ namespace Derivid.Core.Curation;
 /// <summary>What holds for spot tests, their questions and responses.</summary>
 internal static class SpotTestRules
 {
-    public static void Check(SpotTestQuestion question, TableIndex index, RecordFindings findings)
-    {
-        findings.Require(question.ContraryRate is >= 0.001 and <= 0.2, nameof(question.ContraryRate), question.ContraryRate, "0.001 to 0.2");
-        SourceRules.CheckCited(question.SourceKey, index, findings);
-    }
+    public static void Check(SpotTestQuestion question, RecordFindings findings) => findings.Require(
+        question.ContraryRate is >= 0.001 and <= 0.2, nameof(question.ContraryRate), question.ContraryRate, "0.001 to 0.2");
 
-    public static void Check(SpotTest test, TableIndex index, RecordFindings findings)
+    public static void Check(SpotTest test, RecordFindings findings)
     {
-        findings.Require(index.QuestionKeys.Contains(test.QuestionKey), nameof(test.QuestionKey), test.QuestionKey,
-            "one of " + string.Join(", ", index.QuestionKeys));
         findings.Require(test.PositiveRateIfYes is >= 0.5 and <= 0.98, nameof(test.PositiveRateIfYes), test.PositiveRateIfYes, "0.5 to 0.98");
         findings.Require(test.PositiveRateIfNo is >= 0.02 and <= 0.5, nameof(test.PositiveRateIfNo), test.PositiveRateIfNo, "0.02 to 0.5");
         KindRules.CheckMinutes(test.Minutes, nameof(test.Minutes), findings);
         KindRules.CheckMinutes(test.ReadWithinMinutes, nameof(test.ReadWithinMinutes), findings);
-        SourceRules.CheckCited(test.SourceKey, index, findings);
     }
 
     public static void Check(SpotTestResponse response, TableIndex index, RecordFindings findings)
     {
-        findings.Require(index.TestKeys.Contains(response.TestKey), nameof(response.TestKey), response.TestKey,
-            "the key of a spot test of the table; add the test first");
         findings.Require(response.Order >= 1, nameof(response.Order), response.Order, "1 or more");
         findings.Require(response.PositiveRate is >= 0.02 and <= 0.98, nameof(response.PositiveRate), response.PositiveRate, "0.02 to 0.98");
         if (RespondingClass.ParentOf(response.AppliesTo) is { } parent)
         {
-            findings.Require(index.Parents.ContainsKey(parent), nameof(response.AppliesTo),
+            findings.Require(index.Find(RecordKinds.Parents, parent) is not null, nameof(response.AppliesTo),
                 response.AppliesTo, "\"parent:\" and the key of a parent of the table");
         }
         else
         {
             KindRules.CheckClass(response.AppliesTo, nameof(response.AppliesTo), findings);
         }
-
-        SourceRules.CheckCited(response.SourceKey, index, findings);
     }
 }
 

@@ -7,6 +7,7 @@ namespace Derivid.Core.Curation;
 /// <remarks>Where a key stands twice the first record counts; the second is a finding of its own. Thread safety: none.</remarks>
 public sealed class TableIndex
 {
+    private readonly Dictionary<RecordKind, OrderedDictionary<string, object>> _byKey = [];
     private readonly Dictionary<string, CarbonylEnvironment?> _environments = new(StringComparer.Ordinal);
 
     /// <summary>Takes a table, valid or not.</summary>
@@ -15,28 +16,24 @@ public sealed class TableIndex
     {
         ArgumentNullException.ThrowIfNull(table);
         Table = table;
-        Sources = ByKey(table.Sources, row => row.Key);
-        Parents = ByKey(table.Parents, row => row.Key);
-        Kinds = ByKey(table.Kinds, row => row.Key);
-        ColourKeys = Keys(table.Colours.Select(row => row.Key));
-        QuestionKeys = Keys(table.Questions.Select(row => row.Key));
-        TestKeys = Keys(table.SpotTests.Select(row => row.Key));
     }
 
     /// <summary>The table.</summary>
     public ReferenceTable Table { get; }
 
-    internal Dictionary<string, Source> Sources { get; }
+    /// <summary>The keys of a list. Shape: in the order of the list.</summary>
+    /// <param name="kind">The list.</param>
+    internal IReadOnlyCollection<string> KeysOf(RecordKind kind) => ByKey(kind).Keys;
 
-    internal Dictionary<string, Parent> Parents { get; }
+    /// <summary>Looks a record up.</summary>
+    /// <param name="kind">The list it is in.</param>
+    /// <param name="key">Its key.</param>
+    /// <returns>Missing: null, the list has none of that key.</returns>
+    internal object? Find(RecordKind kind, string key) => ByKey(kind).GetValueOrDefault(key);
 
-    internal Dictionary<string, DerivativeKind> Kinds { get; }
-
-    internal HashSet<string> ColourKeys { get; }
-
-    internal HashSet<string> QuestionKeys { get; }
-
-    internal HashSet<string> TestKeys { get; }
+    /// <inheritdoc cref="Find(RecordKind, string)"/>
+    internal T? Find<T>(RecordKind<T> kind, string key)
+        where T : class => (T?)Find((RecordKind)kind, key);
 
     /// <summary>The carbonyl groups of a structure.</summary>
     /// <param name="smiles">The structure.</param>
@@ -52,8 +49,19 @@ public sealed class TableIndex
         return environment;
     }
 
-    private static Dictionary<string, T> ByKey<T>(IEnumerable<T> rows, Func<T, string> key) =>
-        rows.GroupBy(key, StringComparer.Ordinal).ToDictionary(group => group.Key, group => group.First(), StringComparer.Ordinal);
+    private OrderedDictionary<string, object> ByKey(RecordKind kind)
+    {
+        if (!_byKey.TryGetValue(kind, out var rows))
+        {
+            rows = new(StringComparer.Ordinal);
+            foreach (var row in Table.RowsOf(kind))
+            {
+                rows.TryAdd(kind.KeyOf(row), row);
+            }
 
-    private static HashSet<string> Keys(IEnumerable<string> keys) => keys.ToHashSet(StringComparer.Ordinal);
+            _byKey.Add(kind, rows);
+        }
+
+        return rows;
+    }
 }

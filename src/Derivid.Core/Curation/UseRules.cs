@@ -7,31 +7,23 @@ internal static class UseRules
 {
     public static void Check(ReferenceTable table, List<TableFinding> found)
     {
-        var cited = CitedSources(table).ToHashSet(StringComparer.Ordinal);
-        Report(RecordKinds.Sources, table.Sources.Select(row => row.Key).Where(key => !cited.Contains(key)), "something that cites it", found);
-        Report(
-            RecordKinds.Parents, table.Parents.Select(row => row.Key).Except(table.Derivatives.Select(row => row.ParentKey)),
-            "a derivative; without one no melting range can point to it", found);
-        Report(
-            RecordKinds.DerivativeKinds, table.Kinds.Select(row => row.Key).Except(table.Derivatives.Select(row => row.KindKey)),
-            "a derivative of the kind", found);
-        Report(
-            RecordKinds.SpotTests, table.SpotTests.Select(row => row.Key).Except(table.Responses.Select(row => row.TestKey)),
-            "a response; without one every parent answers no", found);
-        Report(
-            RecordKinds.SpotTestQuestions, table.Questions.Select(row => row.Key).Except(table.SpotTests.Select(row => row.QuestionKey)),
-            "a test that asks it", found);
+        Report(table, RecordKinds.Sources, null, "something that cites it", found);
+        Report(table, RecordKinds.Parents, RecordKinds.Derivatives, "a derivative; without one no melting range can point to it", found);
+        Report(table, RecordKinds.DerivativeKinds, RecordKinds.Derivatives, "a derivative of the kind", found);
+        Report(table, RecordKinds.SpotTests, RecordKinds.SpotTestResponses, "a response; without one every parent answers no", found);
+        Report(table, RecordKinds.SpotTestQuestions, RecordKinds.SpotTests, "a test that asks it", found);
     }
 
-    private static IEnumerable<string> CitedSources(ReferenceTable table) =>
-        from list in table.Lists()
-        from column in list.Kind.Columns.Where(column => column.Names == RecordKinds.Sources)
-        from row in list.Rows
-        select (string)column.Of(row)!;
-
-    private static void Report(RecordKind kind, IEnumerable<string> unused, string wanted, List<TableFinding> found)
+    // The list whose columns should name each record of the kind. Missing: null, any list.
+    private static void Report(ReferenceTable table, RecordKind kind, RecordKind? user, string wanted, List<TableFinding> found)
     {
-        foreach (var key in unused)
+        var named =
+            from list in table.Lists()
+            where user is null || list.Kind == user
+            from column in list.Kind.Columns.Where(column => column.Names == kind)
+            from row in list.Rows
+            select column.Of(row);
+        foreach (var key in table.RowsOf(kind).Select(kind.KeyOf).Except(named.OfType<string>(), StringComparer.Ordinal))
         {
             new RecordFindings(kind, key, found).Expect(false, "Key", key, wanted);
         }

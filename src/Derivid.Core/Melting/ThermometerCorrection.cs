@@ -141,21 +141,33 @@ public sealed record StemCorrection
     /// </summary>
     public const double MercuryPerCelsius = 0.00016;
 
+    /// <summary>The longest thread taken. Units: °C of scale.</summary>
+    public const double LongestExposedCelsius = 400;
+
+    /// <summary>The lowest mean temperature of a thread taken. Units: °C.</summary>
+    public const double LowestStemCelsius = -20;
+
+    /// <summary>The highest. Units: °C.</summary>
+    public const double HighestStemCelsius = 200;
+
     /// <summary>Takes the exposed thread.</summary>
     /// <param name="exposedCelsius">Length of exposed thread. Units: °C of scale. Bounds: 0 to 400.</param>
     /// <param name="stemCelsius">Mean temperature of the exposed thread. Units: °C. Bounds: −20 to 200.</param>
     /// <exception cref="ArgumentOutOfRangeException">A figure is NaN or out of bounds.</exception>
     public StemCorrection(double exposedCelsius, double stemCelsius)
     {
-        if (!(exposedCelsius is >= 0 and <= 400))
+        if (!(exposedCelsius is >= 0 and <= LongestExposedCelsius))
         {
             throw new ArgumentOutOfRangeException(
-                nameof(exposedCelsius), exposedCelsius, "Must lie from 0 to 400 degrees of scale.");
+                nameof(exposedCelsius), exposedCelsius,
+                FormattableString.Invariant($"Must lie from 0 to {LongestExposedCelsius} degrees of scale."));
         }
 
-        if (!(stemCelsius is >= -20 and <= 200))
+        if (!(stemCelsius is >= LowestStemCelsius and <= HighestStemCelsius))
         {
-            throw new ArgumentOutOfRangeException(nameof(stemCelsius), stemCelsius, "Must lie from -20 to 200 °C.");
+            throw new ArgumentOutOfRangeException(
+                nameof(stemCelsius), stemCelsius,
+                FormattableString.Invariant($"Must lie from {LowestStemCelsius} to {HighestStemCelsius} °C."));
         }
 
         ExposedCelsius = exposedCelsius;

@@ -18,6 +18,9 @@ public sealed record Observation
     /// <summary>Minutes of work a class of hazard counts for when none are asked for. Units: min. Chosen.</summary>
     public const double DefaultHazardMinutes = 10;
 
+    /// <summary>The most minutes that can be asked for. Units: min.</summary>
+    public const double MostHazardMinutes = 240;
+
     /// <summary>Derivatives made. Shape: any order; at most one reading a kind counts, see the engine.</summary>
     public IReadOnlyList<DerivativeReading> Derivatives { get; init; } = [];
 
@@ -60,6 +63,15 @@ public sealed record Observation
 /// <summary>What was known of the unknown before any evidence.</summary>
 public sealed record PriorChoice
 {
+    /// <summary>The smallest weight a parent can be given.</summary>
+    public const double LeastWeight = 1e-6;
+
+    /// <summary>The largest.</summary>
+    public const double LargestWeight = 1e6;
+
+    /// <summary>The most that "none of these" can be given beforehand.</summary>
+    public const double MostNoneOfThese = 0.99;
+
     /// <summary>Every parent as likely as it is common, and the model's own share for "none of these".</summary>
     public static PriorChoice ByCommonness { get; } = new();
 

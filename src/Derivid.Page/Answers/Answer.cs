@@ -36,10 +36,10 @@ public sealed record Answer(
     public IReadOnlyList<Possibility> Possibilities { get; } = [.. Possible(Result).OrderByDescending(possibility => possibility.Posterior)];
 
     /// <summary>The group that leads. Missing: null, a single candidate or "none of these" does.</summary>
-    public CandidateGroup? LeadingGroup => Possibilities[0].Group;
+    public CandidateGroup? LeadingGroup => Lead.Group;
 
     /// <summary>The candidate that leads, the first of a group that does, or, where nothing listed leads, the best of those listed.</summary>
-    public CandidateItem Leader => Possibilities[0].Candidates is [var first, ..] ? first : Result.Candidates[0];
+    public CandidateItem Leader => Lead.Candidates is [var first, ..] ? first : Result.Candidates[0];
 
     /// <summary>Whether "none of these" is likelier than anything listed.</summary>
     public bool IsUnlisted => Result.NoneOfThese.Leads;
@@ -116,6 +116,9 @@ public sealed record Answer(
             ? Figure.Range(listed[0].Low, listed.Max(range => range.High), listed.Any(range => range.Decomposes))
             : null;
     }
+
+    // Whether it is "none of these" the service says; of what is listed, it is the likeliest.
+    private Possibility Lead => Possibilities.First(possibility => IsUnlisted == (possibility.Candidates is []));
 
     private static IEnumerable<Possibility> Possible(IdentificationResponse result)
     {

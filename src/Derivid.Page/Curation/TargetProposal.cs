@@ -66,7 +66,7 @@ public sealed class TargetProposal
         }
 
         var made = await _client.Proposals.CreateAsync(
-            new ProposalRequest { Title = _form.Typed("title") ?? title, Reason = Reason }, _form.IdempotencyKey, cancellationToken);
+            new ProposalRequest { Title = _form.Typed("title") ?? title, Reason = Reason }, null, cancellationToken);
         Made = made.Id;
         return made;
     }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Derivid.Core;
 
 namespace Derivid.Page.Forms;
 
@@ -47,9 +48,9 @@ internal sealed class FormBody
             (_, []) => null,
             ("list", _) => new JsonArray([.. filled.Select(text => (JsonNode)text)]),
             ("lines", [var text, ..]) => new JsonArray([.. Lines(text).Select(line => (JsonNode)line)]),
-            ("numbers", [var text, ..]) => new JsonArray([.. Lines(text).Select(line => Number(line) is { } number ? (JsonNode)number : line)]),
+            ("numbers", [var text, ..]) => new JsonArray([.. Lines(text).Select(line => Figure.Read(line) is { } number ? (JsonNode)number : line)]),
             ("weights", [var text, ..]) => Weights(Lines(text)),
-            ("number", [var text, ..]) => Number(text) is { } number ? number : text,
+            ("number", [var text, ..]) => Figure.Read(text) is { } number ? number : text,
             ("flag", [var text, ..]) => text is "true" or "on",
             (_, [var text, ..]) => text,
         };
@@ -62,7 +63,7 @@ internal sealed class FormBody
         foreach (var line in lines)
         {
             var parts = line.Split(['=', '\t'], 2, StringSplitOptions.TrimEntries);
-            weights[parts[0]] = parts.Length == 2 && Number(parts[1]) is { } number ? number : line;
+            weights[parts[0]] = parts.Length == 2 && Figure.Read(parts[1]) is { } number ? number : line;
         }
 
         return weights;
@@ -70,14 +71,6 @@ internal sealed class FormBody
 
     private static string[] Lines(string text) =>
         text.Split(['\r', '\n'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
-
-    /// <summary>A number as people type it, with a decimal comma too.</summary>
-    /// <param name="text">As typed.</param>
-    /// <returns>Missing: null, it is none.</returns>
-    public static double? Number(string text) =>
-        double.TryParse(text.Replace(',', '.').Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number)
-            ? number
-            : null;
 
     private void Put(ReadOnlySpan<string> path, string field, JsonNode? value)
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core;
 using Derivid.Core.Curation;
 
 namespace Derivid.Store.Seeding;
@@ -13,7 +14,6 @@ public static class SpreadsheetHabits
 {
     private const string Formula = "=+-@\t\r'";
     private const string Delimiters = ",;\t";
-    private const string Dashes = "\u2010\u2011\u2012\u2013\u2014\u2212";
 
     /// <summary>What parts the cells of a file: a comma, a semicolon or a tab, whichever its header has most of.</summary>
     /// <param name="header">The first line.</param>
@@ -43,25 +43,15 @@ public static class SpreadsheetHabits
     /// <param name="cell">The cell, cleaned.</param>
     internal static string Undone(CellContent content, string cell) => content switch
     {
-        CellContent.Number => Number(cell),
+        CellContent.Number => Figure.Plain(cell),
         CellContent.Word => Word(cell),
         CellContent.Texts => OfEach(cell, part => part),
-        CellContent.Numbers => OfEach(cell, Number),
+        CellContent.Numbers => OfEach(cell, Figure.Plain),
         _ => cell,
     };
 
     private static string OfEach(string cell, Func<string, string> written) =>
         string.Join(';', cell.Split(';', StringSplitOptions.TrimEntries).Select(written));
-
-    // A number with a decimal comma or a typographic minus, written plainly. One comma and no point: a decimal comma,
-    // never thousands.
-    private static string Number(string text)
-    {
-        var plain = text.Length > 0 && Dashes.Contains(text[0], StringComparison.Ordinal) ? "-" + text[1..].TrimStart() : text;
-        return plain.Contains('.', StringComparison.Ordinal) || plain.IndexOf(',', StringComparison.Ordinal) != plain.LastIndexOf(',')
-            ? plain
-            : plain.Replace(',', '.');
-    }
 
     // A word in small letters; "dec.", the bench's mark of decomposition, and a program's TRUE are "yes".
     private static string Word(string text)

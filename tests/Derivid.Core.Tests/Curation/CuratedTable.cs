@@ -129,7 +129,16 @@ internal static class CuratedTable
 
     public static ParentConstant Constant(
         string parent, ParentProperty property, double value, double? kilopascals, string source = "other-journal") =>
-        new(parent, property, value, value, kilopascals, source, null, Verification.Read, null);
+        new()
+        {
+            ParentKey = parent,
+            Property = property,
+            Low = value,
+            High = value,
+            PressureKilopascals = kilopascals,
+            SourceKey = source,
+            Verification = Verification.Read,
+        };
 
     public static SpotTestResponse Response(string test, int order, string appliesTo, double rate, bool answersYes) =>
         new(test, order, appliesTo, rate, answersYes, true, "journal", null);

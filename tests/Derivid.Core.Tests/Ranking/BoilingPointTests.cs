@@ -75,9 +75,8 @@ public sealed class BoilingPointTests
                 ("pentan-3-one", "CCC(=O)CC", [156], [139]),
                 ("acetophenone", "CC(=O)c1ccccc1", [240], [199])) with
             {
-                Constants = [.. boiling.Select(item => new ParentConstant(
-                    item.Parent, ParentProperty.BoilingPoint, item.Celsius, item.Celsius, item.Kilopascals, "invented", null,
-                    Verification.Read, null))],
+                Constants = [.. boiling.Select(item => TestTable.Constant(
+                    item.Parent, ParentProperty.BoilingPoint, item.Celsius, kilopascals: item.Kilopascals))],
             },
             TestTable.Settings);
 }

@@ -75,9 +75,8 @@ public sealed class GroupTests
         var snapshot = TableSnapshot.Build(
             table with
             {
-                Constants = [.. new[] { ("a", 60.0), ("b", 160.0) }.Select(item => new Core.Compounds.ParentConstant(
-                    item.Item1, Core.Compounds.ParentProperty.BoilingPoint, item.Item2, item.Item2, null, "invented", null,
-                    Core.Compounds.Verification.Read, null))],
+                Constants = [.. new[] { ("a", 60.0), ("b", 160.0) }.Select(item => TestTable.Constant(
+                    item.Item1, Core.Compounds.ParentProperty.BoilingPoint, item.Item2))],
             },
             TestTable.Settings);
 

@@ -233,7 +233,7 @@ public sealed class NextStepsTests
         var snapshot = TableSnapshot.Build(
             table with
             {
-                Constants = [new ParentConstant("a", ParentProperty.BoilingPoint, 55, 57, null, "invented", null, Verification.Read, null)],
+                Constants = [TestTable.Constant("a", ParentProperty.BoilingPoint, 55, 57)],
             },
             TestTable.Settings);
 
@@ -318,15 +318,12 @@ public sealed class NextStepsTests
             {
                 Constants =
                 [
-                    Constant("a", ParentProperty.BoilingPoint, a), Constant("b", ParentProperty.BoilingPoint, b),
-                    Constant("a", ParentProperty.MeltingPoint, 30), Constant("b", ParentProperty.MeltingPoint, 80),
+                    TestTable.Constant("a", ParentProperty.BoilingPoint, a), TestTable.Constant("b", ParentProperty.BoilingPoint, b),
+                    TestTable.Constant("a", ParentProperty.MeltingPoint, 30), TestTable.Constant("b", ParentProperty.MeltingPoint, 80),
                 ],
             },
             TestTable.Settings));
     }
-
-    private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>
-        new(parent, property, celsius, celsius, null, "invented", null, Verification.Read, null);
 
     private static PriorChoice Shelf(params string[] parents) => PriorChoice.OfShelf(parents);
 

@@ -111,8 +111,8 @@ public sealed class PhysicalEvidenceTests
             {
                 Constants =
                 [
-                    new ParentConstant("a", ParentProperty.MeltingPoint, 50, 50, null, "invented", null, Verification.Read, null),
-                    new ParentConstant("b", ParentProperty.MeltingPoint, 90, 90, null, "invented", null, Verification.Read, null),
+                    TestTable.Constant("a", ParentProperty.MeltingPoint, 50),
+                    TestTable.Constant("b", ParentProperty.MeltingPoint, 90),
                 ],
             },
             TestTable.Settings);
@@ -139,8 +139,8 @@ public sealed class PhysicalEvidenceTests
             {
                 Constants =
                 [
-                    new ParentConstant("a", ParentProperty.BoilingPoint, 56, 56, null, "invented", null, Verification.Read, null),
-                    new ParentConstant("b", ParentProperty.BoilingPoint, 102, 102, null, "invented", null, Verification.Read, null),
+                    TestTable.Constant("a", ParentProperty.BoilingPoint, 56),
+                    TestTable.Constant("b", ParentProperty.BoilingPoint, 102),
                 ],
             },
             TestTable.Settings with

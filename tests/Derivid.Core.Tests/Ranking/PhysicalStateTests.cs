@@ -192,5 +192,5 @@ public sealed class PhysicalStateTests
     }
 
     private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>
-        new(parent, property, celsius, celsius, null, "invented", null, Verification.Recalled, null);
+        TestTable.Constant(parent, property, celsius) with { Verification = Verification.Recalled };
 }

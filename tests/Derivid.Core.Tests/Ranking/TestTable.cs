@@ -127,6 +127,19 @@ internal static class TestTable
             Standards = [],
         };
 
+    public static ParentConstant Constant(
+        string parent, ParentProperty property, double celsius, double? highCelsius = null, double? kilopascals = null) =>
+        new()
+        {
+            ParentKey = parent,
+            Property = property,
+            Low = celsius,
+            High = highCelsius ?? celsius,
+            PressureKilopascals = kilopascals,
+            SourceKey = "invented",
+            Verification = Verification.Read,
+        };
+
     private static ScatterSettings Scatter(double lowest, double highest) =>
         new()
         {

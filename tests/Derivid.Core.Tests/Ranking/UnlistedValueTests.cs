@@ -125,7 +125,7 @@ public sealed class UnlistedValueTests
         var snapshot = TableSnapshot.Build(
             table with
             {
-                Constants = [new ParentConstant("solid", ParentProperty.MeltingPoint, 209, 209, null, "invented", null, Verification.Read, null)],
+                Constants = [TestTable.Constant("solid", ParentProperty.MeltingPoint, 209)],
             },
             TestTable.Settings);
         var boils = new Observation { BoilingPoint = new BoilingPointReading(new MeltingRange(75, 76)), Prior = new() { IsUniform = true } };
@@ -140,7 +140,7 @@ public sealed class UnlistedValueTests
         TableSnapshot With(params ParentConstant[] constants) => TableSnapshot.Build(
             TestTable.Table(("a", "CC(=O)c1ccccc1", [240], [199])) with { Constants = [.. constants] }, TestTable.Settings);
 
-        var boiling = With(new ParentConstant("a", ParentProperty.BoilingPoint, 202, 202, null, "invented", null, Verification.Read, null));
+        var boiling = With(TestTable.Constant("a", ParentProperty.BoilingPoint, 202));
 
         Assert.True(boiling.Solids.Of(0) < 0.1);
         Assert.True(With().Solids.Of(0) > boiling.Solids.Of(0));

@@ -38,8 +38,17 @@ public sealed class RoundTripTests
 
     private static readonly Gen<ParentConstant> Constants =
         Gen.Select(Gen.Enum<ParentProperty>(), Numbers, Numbers, Numbers.Nullable(), Texts.Null(), Gen.Enum<Verification>())
-            .Select((property, low, high, pressure, locator, verification) =>
-                new ParentConstant("p-1", property, low, high, pressure, "source", locator, verification, null));
+            .Select((property, low, high, pressure, locator, verification) => new ParentConstant
+            {
+                ParentKey = "p-1",
+                Property = property,
+                Low = low,
+                High = high,
+                PressureKilopascals = pressure,
+                SourceKey = "source",
+                Locator = locator,
+                Verification = verification,
+            });
 
     [Fact]
     public void CsvReadsBackTheSame()

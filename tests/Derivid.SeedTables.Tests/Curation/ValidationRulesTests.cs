@@ -102,7 +102,16 @@ public sealed class ValidationRulesTests
         Constants =
         [
             .. table.Constants,
-            new(parentKey, ParentProperty.BoilingPoint, celsius, celsius, 101.325, "nist-webbook", null, Verification.Read, null),
+            new()
+            {
+                ParentKey = parentKey,
+                Property = ParentProperty.BoilingPoint,
+                Low = celsius,
+                High = celsius,
+                PressureKilopascals = 101.325,
+                SourceKey = "nist-webbook",
+                Verification = Verification.Read,
+            },
         ],
     };
 

@@ -1,4 +1,3 @@
-using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
@@ -27,7 +26,8 @@ public static class ImportEndpoints
             .WithName("startImport")
             .WithSummary("Load a file into a proposal")
             .WithDescription(
-                "CSV with the columns of the seed tables, or a JSON array of records, as exports write them; at most 64 MB. "
+                "CSV with the columns of the seed tables, or a JSON array of records, as exports write them; at most "
+                + $"{ImportQuery.LargestMegabytes} MB. "
                 + "First as a dry run, then with dryRun=false: all rows are taken or none. Tolerated in CSV: a byte order mark, "
                 + "semicolons or tabs between cells, columns in another order, decimal commas, dashes of any length, \"dec.\", "
                 + "spaces at either end, and a range written once, as printed. The answer names the import to follow.")
@@ -168,18 +168,4 @@ public static class ImportEndpoints
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
 
     private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"There is no import {Text.Quoted(id)}.");
-}
-
-/// <summary>What a file sent is, and what is to be done with it.</summary>
-public sealed record ImportQuery
-{
-    /// <summary>The list its rows belong to, such as "derivatives". Needed.</summary>
-    [StringLength(40)]
-    public string? Table { get; init; }
-
-    /// <summary>Whether records of the list that the file doesn't hold are to be left out. Missing: false, they stay.</summary>
-    public bool? Whole { get; init; }
-
-    /// <summary>Whether the file is only read and checked. Missing: true; send false to have it taken.</summary>
-    public bool? DryRun { get; init; }
 }

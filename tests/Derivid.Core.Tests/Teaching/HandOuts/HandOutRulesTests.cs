@@ -80,8 +80,8 @@ public sealed class HandOutRulesTests
             {
                 Constants =
                 [
-                    Constant("a", ParentProperty.BoilingPoint, 56), Constant("b", ParentProperty.BoilingPoint, 102),
-                    Constant("a", ParentProperty.MeltingPoint, 20), Constant("b", ParentProperty.MeltingPoint, 70),
+                    TestTable.Constant("a", ParentProperty.BoilingPoint, 56), TestTable.Constant("b", ParentProperty.BoilingPoint, 102),
+                    TestTable.Constant("a", ParentProperty.MeltingPoint, 20), TestTable.Constant("b", ParentProperty.MeltingPoint, 70),
                 ],
             },
             TestTable.Settings);
@@ -182,7 +182,7 @@ public sealed class HandOutRulesTests
     {
         var table = TestTable.Table(("a", "CCC(=O)CC", [], []), ("b", "CCC(=O)CCC", [], []));
         var snapshot = TableSnapshot.Build(
-            table with { Constants = [Constant("a", ParentProperty.MeltingPoint, -199), Constant("b", ParentProperty.MeltingPoint, 50)] },
+            table with { Constants = [TestTable.Constant("a", ParentProperty.MeltingPoint, -199), TestTable.Constant("b", ParentProperty.MeltingPoint, 50)] },
             TestTable.Settings);
 
         var found = Run(new Laboratory { ShelfKeys = ["a", "b"], TakesMeltingPoint = true }, 0.8, snapshot);
@@ -281,7 +281,4 @@ public sealed class HandOutRulesTests
 
     private static IReadOnlyList<Identifiability> Run(Laboratory laboratory, double least, TableSnapshot snapshot) =>
         new IdentifiabilityCheck(laboratory, least, snapshot).Run();
-
-    private static ParentConstant Constant(string parent, ParentProperty property, double celsius) =>
-        new(parent, property, celsius, celsius, null, "invented", null, Verification.Read, null);
 }
