@@ -41,7 +41,7 @@ internal static class IdentificationView
         }
 
         console.Write(table);
-        console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused");
+        console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused, {Figures.Plain(answer.Items.Count(item => item.IsStored == true))} kept on the service");
     }
 
     // A summary tells what the leading candidate cannot be told from, unless it is most probably none of them.
