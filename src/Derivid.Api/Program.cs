@@ -13,6 +13,7 @@ var builder = WebApplication.CreateBuilder(args);
 builder.AddPage();
 builder.AddServer();
 builder.AddTable();
+builder.AddIdentifications();
 builder.AddAccess();
 builder.AddCuration();
 builder.Services.AddCourses();

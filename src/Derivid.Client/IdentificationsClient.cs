@@ -29,20 +29,20 @@ public sealed class IdentificationsClient
 
     /// <summary>Ranks for many observations, each by itself.</summary>
     /// <param name="items">The observations; 1 to 1000.</param>
-    /// <param name="store">Whether to keep the answers.</param>
+    /// <param name="store">Whether to keep the answers; true needs a key. Missing: with a key, yes.</param>
     /// <param name="cancellationToken">Gives up.</param>
     /// <returns>Shape: one result an item, in the same order, each an identification or a problem.</returns>
     public Task<BatchResponse> IdentifyAsync(
-        IReadOnlyList<BatchItem> items, bool store = true, CancellationToken cancellationToken = default) =>
+        IReadOnlyList<BatchItem> items, bool? store = null, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<BatchResponse>(
             Address.Of("identification-batches", new { store }), new BatchRequest { Items = items }, null, cancellationToken);
 
     /// <summary>The same for a batch already written as JSON, which is sent as it is.</summary>
     /// <param name="batch">UTF-8 JSON: an object with "items".</param>
-    /// <param name="store">Whether to keep the answers.</param>
+    /// <param name="store">Whether to keep the answers; true needs a key. Missing: with a key, yes.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<BatchResponse> IdentifyBatchAsync(
-        ReadOnlyMemory<byte> batch, bool store = true, CancellationToken cancellationToken = default) =>
+        ReadOnlyMemory<byte> batch, bool? store = null, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<BatchResponse>(
             Address.Of("identification-batches", new { store }), Wire.Json(batch), null, cancellationToken);
 

@@ -11,6 +11,9 @@ public sealed record BatchRequest
     /// <summary>Most candidates listed over all items together.</summary>
     public const int MostCandidates = 20_000;
 
+    /// <summary>Most table versions named over all items together, the current one among them if it is named.</summary>
+    public const int MostTableVersions = 4;
+
     /// <summary>The observations; each is answered by itself, in this order.</summary>
     [MinLength(1)]
     [MaxLength(MostItems)]
@@ -28,14 +31,16 @@ public sealed record BatchItem
 }
 
 /// <summary>The results of a batch.</summary>
+/// <remarks>Written in this order, so that the results can be read while the others are worked out.</remarks>
+/// <param name="Items">One result an item, in the order of the request.</param>
 /// <param name="Identified">How many items were identified.</param>
 /// <param name="Refused">How many items have a problem.</param>
-/// <param name="IsStored">Whether the identifications were stored, all of them or none.</param>
-/// <param name="Items">One result an item, in the order of the request.</param>
-public sealed record BatchResponse(int Identified, int Refused, bool IsStored, IReadOnlyList<BatchResult> Items);
+/// <param name="IsStored">Whether all identifications are stored; false when none is, or when the database was lost on the way.</param>
+public sealed record BatchResponse(IReadOnlyList<BatchResult> Items, int Identified, int Refused, bool IsStored);
 
 /// <summary>What became of one item of a batch: an identification or a problem.</summary>
 /// <param name="Reference">The sender's own label. Missing: none was given, or it could not be read.</param>
 /// <param name="Identification">The identification. Missing: there is a problem.</param>
+/// <param name="IsStored">Whether the identification is stored. Missing: there is none.</param>
 /// <param name="Problem">Why it was refused. Missing: it was identified.</param>
-public sealed record BatchResult(string? Reference, IdentificationResponse? Identification, ProblemBody? Problem);
+public sealed record BatchResult(string? Reference, IdentificationResponse? Identification, bool? IsStored, ProblemBody? Problem);

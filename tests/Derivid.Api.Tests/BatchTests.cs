@@ -72,6 +72,20 @@ public sealed class BatchTests(SqliteService service)
         Assert.Contains(allowed, message, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task ManyTableVersionsAreRefusedTogether()
+    {
+        string Naming(int count) => "{ \"items\": [" + string.Join(',', Enumerable.Range(1, count).Concat([1, 1]).Select(version =>
+            string.Create(CultureInfo.InvariantCulture, $$"""{ "observation": { "tableVersion": {{version}} } }"""))) + "] }";
+        using var few = await service.Client.PostAsync(Address, Naming(4));
+        using var many = await service.Client.PostAsync(Address, Naming(5));
+
+        Assert.Equal(3, (await few.JsonAsync(HttpStatusCode.OK)).GetProperty("identified").GetInt32());
+        var message = (await many.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("/items");
+        Assert.Contains("5 table versions", message, StringComparison.Ordinal);
+        Assert.Contains("at most 4", message, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("""{ "items": {} }""", "/items")]
     [InlineData("""{ }""", "/items")]

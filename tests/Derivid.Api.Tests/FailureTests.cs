@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text;
 using Derivid.Api.Http;
 using Derivid.Store.Identifications;
 using Derivid.Testing;
@@ -70,6 +71,7 @@ public sealed class FailureTests(SqliteService shared)
 
     private Task<bool> StoreAsync(string id, string model, string observation, string result) =>
         shared.Service.Services.GetRequiredService<IdentificationArchive>().AddAsync(
-            new StoredIdentification(id, 1, model, observation, result, ServiceUnderTest.Now.UtcDateTime),
+            StoredIdentification.Of(
+                id, 1, model, Encoding.UTF8.GetBytes(observation), Encoding.UTF8.GetBytes(result), ServiceUnderTest.Now.UtcDateTime),
             TestContext.Current.CancellationToken);
 }

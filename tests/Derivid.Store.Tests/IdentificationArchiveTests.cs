@@ -1,4 +1,6 @@
 using System.Data.Common;
+using System.Text;
+using Derivid.Store.Identifications;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;
 
@@ -13,17 +15,66 @@ public abstract class IdentificationArchiveTests(Func<Task<ITestDatabase>> newDa
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        var awkward = Sample.Identification("awkward") with
-        {
-            ObservationJson = """{ "b":1,"a" : "\u0000 it's – {0} \"\\ \ud83d\udd25 🔥" }""",
-            ResultJson = $$"""{"text":"{{new string('x', 200_000)}}"}""",
-        };
+        const string Observation = """{ "b":1,"a" : "\u0000 it's – {0} \"\\ \ud83d\udd25 🔥" }""";
+        var result = Encoding.UTF8.GetBytes($$"""{"text":"{{Observation}}{{new string('x', 200_000)}}"}""");
+        var awkward = StoredIdentification.Of("awkward", 1, "2026.1", Encoding.UTF8.GetBytes(Observation), result, StoreUnderTest.Now);
 
         Assert.True(await store.Identifications.AddAsync(awkward, Cancellation));
 
-        var found = await store.Identifications.FindAsync("awkward", Cancellation);
-        Assert.Equal(awkward, found);
-        Assert.Equal(DateTimeKind.Utc, found!.CreatedAtUtc.Kind);
+        var found = (await store.Identifications.FindAsync("awkward", Cancellation))!;
+        Assert.Equal(Observation, found.ObservationJson);
+        Assert.Equal(result, found.Result());
+        Assert.Equal(awkward with { ResultBrotli = null }, found with { ResultBrotli = null });
+        Assert.Equal(DateTimeKind.Utc, found.CreatedAtUtc.Kind);
+    }
+
+    [Fact]
+    public async Task AnswerTakesLittleRoom()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var sentences = Encoding.UTF8.GetBytes("[" + string.Join(',', Enumerable.Range(0, 500).Select(
+            place => $$"""{"rank":{{place}},"sentence":"The melting range of the {{place}}th derivative agrees with the listed value within {{place % 7}} °C."}""")) + "]");
+
+        await store.Identifications.AddAsync(
+            StoredIdentification.Of("long", 1, "2026.1", "{}"u8, sentences, StoreUnderTest.Now), Cancellation);
+
+        var found = (await store.Identifications.FindAsync("long", Cancellation))!;
+        Assert.Equal(sentences, found.Result());
+        Assert.InRange(found.ResultBrotli!.Length + found.ResultJson.Length, 1, sentences.Length / 8);
+    }
+
+    [Fact]
+    public async Task RowOlderThanTheCompressionIsReadAsItIs()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var old = new StoredIdentification("old", 1, "2026.1", "{}", """{"text":"as it was, °C"}""", null, StoreUnderTest.Now);
+        await store.Identifications.AddAsync(old, Cancellation);
+
+        var found = (await store.Identifications.FindAsync("old", Cancellation))!;
+
+        Assert.Equal(old, found);
+        Assert.Equal("""{"text":"as it was, °C"}"""u8, found.Result());
+    }
+
+    [Fact]
+    public async Task OldestAreDeletedAndTheOthersStay()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var now = StoreUnderTest.Now;
+        await store.Identifications.AddAsync(
+            [.. Enumerable.Range(0, 10).Select(days => Sample.Identification($"days-{days}", now.AddDays(-days)))], Cancellation);
+
+        var first = await store.Identifications.DeleteOlderAsync(now.AddDays(-5), 3, Cancellation);
+        var afterFirst = await IdsAsync(store);
+        var second = await store.Identifications.DeleteOlderAsync(now.AddDays(-5), 3, Cancellation);
+        var third = await store.Identifications.DeleteOlderAsync(now.AddDays(-5), 3, Cancellation);
+
+        Assert.Equal((3, 1, 0), (first, second, third));
+        Assert.Equal(["days-0", "days-1", "days-2", "days-3", "days-4", "days-5", "days-6"], afterFirst);
+        Assert.Equal(["days-0", "days-1", "days-2", "days-3", "days-4", "days-5"], await IdsAsync(store));
     }
 
     [Theory]
@@ -47,9 +98,12 @@ public abstract class IdentificationArchiveTests(Func<Task<ITestDatabase>> newDa
         var first = Sample.Identification("same");
 
         Assert.True(await store.Identifications.AddAsync(first, Cancellation));
-        Assert.False(await store.Identifications.AddAsync(first with { ResultJson = "{}" }, Cancellation));
+        Assert.False(await store.Identifications.AddAsync(
+            StoredIdentification.Of("same", 1, "2026.1", "{}"u8, "{}"u8, StoreUnderTest.Now), Cancellation));
 
-        Assert.Equal(first, await store.Identifications.FindAsync("same", Cancellation));
+        var found = (await store.Identifications.FindAsync("same", Cancellation))!;
+        Assert.Equal(first.ObservationJson, found.ObservationJson);
+        Assert.Equal(first.Result(), found.Result());
     }
 
     [Fact]
@@ -123,6 +177,12 @@ public abstract class IdentificationArchiveTests(Func<Task<ITestDatabase>> newDa
         var store = new StoreUnderTest(database.NewEngine());
         await store.StartAsync();
         return store;
+    }
+
+    private static async Task<List<string>> IdsAsync(StoreUnderTest store)
+    {
+        await using var context = store.NewContext();
+        return await context.Identifications.Select(row => row.Id).OrderBy(id => id).ToListAsync(Cancellation);
     }
 
     private static async Task<int> CountAsync(StoreUnderTest store)

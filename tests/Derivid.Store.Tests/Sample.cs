@@ -8,8 +8,8 @@ namespace Derivid.Store.Tests;
 /// <summary>Things to store, made up.</summary>
 internal static class Sample
 {
-    public static StoredIdentification Identification(string id) => new(
-        id, 1, "2026.1", """{"derivatives":[]}""", """{"candidates":[]}""", StoreUnderTest.Now);
+    public static StoredIdentification Identification(string id, DateTime? createdAtUtc = null) => StoredIdentification.Of(
+        id, 1, "2026.1", """{"derivatives":[]}"""u8, """{"candidates":[]}"""u8, createdAtUtc ?? StoreUnderTest.Now);
 
     public static StoredIdentification[] Identifications(string prefix, int count) =>
         [.. Enumerable.Range(0, count).Select(place => Identification(string.Create(CultureInfo.InvariantCulture, $"{prefix}-{place:D4}")))];

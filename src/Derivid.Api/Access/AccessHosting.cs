@@ -17,6 +17,7 @@ public static class AccessHosting
         var settings = AccessSettings.Read(builder.Configuration);
         builder.Services.AddSingleton(settings);
         builder.Services.AddRateLimits(RateLimitSettings.Read(builder.Configuration));
+        builder.Services.AddSingleton<KeyLookups>();
         builder.Services.AddSingleton<Callers>();
         builder.Services.AddSingleton<FirstKey>();
         AddSchemes(builder.Services, settings.OpenIdConnect);

@@ -11,12 +11,14 @@ namespace Derivid.Api.Access;
 
 /// <summary>Tells who sent a request from the bearer token it carries: one of our keys, or the institution's.</summary>
 /// <param name="keys">The keys given out.</param>
+/// <param name="lookups">Looks them up.</param>
 /// <param name="settings">Whose tokens are taken.</param>
 /// <param name="options">Settings of the framework's check of their tokens.</param>
 /// <param name="time">The clock.</param>
 /// <param name="log">Takes what went wrong; never a token.</param>
 public sealed partial class Callers(
     ApiKeys keys,
+    KeyLookups lookups,
     AccessSettings settings,
     IOptionsMonitor<JwtBearerOptions> options,
     TimeProvider time,
@@ -36,9 +38,11 @@ public sealed partial class Callers(
             return null;
         }
 
-        var known = await keys.FindAsync(sent.Id, cancellationToken);
+        var known = await lookups.FindAsync(sent, cancellationToken);
         var matches = sent.Matches(known?.SecretHash ?? NoHash);
-        if (known is null || !matches || !known.IsUsable(time.GetUtcNow().UtcDateTime))
+        var opens = known is not null && matches && known.IsUsable(time.GetUtcNow().UtcDateTime);
+        lookups.Note(sent, opens);
+        if (known is null || !opens)
         {
             return null;
         }

@@ -22,10 +22,17 @@ public static class RateLimits
                 Caller.Of(context) is { } caller
                     ? Limited(caller.Actor, settings.RequestsPerMinute)
                     : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute));
-            options.AddPolicy(Batches, context =>
-                Limited(Caller.Of(context)?.Actor ?? AddressOf(context), settings.BatchesPerMinute));
+            options.AddPolicy(Batches, context => Limited(SenderOf(context), settings.BatchesPerMinute));
             options.OnRejected = (rejected, _) => RefuseAsync(rejected);
         });
+
+    /// <summary>Whose allowance a request spends: a key's, a person's, or an address's.</summary>
+    /// <param name="context">The request.</param>
+    public static string SenderOf(HttpContext context)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        return Caller.Of(context)?.Actor ?? AddressOf(context);
+    }
 
     // As many at once as a minute brings; evenly after that.
     private static RateLimitPartition<string> Limited(string sender, int perMinute)

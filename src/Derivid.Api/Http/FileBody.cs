@@ -55,9 +55,9 @@ internal static class FileBody
                 return TooLarge(mostBytes);
             }
 
-            if (!TryDecode(decoder, bytes.AsSpan(0, read), letters, isLast: read < Chunk, ref lines))
+            if (Strange(decoder, bytes.AsSpan(0, read), letters, isLast: read < Chunk, ref lines) is { } strange)
             {
-                return Refused($"Near line {lines + 1} there are bytes that are not UTF-8 text. Save the file as CSV in UTF-8.");
+                return Refused($"Near line {lines + 1} there {strange}. Save the file as CSV in UTF-8.");
             }
 
             if (lines == 0 && read == Chunk && !file.IsJson)
@@ -73,17 +73,19 @@ internal static class FileBody
         }
     }
 
-    private static bool TryDecode(Decoder decoder, ReadOnlySpan<byte> bytes, char[] letters, bool isLast, ref int lines)
+    // Missing: null, it is text.
+    private static string? Strange(Decoder decoder, ReadOnlySpan<byte> bytes, char[] letters, bool isLast, ref int lines)
     {
         try
         {
             var text = letters.AsSpan(0, decoder.GetChars(bytes, letters, isLast));
-            lines += text.Count('\n');
-            return !text.Contains('\0');
+            var nul = text.IndexOf('\0');
+            lines += (nul < 0 ? text : text[..nul]).Count('\n');
+            return nul < 0 ? null : "is a NUL character (byte 0), which has no place in a text";
         }
         catch (DecoderFallbackException)
         {
-            return false;
+            return "are bytes that are not UTF-8 text";
         }
     }
 

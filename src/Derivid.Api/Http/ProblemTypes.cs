@@ -140,6 +140,11 @@ public static class ProblemTypes
         "too-many-requests", "Too many requests in too short a time.", 429,
         "Wait 2 s, then go on more slowly, or send many observations in one batch.");
 
+    /// <summary>As much of one kind of work as the service does at once is under way.</summary>
+    public static ProblemType Busy { get; } = new(
+        "busy", "Too much of this kind is being worked on.", 503,
+        "8 batches of yours, or 32 of everybody's, are worked on or wait already; send this one again in a few seconds, and one after the other.");
+
     /// <summary>The institution's sign-in cannot be reached, so its tokens cannot be checked.</summary>
     public static ProblemType SignInUnavailable { get; } = new(
         "sign-in-unavailable", "The institution's sign-in cannot be reached.", 503,
@@ -174,7 +179,7 @@ public static class ProblemTypes
         MethodNotAllowed, CourseStateForbids, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated,
         ReplayDiffers, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType,
         ContradictoryReadings, HandOutImpossible, MeltingRangeReversed, IdempotencyKeyReused, TableRulesBroken,
-        ThermometerImplausible, RevisionRequired, TooManyRequests, Unexpected, NotReady, SignInUnavailable,
-        StorageUnavailable,
+        ThermometerImplausible, RevisionRequired, TooManyRequests, Unexpected, Busy, NotReady,
+        SignInUnavailable, StorageUnavailable,
     ];
 }

@@ -27,6 +27,7 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(PageQuery))]
 [JsonSerializable(typeof(ShelfQuery))]
 [JsonSerializable(typeof(SpotTestQuery))]
+[JsonSerializable(typeof(BatchStoreQuery))]
 [JsonSerializable(typeof(StoreQuery))]
 [JsonSerializable(typeof(VersionQuery))]
 public sealed partial class ServiceContext : JsonSerializerContext

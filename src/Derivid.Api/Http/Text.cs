@@ -55,6 +55,6 @@ public static partial class Text
         UnicodeCategory.Control or UnicodeCategory.Format or UnicodeCategory.PrivateUse or UnicodeCategory.Surrogate
         or UnicodeCategory.OtherNotAssigned or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator);
 
-    [GeneratedRegex("(?<=dvd_[0-9a-f]{16}_)[0-9a-f]+")]
+    [GeneratedRegex("(?<=dvd_[0-9a-f]{16}_)[0-9a-f]+", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Secret();
 }

@@ -8,12 +8,20 @@ using Derivid.Api.Teaching;
 using Derivid.Contracts;
 using Derivid.Core.Ranking;
 using Derivid.Store.Identifications;
+using Microsoft.AspNetCore.Authentication;
 
 namespace Derivid.Api.Identifications;
 
 /// <summary>Identifying many unknowns in one request.</summary>
 public static class IdentificationBatchEndpoints
 {
+    private static Problem Busy { get; } = new(
+        ProblemTypes.Busy,
+        $"{BatchTurns.MostOfSender} batches of yours, or {BatchTurns.Most} of everybody's, are worked on or wait already; send this one again in a few seconds, and one after the other.")
+    {
+        RetryAfter = TimeSpan.FromSeconds(5),
+    };
+
     /// <summary>Maps them.</summary>
     /// <param name="api">The group of the interface.</param>
     public static void MapIdentificationBatches(this RouteGroupBuilder api) =>
@@ -24,48 +32,90 @@ public static class IdentificationBatchEndpoints
             .WithName("identifyBatch")
             .WithSummary("Identify many unknowns")
             .WithDescription(
-                "1 to 1000 observations, each answered by itself with an identification or a problem, in order. All "
-                + "identifications are stored together or none is. Place names in an item's problem count from the whole "
-                + "body. At most 4 MB, and 20000 candidates over all items. A batch counts as one request, and batches have "
-                + "a rate limit of their own.")
-            .WithQuery<StoreQuery>()
+                "1 to 1000 observations, each answered by itself with an identification or a problem, in order, as soon as it "
+                + "is worked out. Batches sent with a key are stored unless store=false, in parts while they are answered, and "
+                + "each result says whether it is; those sent without are not, and store=true without a key is refused. Place "
+                + "names in an item's problem count from the whole body. At most 4 MB, 20000 candidates and 4 "
+                + "different table versions over all items. A batch counts as one request, and batches have a rate limit of "
+                + "their own; of one sender one is worked on at a time, and a few wait.")
+            .WithQuery<BatchStoreQuery>()
             .WithBody<BatchRequest>()
-            .Produces<BatchResponse>();
+            .Produces<BatchResponse>()
+            .ProducesProblems(ProblemTypes.Busy);
 
     private static async Task<IResult> IdentifyAsync(
-        HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)
+        HttpContext context,
+        BatchTurns turns,
+        TableSnapshots tables,
+        IdentificationArchive archive,
+        TimeProvider time,
+        ILogger<BatchAnswer> log)
     {
-        if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !(await JsonBody.ReadAsync(context.Request, RequestLimits.BatchBytes)).Succeeded(out var json, out problem))
+        if (!RequestQuery.Read<BatchStoreQuery>(context.Request).Succeeded(out var query, out var problem)
+            || (problem = await UnstorableAsync(context, query)) is not null)
         {
             return problem;
         }
 
+        using var place = await turns.EnterAsync(RateLimits.SenderOf(context), context.RequestAborted);
+        if (!place.IsAcquired)
+        {
+            return Busy;
+        }
+
+        if (!(await ReadItemsAsync(context.Request)).Succeeded(out var items, out problem)
+            || !(await VersionsAsync(items, tables, context.RequestAborted)).Succeeded(out var versions, out problem))
+        {
+            return problem;
+        }
+
+        var now = (query.Store ?? Caller.Of(context) is not null) ? time.GetUtcNow() : (DateTimeOffset?)null;
+        await using var answer = new BatchAnswer(context.Response, now is null ? null : archive, log);
+        foreach (var item in items)
+        {
+            BatchLine line;
+            using (await turns.TakeAsync(context.RequestAborted))
+            {
+                // Behind whatever else waits for a thread.
+                await Task.Yield();
+                context.RequestAborted.ThrowIfCancellationRequested();
+                line = LineOf(item, versions, now);
+            }
+
+            await answer.AddAsync(line);
+        }
+
+        await answer.EndAsync();
+        return Results.Empty;
+    }
+
+    // Somebody whose key can't be checked just now is not told that they have none.
+    private static async Task<Problem?> UnstorableAsync(HttpContext context, BatchStoreQuery query)
+    {
+        if (query.Store == false || Caller.Of(context) is not null)
+        {
+            return null;
+        }
+
+        return AccessHandler.Uncertain(await context.AuthenticateAsync(AccessHandler.Name))
+            ?? (query.Store == true
+                ? new Problem(
+                    ProblemTypes.KeyRequired,
+                    "Batches are stored for those who send a key; send yours, or leave store=true out and keep the answer yourself.")
+                : null);
+    }
+
+    private static async Task<Outcome<List<Item>>> ReadItemsAsync(HttpRequest request)
+    {
+        if (!(await JsonBody.ReadAsync(request, RequestLimits.BatchBytes)).Succeeded(out var json, out var problem))
+        {
+            return problem;
+        }
+
+        // What is read stays; the text it was read from is larger, and goes.
         using (json)
         {
-            if (!ReadItems(json.RootElement).Succeeded(out var items, out problem)
-                || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var current, out problem))
-            {
-                return problem;
-            }
-
-            var results = new List<BatchResult>(items.Count);
-            var answers = new List<IdentificationReply>(items.Count);
-            foreach (var item in items)
-            {
-                results.Add(await ResultAsync(item, current, tables, answers, context.RequestAborted));
-            }
-
-            var stores = query.Store != false;
-            if (stores && answers.Count > 0)
-            {
-                var now = time.GetUtcNow();
-                await archive.AddAsync([.. answers.Select(a => a.ToStored(now))], context.RequestAborted);
-            }
-
-            return Results.Json(
-                new BatchResponse(answers.Count, items.Count - answers.Count, stores, results),
-                WireJson.Context.BatchResponse);
+            return ReadItems(json.RootElement);
         }
     }
 
@@ -86,6 +136,14 @@ public static class IdentificationBatchEndpoints
             errors.Add("/items", string.Create(
                 CultureInfo.InvariantCulture,
                 $"Asks for {candidates} candidates over all items; at most {BatchRequest.MostCandidates} are allowed. Lower maximumCandidates or split the batch."));
+        }
+
+        var versions = items.Select(i => i.Request?.Observation.TableVersion).OfType<int>().Distinct().Order().ToList();
+        if (versions.Count > BatchRequest.MostTableVersions)
+        {
+            errors.Add("/items", string.Create(
+                CultureInfo.InvariantCulture,
+                $"Names {versions.Count} table versions over all items, from {versions[0]} to {versions[^1]}; at most {BatchRequest.MostTableVersions} different ones are allowed. Split the batch."));
         }
 
         return errors.ToProblem() is { } tooMany ? tooMany : items;
@@ -112,21 +170,32 @@ public static class IdentificationBatchEndpoints
         return null;
     }
 
-    private static async Task<BatchResult> ResultAsync(
-        Item item, ServedTable current, TableSnapshots tables, List<IdentificationReply> answers, CancellationToken cancellationToken)
+    // Before anything is answered, and each once: laying out a version costs as much as dozens of items.
+    private static async Task<Outcome<ItemVersions>> VersionsAsync(
+        List<Item> items, TableSnapshots tables, CancellationToken cancellationToken)
     {
-        cancellationToken.ThrowIfCancellationRequested();
-        var problem = item.Problem;
-        if (item.Request is { Observation: var request }
-            && (await tables.FindAsync(request.TableVersion ?? current.Table.Version, cancellationToken))
-                .Succeeded(out var table, out problem)
-            && IdentificationReply.Of(request, table, item.Place + "/observation").Succeeded(out var answer, out problem))
+        if (!(await tables.FindAsync(null, cancellationToken)).Succeeded(out var current, out var problem))
         {
-            answers.Add(answer);
-            return new BatchResult(item.Reference, answer.Response, null);
+            return problem;
         }
 
-        return new BatchResult(item.Reference, null, problem!.ToBody());
+        var named = new Dictionary<int, Outcome<ServedTable>>();
+        foreach (var number in items.Select(i => i.Request?.Observation.TableVersion).OfType<int>().Distinct())
+        {
+            named[number] = await tables.FindAsync(number, cancellationToken);
+        }
+
+        return new ItemVersions(current, named);
+    }
+
+    private static BatchLine LineOf(Item item, ItemVersions versions, DateTimeOffset? storedAt)
+    {
+        var problem = item.Problem;
+        return item.Request is { Observation: var request }
+            && versions.Find(request.TableVersion).Succeeded(out var table, out problem)
+            && IdentificationReply.Of(request, table, item.Place + "/observation").Succeeded(out var reply, out problem)
+            ? new BatchLine(item.Reference, reply.Body, storedAt is { } now ? reply.ToStored(now) : null, null)
+            : new BatchLine(item.Reference, null, null, problem);
     }
 
     private sealed record BatchEnvelope
@@ -137,4 +206,19 @@ public static class IdentificationBatchEndpoints
     }
 
     private sealed record Item(string Place, BatchItem? Request, string? Reference, Problem? Problem);
+
+    private sealed record ItemVersions(ServedTable Current, IReadOnlyDictionary<int, Outcome<ServedTable>> Named)
+    {
+        public Outcome<ServedTable> Find(int? number) => number is { } named ? Named[named] : Current;
+    }
+}
+
+/// <summary>Whether the identifications of a batch are kept.</summary>
+public sealed record BatchStoreQuery
+{
+    /// <summary>
+    /// Whether to store them, so that each can be fetched and replayed by its id. Missing: true for those who send a key,
+    /// false for others.
+    /// </summary>
+    public bool? Store { get; init; }
 }

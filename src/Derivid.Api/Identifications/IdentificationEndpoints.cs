@@ -79,22 +79,26 @@ public static class IdentificationEndpoints
     /// <param name="id">The id the identification was answered with.</param>
     /// <param name="context">The request.</param>
     /// <param name="archive">Where it is stored.</param>
-    private static Task<IResult> GetAsync(string id, HttpContext context, IdentificationArchive archive) =>
-        FindAsync(id, context, archive, stored => Task.FromResult(Json(context, id, stored.ResultJson)));
+    /// <param name="retention">How long.</param>
+    private static Task<IResult> GetAsync(string id, HttpContext context, IdentificationArchive archive, Retention retention) =>
+        FindAsync(id, context, archive, retention, stored => Task.FromResult(Json(context, id, stored.Result())));
 
     /// <param name="id">The id the identification was answered with.</param>
     /// <param name="context">The request.</param>
     /// <param name="archive">Where it is stored.</param>
-    private static Task<IResult> GetObservationAsync(string id, HttpContext context, IdentificationArchive archive) =>
-        FindAsync(id, context, archive, stored => Task.FromResult(Json(context, id + "-observation", stored.ObservationJson)));
+    /// <param name="retention">How long.</param>
+    private static Task<IResult> GetObservationAsync(string id, HttpContext context, IdentificationArchive archive, Retention retention) =>
+        FindAsync(id, context, archive, retention, stored => Task.FromResult(
+            Json(context, id + "-observation", Encoding.UTF8.GetBytes(stored.ObservationJson))));
 
     /// <param name="id">The id the identification was answered with.</param>
     /// <param name="context">The request.</param>
     /// <param name="archive">Where it is stored.</param>
+    /// <param name="retention">How long.</param>
     /// <param name="tables">The tables.</param>
     private static Task<IResult> ReplayAsync(
-        string id, HttpContext context, IdentificationArchive archive, TableSnapshots tables) =>
-        FindAsync(id, context, archive, stored => RecomputeAsync(stored, context, tables));
+        string id, HttpContext context, IdentificationArchive archive, Retention retention, TableSnapshots tables) =>
+        FindAsync(id, context, archive, retention, stored => RecomputeAsync(stored, context, tables));
 
     private static async Task<IResult> RecomputeAsync(
         StoredIdentification stored, HttpContext context, TableSnapshots tables)
@@ -112,10 +116,11 @@ public static class IdentificationEndpoints
                 + "The stored answer stands and can still be read.");
         }
 
+        var result = stored.Result();
         var request = JsonSerializer.Deserialize(stored.ObservationJson, WireJson.Context.IdentificationRequest)!;
         return IdentificationReply.Of(request, table, "").Succeeded(out var answer, out _)
-            && Encoding.UTF8.GetString(answer.Body) == stored.ResultJson
-            ? Json(context, stored.Id, stored.ResultJson)
+            && answer.Body.AsSpan().SequenceEqual(result)
+            ? Json(context, stored.Id, result)
             : new Problem(ProblemTypes.ReplayDiffers, ProblemTypes.ReplayDiffers.Example)
             {
                 TableVersion = stored.TableVersion,
@@ -123,14 +128,14 @@ public static class IdentificationEndpoints
     }
 
     private static async Task<IResult> FindAsync(
-        string id, HttpContext context, IdentificationArchive archive, Func<StoredIdentification, Task<IResult>> answer)
+        string id, HttpContext context, IdentificationArchive archive, Retention retention, Func<StoredIdentification, Task<IResult>> answer)
     {
         var stored = IdentificationId.IsWellFormed(id) ? await archive.FindAsync(id, context.RequestAborted) : null;
         return stored is not null
             ? await answer(stored)
             : new Problem(
                 ProblemTypes.NotFound,
-                $"No identification {Text.Quoted(id)} is stored here. An id has {IdentificationId.Length} letters and digits; one made with store=false is not kept.");
+                $"No identification {Text.Quoted(id)} is stored here. An id has {IdentificationId.Length} letters and digits. {retention.Sentence}");
     }
 
     private static IResult Answered(HttpContext context, IdentificationReply answer, bool isNew)
@@ -144,8 +149,8 @@ public static class IdentificationEndpoints
         return Results.Bytes(answer.Body, MediaTypes.Json);
     }
 
-    private static IResult Json(HttpContext context, string tag, string json) =>
-        Reply.UnlessKnown(context, tag, () => Results.Bytes(Encoding.UTF8.GetBytes(json), MediaTypes.Json));
+    private static IResult Json(HttpContext context, string tag, byte[] json) =>
+        Reply.UnlessKnown(context, tag, () => Results.Bytes(json, MediaTypes.Json));
 }
 
 /// <summary>Whether an identification is kept.</summary>

@@ -1,4 +1,3 @@
-using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -14,10 +13,9 @@ namespace Derivid.Api.Identifications;
 /// <param name="TableVersion">Version of the reference table used.</param>
 /// <param name="ModelVersion">Version of the model used.</param>
 /// <param name="Request">The request in canonical form, as UTF-8 JSON.</param>
-/// <param name="Response">The answer.</param>
 /// <param name="Body">The answer as it is sent, as UTF-8 JSON.</param>
 public sealed record IdentificationReply(
-    string Id, int TableVersion, string ModelVersion, byte[] Request, IdentificationResponse Response, byte[] Body)
+    string Id, int TableVersion, string ModelVersion, byte[] Request, byte[] Body)
 {
     /// <summary>Answers a request.</summary>
     /// <param name="request">The request; its shape has been checked.</param>
@@ -36,25 +34,18 @@ public sealed record IdentificationReply(
         var written = JsonSerializer.SerializeToUtf8Bytes(canonical.Form, WireJson.Context.IdentificationRequest);
         var identification = table.Engine.Identify(canonical.Observation, canonical.Form.MaximumCandidates!.Value);
         var id = IdentificationId.Of(written, identification.ModelVersion);
-        var response = ResponseOf(id, identification);
         return new IdentificationReply(
             id,
             identification.TableVersion,
             identification.ModelVersion,
             written,
-            response,
-            JsonSerializer.SerializeToUtf8Bytes(response, WireJson.Context.IdentificationResponse));
+            JsonSerializer.SerializeToUtf8Bytes(ResponseOf(id, identification), WireJson.Context.IdentificationResponse));
     }
 
     /// <summary>The same as it is kept.</summary>
     /// <param name="createdAt">Now.</param>
-    public StoredIdentification ToStored(DateTimeOffset createdAt) => new(
-        Id,
-        TableVersion,
-        ModelVersion,
-        Encoding.UTF8.GetString(Request),
-        Encoding.UTF8.GetString(Body),
-        createdAt.UtcDateTime);
+    public StoredIdentification ToStored(DateTimeOffset createdAt) =>
+        StoredIdentification.Of(Id, TableVersion, ModelVersion, Request, Body, createdAt.UtcDateTime);
 
     private static IdentificationResponse ResponseOf(string id, Identification identification) => new()
     {

@@ -20,8 +20,9 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
     private const int OlderHeld = 4;
 
     private readonly Lock _gate = new();
-    private readonly OrderedDictionary<int, Task<ServedTable>> _older = [];
+    private readonly OrderedDictionary<int, ServedTable> _older = [];
     private readonly SemaphoreSlim _refreshing = new(1);
+    private readonly SemaphoreSlim _layingOut = new(1);
 
     // Laid out while the database is still being opened: the first version is nearly always this one, and a start
     // should take less than two seconds.
@@ -80,7 +81,7 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
         }
 
         return state.Versions.Any(v => v.Number == number)
-            ? await OlderAsync(number).WaitAsync(cancellationToken)
+            ? await OlderAsync(number, cancellationToken)
             : new Problem(ProblemTypes.NotFound, string.Create(
                 CultureInfo.InvariantCulture,
                 $"There is no table version {number}; the versions run from {state.Versions[^1].Number} to {state.Versions[0].Number}."));
@@ -96,25 +97,52 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
             : new Problem(ProblemTypes.NotFound, $"{Text.Quoted(number)} is no table version; /api/v1/table-versions lists them.");
 
     /// <inheritdoc/>
-    public void Dispose() => _refreshing.Dispose();
+    public void Dispose()
+    {
+        _refreshing.Dispose();
+        _layingOut.Dispose();
+    }
 
-    private Task<ServedTable> OlderAsync(int version)
+    // One at a time, since each takes a processor for as long as dozens of identifications; who left is not waited for.
+    private async Task<ServedTable> OlderAsync(int version, CancellationToken cancellationToken)
+    {
+        if (Held(version) is { } held)
+        {
+            return held;
+        }
+
+        await _layingOut.WaitAsync(cancellationToken);
+        try
+        {
+            if (Held(version) is { } meanwhile)
+            {
+                return meanwhile;
+            }
+
+            var table = await LoadAsync(version, cancellationToken);
+            lock (_gate)
+            {
+                if (_older.Count == OlderHeld)
+                {
+                    _older.RemoveAt(0);
+                }
+
+                _older.Add(version, table);
+            }
+
+            return table;
+        }
+        finally
+        {
+            _layingOut.Release();
+        }
+    }
+
+    private ServedTable? Held(int version)
     {
         lock (_gate)
         {
-            if (_older.TryGetValue(version, out var held) && !held.IsFaulted)
-            {
-                return held;
-            }
-
-            _older.Remove(version);
-            if (_older.Count == OlderHeld)
-            {
-                _older.RemoveAt(0);
-            }
-
-            // Not the request's own token: others may be waiting for the same version.
-            return _older[version] = LoadAsync(version, CancellationToken.None);
+            return _older.GetValueOrDefault(version);
         }
     }
 

@@ -13,6 +13,9 @@ namespace Derivid.Api.Teaching;
 /// <summary>Checking a shelf and handing out unknowns from it.</summary>
 public static class HandOutEndpoints
 {
+    // Chosen: a reader waits no longer, and neither does the processor.
+    private static readonly TimeSpan LongestWork = TimeSpan.FromSeconds(10);
+
     /// <summary>Maps them.</summary>
     /// <param name="courses">The group of courses.</param>
     public static void MapHandOuts(this RouteGroupBuilder courses)
@@ -35,7 +38,7 @@ public static class HandOutEndpoints
             .WithDescription(
                 "No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
                 + "others, difficulty spread fairly. On one service the same seed, roster, shelf, rules and table version give the same hand-out. "
-                + "A new hand-out takes the place of the one before until the first report is handed in.")
+                + "What isn't worked out within 10 s is refused. A new hand-out takes the place of the one before until the first report is handed in.")
             .WithBody<HandOutRequest>()
             .Produces<HandOutItem>(StatusCodes.Status201Created)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.HandOutImpossible, ProblemTypes.StaleRevision);
@@ -64,7 +67,7 @@ public static class HandOutEndpoints
 
         var check = new IdentifiabilityCheck(
             WorkedHandOut.LaboratoryOf(view.Course), query.LeastPosterior ?? new HandOutRules().LeastPosterior, table.Snapshot);
-        return Reply.Json(new ShelfCheck(table.Table.Version, [.. check.Run().Select(ShelfItem.Of)]));
+        return Reply.Json(new ShelfCheck(table.Table.Version, [.. check.Run(context.RequestAborted).Select(ShelfItem.Of)]));
     }
 
     /// <param name="id">The course.</param>
@@ -103,7 +106,9 @@ public static class HandOutEndpoints
 
         var students = await courses.RosterAsync(id, context.RequestAborted);
         var secret = await secrets.OfAsync(ServerSecrets.HandOuts, HandOutSeed.SecretLength, context.RequestAborted);
-        if (!WorkedHandOut.Of(view.Course, students, write.Body, secret, table, time.GetUtcNow().UtcDateTime)
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(context.RequestAborted);
+        limit.CancelAfter(LongestWork);
+        if (!WorkedHandOut.Of(view.Course, students, write.Body, secret, table, time.GetUtcNow().UtcDateTime, limit.Token)
             .Succeeded(out var handedOut, out problem))
         {
             return problem;

@@ -35,8 +35,10 @@ public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignme
     /// <param name="secret">The service's secret.</param>
     /// <param name="table">The version of the table the course holds to.</param>
     /// <param name="now">When. Units: UTC.</param>
+    /// <param name="stop">Ends the work; what was not found by then is a problem.</param>
     public static Outcome<WorkedHandOut> Of(
-        Course course, IReadOnlyList<CourseStudent> students, HandOutRequest request, ReadOnlySpan<byte> secret, ServedTable table, DateTime now)
+        Course course, IReadOnlyList<CourseStudent> students, HandOutRequest request, ReadOnlySpan<byte> secret, ServedTable table, DateTime now,
+        CancellationToken stop)
     {
         ArgumentNullException.ThrowIfNull(course);
         ArgumentNullException.ThrowIfNull(request);
@@ -49,7 +51,7 @@ public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignme
         var rules = request.ToRules();
         var text = request.Seed ?? Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
         var result = HandOutDraw.Draw(
-            Rosters.ToCore(students), LaboratoryOf(course), rules, new HandOutSeed(text, secret), table.Snapshot);
+            Rosters.ToCore(students), LaboratoryOf(course), rules, new HandOutSeed(text, secret), table.Snapshot, stop);
         return result.HandOut is { } handOut
             ? Worked(course, handOut, rules, text, table, now)
             : Refused(result.Refusal!, table);

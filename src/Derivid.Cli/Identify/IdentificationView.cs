@@ -41,7 +41,7 @@ internal static class IdentificationView
         }
 
         console.Write(table);
-        console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused");
+        console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused, {Figures.Plain(answer.Items.Count(item => item.IsStored == true))} kept on the service");
     }
 
     private static Table Ranking(IdentificationResponse answer)

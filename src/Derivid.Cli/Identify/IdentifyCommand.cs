@@ -29,7 +29,7 @@ internal sealed class IdentifyCommand
 
     private readonly Option<bool> _noStore = new("--no-store")
     {
-        Description = "Don't keep the answer on the service.",
+        Description = "Don't keep the answer on the service. A batch is kept only if a key is sent.",
     };
 
     private IdentifyCommand()
@@ -82,7 +82,7 @@ internal sealed class IdentifyCommand
         using var reading = common.Open(parsed);
         var json = await Files.ReadAsync(file, reading.Around, cancellationToken);
         return IsBatch(json)
-            ? Show(reading, await reading.Client.Identifications.IdentifyBatchAsync(json, store, cancellationToken))
+            ? Show(reading, await reading.Client.Identifications.IdentifyBatchAsync(json, store ? null : false, cancellationToken))
             : Show(reading, await reading.Client.Identifications.IdentifyAsync(json, store, cancellationToken));
     }
 

@@ -1139,6 +1139,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("observation_json");
 
+                    b.Property<byte[]>("ResultBrotli")
+                        .HasColumnType("bytea")
+                        .HasColumnName("result_brotli");
+
                     b.Property<string>("ResultJson")
                         .IsRequired()
                         .HasColumnType("text")
@@ -1150,6 +1154,9 @@ namespace Derivid.Store.PostgreSql.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_identifications");
+
+                    b.HasIndex("CreatedAtUtc")
+                        .HasDatabaseName("ix_identifications_created_at_utc");
 
                     b.HasIndex("TableVersion")
                         .HasDatabaseName("ix_identifications_table_version");

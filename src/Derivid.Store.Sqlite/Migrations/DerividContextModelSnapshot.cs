@@ -1130,6 +1130,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("observation_json");
 
+                    b.Property<byte[]>("ResultBrotli")
+                        .HasColumnType("BLOB")
+                        .HasColumnName("result_brotli");
+
                     b.Property<string>("ResultJson")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -1141,6 +1145,9 @@ namespace Derivid.Store.Sqlite.Migrations
 
                     b.HasKey("Id")
                         .HasName("pk_identifications");
+
+                    b.HasIndex("CreatedAtUtc")
+                        .HasDatabaseName("ix_identifications_created_at_utc");
 
                     b.HasIndex("TableVersion")
                         .HasDatabaseName("ix_identifications_table_version");

@@ -19,6 +19,15 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, TimeProv
         (context, token) => context.ApiKeys.AsNoTracking().FirstOrDefaultAsync(key => key.Id == id, token),
         cancellation);
 
+    /// <summary>Finds many in one question, usable or not.</summary>
+    /// <param name="ids">Their public parts.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: the keys there are, by public part.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<Dictionary<string, ApiKey>> FindAsync(IReadOnlyCollection<string> ids, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.ApiKeys.AsNoTracking().Where(key => ids.Contains(key.Id)).ToDictionaryAsync(key => key.Id, token),
+        cancellation);
+
     /// <summary>Lists keys, oldest first.</summary>
     /// <param name="filter">Which.</param>
     /// <param name="beyond">The place to go on after. Missing: null, from the start.</param>

@@ -1,3 +1,6 @@
+using System.Buffers;
+using System.IO.Compression;
+using System.Text;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
 
@@ -48,14 +51,30 @@ public sealed class IdentificationArchive(DerividDatabase database)
     public Task<StoredIdentification?> FindAsync(string id, CancellationToken cancellation) => database.RunAsync(
         (context, token) => context.Identifications.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token),
         cancellation);
+
+    /// <summary>Deletes the oldest of those first stored before an instant.</summary>
+    /// <param name="instant">The instant. Units: UTC.</param>
+    /// <param name="most">How many at most, so that no transaction holds the database for long.</param>
+    /// <param name="cancellation">Gives up early, deleting nothing.</param>
+    /// <returns>How many were deleted.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<int> DeleteOlderAsync(DateTime instant, int most, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Identifications.Where(row => row.CreatedAtUtc < instant)
+            .OrderBy(row => row.CreatedAtUtc).Take(most).ExecuteDeleteAsync(token),
+        cancellation);
 }
 
 /// <summary>An identification as it was answered, with all that is needed to replay it.</summary>
+/// <remarks>
+/// The answer is kept compressed, since it is mostly sentences that resemble each other. Rows older than that hold it as
+/// text; nothing rewrites them.
+/// </remarks>
 /// <param name="Id">Hash of observation, table version and model version; equal inputs have one id.</param>
 /// <param name="TableVersion">The table version it was made on.</param>
 /// <param name="ModelVersion">The scoring model it was made with.</param>
 /// <param name="ObservationJson">The normalised observation, byte for byte.</param>
-/// <param name="ResultJson">The answer, byte for byte.</param>
+/// <param name="ResultJson">The answer of an older row, byte for byte. Shape: empty where it is compressed.</param>
+/// <param name="ResultBrotli">The answer, compressed (RFC 7932). Missing: null, an older row.</param>
 /// <param name="CreatedAtUtc">When it was first stored. Units: UTC.</param>
 public sealed record StoredIdentification(
     string Id,
@@ -63,4 +82,51 @@ public sealed record StoredIdentification(
     string ModelVersion,
     string ObservationJson,
     string ResultJson,
-    DateTime CreatedAtUtc);
+    byte[]? ResultBrotli,
+    DateTime CreatedAtUtc)
+{
+    // Chosen: the size falls little beyond it, and the time rises.
+    private const int Quality = 4;
+
+    private const int WindowBits = 22;
+
+    /// <summary>Takes an answer to be kept.</summary>
+    /// <param name="id">Its id.</param>
+    /// <param name="tableVersion">The table version it was made on.</param>
+    /// <param name="modelVersion">The scoring model it was made with.</param>
+    /// <param name="observation">The normalised observation, as UTF-8 JSON.</param>
+    /// <param name="result">The answer, as UTF-8 JSON.</param>
+    /// <param name="createdAtUtc">Now. Units: UTC.</param>
+    public static StoredIdentification Of(
+        string id, int tableVersion, string modelVersion, ReadOnlySpan<byte> observation, ReadOnlySpan<byte> result, DateTime createdAtUtc) =>
+        new(id, tableVersion, modelVersion, Encoding.UTF8.GetString(observation), "", Compressed(result), createdAtUtc);
+
+    /// <summary>The answer, byte for byte, as UTF-8 JSON.</summary>
+    public byte[] Result()
+    {
+        if (ResultBrotli is null)
+        {
+            return Encoding.UTF8.GetBytes(ResultJson);
+        }
+
+        using var whole = new MemoryStream();
+        using var stream = new BrotliStream(new MemoryStream(ResultBrotli), CompressionMode.Decompress);
+        stream.CopyTo(whole);
+        return whole.ToArray();
+    }
+
+    private static byte[] Compressed(ReadOnlySpan<byte> text)
+    {
+        var room = ArrayPool<byte>.Shared.Rent(BrotliEncoder.GetMaxCompressedLength(text.Length));
+        try
+        {
+            return BrotliEncoder.TryCompress(text, room, out var length, Quality, WindowBits)
+                ? room[..length]
+                : throw new InvalidOperationException("There was room for the longest text, and yet it did not fit.");
+        }
+        finally
+        {
+            ArrayPool<byte>.Shared.Return(room);
+        }
+    }
+}

@@ -54,11 +54,12 @@ internal static class RequestMapping
             builder.HasKey(request => new { request.Actor, request.Key });
         });
 
-        // The identifications kept. JSON is plain text, because a replay compares bytes.
+        // The identifications kept. The observation is plain text and the answer compressed, because a replay compares bytes.
         model.Entity<StoredIdentification>(builder =>
         {
             builder.ToTable("identifications");
             builder.HasKey(identification => identification.Id);
+            builder.HasIndex(identification => identification.CreatedAtUtc);
             builder.HasOne<Tables.TableVersion>().WithMany()
                 .HasForeignKey(identification => identification.TableVersion).OnDelete(DeleteBehavior.Restrict);
         });

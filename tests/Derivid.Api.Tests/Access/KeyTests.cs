@@ -67,6 +67,22 @@ public abstract class KeyTests : IAsyncLifetime
         Assert.Equal("2026-03-14", details.GetProperty("lastUsedOn").GetString());
     }
 
+    [Theory]
+    [InlineData("GET", false)]
+    [InlineData("GET", true)]
+    [InlineData("DELETE", false)]
+    public async Task WholeKeyInAnAddressIsNotGivenBack(string method, bool inCapitals)
+    {
+        var key = KeyText.New().Reveal();
+        var sent = inCapitals ? key.ToUpperInvariant().Replace("DVD_", "dvd_", StringComparison.Ordinal) : key;
+        using var request = new HttpRequestMessage(new HttpMethod(method), $"{Requests.Keys}/{sent}");
+        using var response = await Administrator.SendAsync(request, TestContext.Current.CancellationToken);
+
+        var problem = await response.ProblemAsync(ProblemTypes.NotFound);
+        Assert.DoesNotContain(key[21..29], problem.ToJsonString(), StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain(Service.Log.Lines, line => line.Contains(key[21..], StringComparison.Ordinal) && line.Contains("problem", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task SecretIsShownOnceAndKeptNowhere()
     {

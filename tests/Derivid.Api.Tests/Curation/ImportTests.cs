@@ -171,6 +171,17 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
     }
 
     [Fact]
+    public async Task NulIsCalledByItsName()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        using var response = await Author.ImportAsync(id, tag, "table=colours", "key,name\nzz,z\0z\n");
+
+        var message = (await response.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("");
+        Assert.StartsWith("Near line 2 there is a NUL character", message, StringComparison.Ordinal);
+        Assert.DoesNotContain("not UTF-8", message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task WholeListLeavesOutWhatTheFileLacks()
     {
         var csv = await Author.Client.GetStringAsync("/api/v1/table-versions/1/tables/melting-point-standards.csv", Cancellation);

@@ -1,6 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Curation;
 using Derivid.Api.Http;
+using Derivid.Api.Identifications;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.Configuration;
 
@@ -25,6 +26,7 @@ internal sealed class SettingsAskedFor : ConfigurationProvider, IConfigurationSo
         ((IConfigurationBuilder)builder.Configuration).Add(asked);
         builder.AddServer();
         builder.AddTable();
+        builder.AddIdentifications();
         builder.AddAccess();
         builder.AddCuration();
         return variables.Keys.Except(OfTheProvider).Where(name => !asked._keys.Contains(Key(name)));

@@ -12,15 +12,17 @@ internal static class EvenUse
     /// <param name="graph">The slots.</param>
     /// <param name="colours">The compound of each slot; changed in place.</param>
     /// <param name="count">Number of compounds.</param>
-    public static void Improve(SlotGraph graph, int[] colours, int count)
+    /// <param name="stop">Gives up.</param>
+    /// <exception cref="OperationCanceledException">It was stopped.</exception>
+    public static void Improve(SlotGraph graph, int[] colours, int count, CancellationToken stop)
     {
         // The sum of squares of the uses falls with each exchange, so this ends.
-        while (ExchangeOne(graph, colours, count))
+        while (ExchangeOne(graph, colours, count, stop))
         {
         }
     }
 
-    private static bool ExchangeOne(SlotGraph graph, int[] colours, int count)
+    private static bool ExchangeOne(SlotGraph graph, int[] colours, int count, CancellationToken stop)
     {
         var uses = new int[count];
         foreach (var colour in colours)
@@ -37,6 +39,7 @@ internal static class EvenUse
             select (much, little, gap);
         foreach (var (much, little, gap) in pairs)
         {
+            stop.ThrowIfCancellationRequested();
             if (Chain(graph, colours, much, little, gap) is { } chain)
             {
                 foreach (var slot in chain)

@@ -45,13 +45,16 @@ internal sealed class FairDifficulty
     public IReadOnlyList<double> StudentTotals => _studentTotals;
 
     /// <summary>Exchanges while it helps; changes the colours in place.</summary>
-    public void Improve()
+    /// <param name="stop">Gives up.</param>
+    /// <exception cref="OperationCanceledException">It was stopped.</exception>
+    public void Improve(CancellationToken stop)
     {
         for (var round = 0; round < MostRounds; round++)
         {
             var changed = false;
             for (var first = 0; first < _colours.Length; first++)
             {
+                stop.ThrowIfCancellationRequested();
                 for (var second = first + 1; second < _colours.Length; second++)
                 {
                     changed |= TryExchange(first, second);

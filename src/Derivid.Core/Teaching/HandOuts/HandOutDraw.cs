@@ -17,14 +17,17 @@ public sealed class HandOutDraw
     private readonly HandOutRules _rules;
     private readonly HandOutSeed _seed;
     private readonly TableSnapshot _snapshot;
+    private readonly CancellationToken _stop;
 
-    private HandOutDraw(Roster roster, Laboratory laboratory, HandOutRules rules, HandOutSeed seed, TableSnapshot snapshot)
+    private HandOutDraw(
+        Roster roster, Laboratory laboratory, HandOutRules rules, HandOutSeed seed, TableSnapshot snapshot, CancellationToken stop)
     {
         _roster = roster;
         _laboratory = laboratory;
         _rules = rules;
         _seed = seed;
         _snapshot = snapshot;
+        _stop = stop;
     }
 
     /// <summary>Hands out unknowns to a roster.</summary>
@@ -33,10 +36,11 @@ public sealed class HandOutDraw
     /// <param name="rules">What has to be satisfied.</param>
     /// <param name="seed">The secret everything is drawn from.</param>
     /// <param name="snapshot">The table the laboratory's keys are of.</param>
+    /// <param name="stop">Ends the work; what was not found by then counts as impossible, so that no hand-out depends on it.</param>
     /// <returns>The hand-out, or why it is impossible.</returns>
     /// <exception cref="ArgumentException">The laboratory or the rules are not valid in themselves.</exception>
     public static HandOutResult Draw(
-        Roster roster, Laboratory laboratory, HandOutRules rules, HandOutSeed seed, TableSnapshot snapshot)
+        Roster roster, Laboratory laboratory, HandOutRules rules, HandOutSeed seed, TableSnapshot snapshot, CancellationToken stop = default)
     {
         ArgumentNullException.ThrowIfNull(roster);
         ArgumentNullException.ThrowIfNull(laboratory);
@@ -44,12 +48,20 @@ public sealed class HandOutDraw
         ArgumentNullException.ThrowIfNull(seed);
         ArgumentNullException.ThrowIfNull(snapshot);
         rules.Check();
-        return new HandOutDraw(roster, laboratory, rules, seed, snapshot).Draw();
+        var draw = new HandOutDraw(roster, laboratory, rules, seed, snapshot, stop);
+        try
+        {
+            return draw.Draw();
+        }
+        catch (OperationCanceledException) when (stop.IsCancellationRequested)
+        {
+            return new HandOutResult(null, draw.TooLong());
+        }
     }
 
     private HandOutResult Draw()
     {
-        var shelf = new IdentifiabilityCheck(_laboratory, _rules.LeastPosterior, _snapshot).Run();
+        var shelf = new IdentifiabilityCheck(_laboratory, _rules.LeastPosterior, _snapshot).Run(_stop);
         var usable = shelf.Where(IsUsable).ToList();
         if (usable.Count < _rules.UnknownsPerStudent)
         {
@@ -57,16 +69,22 @@ public sealed class HandOutDraw
         }
 
         var graph = new SlotGraph(_roster, _rules.UnknownsPerStudent);
-        var colouring = new NeighbourColouring(graph, usable.Count, _seed.Stream("allocation"));
-        if (!colouring.Run())
+        var crowd = graph.AllDiffering(_stop);
+        if (crowd.Count > usable.Count)
         {
-            return new HandOutResult(null, Crowded(graph, colouring, usable.Count));
+            return new HandOutResult(null, AllNeighbours(graph, crowd, usable.Count));
         }
 
-        EvenUse.Improve(graph, colouring.Colours, usable.Count);
+        var colouring = new NeighbourColouring(graph, usable.Count, _seed.Stream("allocation"));
+        if (!colouring.Run(_stop))
+        {
+            return new HandOutResult(null, NoWay(graph, colouring, usable.Count));
+        }
+
+        EvenUse.Improve(graph, colouring.Colours, usable.Count, _stop);
         var fair = new FairDifficulty(
             graph, colouring.Colours, [.. usable.Select(item => item.Difficulty)], _roster);
-        fair.Improve();
+        fair.Improve(_stop);
         return new HandOutResult(HandOut(shelf, usable, colouring.Colours, fair), null);
     }
 
@@ -148,23 +166,38 @@ public sealed class HandOutDraw
                 : "Offer the derivative or test named, put other compounds on the shelf, or lower the probability asked for.");
     }
 
-    private HandOutRefusal Crowded(SlotGraph graph, NeighbourColouring failure, int compounds)
+    /// <summary>The refusal of a roster with more unknowns that must all differ than there are compounds: no search is needed.</summary>
+    private HandOutRefusal AllNeighbours(SlotGraph graph, List<int> crowd, int compounds) => Crowded(
+        graph, crowd, compounds, $"all neighbours of each other and need {crowd.Count} different compounds between them", crowd.Count);
+
+    private HandOutRefusal NoWay(SlotGraph graph, NeighbourColouring failure, int compounds) => Crowded(
+        graph,
+        failure.Failed!,
+        compounds,
+        failure.GaveUp
+            ? $"so closely neighboured that no way was found in {NeighbourColouring.MostSteps} attempts"
+            : "so closely neighboured that no way exists",
+        compounds + 1);
+
+    private HandOutRefusal Crowded(SlotGraph graph, IEnumerable<int> slots, int compounds, string why, int least)
     {
-        var clique = graph.AllDiffering(failure.Failed!);
-        var students = clique.Count > compounds ? StudentsOf(clique) : StudentsOf(failure.Failed!);
-        var why = clique.Count > compounds
-            ? $"all neighbours of each other and need {clique.Count} different compounds between them"
-            : failure.GaveUp
-                ? $"so closely neighboured that no way was found in {NeighbourColouring.MostSteps} attempts"
-                : "so closely neighboured that no way exists";
+        var students = slots.Select(slot => _roster.Seats[graph.StudentOf(slot)].StudentKey)
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToList();
         return new HandOutRefusal(
             HandOutConstraint.Neighbours,
             $"No neighbours may share a compound, but {Listed(students)} are {why}; {compounds} can be handed out.",
-            $"Have {Enough(graph, compounds)} compounds to hand out, or seat some of them apart or take back a pair of neighbours.");
+            $"Have {Enough(graph, least)} compounds to hand out, or seat some of them apart or take back a pair of neighbours.");
+    }
 
-        List<string> StudentsOf(IEnumerable<int> slots) =>
-            [.. slots.Select(slot => _roster.Seats[graph.StudentOf(slot)].StudentKey)
-                .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+    private HandOutRefusal TooLong()
+    {
+        var most = Enumerable.Range(0, _roster.Seats.Count).Max(student => _roster.NeighboursOf(student).Count);
+        var crowded = Enumerable.Range(0, _roster.Seats.Count).Where(student => _roster.NeighboursOf(student).Count == most)
+            .Select(student => _roster.Seats[student].StudentKey).ToList();
+        return new HandOutRefusal(
+            HandOutConstraint.Neighbours,
+            $"It took too long to work out unknowns for {_roster.Seats.Count} students, {_rules.UnknownsPerStudent} each, from a shelf of {_laboratory.ShelfKeys.Count}; most neighbours, {most}, have {Listed(crowded)}.",
+            "Take back pairs of neighbours, hand out fewer unknowns to each student, or divide the course.");
     }
 
     private static string Listed(List<string> students) =>
@@ -172,15 +205,22 @@ public sealed class HandOutDraw
             ? string.Join(", ", students)
             : $"{string.Join(", ", students.Take(12))} and {students.Count - 12} more";
 
-    /// <summary>The least number of compounds found to be enough.</summary>
-    private int Enough(SlotGraph graph, int compounds)
+    /// <summary>The least number of compounds found to be enough, or that more are, where finding it takes too long.</summary>
+    private string Enough(SlotGraph graph, int least)
     {
-        // One more than the most slots any slot must differ from is always enough, so this ends.
-        do
+        try
         {
-            compounds++;
+            // One more than the most slots any slot must differ from is always enough, so this ends.
+            while (!new NeighbourColouring(graph, least, _seed.Stream("allocation")).Run(_stop))
+            {
+                least++;
+            }
+
+            return least.ToString(CultureInfo.InvariantCulture);
         }
-        while (!new NeighbourColouring(graph, compounds, _seed.Stream("allocation")).Run());
-        return compounds;
+        catch (OperationCanceledException)
+        {
+            return $"{least} or more";
+        }
     }
 }

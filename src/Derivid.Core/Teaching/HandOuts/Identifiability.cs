@@ -50,12 +50,18 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
     private readonly string[] _shelf = [.. laboratory.ShelfKeys.Order(StringComparer.Ordinal)];
 
     /// <summary>Checks every compound of the shelf.</summary>
+    /// <param name="stop">Gives up.</param>
     /// <returns>Shape: one a compound, in order of the keys.</returns>
     /// <exception cref="ArgumentException">The laboratory names something the table does not have.</exception>
-    public IReadOnlyList<Identifiability> Run()
+    /// <exception cref="OperationCanceledException">It was stopped.</exception>
+    public IReadOnlyList<Identifiability> Run(CancellationToken stop = default)
     {
         laboratory.Check(snapshot);
-        return [.. _shelf.Select(Check)];
+        return [.. _shelf.Select(key =>
+        {
+            stop.ThrowIfCancellationRequested();
+            return Check(key);
+        })];
     }
 
     private Identifiability Check(string key)

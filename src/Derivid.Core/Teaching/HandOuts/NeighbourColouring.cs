@@ -43,12 +43,14 @@ internal sealed class NeighbourColouring
     public bool GaveUp { get; private set; }
 
     /// <summary>Colours every group.</summary>
+    /// <param name="stop">Gives up.</param>
     /// <returns>Whether every slot has a compound.</returns>
-    public bool Run()
+    /// <exception cref="OperationCanceledException">It was stopped.</exception>
+    public bool Run(CancellationToken stop)
     {
         foreach (var component in _graph.Components().OrderBy(component => _rank[component[0]]))
         {
-            if (!Serve(component))
+            if (!Serve(component, stop))
             {
                 Failed = component;
                 return false;
@@ -58,12 +60,13 @@ internal sealed class NeighbourColouring
         return true;
     }
 
-    private bool Serve(List<int> component)
+    private bool Serve(List<int> component, CancellationToken stop)
     {
         var choices = new Stack<Choice>();
         var usesHere = new int[_uses.Length];
         for (var steps = 0; choices.Count < component.Count;)
         {
+            stop.ThrowIfCancellationRequested();
             var slot = component
                 .Where(slot => Colours[slot] == Open)
                 .MaxBy(slot => (_blockedColours[slot], _rank[slot]));

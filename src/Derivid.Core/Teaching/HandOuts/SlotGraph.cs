@@ -56,15 +56,22 @@ internal sealed class SlotGraph
     }
 
     /// <summary>As many slots as one look finds that must all differ from each other.</summary>
-    public List<int> AllDiffering(IEnumerable<int> among)
+    /// <param name="stop">Gives up.</param>
+    /// <exception cref="OperationCanceledException">It was stopped.</exception>
+    public List<int> AllDiffering(CancellationToken stop)
     {
         var largest = new List<int>();
-        foreach (var start in among)
+        var near = new Dictionary<int, HashSet<int>>();
+        HashSet<int> Near(int slot) => near.TryGetValue(slot, out var known) ? known : near[slot] = [.. Adjacent[slot]];
+
+        // A student's slots differ from the same others, so one of them is enough to begin at.
+        for (var start = 0; start < Adjacent.Length; start += UnknownsPerStudent)
         {
+            stop.ThrowIfCancellationRequested();
             var clique = new List<int> { start };
             foreach (var next in Adjacent[start].OrderByDescending(slot => Adjacent[slot].Length).ThenBy(slot => slot))
             {
-                if (clique.TrueForAll(member => Adjacent[next].Contains(member)))
+                if (Near(next).IsSupersetOf(clique))
                 {
                     clique.Add(next);
                 }

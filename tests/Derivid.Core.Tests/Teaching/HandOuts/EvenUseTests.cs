@@ -73,5 +73,5 @@ public sealed class EvenUseTests
             TeachingTable.Laboratory(compounds),
             new HandOutRules(),
             new HandOutSeed($"{TeachingTable.Seed} {seed}", TeachingTable.Secret),
-            TeachingTable.Many).HandOut!;
+            TeachingTable.Many, TestContext.Current.CancellationToken).HandOut!;
 }

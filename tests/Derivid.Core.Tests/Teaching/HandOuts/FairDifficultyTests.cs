@@ -36,7 +36,7 @@ public sealed class FairDifficultyTests
                     new Laboratory { ShelfKeys = ["a", "b", "c", "d", "e", "f"], KindKeys = [TestTable.Dnph] },
                     new HandOutRules { UnknownsPerStudent = given.Unknowns, LeastPosterior = 0 },
                     new HandOutSeed($"{TeachingTable.Seed} {given.Seed}", TeachingTable.Secret),
-                    Rising).HandOut!;
+                    Rising, TestContext.Current.CancellationToken).HandOut!;
                 var difficulty = handOut.Shelf.ToDictionary(item => item.ParentKey, item => item.Difficulty);
                 var compounds = handOut.Unknowns.Select(unknown => unknown.ParentKey).ToArray();
                 var least = Unevenness(compounds);

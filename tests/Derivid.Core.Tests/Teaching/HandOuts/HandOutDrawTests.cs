@@ -63,7 +63,7 @@ public sealed class HandOutDrawTests
                     },
                     new HandOutRules { UnknownsPerStudent = given.Unknowns },
                     new HandOutSeed(given.Seed, TeachingTable.Secret),
-                    TeachingTable.Many).HandOut!;
+                    TeachingTable.Many, TestContext.Current.CancellationToken).HandOut!;
 
                 Assert.Equal(first.Unknowns, second.Unknowns);
                 Assert.NotEqual(
@@ -93,7 +93,7 @@ public sealed class HandOutDrawTests
             TeachingTable.Laboratory(24) with { KindKeys = [TestTable.Dnph] },
             new HandOutRules { UnknownsPerStudent = 2, HandsOutUnidentifiable = true },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Uneven).HandOut!;
+            TeachingTable.Uneven, TestContext.Current.CancellationToken).HandOut!;
 
         var difficulty = handOut.Shelf.ToDictionary(item => item.ParentKey, item => item.Difficulty);
         Assert.True(difficulty["ketone-05"] < 0.2 && difficulty["ketone-15"] > 0.3);
@@ -112,13 +112,13 @@ public sealed class HandOutDrawTests
             KindKeys = [TestTable.Dnph],
         };
 
-        var left = HandOutDraw.Draw(Bench(10), laboratory, new HandOutRules(), new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret), TeachingTable.Five).HandOut!;
+        var left = HandOutDraw.Draw(Bench(10), laboratory, new HandOutRules(), new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret), TeachingTable.Five, TestContext.Current.CancellationToken).HandOut!;
         var flagged = HandOutDraw.Draw(
             Bench(10),
             laboratory,
             new HandOutRules { HandsOutUnidentifiable = true },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Five).HandOut!;
+            TeachingTable.Five, TestContext.Current.CancellationToken).HandOut!;
 
         Assert.Equal(["pinacolone", "propanone"], left.LeftOut);
         Assert.Equal(["acetophenone", "pentan-3-one"], left.Uses.Keys.Order());
@@ -168,7 +168,7 @@ public sealed class HandOutDrawTests
             new Laboratory { ShelfKeys = ["propanone", "pinacolone"], KindKeys = [TestTable.Dnph] },
             new HandOutRules(),
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Five).Refusal!;
+            TeachingTable.Five, TestContext.Current.CancellationToken).Refusal!;
 
         Assert.Equal(HandOutConstraint.EnoughCompounds, tooShort.Constraint);
         Assert.Contains("3 different unknowns a student are asked for, and 2 of the 2", tooShort.Sentence, StringComparison.Ordinal);
@@ -205,7 +205,7 @@ public sealed class HandOutDrawTests
             new Laboratory { ShelfKeys = ["propanone", "pinacolone", "pentan-3-one"], KindKeys = [TestTable.Dnph] },
             new HandOutRules { HandsOutUnidentifiable = handsOutUnidentifiable, LargestDifficulty = hardest, UnknownsPerStudent = unknowns },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Five).Refusal!;
+            TeachingTable.Five, TestContext.Current.CancellationToken).Refusal!;
 
         var alike = Refuse(false, 1, 2);
         var hard = Refuse(false, 0, 1);
@@ -233,7 +233,7 @@ public sealed class HandOutDrawTests
             TeachingTable.Laboratory(4),
             new HandOutRules { LargestDifficulty = 1.5 },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Many));
+            TeachingTable.Many, TestContext.Current.CancellationToken));
 
     [Fact]
     public void HardCompoundsCanBeKeptOut()
@@ -246,7 +246,7 @@ public sealed class HandOutDrawTests
             TeachingTable.Laboratory(24) with { KindKeys = [TestTable.Dnph] },
             new HandOutRules { LargestDifficulty = limit },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Many).HandOut!;
+            TeachingTable.Many, TestContext.Current.CancellationToken).HandOut!;
 
         Assert.Equal(6, easy.Uses.Count);
         Assert.Equal(18, easy.LeftOut.Count);
@@ -287,7 +287,7 @@ public sealed class HandOutDrawTests
             kinds is null ? laboratory : laboratory with { KindKeys = kinds },
             new HandOutRules { UnknownsPerStudent = unknowns, HandsOutUnidentifiable = kinds is not null },
             new HandOutSeed(seed, TeachingTable.Secret),
-            TeachingTable.Many);
+            TeachingTable.Many, TestContext.Current.CancellationToken);
         Assert.Null(result.Refusal);
         return result.HandOut!;
     }
@@ -299,7 +299,7 @@ public sealed class HandOutDrawTests
             TeachingTable.Laboratory(compounds),
             new HandOutRules { UnknownsPerStudent = unknowns },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Many);
+            TeachingTable.Many, TestContext.Current.CancellationToken);
         Assert.Null(result.HandOut);
         return result.Refusal!;
     }

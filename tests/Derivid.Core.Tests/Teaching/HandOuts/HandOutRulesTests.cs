@@ -237,7 +237,7 @@ public sealed class HandOutRulesTests
             from i in Enumerable.Range(0, 14) from j in Enumerable.Range(i + 1, 13 - i) select new NeighbourPair(students[i], students[j]));
 
         var refusal = HandOutDraw.Draw(
-            roster, TeachingTable.Laboratory(13), new HandOutRules(), new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret), TeachingTable.Many).Refusal!;
+            roster, TeachingTable.Laboratory(13), new HandOutRules(), new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret), TeachingTable.Many, TestContext.Current.CancellationToken).Refusal!;
 
         Assert.Contains("s10, s11 and 2 more are all neighbours of each other and need 14 different", refusal.Sentence, StringComparison.Ordinal);
         Assert.StartsWith("Have 14 compounds to hand out", refusal.Remedy, StringComparison.Ordinal);
@@ -249,7 +249,7 @@ public sealed class HandOutRulesTests
         var roster = new Roster([new Seat("a", "1", 1), new Seat("b", "1", 2)]);
         HandOutResult Draw(int compounds) => HandOutDraw.Draw(
             roster, TeachingTable.Laboratory(compounds), new HandOutRules { UnknownsPerStudent = 2 },
-            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret), TeachingTable.Many);
+            new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret), TeachingTable.Many, TestContext.Current.CancellationToken);
 
         Assert.Equal(4, Draw(4).HandOut!.Unknowns.Select(unknown => unknown.ParentKey).Distinct().Count());
         Assert.Equal(["1a", "2a", "1b", "2b"], Draw(4).HandOut!.Unknowns.Select(unknown => $"{unknown.Number}{unknown.StudentKey}"));
@@ -265,7 +265,7 @@ public sealed class HandOutRulesTests
             laboratory,
             new HandOutRules { HandsOutUnidentifiable = true },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Uneven).HandOut!;
+            TeachingTable.Uneven, TestContext.Current.CancellationToken).HandOut!;
 
         var difficulty = handOut.Shelf.ToDictionary(item => item.ParentKey, item => item.Difficulty);
         var totals = handOut.Unknowns.GroupBy(unknown => unknown.StudentKey)
@@ -280,5 +280,5 @@ public sealed class HandOutRulesTests
     }
 
     private static IReadOnlyList<Identifiability> Run(Laboratory laboratory, double least, TableSnapshot snapshot) =>
-        new IdentifiabilityCheck(laboratory, least, snapshot).Run();
+        new IdentifiabilityCheck(laboratory, least, snapshot).Run(TestContext.Current.CancellationToken);
 }

@@ -47,5 +47,5 @@ public sealed class HandOutSeedTests
             TeachingTable.Laboratory(6),
             new HandOutRules { HandsOutUnidentifiable = true },
             new HandOutSeed(text, secret),
-            TeachingTable.Many).HandOut!.Unknowns.Single().Code.Text;
+            TeachingTable.Many, TestContext.Current.CancellationToken).HandOut!.Unknowns.Single().Code.Text;
 }

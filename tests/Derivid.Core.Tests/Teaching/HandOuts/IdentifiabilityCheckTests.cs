@@ -55,8 +55,8 @@ public sealed class IdentifiabilityCheckTests
     }
 
     private static IReadOnlyList<Identifiability> Check(string[] shelf, string[] kinds) =>
-        new IdentifiabilityCheck(new Laboratory { ShelfKeys = shelf, KindKeys = kinds }, 0.8, TeachingTable.Five).Run();
+        new IdentifiabilityCheck(new Laboratory { ShelfKeys = shelf, KindKeys = kinds }, 0.8, TeachingTable.Five).Run(TestContext.Current.CancellationToken);
 
     private static string Refusal(Laboratory laboratory) =>
-        Assert.Throws<ArgumentException>(() => new IdentifiabilityCheck(laboratory, 0.8, TeachingTable.Five).Run()).Message;
+        Assert.Throws<ArgumentException>(() => new IdentifiabilityCheck(laboratory, 0.8, TeachingTable.Five).Run(TestContext.Current.CancellationToken)).Message;
 }

@@ -118,6 +118,33 @@ public sealed class NeighbourTests
     }
 
     [Fact]
+    public void LargestClassTooCloselySeatedIsRefusedByName()
+    {
+        using var soon = new CancellationTokenSource(TimeSpan.FromSeconds(10));
+        var roster = Crowd(Roster.LargestCount, Enumerable.Range(0, Roster.LargestCount)
+            .SelectMany(i => Enumerable.Range(1, 25).Select(step => (i, (i + step) % Roster.LargestCount))));
+
+        var refusal = DrawUntil(roster, 24, 4, soon.Token).Refusal!;
+
+        Assert.StartsWith("No neighbours may share a compound, but s", refusal.Sentence, StringComparison.Ordinal);
+        Assert.EndsWith(
+            "are all neighbours of each other and need 104 different compounds between them; 24 can be handed out.",
+            refusal.Sentence,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void DrawThatIsStoppedNamesThoseWithMostNeighbours()
+    {
+        var refusal = DrawUntil(Crowd(5, [(0, 1), (1, 2), (1, 3), (3, 4), (3, 2)]), 4, 1, new CancellationToken(canceled: true)).Refusal!;
+
+        Assert.Equal(HandOutConstraint.Neighbours, refusal.Constraint);
+        Assert.Equal(
+            "It took too long to work out unknowns for 5 students, 1 each, from a shelf of 4; most neighbours, 3, have s01, s03.",
+            refusal.Sentence);
+    }
+
+    [Fact]
     public void TwelveStudentsAreAllNamed()
     {
         var refusal = Draw(Crowd(12, Pairs(12)), 11).Refusal!;
@@ -212,10 +239,14 @@ public sealed class NeighbourTests
 
     /// <summary>A draw of compounds that nothing need tell apart.</summary>
     private static HandOutResult Draw(Roster roster, int compounds, int unknowns = 1) =>
+        DrawUntil(roster, compounds, unknowns, TestContext.Current.CancellationToken);
+
+    private static HandOutResult DrawUntil(Roster roster, int compounds, int unknowns, CancellationToken stop) =>
         HandOutDraw.Draw(
             roster,
             new Laboratory { ShelfKeys = TeachingTable.Shelf(compounds) },
             new HandOutRules { UnknownsPerStudent = unknowns, LeastPosterior = 0 },
             new HandOutSeed(TeachingTable.Seed, TeachingTable.Secret),
-            TeachingTable.Many);
+            TeachingTable.Many,
+            stop);
 }

@@ -1,0 +1,89 @@
+using System.Collections.Concurrent;
+using System.Threading.RateLimiting;
+using Derivid.Store.Access;
+using Derivid.Store.Databases;
+
+namespace Derivid.Api.Access;
+
+/// <summary>Looks keys up in the database, made-up ones by the hundred.</summary>
+/// <remarks>
+/// A key that opened something before is looked up by itself, at once, each time. Keys that this process has not met, made
+/// up or new, are looked up together: at once while there are few, then once a second all that came meanwhile. So whoever
+/// tries keys costs the database one question a second, however many they send and from wherever, and the first use of a
+/// new key waits a second at most. Thread safety: safe.
+/// </remarks>
+/// <param name="keys">The keys given out.</param>
+public sealed class KeyLookups(ApiKeys keys) : IDisposable
+{
+    /// <summary>Questions to the database about keys not met, before they come one a second. Chosen.</summary>
+    public const int AtOnce = 10;
+
+    // By secret and not by public part, which others may know.
+    private readonly ConcurrentDictionary<string, bool> _met = new(StringComparer.Ordinal);
+    private readonly Lock _gate = new();
+    private readonly TokenBucketRateLimiter _questions = new(new TokenBucketRateLimiterOptions
+    {
+        TokenLimit = AtOnce,
+        TokensPerPeriod = 1,
+        ReplenishmentPeriod = TimeSpan.FromSeconds(1),
+        QueueLimit = 1,
+    });
+
+    private HashSet<string> _asked = [];
+    private Task<Dictionary<string, ApiKey>>? _next;
+
+    /// <summary>Finds a key, usable or not, as it stands in the database this moment.</summary>
+    /// <param name="sent">The key as sent.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>Missing: null, no key has its public part.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be asked just now.</exception>
+    public async Task<ApiKey?> FindAsync(KeyText sent, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(sent);
+        return _met.ContainsKey(Name(sent))
+            ? await keys.FindAsync(sent.Id, cancellationToken)
+            : (await TogetherAsync(sent.Id).WaitAsync(cancellationToken)).GetValueOrDefault(sent.Id);
+    }
+
+    /// <summary>Takes down what came of a key.</summary>
+    /// <param name="sent">The key as sent.</param>
+    /// <param name="opens">Whether it opens anything.</param>
+    public void Note(KeyText sent, bool opens)
+    {
+        ArgumentNullException.ThrowIfNull(sent);
+        if (opens)
+        {
+            _met.TryAdd(Name(sent), true);
+        }
+        else
+        {
+            _met.TryRemove(Name(sent), out _);
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _questions.Dispose();
+
+    private static string Name(KeyText sent) => Convert.ToHexStringLower(sent.SecretHash());
+
+    private Task<Dictionary<string, ApiKey>> TogetherAsync(string id)
+    {
+        lock (_gate)
+        {
+            _asked.Add(id);
+            return _next ??= Task.Run(AskAsync);
+        }
+    }
+
+    private async Task<Dictionary<string, ApiKey>> AskAsync()
+    {
+        using var question = await _questions.AcquireAsync();
+        HashSet<string> asked;
+        lock (_gate)
+        {
+            (asked, _asked, _next) = (_asked, [], null);
+        }
+
+        return await keys.FindAsync(asked, CancellationToken.None);
+    }
+}

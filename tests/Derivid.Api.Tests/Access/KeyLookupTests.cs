@@ -1,0 +1,90 @@
+using System.Data.Common;
+using System.Net;
+using Derivid.Api.Access;
+using Derivid.Api.Http;
+using Derivid.Core.Teaching;
+using Derivid.Store;
+using Derivid.Testing;
+using Microsoft.EntityFrameworkCore.Diagnostics;
+using Microsoft.Extensions.DependencyInjection;
+
+namespace Derivid.Api.Tests.Access;
+
+/// <summary>What made-up keys cost the database, on one engine.</summary>
+public abstract class KeyLookupTests(Func<Task<ITestDatabase>> newDatabase)
+{
+    private const string Table = "/api/v1/table-versions/1";
+    private const int MadeUp = 2000;
+    private const int MostQuestions = 40;
+
+    private static CancellationToken Patience => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task ThousandsOfMadeUpKeysCostAHandfulOfQuestionsAndANewKeyWorksAmongThem()
+    {
+        await using var database = await newDatabase();
+        var counted = new Questions();
+        await using var service = new ServiceUnderTest(
+            database.ConnectionString,
+            services => services.ConfigureDbContext<DerividContext>(options => options.AddInterceptors(counted)));
+        using var anybody = await service.StartAsync();
+        var before = counted.Count;
+
+        var refused = Enumerable.Range(0, MadeUp).Select(_ => StatusAsync(anybody, KeyText.New().Reveal())).ToList();
+        using var student = await service.ClientAsAsync(Role.Student);
+        await student.JsonAtAsync("/api/v1/keys/current");
+        using var administrator = service.ClientWith(ServiceUnderTest.AdministratorKey);
+        await administrator.JsonAtAsync("/api/v1/keys/current");
+
+        Assert.All(await Task.WhenAll(refused), status => Assert.Equal(HttpStatusCode.Unauthorized, status));
+        TestContext.Current.SendDiagnosticMessage("{0} made-up keys, {1} questions to the database.", MadeUp, counted.Count - before);
+        Assert.InRange(counted.Count - before, 1, MostQuestions);
+    }
+
+    [Fact]
+    public async Task KnownKeyIsLookedUpEachTimeAndRefusedOnceRevoked()
+    {
+        await using var database = await newDatabase();
+        await using var service = new ServiceUnderTest(database.ConnectionString);
+        using var anybody = await service.StartAsync();
+        using var administrator = service.ClientWith(ServiceUnderTest.AdministratorKey);
+        var made = await administrator.MakeKeyAsync(Role.Student);
+        using var student = service.ClientWith(made.GetProperty("key").GetString());
+        await student.JsonAtAsync("/api/v1/keys/current");
+        using var revoked = await administrator.DeleteAsync(
+            $"/api/v1/keys/{made.GetProperty("details").GetProperty("id").GetString()}", Patience);
+        using var refused = await student.GetAsync(Table, Patience);
+        using var again = await student.GetAsync(Table, Patience);
+
+        Assert.Equal(HttpStatusCode.NoContent, revoked.StatusCode);
+        await refused.ProblemAsync(ProblemTypes.KeyRequired);
+        await again.ProblemAsync(ProblemTypes.KeyRequired);
+    }
+
+    private static async Task<HttpStatusCode> StatusAsync(HttpClient client, string key)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Get, Table);
+        request.Headers.Authorization = new("Bearer", key);
+        using var response = await client.SendAsync(request, Patience);
+        return response.StatusCode;
+    }
+
+    private sealed class Questions : DbCommandInterceptor
+    {
+        private int _count;
+
+        public int Count => Volatile.Read(ref _count);
+
+        public override ValueTask<InterceptionResult<DbDataReader>> ReaderExecutingAsync(
+            DbCommand command, CommandEventData eventData, InterceptionResult<DbDataReader> result, CancellationToken cancellationToken = default)
+        {
+            Interlocked.Increment(ref _count);
+            return new(result);
+        }
+    }
+
+    public sealed class OnSqlite() : KeyLookupTests(() => Task.FromResult<ITestDatabase>(new SqliteDatabase()));
+
+    [Trait("Database", "PostgreSQL")]
+    public sealed class OnPostgreSql(PostgreSqlServer server) : KeyLookupTests(async () => await server.NewDatabaseAsync());
+}
