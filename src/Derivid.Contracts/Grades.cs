@@ -165,7 +165,13 @@ public sealed record ModerationRequest
 /// <param name="By">Who did it.</param>
 /// <param name="At">When (RFC 3339, UTC).</param>
 public sealed record ModerationItem(
-    string Id, string Report, string Grading, CriterionKind? Criterion, double? Points, string? Reason, double? Computed, string By, DateTime At);
+    string Id, string Report, string Grading, CriterionKind? Criterion, double? Points, string? Reason, double? Computed, string By, DateTime At)
+{
+    /// <summary>Whether one made on a grading holds in another: in its own and in those started later, since ids are in the order of time.</summary>
+    /// <param name="made">The grading looked at when it was made.</param>
+    /// <param name="grading">The other.</param>
+    public static bool Holds(string made, string? grading) => string.CompareOrdinal(made, grading) <= 0;
+}
 
 /// <summary>Which grades students are to see.</summary>
 public sealed record GradePublicationRequest

@@ -206,7 +206,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.OpenAsync("/records/colours");
         await reader.FillAsync("Key", "red");
         await reader.FillAsync("Name", "red as well");
-        await reader.FillAsync("Place in the order of colours", "99");
+        await reader.Page.Locator("[name^='/record/rank']").FillAsync("99");
         await reader.PressAsync("Propose to add it");
         Assert.Contains("The list has a record \"red\" already", await reader.TextAsync(), StringComparison.Ordinal);
     }

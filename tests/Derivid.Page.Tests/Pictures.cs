@@ -58,8 +58,7 @@ public sealed class Pictures(BrowserFixture browser, ShownPage shown) : IClassFi
 
     private static async Task TakeAsync(Reader reader, string name, int width, ColorScheme scheme)
     {
-        // What is below the window is laid out now, not when it is come to.
-        await reader.Page.EvaluateAsync("() => document.querySelectorAll('section').forEach(section => section.style.contentVisibility = 'visible')");
+        await reader.LayOutAsync();
         await reader.Page.ScreenshotAsync(new PageScreenshotOptions { FullPage = true, Path = Path.Combine(Folder, $"{name}-{width}-{scheme}.png") });
         if (scheme != ColorScheme.Light || width != 1280)
         {

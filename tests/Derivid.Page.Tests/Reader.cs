@@ -170,6 +170,10 @@ public sealed class Reader : IAsyncDisposable
         await Page.GetByLabel(label).SetInputFilesAsync(new FilePayload { Name = name, MimeType = type, Buffer = content });
     }
 
+    /// <summary>Has what is below the window laid out now, not when it is come to.</summary>
+    public Task LayOutAsync() =>
+        Page.EvaluateAsync("() => document.querySelectorAll('section').forEach(section => section.style.contentVisibility = 'visible')");
+
     /// <summary>The heading of the view shown.</summary>
     public Task<string> HeadingAsync() => Page.Locator("main h1").First.InnerTextAsync();
 

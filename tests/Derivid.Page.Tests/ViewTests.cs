@@ -44,6 +44,7 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         await EveryViewAsync(reader, async address =>
         {
             await UnfoldAsync(reader.Page);
+            await reader.LayOutAsync();
             foreach (var (width, percent) in new[] { (320, 100), (390, 100), (640, 200), (1280, 200) })
             {
                 await reader.Page.SetViewportSizeAsync(width, 800);
@@ -60,8 +61,6 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             var wide = await reader.Page.EvaluateAsync<string[]>(
                 """
                 () => {
-                  // What is below the window is laid out now, not when it is come to.
-                  document.querySelectorAll('section').forEach(section => section.style.contentVisibility = 'visible');
                   const isMeant = e => e.closest('svg, .hidden, .skip, input, textarea') || getComputedStyle(e).position === 'absolute';
                   const all = [...document.body.querySelectorAll('*')].filter(e => e.checkVisibility() && !isMeant(e));
                   const beyond = all.filter(e => e.getBoundingClientRect().right > window.innerWidth + 1);

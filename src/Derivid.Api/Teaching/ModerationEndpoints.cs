@@ -74,7 +74,7 @@ public static class ModerationEndpoints
         }
 
         var sent = write.Body;
-        if (sent.TakesBack == true && !await HoldsAsync(sent.Criterion, id, reportId, graded, moderations, context.RequestAborted))
+        if (sent.TakesBack == true && !await HoldsAsync(sent.Criterion, reportId, graded, moderations, context.RequestAborted))
         {
             return FieldErrors.One("/takesBack", "Nothing is given here that could be taken back.");
         }
@@ -96,11 +96,10 @@ public static class ModerationEndpoints
 
     // Whether something was given for a criterion, or said about the report.
     private static async Task<bool> HoldsAsync(
-        CriterionKind? criterion, string courseId, string reportId, GradeSeen graded, Moderations moderations, CancellationToken cancellation)
+        CriterionKind? criterion, string reportId, GradeSeen graded, Moderations moderations, CancellationToken cancellation)
     {
-        var history = (await moderations.ListAsync(courseId, reportId, null, int.MaxValue, cancellation))
-            .Where(row => string.CompareOrdinal(row.GradingId, graded.GradingId) <= 0).Select(row => row.ToModeration());
-        var moderated = ModeratedGrade.Of(ReportGrading.Kept(graded.Grade), history);
+        var history = await moderations.HoldingAsync(graded.GradingId, reportId, cancellation);
+        var moderated = ModeratedGrade.Of(ReportGrading.Kept(graded.Grade), history.Select(row => row.ToModeration()));
         return criterion is null ? moderated.Comment is not null : moderated.Lines.Any(line => line.Line.Criterion == criterion && line.Moderation is not null);
     }
 

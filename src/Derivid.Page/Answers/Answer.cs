@@ -75,6 +75,14 @@ public sealed record Answer(
             leaders.Zip(await drawings).ToDictionary(drawn => drawn.First, drawn => drawn.Second));
     }
 
+    /// <summary>What the table lists of a candidate for each reading.</summary>
+    /// <param name="candidate">The candidate.</param>
+    public IEnumerable<(ReadingItem Reading, ListedRange Range)> ValuesOf(CandidateItem candidate)
+    {
+        ArgumentNullException.ThrowIfNull(candidate);
+        return Result.Readings.SelectMany(reading => Listed(candidate.Parent.Key, reading.Kind, reading.Subject).Select(range => (reading, range)));
+    }
+
     /// <summary>The ranges the table lists of a candidate for what was read, or would be.</summary>
     /// <param name="parentKey">The candidate.</param>
     /// <param name="kind">Derivative melting range, boiling point or melting point.</param>

@@ -1,5 +1,4 @@
 using Derivid.Page.Hosting;
-using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Extensions.DependencyInjection;
@@ -29,7 +28,6 @@ public static class FailurePage
         ArgumentNullException.ThrowIfNull(context);
         return WriteAsync(context, context.Response.StatusCode switch
         {
-            StatusCodes.Status400BadRequest when context.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: false } => Failure.OfForm(context),
             StatusCodes.Status400BadRequest => new Failure(400, "The form could not be read.", "Something in it is no text. Go back and try again."),
             StatusCodes.Status403Forbidden => Failure.Forbidden,
             StatusCodes.Status404NotFound => Failure.NotFound,

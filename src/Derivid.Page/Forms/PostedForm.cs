@@ -176,8 +176,8 @@ public sealed class PostedForm
     public T? Read<T>(params IReadOnlyCollection<string> bare)
         where T : class
     {
-        var json = ToJson(bare);
-        if (MissingIn(typeof(T), json) is { Count: > 0 } missing)
+        using var json = JsonDocument.Parse(ToJson(bare));
+        if (MissingIn(typeof(T), json.RootElement) is { Count: > 0 } missing)
         {
             missing.ForEach(member => Refuse(FieldAt("/" + member), "Must be filled in."));
             return null;
@@ -185,7 +185,7 @@ public sealed class PostedForm
 
         try
         {
-            return JsonSerializer.Deserialize<T>(json.Span, Contracts.WireJson.Options);
+            return json.Deserialize<T>(Contracts.WireJson.Options);
         }
         catch (JsonException fault)
         {
@@ -219,12 +219,8 @@ public sealed class PostedForm
     }
 
     // Members a request must have and an empty field left out.
-    private static List<string> MissingIn(Type type, ReadOnlyMemory<byte> json)
-    {
-        using var document = JsonDocument.Parse(json);
-        return [.. Contracts.WireJson.Options.GetTypeInfo(type).Properties
-            .Where(member => member.IsRequired && !document.RootElement.TryGetProperty(member.Name, out _)).Select(member => member.Name)];
-    }
+    private static List<string> MissingIn(Type type, JsonElement json) => [.. Contracts.WireJson.Options.GetTypeInfo(type).Properties
+        .Where(member => member.IsRequired && !json.TryGetProperty(member.Name, out _)).Select(member => member.Name)];
 
     // A place finds its own field, else the first one inside it, else the nearest around it.
     private string? FieldAt(string place)

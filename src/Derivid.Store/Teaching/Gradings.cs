@@ -218,8 +218,8 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             {
                 var rows = await RowsAsync(context, grading, studentKey, beyond, most, token);
                 var (first, last) = (rows.FirstOrDefault()?.Report.Id, rows.LastOrDefault()?.Report.Id);
-                var moderations = (await context.Moderations.AsNoTracking()
-                    .Where(row => row.CourseId == grading.CourseId && string.Compare(row.GradingId, grading.Id) <= 0
+                var moderations = (await context.Moderations.AsNoTracking().HoldingIn(grading.Id)
+                    .Where(row => row.CourseId == grading.CourseId
                         && string.Compare(row.ReportId, first) >= 0 && string.Compare(row.ReportId, last) <= 0)
                     .OrderBy(row => row.Id).ToListAsync(token)).ToLookup(row => row.ReportId);
                 return rows.ConvertAll(row => row with { Moderations = [.. moderations[row.Report.Id]] });

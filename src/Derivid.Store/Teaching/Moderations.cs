@@ -63,10 +63,30 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
             .OldestFirst(beyond, most).ToListAsync(token),
         cancellation);
 
+    /// <summary>Those of a report that hold in a grading, oldest first.</summary>
+    /// <param name="gradingId">The grading.</param>
+    /// <param name="reportId">The report.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<StoredModeration>> HoldingAsync(string gradingId, string reportId, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Moderations.AsNoTracking()
+            .Where(row => row.ReportId == reportId).HoldingIn(gradingId).OrderBy(row => row.Id).ToListAsync(token),
+        cancellation);
+
     private static Task<string?> NewestAsync(DerividContext context, string reportId, CancellationToken cancellation) =>
         context.Moderations.Where(row => row.ReportId == reportId)
             .OrderByDescending(row => row.Id).Select(row => row.Id).FirstOrDefaultAsync(cancellation);
 
     private static Task<StoredModeration> FindAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.Moderations.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
+}
+
+/// <summary>The rule of where a moderation holds.</summary>
+internal static class ModerationQueries
+{
+    /// <summary>Those made on a grading or on one started before it: ids are in the order of time.</summary>
+    /// <param name="moderations">Any.</param>
+    /// <param name="gradingId">The grading.</param>
+    public static IQueryable<StoredModeration> HoldingIn(this IQueryable<StoredModeration> moderations, string gradingId) =>
+        moderations.Where(row => string.Compare(row.GradingId, gradingId) <= 0);
 }
