@@ -71,9 +71,9 @@ public sealed class ReportsClient
     /// <param name="course">The course.</param>
     /// <param name="id">Its id.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public Task<IdentificationResponse> RankAsync(
+    public Task<IdentificationReply> RankAsync(
         string course, string id, CancellationToken cancellationToken = default) =>
-        _wire.GetAsync<IdentificationResponse>(Of(course, id) + "/ranking", cancellationToken);
+        _wire.GetAsync<IdentificationReply>(Of(course, id) + "/ranking", cancellationToken);
 
     private static string Of(string course) => CoursesClient.Of(course) + "/reports";
 

@@ -36,11 +36,11 @@ public sealed record BatchItem
 /// <param name="Identified">How many items were identified.</param>
 /// <param name="Refused">How many items have a problem.</param>
 /// <param name="IsStored">Whether all identifications are stored; false when none is, or when the database was lost on the way.</param>
-public sealed record BatchResponse(IReadOnlyList<BatchResult> Items, int Identified, int Refused, bool IsStored);
+public sealed record BatchReply(IReadOnlyList<BatchResult> Items, int Identified, int Refused, bool IsStored);
 
 /// <summary>What became of one item of a batch: an identification or a problem.</summary>
 /// <param name="Reference">The sender's own label. Missing: none was given, or it could not be read.</param>
 /// <param name="Identification">The identification. Missing: there is a problem.</param>
 /// <param name="IsStored">Whether the identification is stored. Missing: there is none.</param>
 /// <param name="Problem">Why it was refused. Missing: it was identified.</param>
-public sealed record BatchResult(string? Reference, IdentificationResponse? Identification, bool? IsStored, ProblemBody? Problem);
+public sealed record BatchResult(string? Reference, IdentificationReply? Identification, bool? IsStored, ProblemBody? Problem);

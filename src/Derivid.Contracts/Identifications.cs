@@ -6,7 +6,7 @@ namespace Derivid.Contracts;
 
 /// <summary>The ranked, explained answer to one observation.</summary>
 /// <remarks>Probabilities run from 0 to 1; logarithms are natural; numbers carry nine significant digits.</remarks>
-public sealed record IdentificationResponse
+public sealed record IdentificationReply
 {
     /// <summary>Named by its content: the same question to the same table and model has the same id.</summary>
     public required string Id { get; init; }

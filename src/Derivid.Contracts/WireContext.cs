@@ -7,7 +7,7 @@ namespace Derivid.Contracts;
 
 /// <summary>Every type that goes over the wire, prepared at compile time for a quick start.</summary>
 [JsonSerializable(typeof(BatchRequest))]
-[JsonSerializable(typeof(BatchResponse))]
+[JsonSerializable(typeof(BatchReply))]
 [JsonSerializable(typeof(CallerItem))]
 [JsonSerializable(typeof(CommentItem))]
 [JsonSerializable(typeof(CommentList))]
@@ -25,7 +25,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(HandOutSummary))]
 [JsonSerializable(typeof(HealthItem))]
 [JsonSerializable(typeof(IdentificationRequest))]
-[JsonSerializable(typeof(IdentificationResponse))]
+[JsonSerializable(typeof(IdentificationReply))]
 [JsonSerializable(typeof(ImportItem))]
 [JsonSerializable(typeof(KeyItem))]
 [JsonSerializable(typeof(KeyMade))]

@@ -40,7 +40,7 @@ public static class IdentificationBatchEndpoints
                 + "their own; of one sender one is worked on at a time, and a few wait.")
             .WithQuery<BatchStoreQuery>()
             .WithBody<BatchRequest>()
-            .Produces<BatchResponse>()
+            .Produces<BatchReply>()
             .ProducesProblems(ProblemTypes.Busy);
 
     private static async Task<IResult> IdentifyAsync(
@@ -49,7 +49,7 @@ public static class IdentificationBatchEndpoints
         TableSnapshots tables,
         IdentificationArchive archive,
         TimeProvider time,
-        ILogger<BatchAnswer> log)
+        ILogger<BatchReplyWriter> log)
     {
         if (!RequestQuery.Read<BatchStoreQuery>(context.Request).Succeeded(out var query, out var problem)
             || (problem = await UnstorableAsync(context, query)) is not null)
@@ -70,7 +70,7 @@ public static class IdentificationBatchEndpoints
         }
 
         var now = (query.Store ?? Caller.Of(context) is not null) ? time.GetUtcNow() : (DateTimeOffset?)null;
-        await using var answer = new BatchAnswer(context.Response, now is null ? null : archive, log);
+        await using var answer = new BatchReplyWriter(context.Response, now is null ? null : archive, log);
         foreach (var item in items)
         {
             BatchLine line;
@@ -193,7 +193,7 @@ public static class IdentificationBatchEndpoints
         var problem = item.Problem;
         return item.Request is { Observation: var request }
             && versions.Find(request.TableVersion).Succeeded(out var table, out problem)
-            && IdentificationReply.Of(request, table, item.Place + "/observation").Succeeded(out var reply, out problem)
+            && WrittenIdentification.Of(request, table, item.Place + "/observation").Succeeded(out var reply, out problem)
             ? new BatchLine(item.Reference, reply.Body, storedAt is { } now ? reply.ToStored(now) : null, null)
             : new BatchLine(item.Reference, null, null, problem);
     }

@@ -26,13 +26,13 @@ public static class IdentificationEndpoints
                 + "201 when the answer was stored now, 200 when it was stored before or store=false. At most 64 KB.")
             .WithQuery<StoreQuery>()
             .WithBody<IdentificationRequest>()
-            .Produces<IdentificationResponse>(StatusCodes.Status201Created)
-            .Produces<IdentificationResponse>()
+            .Produces<IdentificationReply>(StatusCodes.Status201Created)
+            .Produces<IdentificationReply>()
             .ProducesProblems(
                 ProblemTypes.ContradictoryReadings,
                 ProblemTypes.MeltingRangeReversed,
                 ProblemTypes.ThermometerImplausible);
-        MapStored<IdentificationResponse>(
+        MapStored<IdentificationReply>(
             identifications.MapGet("/{id}", GetAsync),
             "getIdentification",
             "Get a stored identification",
@@ -42,7 +42,7 @@ public static class IdentificationEndpoints
             "getIdentificationObservation",
             "Get the observation behind a stored identification",
             "The request in canonical form: keys for names, figures for texts, defaults written out. It can be sent again.");
-        MapStored<IdentificationResponse>(
+        MapStored<IdentificationReply>(
                 identifications.MapGet("/{id}/replay", ReplayAsync),
                 "replayIdentification",
                 "Work a stored identification out again",
@@ -66,7 +66,7 @@ public static class IdentificationEndpoints
         if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await JsonBody.ReadAsync<IdentificationRequest>(context.Request)).Succeeded(out var request, out problem)
             || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
-            || !IdentificationReply.Of(request, table, "").Succeeded(out var answer, out problem))
+            || !WrittenIdentification.Of(request, table, "").Succeeded(out var answer, out problem))
         {
             return problem;
         }
@@ -118,7 +118,7 @@ public static class IdentificationEndpoints
 
         var result = stored.Result();
         var request = JsonSerializer.Deserialize(stored.ObservationJson, WireJson.Context.IdentificationRequest)!;
-        return IdentificationReply.Of(request, table, "").Succeeded(out var answer, out _)
+        return WrittenIdentification.Of(request, table, "").Succeeded(out var answer, out _)
             && answer.Body.AsSpan().SequenceEqual(result)
             ? Json(context, stored.Id, result)
             : new Problem(ProblemTypes.ReplayDiffers, ProblemTypes.ReplayDiffers.Example)
@@ -138,7 +138,7 @@ public static class IdentificationEndpoints
                 $"No identification {Text.Quoted(id)} is stored here. An id has {IdentificationId.Length} letters and digits. {retention.Sentence}");
     }
 
-    private static IResult Answered(HttpContext context, IdentificationReply answer, bool isNew)
+    private static IResult Answered(HttpContext context, WrittenIdentification answer, bool isNew)
     {
         if (isNew)
         {

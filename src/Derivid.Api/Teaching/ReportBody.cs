@@ -73,7 +73,7 @@ public sealed record ReportBody
     /// <param name="course">The course.</param>
     /// <param name="shelfKeys">The shelf list of the hand-out.</param>
     /// <param name="table">The version of the table the course holds to.</param>
-    public Outcome<IdentificationReply> RankingIn(Course course, IReadOnlyList<string> shelfKeys, ServedTable table)
+    public Outcome<WrittenIdentification> RankingIn(Course course, IReadOnlyList<string> shelfKeys, ServedTable table)
     {
         ArgumentNullException.ThrowIfNull(course);
         var request = Observation with
@@ -82,7 +82,7 @@ public sealed record ReportBody
             TableVersion = course.TableVersion,
             WindowCelsius = course.WindowCelsius,
         };
-        return IdentificationReply.Of(request, table, Place);
+        return WrittenIdentification.Of(request, table, Place);
     }
 
     /// <summary>Its observation, ready for the engine.</summary>

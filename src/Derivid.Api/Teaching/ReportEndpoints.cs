@@ -54,7 +54,7 @@ public static class ReportEndpoints
             .WithDescription(
                 "The ranking of its own observation against the shelf list; it knows nothing of what was handed out. A student sees "
                 + "it where the course allows, and no ranking while they sit an examination.")
-            .Produces<IdentificationResponse>()
+            .Produces<IdentificationReply>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
     }
 

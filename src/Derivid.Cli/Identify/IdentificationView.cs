@@ -10,7 +10,7 @@ internal static class IdentificationView
 {
     private const int StepsShown = 3;
 
-    public static void Write(IAnsiConsole console, IdentificationResponse answer)
+    public static void Write(IAnsiConsole console, IdentificationReply answer)
     {
         console.WriteLine(answer.Summary);
         console.Write(Ranking(answer));
@@ -26,7 +26,7 @@ internal static class IdentificationView
         console.WriteLine($"id {answer.Id}, table version {Figures.Plain(answer.TableVersion)}, model {answer.ModelVersion}");
     }
 
-    public static void WriteBatch(IAnsiConsole console, BatchResponse answer)
+    public static void WriteBatch(IAnsiConsole console, BatchReply answer)
     {
         var table = Screen.NewTable("#", "reference", "compound", "probability", "problem");
         foreach (var (place, item) in answer.Items.Index())
@@ -44,7 +44,7 @@ internal static class IdentificationView
         console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused, {Figures.Plain(answer.Items.Count(item => item.IsStored == true))} kept on the service");
     }
 
-    private static Table Ranking(IdentificationResponse answer)
+    private static Table Ranking(IdentificationReply answer)
     {
         var table = Screen.NewTable("#", "compound", "formula", "CAS number", "probability");
         table.Columns[0].RightAligned();

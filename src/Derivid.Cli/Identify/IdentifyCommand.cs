@@ -94,7 +94,7 @@ internal sealed class IdentifyCommand
         }
         : throw new UsageException("Say what was observed, with --derivative or other options, or name a --file.");
 
-    private static int Show(Session session, IdentificationResponse answer)
+    private static int Show(Session session, IdentificationReply answer)
     {
         session.Show(answer, IdentificationView.Write);
         return answer.Candidates.Count > 0 && !answer.NoneOfThese.Leads
@@ -102,7 +102,7 @@ internal sealed class IdentifyCommand
             : ExitCode.AnswerIsNo;
     }
 
-    private static int Show(Session session, BatchResponse answer)
+    private static int Show(Session session, BatchReply answer)
     {
         session.Show(answer, IdentificationView.WriteBatch);
         return answer.Refused == 0 ? ExitCode.Done : ExitCode.AnswerIsNo;

@@ -16,7 +16,7 @@ namespace Derivid.Page.Answers;
 /// <param name="Sources">The sources, by key.</param>
 /// <param name="Drawings">Structures of the leading candidates as SVG, by key.</param>
 public sealed record Answer(
-    IdentificationResponse Result,
+    IdentificationReply Result,
     IdentificationRequest Observation,
     Vocabulary Words,
     IReadOnlyDictionary<string, ParentDetail> Details,
@@ -57,7 +57,7 @@ public sealed record Answer(
     /// <param name="observation">What it was asked.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public static async Task<Answer> LoadAsync(
-        DerividClient client, VersionParts parts, IdentificationResponse result, IdentificationRequest observation, CancellationToken cancellationToken)
+        DerividClient client, VersionParts parts, IdentificationReply result, IdentificationRequest observation, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(client);
         ArgumentNullException.ThrowIfNull(parts);
@@ -128,7 +128,7 @@ public sealed record Answer(
     // Whether it is "none of these" the service says; of what is listed, it is the likeliest.
     private Possibility Lead => Possibilities.First(possibility => IsUnlisted == (possibility.Candidates is []));
 
-    private static IEnumerable<Possibility> Possible(IdentificationResponse result)
+    private static IEnumerable<Possibility> Possible(IdentificationReply result)
     {
         var grouped = new HashSet<string>();
         foreach (var candidate in result.Candidates.Where(candidate => !grouped.Contains(candidate.Parent.Key)))

@@ -136,8 +136,8 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         using var document = JsonDocument.Parse(File.ReadAllText(RepositoryFiles.At("src", "Derivid.Api", "openapi", "derivid.v1.json")));
         var ranking = document.RootElement.GetProperty("paths").EnumerateObject()
             .SelectMany(path => path.Value.EnumerateObject().Select(operation => (Name: $"{operation.Name} {path.Name}", Text: operation.Value.GetRawText())))
-            .Where(operation => operation.Text.Contains("/IdentificationResponse\"", StringComparison.Ordinal)
-                || operation.Text.Contains("/BatchResponse\"", StringComparison.Ordinal)).ToList();
+            .Where(operation => operation.Text.Contains("/IdentificationReply\"", StringComparison.Ordinal)
+                || operation.Text.Contains("/BatchReply\"", StringComparison.Ordinal)).ToList();
 
         Assert.Equal(5, ranking.Count);
         Assert.All(ranking, operation => Assert.Contains("examination-open", operation.Text, StringComparison.Ordinal));

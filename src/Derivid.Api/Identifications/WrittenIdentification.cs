@@ -14,14 +14,14 @@ namespace Derivid.Api.Identifications;
 /// <param name="ModelVersion">Version of the model used.</param>
 /// <param name="Request">The request in canonical form, as UTF-8 JSON.</param>
 /// <param name="Body">The answer as it is sent, as UTF-8 JSON.</param>
-public sealed record IdentificationReply(
+public sealed record WrittenIdentification(
     string Id, int TableVersion, string ModelVersion, byte[] Request, byte[] Body)
 {
     /// <summary>Answers a request.</summary>
     /// <param name="request">The request; its shape has been checked.</param>
     /// <param name="table">The version of the table to use.</param>
     /// <param name="place">Where the request stands in the body, a JSON Pointer.</param>
-    public static Outcome<IdentificationReply> Of(IdentificationRequest request, ServedTable table, string place)
+    public static Outcome<WrittenIdentification> Of(IdentificationRequest request, ServedTable table, string place)
     {
         ArgumentNullException.ThrowIfNull(table);
         var errors = new FieldErrors();
@@ -34,12 +34,12 @@ public sealed record IdentificationReply(
         var written = JsonSerializer.SerializeToUtf8Bytes(canonical.Form, WireJson.Context.IdentificationRequest);
         var identification = table.Engine.Identify(canonical.Observation, canonical.Form.MaximumCandidates!.Value);
         var id = IdentificationId.Of(written, identification.ModelVersion);
-        return new IdentificationReply(
+        return new WrittenIdentification(
             id,
             identification.TableVersion,
             identification.ModelVersion,
             written,
-            JsonSerializer.SerializeToUtf8Bytes(ResponseOf(id, identification), WireJson.Context.IdentificationResponse));
+            JsonSerializer.SerializeToUtf8Bytes(ReplyOf(id, identification), WireJson.Context.IdentificationReply));
     }
 
     /// <summary>The same as it is kept.</summary>
@@ -47,7 +47,7 @@ public sealed record IdentificationReply(
     public StoredIdentification ToStored(DateTimeOffset createdAt) =>
         StoredIdentification.Of(Id, TableVersion, ModelVersion, Request, Body, createdAt.UtcDateTime);
 
-    private static IdentificationResponse ResponseOf(string id, Identification identification) => new()
+    private static IdentificationReply ReplyOf(string id, Identification identification) => new()
     {
         Id = id,
         TableVersion = identification.TableVersion,

@@ -7,7 +7,7 @@ using Derivid.Store.Identifications;
 
 namespace Derivid.Api.Identifications;
 
-/// <summary>Writes the answer of a batch, a <see cref="BatchResponse"/>, while it is worked on.</summary>
+/// <summary>Writes the answer of a batch, a <see cref="BatchReply"/>, while it is worked on.</summary>
 /// <remarks>
 /// Results leave in small lots, each stored before it is sent, so that what an answer calls stored is. A lot is all that is
 /// held of the answer. Until the first lot is stored nothing is sent, and a lost database is a problem of the whole; lost
@@ -16,7 +16,7 @@ namespace Derivid.Api.Identifications;
 /// <param name="response">The answer under way.</param>
 /// <param name="archive">Where identifications are stored. Missing: null, they are not.</param>
 /// <param name="log">Takes what went wrong.</param>
-internal sealed partial class BatchAnswer(HttpResponse response, IdentificationArchive? archive, ILogger log) : IAsyncDisposable
+internal sealed partial class BatchReplyWriter(HttpResponse response, IdentificationArchive? archive, ILogger log) : IAsyncDisposable
 {
     // Chosen: a transaction costs little in each, and a reader sees the first results at once.
     private const int LotItems = 25;
