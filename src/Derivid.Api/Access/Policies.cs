@@ -1,4 +1,5 @@
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authorization;
@@ -22,13 +23,7 @@ public static class Policies
 
     /// <summary>Name of a role and of its policy, as settings, wire and documents have it.</summary>
     /// <param name="role">The role.</param>
-    public static string NameOf(Role role) => role switch
-    {
-        Role.Student => "student",
-        Role.Grader => "grader",
-        Role.Instructor => "instructor",
-        Role.Administrator => "administrator",
-    };
+    public static string NameOf(Role role) => WireJson.Word(role);
 }
 
 /// <summary>

@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using System.Globalization;
 using Derivid.Core.Compounds;
+using Derivid.Core.Melting;
 using Derivid.Core.Structures;
 
 namespace Derivid.Core.Estimates;
@@ -19,7 +20,7 @@ public static class BoilingPointGroups
 {
     private const double BaseKelvin = 198.18;
     private const double HighKelvin = 700;
-    private const double ZeroCelsiusKelvin = 273.15;
+    private const double KelvinAtZeroCelsius = (double)-MeltingRangeEnd.AbsoluteZeroCelsius;
 
     private static readonly FrozenDictionary<string, double> Increments = EmbeddedTable
         .Rows("boiling-point-groups.csv", "group,increment_kelvin,how_read")
@@ -47,7 +48,7 @@ public static class BoilingPointGroups
         var kelvin = sum <= HighKelvin
             ? -94.84 + (1.5577 * sum) - (0.0007705 * sum * sum)
             : 282.7 + (0.4791 * sum);
-        return kelvin - ZeroCelsiusKelvin;
+        return kelvin - KelvinAtZeroCelsius;
     }
 
     // Each atom brings its group or, as the oxygen of a carbonyl group, none of its own (empty). Missing: null, unknown.

@@ -21,7 +21,7 @@ namespace Derivid.Core.Melting;
 public static class PressureCorrection
 {
     private const double StandardKilopascals = BoilingPointReading.StandardPressureKilopascals;
-    private const double KelvinAtZeroCelsius = 273.15;
+    private const double KelvinAtZeroCelsius = (double)-MeltingRangeEnd.AbsoluteZeroCelsius;
     private const double GasConstant = 1.987;
     private const double Compressibility = 0.97;
     private const double Association = 1.06;

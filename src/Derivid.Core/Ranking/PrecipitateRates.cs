@@ -96,8 +96,7 @@ public sealed class PrecipitateRates
 
         if (_test is { } test)
         {
-            var contrary = test.Question.ContraryRate;
-            return ((1 - contrary) * test.Positive[parent]) + (contrary * test.Contrary[parent]);
+            return test.Foreseen(parent);
         }
 
         return _behaviour[parent] switch

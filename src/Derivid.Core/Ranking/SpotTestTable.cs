@@ -81,6 +81,10 @@ public sealed class SpotTestTable
         public SpotTestForecast Unread { get; } = new(
             [.. outcomes.Select(outcome => Mixed(outcome.PositiveRate, outcome.PositiveRateIfContrary, 1 - question.ContraryRate))]);
 
+        /// <summary>Probability of a positive while no test of the question has been read.</summary>
+        /// <param name="parent">Index of the parent.</param>
+        public double Foreseen(int parent) => Foreseen(parent, 1 - Question.ContraryRate);
+
         /// <summary>Probability of a positive.</summary>
         /// <param name="parent">Index of the parent.</param>
         /// <param name="straight">Probability that the sample answers as its structure says.</param>
