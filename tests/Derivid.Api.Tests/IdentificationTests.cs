@@ -5,6 +5,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Api.Tests;
 
@@ -164,7 +165,8 @@ public abstract class IdentificationTests(RunningService service)
         var items = Enumerable.Range(0, 250).Select(i => string.Create(
             CultureInfo.InvariantCulture,
             $$"""{ "reference": "{{i}}", "observation": { "meltingPoint": "{{20 + i}} °C", "maximumCandidates": 1 } }"""));
-        using var response = await Client.PostAsync(
+        using var student = await service.Service.ClientAsAsync(Role.Student);
+        using var response = await student.PostAsync(
             Requests.Batches, $$"""{ "items": [{{string.Join(',', items)}}] }""");
         var batch = await response.JsonAsync(HttpStatusCode.OK);
 
