@@ -44,6 +44,24 @@ public sealed class CoursesClient
             Wire.Request(HttpMethod.Put, Of(seen.Value.Id), request).Meant(seen.Tag), cancellationToken);
     }
 
+    /// <summary>The staff.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<StaffMember>> GetStaffAsync(string id, CancellationToken cancellationToken = default) =>
+        (await _wire.GetAsync<StaffBody>(Of(id) + "/staff", cancellationToken)).Staff;
+
+    /// <summary>Puts another staff in place of a course's. Needs the key of one of its owners, or an administrator's.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="staff">Everybody of it, each once, at least one of them an owner.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<StaffMember>> PutStaffAsync(
+        Versioned<CourseItem> seen, IReadOnlyList<StaffMember> staff, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/staff", new StaffBody { Staff = staff });
+        return (await _wire.SendAsync<StaffBody>(request.Meant(seen.Tag), cancellationToken)).Staff;
+    }
+
     /// <summary>The roster.</summary>
     /// <param name="id">The course.</param>
     /// <param name="cancellationToken">Gives up.</param>

@@ -143,6 +143,28 @@ public sealed record CourseItem
 /// <param name="IsInvented">Whether class and readings are invented, for showing the service.</param>
 public sealed record CourseLink(string Id, string Name, bool IsInvented);
 
+/// <summary>The staff of a course: who sees and grades it, besides administrators.</summary>
+public sealed record StaffBody
+{
+    /// <summary>Everybody of it, each once, at least one of them an owner.</summary>
+    [MinLength(1)]
+    [MaxLength(100)]
+    public required IReadOnlyList<StaffMember> Staff { get; init; }
+}
+
+/// <summary>Somebody of the staff of a course. What they may do there is what their role allows.</summary>
+public sealed record StaffMember
+{
+    /// <summary>
+    /// Who they are when they call the service, as GET /api/v1/keys/current tells them: "key:" or "sign-in:" and what follows.
+    /// </summary>
+    [StringLength(ActorName.LongestCount)]
+    public required string Actor { get; init; }
+
+    /// <summary>Whether they say who else is of it. Missing: no.</summary>
+    public bool? IsOwner { get; init; }
+}
+
 /// <summary>The students of a course.</summary>
 public sealed record RosterBody
 {
@@ -181,6 +203,6 @@ public sealed record RosterStudent
     /// Who they are when they call the service, as GET /api/v1/keys/current tells them: "key:" or "sign-in:" and what
     /// follows. Missing: they don't.
     /// </summary>
-    [StringLength(300)]
+    [StringLength(ActorName.LongestCount)]
     public string? Actor { get; init; }
 }

@@ -55,6 +55,9 @@ public sealed record CallerItem(string Actor, Role Role, KeyItem? Key);
 /// <summary>How whoever calls the service is named: in the audit log, as an author, in a roster.</summary>
 public static class ActorName
 {
+    /// <summary>Longest name taken. Units: characters.</summary>
+    public const int LongestCount = 300;
+
     /// <summary>Begins the name of whoever sends a key; its public part follows.</summary>
     public const string KeyPrefix = "key:";
 

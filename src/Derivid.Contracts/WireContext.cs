@@ -43,6 +43,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ReportRequest))]
 [JsonSerializable(typeof(ReviewRequest))]
 [JsonSerializable(typeof(RosterBody))]
+[JsonSerializable(typeof(StaffBody))]
 [JsonSerializable(typeof(ShelfCheck))]
 [JsonSerializable(typeof(Source))]
 [JsonSerializable(typeof(StructureItem))]

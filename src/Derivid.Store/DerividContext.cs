@@ -48,6 +48,9 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
     /// <summary>The courses.</summary>
     public DbSet<Course> Courses => Set<Course>();
 
+    /// <summary>The staff of courses.</summary>
+    public DbSet<CourseStaff> CourseStaff => Set<CourseStaff>();
+
     /// <summary>Their students.</summary>
     public DbSet<CourseStudent> CourseStudents => Set<CourseStudent>();
 

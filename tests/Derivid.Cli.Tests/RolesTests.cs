@@ -93,6 +93,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Table.DrawStructureAsync"] = client => client.Table.DrawStructureAsync("CC(C)=O", "acetone", Token),
         ["Courses.ListAsync"] = client => All(client.Courses.ListAsync(Token)),
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
+        ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),
         ["Courses.GetRosterAsync"] = client => client.Courses.GetRosterAsync(_course, Token),
         ["Courses.CheckShelfAsync"] = client => client.Courses.CheckShelfAsync(_course, cancellationToken: Token),
         ["Courses.GetHandOutAsync"] = client => client.Courses.GetHandOutAsync(_course, 1, Token),
@@ -151,6 +152,8 @@ public sealed class RolesTests : IAsyncLifetime
             Assert.Equal(made.Id, (await client.Courses.CreateAsync(Course, idempotencyKey, Token)).Id);
         },
         ["Courses.ChangeAsync"] = client => client.Courses.ChangeAsync(_seenCourse, Course, Token),
+        ["Courses.PutStaffAsync"] = client => client.Courses.PutStaffAsync(
+            _seenCourse, [new StaffMember { Actor = "key:0f1e2d3c4b5a6978", IsOwner = true }], Token),
         ["Courses.PutRosterAsync"] = client => client.Courses.PutRosterAsync(
             _seenCourse, [new RosterStudent { Student = "s9" }], Token),
         ["Courses.HandOutAsync"] = client => client.Courses.HandOutAsync(_course, new HandOutRequest(), cancellationToken: Token),

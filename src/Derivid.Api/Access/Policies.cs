@@ -21,6 +21,16 @@ public static class Policies
         builder.RequireAuthorization(NameOf(role)).ProducesProblems(
             ProblemTypes.KeyRequired, ProblemTypes.ScopeMissing, ProblemTypes.SignInUnavailable);
 
+    /// <summary>The least role that the endpoint of a request asks for.</summary>
+    /// <param name="context">A request.</param>
+    /// <returns>Missing: null, it asks for none.</returns>
+    public static Role? LeastRoleOf(HttpContext context)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        var policies = context.GetEndpoint()?.Metadata.OfType<IAuthorizeData>().Select(data => data.Policy).ToHashSet() ?? [];
+        return Enum.GetValues<Role>().Where(role => policies.Contains(NameOf(role))).Select(role => (Role?)role).Max();
+    }
+
     /// <summary>Name of a role and of its policy, as settings, wire and documents have it.</summary>
     /// <param name="role">The role.</param>
     public static string NameOf(Role role) => WireJson.Word(role);

@@ -9,9 +9,9 @@ namespace Derivid.Api.Teaching;
 
 /// <summary>Who sees what of a course, in one place.</summary>
 /// <remarks>
-/// Graders, instructors and administrators see all of every course. A student sees the courses whose roster names them
-/// as a caller, and of these their own assignments, reports and published grades. To everyone else, and to a student of
-/// another course, a course is as if it were not there.
+/// Graders and instructors see all of the courses of whose staff they are, administrators of every course. Whoever the roster
+/// names as a caller, whatever their role, is a student there: they see their own assignments, reports and published grades,
+/// and no endpoint that asks for more than a student. To everyone else a course is as if it were not there.
 /// </remarks>
 /// <param name="courses">The courses.</param>
 /// <param name="settings">Who may read and identify.</param>
@@ -30,14 +30,26 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
             return Missing(id);
         }
 
-        if (caller.Role > Role.Student)
+        if (await IsOfStaffAsync(caller, id, context.RequestAborted))
         {
             return new CourseView(course, null);
         }
 
-        return await courses.StudentOfAsync(id, caller.Actor, context.RequestAborted) is { } student
-            ? new CourseView(course, student)
-            : Missing(id);
+        return await courses.StudentOfAsync(id, caller.Actor, context.RequestAborted) is not { } student ? Missing(id)
+            : Policies.LeastRoleOf(context) > Role.Student
+                ? new Problem(ProblemTypes.ScopeMissing, "You are a student of this course; this is for its staff.")
+            : new CourseView(course, student);
+    }
+
+    /// <summary>Whether a caller says who is of the staff of a course.</summary>
+    /// <param name="context">A request let in by a policy that asks for a role.</param>
+    /// <param name="id">The course, which they see.</param>
+    public async Task<bool> IsOwnerAsync(HttpContext context, string id)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        var caller = Caller.Of(context)!;
+        return caller.Role == Role.Administrator
+            || await courses.StaffOfAsync(id, caller.Actor, context.RequestAborted) is { IsOwner: true };
     }
 
     /// <summary>A course as those see it who are no students of it.</summary>
@@ -51,12 +63,16 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
         };
     }
 
+    private async Task<bool> IsOfStaffAsync(Caller caller, string id, CancellationToken cancellation) =>
+        caller.Role == Role.Administrator
+        || (caller.Role > Role.Student && await courses.StaffOfAsync(id, caller.Actor, cancellation) is not null);
+
     private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"No course {Text.Quoted(id)} of yours is here.");
 }
 
 /// <summary>A course and who looks at it.</summary>
 /// <param name="Course">The course.</param>
-/// <param name="Student">The student looking. Missing: null, a grader, instructor or administrator is.</param>
+/// <param name="Student">The student looking. Missing: null, somebody of the staff or an administrator is.</param>
 public sealed record CourseView(Course Course, CourseStudent? Student)
 {
     /// <summary>Whether identities may be shown.</summary>

@@ -21,7 +21,7 @@ public static class CourseEndpoints
             .WithName("makeCourse")
             .WithSummary("Make a course")
             .WithDescription(
-                "A shelf list, what the laboratory offers, how reports are taken and the rubric. It holds to one version of "
+                "A shelf list, what the laboratory offers, how reports are taken and the rubric; whoever makes it owns it. It holds to one version of "
                 + "the reference table until it is changed. An examination keeps its students from identification while it takes "
                 + "their reports; warnings tell where the service can't see to that.")
             .WithBody<CourseRequest>()
@@ -31,7 +31,7 @@ public static class CourseEndpoints
             .RequireRole(Role.Student)
             .WithName("listCourses")
             .WithSummary("List courses")
-            .WithDescription("All of them; for a student, those whose roster names them. In order of their ids.")
+            .WithDescription("Those of whose staff you are or whose roster names you; for an administrator all of them. In order of their ids.")
             .WithQuery<PageQuery>()
             .Produces<RowPage<CourseLink>>();
         courses.MapGet("/{id}", GetAsync)
@@ -95,10 +95,10 @@ public static class CourseEndpoints
     private static Task<IResult> ListAsync(HttpContext context, Store.Teaching.Courses courses)
     {
         var caller = Caller.Of(context)!;
-        var actor = caller.Role > Role.Student ? null : caller.Actor;
+        var actor = caller.Role == Role.Administrator ? null : caller.Actor;
         return Pager.ListAsync<PageQuery, Course, CourseLink>(
             context,
-            (_, beyond, most) => courses.ListAsync(actor, beyond, most, context.RequestAborted),
+            (_, beyond, most) => courses.ListAsync(actor, caller.Role > Role.Student, beyond, most, context.RequestAborted),
             course => course.Id,
             ResourceIds.IsWellFormed,
             course => new CourseLink(course.Id, course.Name, course.IsInvented));

@@ -28,6 +28,7 @@ public static class CourseHosting
             .AddEndpointFilter<RouteGroupBuilder, CourseRefusals>()
             .ProducesProblems(ProblemTypes.StorageUnavailable);
         courses.MapCourses();
+        courses.MapStaff();
         courses.MapRosters();
         courses.MapHandOuts();
         courses.MapAssignments();

@@ -8,7 +8,7 @@ namespace Derivid.Api.Teaching;
 /// <summary>Rosters between wire, archive and laboratory.</summary>
 public static class Rosters
 {
-    private const int LongestText = 300;
+    private const int LongestText = ActorName.LongestCount;
 
     /// <summary>Puts a roster on the wire.</summary>
     /// <param name="students">The students.</param>
@@ -81,6 +81,11 @@ public static class Rosters
         }
     }
 
+    /// <summary>What is wrong with the name of a caller that is none.</summary>
+    /// <param name="actor">As sent.</param>
+    internal static string NoCaller(string actor) =>
+        $"{Text.Quoted(actor)} names no caller; it begins with {ActorName.KeyPrefix} or {ActorName.SignInPrefix}, as GET /api/v1/keys/current tells it.";
+
     private static void AddActorFaults(CourseStudent[] students, string place, FieldErrors errors)
     {
         var named = students.Where(student => student.Actor is not null).ToList();
@@ -88,7 +93,7 @@ public static class Rosters
         {
             errors.Add(
                 place,
-                $"{Text.Quoted(student.Actor!)} of student {Text.Quoted(student.StudentKey)} names no caller; it begins with {ActorName.KeyPrefix} or {ActorName.SignInPrefix}, as GET /api/v1/keys/current tells it.");
+                $"Student {Text.Quoted(student.StudentKey)}: {NoCaller(student.Actor!)}");
         }
 
         foreach (var shared in named.GroupBy(student => student.Actor, StringComparer.Ordinal).Where(group => group.Count() > 1))

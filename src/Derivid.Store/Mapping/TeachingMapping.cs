@@ -53,6 +53,17 @@ internal static class TeachingMapping
             builder.Property(student => student.IsEnrolled).MayChange();
         });
 
+        // The staff of courses.
+        model.Entity<CourseStaff>(builder =>
+        {
+            builder.ToTable("course_staff");
+            builder.HasKey(member => new { member.CourseId, member.Actor });
+            builder.HasOne<Course>().WithMany()
+                .HasForeignKey(member => member.CourseId).OnDelete(DeleteBehavior.Restrict);
+            builder.HasIndex(member => member.Actor);
+            builder.Property(member => member.IsOwner).MayChange();
+        });
+
         // Hand-outs of unknowns.
         model.Entity<StoredHandOut>(builder =>
         {

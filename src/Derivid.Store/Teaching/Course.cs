@@ -96,6 +96,19 @@ public sealed class CourseStudent
     public required bool IsEnrolled { get; set; }
 }
 
+/// <summary>Somebody of the staff of a course.</summary>
+public sealed class CourseStaff
+{
+    /// <summary>The course.</summary>
+    public required string CourseId { get; init; }
+
+    /// <summary>Who they are when they call the service: "key:…" or "sign-in:…".</summary>
+    public required string Actor { get; init; }
+
+    /// <summary>Whether they say who else is of the staff.</summary>
+    public required bool IsOwner { get; set; }
+}
+
 /// <summary>What a write to a course can run up against.</summary>
 public enum CourseRule
 {
@@ -116,6 +129,9 @@ public enum CourseRule
 
     /// <summary>The course takes no reports any more.</summary>
     Closed,
+
+    /// <summary>Somebody would be of its staff and its student.</summary>
+    StaffAndStudent,
 }
 
 /// <summary>A write ran up against a rule of the course; nothing was changed.</summary>

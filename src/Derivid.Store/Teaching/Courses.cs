@@ -15,7 +15,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="id">Its id.</param>
     public static string Resource(string id) => "courses/" + id;
 
-    /// <summary>Keeps a new course.</summary>
+    /// <summary>Keeps a new course; whoever asks for it owns it.</summary>
     /// <param name="course">The course.</param>
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
@@ -29,6 +29,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         (context, _) =>
         {
             context.Courses.Add(course);
+            context.CourseStaff.Add(new CourseStaff { CourseId = course.Id, Actor = origin.Actor, IsOwner = true });
             return Task.FromResult(new Creation<Course>(
                 course, course.Id, new AuditedAct("course.create", Resource(course.Id), course.TableVersion)));
         },
@@ -51,15 +52,19 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     /// <summary>Lists courses, oldest first.</summary>
     /// <param name="actor">Those one caller is enrolled in. Missing: null, all.</param>
+    /// <param name="asStaff">Whether those whose staff the caller is of are meant too.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<List<Course>> ListAsync(string? actor, string? beyond, int most, CancellationToken cancellation) =>
+    public Task<List<Course>> ListAsync(
+        string? actor, bool asStaff, string? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
             (context, token) => context.Courses.AsNoTracking()
-                .Where(course => actor == null || context.CourseStudents.Any(student =>
-                    student.CourseId == course.Id && student.Actor == actor && student.IsEnrolled))
+                .Where(course => actor == null
+                    || context.CourseStudents.Any(student =>
+                        student.CourseId == course.Id && student.Actor == actor && student.IsEnrolled)
+                    || (asStaff && context.CourseStaff.Any(member => member.CourseId == course.Id && member.Actor == actor)))
                 .OldestFirst(beyond, most).ToListAsync(token),
             cancellation);
 
@@ -115,6 +120,75 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 student => student.CourseId == courseId && student.Actor == actor && student.IsEnrolled, token),
             cancellation);
 
+    /// <summary>The staff of a course.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: in ordinal order of who they are.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<IReadOnlyList<CourseStaff>> StaffAsync(string courseId, CancellationToken cancellation)
+    {
+        var staff = await database.RunAsync(
+            (context, token) => context.CourseStaff.AsNoTracking()
+                .Where(member => member.CourseId == courseId).ToListAsync(token),
+            cancellation);
+        return [.. staff.OrderBy(member => member.Actor, StringComparer.Ordinal)];
+    }
+
+    /// <summary>The place of a caller in the staff of a course.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="actor">The caller, as the audit log names them.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Missing: null, they are not of it.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<CourseStaff?> StaffOfAsync(string courseId, string actor, CancellationToken cancellation) =>
+        database.RunAsync(
+            (context, token) => context.CourseStaff.AsNoTracking().FirstOrDefaultAsync(
+                member => member.CourseId == courseId && member.Actor == actor, token),
+            cancellation);
+
+    /// <summary>Puts another staff in place of the one before.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="revision">The course's revision it is meant for.</param>
+    /// <param name="staff">The staff. Shape: nobody twice.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>The course as it is now. Missing: null, no such course.</returns>
+    /// <exception cref="CourseRuleException">The course was changed since, or one of them is its student.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Course?> ReplaceStaffAsync(
+        string courseId,
+        int revision,
+        IReadOnlyCollection<CourseStaff> staff,
+        AuditOrigin origin,
+        CancellationToken cancellation) => WriteAsync(
+        courseId,
+        revision,
+        async (context, _, token) =>
+        {
+            var actors = staff.Select(member => member.Actor).ToList();
+            await RefuseBothAsync(
+                context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled && actors.Contains(student.Actor!))
+                    .Select(student => student.Actor!),
+                token);
+            var known = await context.CourseStaff.Where(member => member.CourseId == courseId)
+                .ToDictionaryAsync(member => member.Actor, StringComparer.Ordinal, token);
+            context.CourseStaff.RemoveRange(known.Values.Where(member => !actors.Contains(member.Actor)));
+            foreach (var member in staff)
+            {
+                if (known.TryGetValue(member.Actor, out var row))
+                {
+                    row.IsOwner = member.IsOwner;
+                }
+                else
+                {
+                    context.CourseStaff.Add(member);
+                }
+            }
+        },
+        "course.staff",
+        origin,
+        cancellation);
+
     /// <summary>The examination a caller is sitting: a course of theirs that is one and takes reports.</summary>
     /// <param name="actor">The caller, as the audit log names them.</param>
     /// <param name="now">When. Units: UTC.</param>
@@ -139,7 +213,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
-    /// <exception cref="CourseRuleException">The course was changed since.</exception>
+    /// <exception cref="CourseRuleException">The course was changed since, or one of them is of its staff.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Course?> ReplaceRosterAsync(
         string courseId,
@@ -155,6 +229,11 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     private static async Task ReplaceAsync(
         DerividContext context, string courseId, IReadOnlyCollection<CourseStudent> students, CancellationToken cancellation)
     {
+        var actors = students.Select(student => student.Actor).OfType<string>().ToList();
+        await RefuseBothAsync(
+            context.CourseStaff.Where(member => member.CourseId == courseId && actors.Contains(member.Actor))
+                .Select(member => member.Actor),
+            cancellation);
         var known = await context.CourseStudents.Where(student => student.CourseId == courseId)
             .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, cancellation);
 
@@ -176,6 +255,17 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             {
                 context.CourseStudents.Add(student);
             }
+        }
+    }
+
+    // Whoever sat a course of whose staff they are would read their own answers.
+    private static async Task RefuseBothAsync(IQueryable<string> both, CancellationToken cancellation)
+    {
+        if (await both.OrderBy(actor => actor).ToListAsync(cancellation) is { Count: > 0 } found)
+        {
+            throw new CourseRuleException(
+                CourseRule.StaffAndStudent,
+                $"Nobody is of the staff of a course and its student; these would be: {string.Join(", ", found)}.");
         }
     }
 

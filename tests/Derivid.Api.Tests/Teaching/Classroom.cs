@@ -90,7 +90,17 @@ internal sealed class Classroom : IAsyncDisposable
     {
         using var made = await Instructor.PostAsync(Courses, course);
         Id = (await made.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString()!;
+        var staff = new JsonArray(Member(await ActorAsync(Instructor), isOwner: true), Member(await ActorAsync(Grader), isOwner: false));
+        using var put = await PutAsync(Instructor, $"{Address}/staff", new JsonObject { ["staff"] = staff }.ToJsonString());
+        await put.JsonAsync(HttpStatusCode.OK);
     }
+
+    /// <summary>Somebody as a staff names them.</summary>
+    public static JsonObject Member(string actor, bool isOwner) => new() { ["actor"] = actor, ["isOwner"] = isOwner };
+
+    /// <summary>Who a client calls the service as.</summary>
+    public static async Task<string> ActorAsync(HttpClient client) =>
+        (await client.JsonAtAsync("/api/v1/keys/current")).GetProperty("actor").GetString()!;
 
     public async Task PutRosterAsync(int others)
     {

@@ -23,7 +23,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     /// <summary>The operations told.</summary>
     public static IReadOnlyList<string> Operations { get; } =
     [
-        "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putRoster", "getRoster", "checkShelf",
+        "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putStaff", "getStaff", "putRoster", "getRoster", "checkShelf",
         "handOutUnknowns", "getHandOut", "listAssignments", "printLabels", "makeReport", "getReport", "changeReport", "listReports",
         "rankReport", "gradeReports", "listGradings", "getGrading", "compareGradings", "moderateReport", "listModerations", "publishGrades", "listGrades", "overviewCourse",
     ];
@@ -48,7 +48,8 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
 
         _instructor = await _service.ClientAsAsync(Role.Instructor);
         _student = await _service.ClientAsAsync(Role.Student);
-        _real["actor"] = (await _student.JsonAtAsync("/api/v1/keys/current")).GetProperty("actor").GetString()!;
+        _real["actor"] = await Classroom.ActorAsync(_student);
+        _real["owner"] = await Classroom.ActorAsync(_instructor);
     }
 
     public async ValueTask DisposeAsync()
@@ -98,6 +99,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
         {
             request.Content = Requests.Json(body
                 .Replace("key:0f1e2d3c4b5a6978", _real["actor"], StringComparison.Ordinal)
+                .Replace("key:a1b2c3d4e5f60718", _real["owner"], StringComparison.Ordinal)
                 .Replace("0f1e2d3c4b5a6978", _real.GetValueOrDefault("gradingId", ""), StringComparison.Ordinal));
         }
 

@@ -1,0 +1,162 @@
+using System.Net;
+using System.Net.Http.Headers;
+using System.Text.Json.Nodes;
+using Derivid.Api.Http;
+using Derivid.Api.Tests.Access;
+using Derivid.Core.Teaching;
+using Derivid.Testing;
+
+namespace Derivid.Api.Tests.Teaching;
+
+/// <summary>Whose course it is, as instructor, grader and student of it, and as those of another, on SQLite.</summary>
+public sealed class SqliteStaffTests(SqliteService service) : StaffTests(service);
+
+/// <summary>The same on PostgreSQL.</summary>
+public sealed class PostgreSqlStaffTests(PostgreSqlService service) : StaffTests(service);
+
+/// <summary>Class and readings are made up.</summary>
+public abstract class StaffTests(RunningService service) : IAsyncLifetime
+{
+    private Classroom? _room;
+
+    private Classroom Room => _room!;
+
+    private static CancellationToken Patience => TestContext.Current.CancellationToken;
+
+    public async ValueTask InitializeAsync() => _room = await Classroom.HandedOutAsync(service.Service);
+
+    public ValueTask DisposeAsync() => Room.DisposeAsync();
+
+    [Theory]
+    [InlineData(Role.Grader)]
+    [InlineData(Role.Instructor)]
+    public async Task CourseOfOthersIsNotThere(Role role)
+    {
+        using var stranger = await Room.Service.ClientAsAsync(role);
+
+        Assert.DoesNotContain(await Classroom.AllAsync(stranger, Classroom.Courses), course => course.GetProperty("id").GetString() == Room.Id);
+        foreach (var (method, path, _) in AuthorisationMatrix.OfCourses().Where(row => IsFor(role, row)))
+        {
+            Assert.Equal((path, HttpStatusCode.NotFound), (path, await AskAsync(stranger, method, path)));
+        }
+    }
+
+    [Fact]
+    public async Task StudentOfACourseIsOneWhateverTheirRole()
+    {
+        using var assistant = await Room.Service.ClientAsAsync(Role.Instructor);
+        var roster = await Room.Instructor.JsonAtAsync($"{Room.Address}/roster");
+        var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
+        students.Single(student => (string)student!["student"]! == "s3")!["actor"] = await Classroom.ActorAsync(assistant);
+        using (var put = await Room.PutAsync(Room.Instructor, $"{Room.Address}/roster", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString()))
+        {
+            await put.JsonAsync(HttpStatusCode.OK);
+        }
+
+        var seen = await assistant.JsonAtAsync(Room.Address);
+        var mine = Assert.Single(await Classroom.AllAsync(assistant, $"{Room.Address}/assignments"));
+
+        Assert.Equal("s3", seen.GetProperty("student").GetString());
+        Assert.Equal(Room.Codes["s3"], mine.GetProperty("code").GetString());
+        Assert.Contains(await Classroom.AllAsync(assistant, Classroom.Courses), course => course.GetProperty("id").GetString() == Room.Id);
+        using (var identities = await assistant.GetAsync($"{Room.Address}/assignments?identities=true", Patience))
+        {
+            await identities.ProblemAsync(ProblemTypes.ScopeMissing);
+        }
+
+        foreach (var (method, path, whose) in AuthorisationMatrix.OfCourses())
+        {
+            Assert.Equal((path, whose != "own"), (path, await AskAsync(assistant, method, path) == HttpStatusCode.Forbidden));
+        }
+    }
+
+    [Fact]
+    public async Task OwnersSayWhoIsOfTheStaff()
+    {
+        using var other = await Room.Service.ClientAsAsync(Role.Instructor);
+        var (owner, otherActor) = (await Classroom.ActorAsync(Room.Instructor), await Classroom.ActorAsync(other));
+        await PutStaffAsync(HttpStatusCode.OK, Room.Instructor, Classroom.Member(owner, true), Classroom.Member(otherActor, false));
+
+        Assert.Equal(HttpStatusCode.OK, await AskAsync(other, "GET", "/api/v1/courses/{id}/roster"));
+        Assert.Equal(HttpStatusCode.NotFound, await AskAsync(Room.Grader, "GET", "/api/v1/courses/{id}/roster"));
+        await PutStaffAsync(HttpStatusCode.Forbidden, other, Classroom.Member(otherActor, true));
+        await PutStaffAsync(HttpStatusCode.OK, Room.Instructor, Classroom.Member(otherActor, true));
+        Assert.Equal(HttpStatusCode.NotFound, await AskAsync(Room.Instructor, "GET", "/api/v1/courses/{id}"));
+        var staff = await other.JsonAtAsync($"{Room.Address}/staff");
+        Assert.Equal(otherActor, Assert.Single(staff.GetProperty("staff").EnumerateArray()).GetProperty("actor").GetString());
+    }
+
+    [Fact]
+    public async Task NobodyIsOfTheStaffAndAStudent()
+    {
+        var owner = await Classroom.ActorAsync(Room.Instructor);
+        await PutStaffAsync(HttpStatusCode.Conflict, Room.Instructor, Classroom.Member(owner, true), Classroom.Member(Room.AnnActor, false));
+        using var put = await Room.PutAsync(
+            Room.Instructor,
+            $"{Room.Address}/roster",
+            new JsonObject { ["students"] = new JsonArray(new JsonObject { ["student"] = "ann", ["actor"] = owner }) }.ToJsonString());
+
+        var problem = await put.ProblemAsync(ProblemTypes.CourseStateForbids);
+
+        Assert.Contains(owner, problem.GetProperty("detail").GetString(), StringComparison.Ordinal);
+        Assert.Equal(6, (await Room.Instructor.JsonAtAsync($"{Room.Address}/roster")).GetProperty("students").GetArrayLength());
+    }
+
+    [Fact]
+    public async Task StaffWithoutOwnerTwiceOrMisnamedIsRefused()
+    {
+        var owner = await Classroom.ActorAsync(Room.Instructor);
+
+        await RefusedAsync("/staff", Classroom.Member(owner, false));
+        await RefusedAsync("/staff/1/actor", Classroom.Member(owner, true), Classroom.Member(owner, false));
+        await RefusedAsync("/staff/1/actor", Classroom.Member(owner, true), Classroom.Member("Ann", false));
+        await RefusedAsync("/staff/1/actor", Classroom.Member(owner, true), Classroom.Member("key:a\u0001", false));
+    }
+
+    [Fact]
+    public async Task AdministratorSeesEveryCourse()
+    {
+        using var administrator = await Room.Service.ClientAsAsync(Role.Administrator);
+
+        foreach (var (method, path, _) in AuthorisationMatrix.OfCourses().Where(row => row.Method == "GET" && !row.Path.Contains("Id}", StringComparison.Ordinal)))
+        {
+            Assert.Equal((path, HttpStatusCode.OK), (path, await AskAsync(administrator, method, path)));
+        }
+    }
+
+    private static bool IsFor(Role role, (string Method, string Path, string Whose) row) =>
+        role == Role.Instructor || AuthorisationMatrix.Read()[$"{row.Method} {row.Path}"][AuthorisationMatrix.Askers.ToList().IndexOf("grader")] == "yes";
+
+    private async Task RefusedAsync(string place, params JsonObject[] staff)
+    {
+        using var put = await SendStaffAsync(Room.Instructor, staff);
+        var problem = await put.ProblemAsync(ProblemTypes.Validation);
+        Assert.True(problem.GetProperty("errors").TryGetProperty(place, out _), problem.GetRawText());
+    }
+
+    private async Task PutStaffAsync(HttpStatusCode expected, HttpClient client, params JsonObject[] staff)
+    {
+        using var put = await SendStaffAsync(client, staff);
+        Assert.Equal(expected, put.StatusCode);
+    }
+
+    private Task<HttpResponseMessage> SendStaffAsync(HttpClient client, JsonObject[] staff) =>
+        Room.PutAsync(client, $"{Room.Address}/staff", new JsonObject { ["staff"] = new JsonArray([.. staff]) }.ToJsonString());
+
+    private async Task<HttpStatusCode> AskAsync(HttpClient client, string method, string path)
+    {
+        var address = path.Replace("{id}", Room.Id, StringComparison.Ordinal).Replace("{number}", "1", StringComparison.Ordinal)
+            .Replace("{reportId}", "0", StringComparison.Ordinal).Replace("{gradingId}", "0", StringComparison.Ordinal)
+            .Replace("{otherId}", "0", StringComparison.Ordinal);
+        using var request = new HttpRequestMessage(new HttpMethod(method), address);
+        if (method != "GET")
+        {
+            // A report is read before anything else is looked at, so it has to be one.
+            request.Content = Requests.Json("""{ "assignment": "AAAA-AAAA", "observation": { "state": "solid" } }""");
+            request.Headers.IfMatch.Add(EntityTagHeaderValue.Parse("\"1\""));
+        }
+
+        using var response = await client.SendAsync(request, Patience);
+        return response.StatusCode;
+    }
+}
