@@ -3,9 +3,9 @@
 #
 #   DERIVID_KEY=... deploy/grade.sh COURSE [MARK] > grades.csv
 #
-# DERIVID_SERVER is the service's address (default http://127.0.0.1:5080); the key needs the role grader. Running it again
-# with the same MARK (default: today's date) starts no second grading. The key goes to curl through a file descriptor, so
-# that it stands in no process list.
+# DERIVID_SERVER is the service's address (default http://127.0.0.1:5080); the key needs the role grader and must be
+# of the course's staff. Running it again with the same MARK (default: today's date) starts no second grading. The key goes to
+# curl through a file descriptor, so that it stands in no process list.
 set -eu
 course=${1:?usage: grade.sh COURSE [MARK]}
 mark=${2:-$(date +%F)}

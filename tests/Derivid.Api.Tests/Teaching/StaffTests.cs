@@ -8,13 +8,7 @@ using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Teaching;
 
-/// <summary>Whose course it is, as instructor, grader and student of it, and as those of another, on SQLite.</summary>
-public sealed class SqliteStaffTests(SqliteService service) : StaffTests(service);
-
-/// <summary>The same on PostgreSQL.</summary>
-public sealed class PostgreSqlStaffTests(PostgreSqlService service) : StaffTests(service);
-
-/// <summary>Class and readings are made up.</summary>
+/// <summary>Whose course it is, asked as instructor, grader and student of it and of others; the same on both engines. Class and readings are made up.</summary>
 public abstract class StaffTests(RunningService service) : IAsyncLifetime
 {
     private Classroom? _room;
@@ -159,4 +153,9 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
         using var response = await client.SendAsync(request, Patience);
         return response.StatusCode;
     }
+
+    public sealed class OnSqlite(SqliteService service) : StaffTests(service);
+
+    [Trait("Database", "PostgreSQL")]
+    public sealed class OnPostgreSql(PostgreSqlService service) : StaffTests(service), IClassFixture<PostgreSqlService>;
 }
