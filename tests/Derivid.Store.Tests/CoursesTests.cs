@@ -2,6 +2,8 @@ using Derivid.Store.Idempotency;
 using Derivid.Store.Teaching;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Migrations;
 using static Derivid.Store.Tests.TeachingSample;
 
 namespace Derivid.Store.Tests;
@@ -37,11 +39,11 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
 
         Assert.Single(created, one => one.IsNew);
         Assert.Single(created.Select(one => one.Value.Id).Distinct());
-        Assert.Single(await store.Courses.ListAsync(null, null, 10, Cancellation));
+        Assert.Single(await store.Courses.ListAsync(null, asStaff: false, null, 10, Cancellation));
         await Assert.ThrowsAsync<IdempotencyKeyReusedException>(
             () => store.Courses.AddAsync(Course("x"), Mark("monday", "another"), Instructor, Cancellation));
         await store.Courses.AddAsync(Course("y"), new IdempotencyKey("key:other", "monday", "another"), Instructor, Cancellation);
-        Assert.Equal(2, (await store.Courses.ListAsync(null, null, 10, Cancellation)).Count);
+        Assert.Equal(2, (await store.Courses.ListAsync(null, asStaff: false, null, 10, Cancellation)).Count);
     }
 
     [Fact]
@@ -86,10 +88,51 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(["a", "d"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.StudentKey));
         Assert.Equal("a", (await store.Courses.StudentOfAsync("c", "key:1", Cancellation))!.StudentKey);
         Assert.Null(await store.Courses.StudentOfAsync("c", "key:2", Cancellation));
-        Assert.Single(await store.Courses.ListAsync("key:1", null, 10, Cancellation));
-        Assert.Empty(await store.Courses.ListAsync("key:2", null, 10, Cancellation));
+        Assert.Single(await store.Courses.ListAsync("key:1", asStaff: false, null, 10, Cancellation));
+        Assert.Empty(await store.Courses.ListAsync("key:2", asStaff: true, null, 10, Cancellation));
         await using var context = store.NewContext();
         Assert.Equal(3, await context.CourseStudents.CountAsync(Cancellation));
+    }
+
+    [Fact]
+    public async Task StaffIsReplacedWholeAndSeesTheCourse()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("c", 1, [Student("a", "key:1")], Instructor, Cancellation);
+        var first = Assert.Single(await store.Courses.StaffAsync("c", Cancellation));
+
+        await store.Courses.ReplaceStaffAsync("c", 2, [Staff("key:2", isOwner: true), Staff("key:3")], Instructor, Cancellation);
+        var student = await Assert.ThrowsAsync<CourseRuleException>(
+            () => store.Courses.ReplaceStaffAsync("c", 3, [Staff("key:2", isOwner: true), Staff("key:1")], Instructor, Cancellation));
+        var staff = await Assert.ThrowsAsync<CourseRuleException>(
+            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:3")], Instructor, Cancellation));
+
+        Assert.Equal(("key:instructor", true), (first.Actor, first.IsOwner));
+        Assert.Equal(
+            [("key:2", true), ("key:3", false)],
+            (await store.Courses.StaffAsync("c", Cancellation)).Select(member => (member.Actor, member.IsOwner)));
+        Assert.All([student, staff], refused => Assert.Equal(CourseRule.StaffAndStudent, refused.Rule));
+        Assert.Single(await store.Courses.ListAsync("key:3", asStaff: true, null, 10, Cancellation));
+        Assert.Empty(await store.Courses.ListAsync("key:3", asStaff: false, null, 10, Cancellation));
+        Assert.Empty(await store.Courses.ListAsync("key:instructor", asStaff: true, null, 10, Cancellation));
+    }
+
+    [Fact]
+    public async Task WhoMadeACourseOwnsItInADatabaseThatKnewNoStaff()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+        await using var context = store.NewContext();
+        var migrator = context.GetService<IMigrator>();
+        await migrator.MigrateAsync("20261129113000_CompressedAnswers", Cancellation);
+
+        await migrator.MigrateAsync(cancellationToken: Cancellation);
+
+        var owner = Assert.Single(await store.Courses.StaffAsync("c", Cancellation));
+        Assert.Equal(("key:instructor", true), (owner.Actor, owner.IsOwner));
     }
 
     [Fact]

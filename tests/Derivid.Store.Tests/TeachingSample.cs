@@ -34,6 +34,9 @@ internal static class TeachingSample
         IsEnrolled = true,
     };
 
+    public static CourseStaff Staff(string actor, bool isOwner = false) =>
+        new() { CourseId = "c", Actor = actor, IsOwner = isOwner, IsServing = true };
+
     public static StoredHandOut HandOut(int number = 1) => new()
     {
         CourseId = "c",

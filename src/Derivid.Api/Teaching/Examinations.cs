@@ -1,6 +1,5 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
-using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;

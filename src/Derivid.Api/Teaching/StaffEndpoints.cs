@@ -106,7 +106,7 @@ public static class StaffEndpoints
                 errors.Add(place, $"{Text.Quoted(actor)} is named before; name everybody once.");
             }
 
-            kept.Add(new CourseStaff { CourseId = courseId, Actor = actor, IsOwner = member.IsOwner ?? false });
+            kept.Add(new CourseStaff { CourseId = courseId, Actor = actor, IsOwner = member.IsOwner ?? false, IsServing = true });
         }
 
         if (!kept.Exists(member => member.IsOwner))

@@ -1438,6 +1438,33 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("course_reports", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Teaching.CourseStaff", b =>
+                {
+                    b.Property<string>("CourseId")
+                        .HasColumnType("text")
+                        .HasColumnName("course_id");
+
+                    b.Property<string>("Actor")
+                        .HasColumnType("text")
+                        .HasColumnName("actor");
+
+                    b.Property<bool>("IsOwner")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_owner");
+
+                    b.Property<bool>("IsServing")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_serving");
+
+                    b.HasKey("CourseId", "Actor")
+                        .HasName("pk_course_staff");
+
+                    b.HasIndex("Actor")
+                        .HasDatabaseName("ix_course_staff_actor");
+
+                    b.ToTable("course_staff", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Teaching.CourseStudent", b =>
                 {
                     b.Property<string>("CourseId")
@@ -1771,6 +1798,16 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_course_reports_assignments_course_id_hand_out_number_studen");
+                });
+
+            modelBuilder.Entity("Derivid.Store.Teaching.CourseStaff", b =>
+                {
+                    b.HasOne("Derivid.Store.Teaching.Course", null)
+                        .WithMany()
+                        .HasForeignKey("CourseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_course_staff_courses_course_id");
                 });
 
             modelBuilder.Entity("Derivid.Store.Teaching.CourseStudent", b =>

@@ -1429,6 +1429,33 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.ToTable("course_reports", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Teaching.CourseStaff", b =>
+                {
+                    b.Property<string>("CourseId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("course_id");
+
+                    b.Property<string>("Actor")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("actor");
+
+                    b.Property<bool>("IsOwner")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_owner");
+
+                    b.Property<bool>("IsServing")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_serving");
+
+                    b.HasKey("CourseId", "Actor")
+                        .HasName("pk_course_staff");
+
+                    b.HasIndex("Actor")
+                        .HasDatabaseName("ix_course_staff_actor");
+
+                    b.ToTable("course_staff", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Teaching.CourseStudent", b =>
                 {
                     b.Property<string>("CourseId")
@@ -1762,6 +1789,16 @@ namespace Derivid.Store.Sqlite.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_course_reports_assignments_course_id_hand_out_number_student_key_number");
+                });
+
+            modelBuilder.Entity("Derivid.Store.Teaching.CourseStaff", b =>
+                {
+                    b.HasOne("Derivid.Store.Teaching.Course", null)
+                        .WithMany()
+                        .HasForeignKey("CourseId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_course_staff_courses_course_id");
                 });
 
             modelBuilder.Entity("Derivid.Store.Teaching.CourseStudent", b =>

@@ -62,6 +62,7 @@ internal static class TeachingMapping
                 .HasForeignKey(member => member.CourseId).OnDelete(DeleteBehavior.Restrict);
             builder.HasIndex(member => member.Actor);
             builder.Property(member => member.IsOwner).MayChange();
+            builder.Property(member => member.IsServing).MayChange();
         });
 
         // Hand-outs of unknowns.

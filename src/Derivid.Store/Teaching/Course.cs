@@ -97,6 +97,7 @@ public sealed class CourseStudent
 }
 
 /// <summary>Somebody of the staff of a course.</summary>
+/// <remarks>Never deleted: one who leaves is no longer serving.</remarks>
 public sealed class CourseStaff
 {
     /// <summary>The course.</summary>
@@ -107,6 +108,9 @@ public sealed class CourseStaff
 
     /// <summary>Whether they say who else is of the staff.</summary>
     public required bool IsOwner { get; set; }
+
+    /// <summary>Whether they still belong to it.</summary>
+    public required bool IsServing { get; set; }
 }
 
 /// <summary>What a write to a course can run up against.</summary>

@@ -29,7 +29,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         (context, _) =>
         {
             context.Courses.Add(course);
-            context.CourseStaff.Add(new CourseStaff { CourseId = course.Id, Actor = origin.Actor, IsOwner = true });
+            context.CourseStaff.Add(new CourseStaff { CourseId = course.Id, Actor = origin.Actor, IsOwner = true, IsServing = true });
             return Task.FromResult(new Creation<Course>(
                 course, course.Id, new AuditedAct("course.create", Resource(course.Id), course.TableVersion)));
         },
@@ -64,7 +64,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 .Where(course => actor == null
                     || context.CourseStudents.Any(student =>
                         student.CourseId == course.Id && student.Actor == actor && student.IsEnrolled)
-                    || (asStaff && context.CourseStaff.Any(member => member.CourseId == course.Id && member.Actor == actor)))
+                    || (asStaff && context.CourseStaff.Any(member => member.CourseId == course.Id && member.Actor == actor && member.IsServing)))
                 .OldestFirst(beyond, most).ToListAsync(token),
             cancellation);
 
@@ -129,7 +129,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     {
         var staff = await database.RunAsync(
             (context, token) => context.CourseStaff.AsNoTracking()
-                .Where(member => member.CourseId == courseId).ToListAsync(token),
+                .Where(member => member.CourseId == courseId && member.IsServing).ToListAsync(token),
             cancellation);
         return [.. staff.OrderBy(member => member.Actor, StringComparer.Ordinal)];
     }
@@ -143,7 +143,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     public Task<CourseStaff?> StaffOfAsync(string courseId, string actor, CancellationToken cancellation) =>
         database.RunAsync(
             (context, token) => context.CourseStaff.AsNoTracking().FirstOrDefaultAsync(
-                member => member.CourseId == courseId && member.Actor == actor, token),
+                member => member.CourseId == courseId && member.Actor == actor && member.IsServing, token),
             cancellation);
 
     /// <summary>Puts another staff in place of the one before.</summary>
@@ -172,12 +172,16 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 token);
             var known = await context.CourseStaff.Where(member => member.CourseId == courseId)
                 .ToDictionaryAsync(member => member.Actor, StringComparer.Ordinal, token);
-            context.CourseStaff.RemoveRange(known.Values.Where(member => !actors.Contains(member.Actor)));
+            foreach (var row in known.Values)
+            {
+                row.IsServing = false;
+            }
+
             foreach (var member in staff)
             {
                 if (known.TryGetValue(member.Actor, out var row))
                 {
-                    row.IsOwner = member.IsOwner;
+                    (row.IsOwner, row.IsServing) = (member.IsOwner, true);
                 }
                 else
                 {
@@ -231,7 +235,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     {
         var actors = students.Select(student => student.Actor).OfType<string>().ToList();
         await RefuseBothAsync(
-            context.CourseStaff.Where(member => member.CourseId == courseId && actors.Contains(member.Actor))
+            context.CourseStaff.Where(member => member.CourseId == courseId && member.IsServing && actors.Contains(member.Actor))
                 .Select(member => member.Actor),
             cancellation);
         var known = await context.CourseStudents.Where(student => student.CourseId == courseId)
