@@ -262,6 +262,13 @@ public sealed class RolesTests : IAsyncLifetime
     private async Task MakeCourseAsync(DerividClient instructor, DerividClient student, DerividClient grader)
     {
         _course = (await instructor.Courses.CreateAsync(Course, cancellationToken: Token)).Id;
+        await instructor.Courses.PutStaffAsync(
+            await instructor.Courses.GetAsync(_course, Token),
+            [
+                new StaffMember { Actor = (await instructor.Keys.GetCurrentAsync(Token)).Actor, IsOwner = true },
+                new StaffMember { Actor = (await grader.Keys.GetCurrentAsync(Token)).Actor },
+            ],
+            Token);
         _seenCourse = await instructor.Courses.GetAsync(_course, Token);
         await instructor.Courses.PutRosterAsync(
             _seenCourse,

@@ -90,7 +90,9 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
         await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
         await using var grader = await SitDownAsync(way);
-        await grader.SignInAsync((await Service.KeyAsync(Role.Grader)).Key);
+        var assistant = await Service.KeyAsync(Role.Grader);
+        await instructor.Courses.AddStaffAsync(course.Id, "key:" + assistant.Details.Id, gone);
+        await grader.SignInAsync(assistant.Key);
         await grader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}");
         await grader.FollowAsync("Change by hand", exact: false);
         await grader.ChooseAsync("What for", "Range width, up to 4");

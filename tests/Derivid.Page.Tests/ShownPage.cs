@@ -50,6 +50,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             },
             cancellationToken: gone);
         var (course, report, grading, other) = await TeachAsync(instructor, student, actors[Role.Student], gone);
+        await instructor.Courses.AddStaffAsync(course.Id, actors[Role.Grader], gone);
         var open = await BeginAsync(instructor, student, actors[Role.Student], gone);
         ReportBegun = $"/courses/{open.Id}/mine/{open.Code}";
         var fresh = await instructor.Courses.CreateAsync(
@@ -75,6 +76,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             (ReportBegun + "/hand-in", Role.Student),
             ($"/courses/{course.Id}/reports/{report}/ranking", Role.Student),
             ($"/courses/{course.Id}", Role.Grader),
+            ($"/courses/{course.Id}/staff", Role.Grader),
             ($"/courses/{course.Id}/reports", Role.Grader),
             ($"/courses/{course.Id}/reports/{report}", Role.Student),
             ($"/courses/{course.Id}/mine/{course.Code}/hand-in", Role.Student),
