@@ -151,7 +151,7 @@ public sealed class CurationTests : IAsyncLifetime
     public async Task ClientWritesRecordsByRevision()
     {
         using var client = DerividClient.Connect(_service.Address, ServiceUnderTest.AdministratorKey);
-        var draft = await client.Proposals.CreateAsync(new ProposalRequest { Title = "One record" }, "because", Token);
+        var draft = await client.Proposals.CreateAsync(new ProposalRequest { Title = "One record" }, "because", null, Token);
         var described = await client.Proposals.DescribeAsync(draft, "One colour", "to see", Token);
         await using var export = await client.Table.ExportAsync(1, "colours", ExportFormat.Json, Token);
         using var colours = await JsonDocument.ParseAsync(export, default, Token);
@@ -163,7 +163,7 @@ public sealed class CurationTests : IAsyncLifetime
         var broken = await client.Proposals.ValidateAsync(draft.Id, Token);
         var put = await client.Proposals.PutRecordAsync(removed, "colours", key, record, cancellationToken: Token);
         var takenBack = await client.Proposals.TakeBackRecordAsync(put, "colours", key, cancellationToken: Token);
-        var comment = await client.Proposals.CommentAsync(draft.Id, "Done.", Token);
+        var comment = await client.Proposals.CommentAsync(draft.Id, "Done.", null, Token);
         var stale = await Assert.ThrowsAsync<Client.DerividException>(
             () => client.Proposals.WithdrawAsync(draft, cancellationToken: Token));
 

@@ -128,14 +128,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.SignInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
         await reader.FillAsync("Melting range", "236-238");
-        await reader.Page.RouteAsync("**/mine/*", async route =>
-        {
-            await route.FetchAsync();
-            await route.AbortAsync();
-        });
-        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Save the draft" }).ClickAsync();
-        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
-        await reader.Page.UnrouteAllAsync();
+        await LoseAnswerAsync(reader, "Save the draft");
         await reader.FillAsync("Melting range", "237-239");
         await reader.PressAsync("Save the draft");
         Assert.Contains("It was taken before, as it was then", await reader.TextAsync(), StringComparison.Ordinal);
@@ -145,6 +138,91 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
         var draft = Assert.Single(await student.Reports.ListAsync(course.Id, TestContext.Current.CancellationToken).ToListAsync(TestContext.Current.CancellationToken));
         Assert.Equal(237, draft.Observation.Derivatives![0].MeltingRange!.Figures!.OnsetCelsius);
+    }
+
+    [Fact]
+    public async Task ProposalAndRemarkWhoseAnswersWereLostAreMadeOnce()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/proposals");
+        await reader.FillAsync("What it is about", "Answer lost twice (invented)");
+        await LoseAnswerAsync(reader, "Make it");
+        await reader.PressAsync("Make it");
+        Assert.Equal("Answer lost twice (invented)", await reader.HeadingAsync());
+        var proposal = Assert.Single(
+            await administrator.Proposals.ListAsync(null, gone).ToListAsync(gone), made => made.Title == "Answer lost twice (invented)");
+
+        await reader.FillAsync("A remark", "Only once.");
+        await LoseAnswerAsync(reader, "Add the remark");
+        await reader.PressAsync("Add the remark");
+        Assert.Equal("Only once.", Assert.Single(await administrator.Proposals.ListCommentsAsync(proposal.Id, gone).ToListAsync(gone)).Text);
+    }
+
+    [Fact]
+    public async Task CorrectionWhoseFirstAnswerWasLostMakesOneProposal()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        foreach (var (address, title) in new[] { ("/records/spot-tests/tollens", "Corrected once (invented)"), ("/records/colours", "Added once (invented)") })
+        {
+            await reader.OpenAsync(address);
+            if (address.EndsWith("colours", StringComparison.Ordinal))
+            {
+                await reader.FillAsync("Key", "plaid");
+                await reader.FillAsync("Name", "plaid");
+                await reader.Page.Locator("[name^='/record/rank']").FillAsync("99");
+            }
+            else
+            {
+                await reader.FillAsync("Other names", "a mirror (invented)");
+            }
+
+            await reader.FillAsync("What it is about", title);
+            var button = address.EndsWith("colours", StringComparison.Ordinal) ? "Propose to add it" : "Propose the change";
+            await LoseAnswerAsync(reader, button);
+            await reader.PressAsync(button);
+            Assert.Equal(title, await reader.HeadingAsync());
+            var proposal = Assert.Single(await administrator.Proposals.ListAsync(null, gone).ToListAsync(gone), made => made.Title == title);
+            Assert.Single(await administrator.Proposals.ListChangesAsync(proposal.Id, null, gone).ToListAsync(gone));
+        }
+    }
+
+    [Fact]
+    public async Task KeyWhoseAnswerWasLostIsNamedAndAnotherIsMadeOnlyWhenAskedFor()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.OpenAsync("/keys");
+        await reader.FillAsync("Whom or what it is for", "lost on the way");
+        await LoseAnswerAsync(reader, "Make it");
+        await reader.PressAsync("Make it");
+        var made = Assert.Single(await NamedAsync("lost on the way"));
+        Assert.Contains($"The key {made.Id} for \"lost on the way\" was made by this request before.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.PressAsync("Make it");
+        Assert.Contains("It is shown this once", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Equal(2, (await NamedAsync("lost on the way")).Count);
+
+        await reader.OpenAsync("/keys/class");
+        await reader.FillAsync("Whom they are for", "lost-1\nlost-2");
+        await LoseAnswerAsync(reader, "Make them");
+        await reader.FillAsync("Whom they are for", "lost-1\nlost-2\nfound-3");
+        await reader.PressAsync("Make them");
+        Assert.Equal(1, await reader.Page.Locator(".labels li").CountAsync());
+        Assert.Contains("found-3", await reader.Page.Locator(".labels").InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Equal("lost-1\nlost-2", await reader.Page.GetByLabel("Whom they are for").InputValueAsync());
+        await reader.PressAsync("Make them");
+        Assert.Equal(2, await reader.Page.Locator(".labels li").CountAsync());
+        Assert.Equal((2, 1), ((await NamedAsync("lost-1")).Count, (await NamedAsync("found-3")).Count));
+
+        async Task<List<Contracts.KeyItem>> NamedAsync(string name) =>
+            await administrator.Keys.ListAsync(null, null, gone).Where(key => key.Name == name).ToListAsync(gone);
     }
 
     [Fact]
@@ -178,7 +256,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         var gone = TestContext.Current.CancellationToken;
         using var administrator = shown.Service.Administrator();
-        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Two at once (invented)" }, null, gone);
+        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Two at once (invented)" }, null, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/records/spot-tests/tollens?proposal={proposal.Id}");
@@ -312,7 +390,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         var (course, _) = await HandedOutAsync("Odd addresses (invented)", null);
         using var instructor = shown.Service.Administrator();
-        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Odd addresses (invented)" }, null, TestContext.Current.CancellationToken);
+        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Odd addresses (invented)" }, null, null, TestContext.Current.CancellationToken);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
         await reader.SignInAsync(shown.KeyOf(Role.Administrator));
         foreach (var (address, status) in new[]
@@ -499,6 +577,26 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         await cluster.StartAsync();
         Assert.Equal(200, (await instructor.OpenAsync("/proposals")).Status);
+    }
+
+    // The service does what it is asked to, and its answer gets lost on the way.
+    private static async Task LoseAnswerAsync(Reader reader, string button)
+    {
+        await reader.Page.RouteAsync("**/*", async route =>
+        {
+            if (route.Request.Method == "POST")
+            {
+                await route.FetchAsync();
+                await route.AbortAsync();
+            }
+            else
+            {
+                await route.ContinueAsync();
+            }
+        });
+        await reader.Page.Locator("main").GetByRole(AriaRole.Button, new LocatorGetByRoleOptions { Name = button, Exact = true }).First.ClickAsync();
+        await reader.Page.GetByText("The service does not answer just now.").First.WaitForAsync();
+        await reader.Page.UnrouteAllAsync();
     }
 
     // A course of the student's, by themselves.

@@ -220,7 +220,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         var source = System.Text.Json.JsonSerializer.SerializeToElement(
             new Core.Compounds.Source("invented", "An invented source.", null, Core.Compounds.SourceGrade.Estimated, "invented", Core.Compounds.SourceReading.None), WireJson.Options);
         var proposal = await author.Proposals.PutRecordAsync(
-            await author.Proposals.CreateAsync(new ProposalRequest { Title = "A source (invented)" }, null, gone), "sources", "invented", source, null, gone);
+            await author.Proposals.CreateAsync(new ProposalRequest { Title = "A source (invented)" }, null, null, gone), "sources", "invented", source, null, gone);
         await author.Proposals.SubmitAsync(proposal, null, gone);
         await using var reader = await SitDownAsync(Way.Mouse);
         await reader.SignInAsync(key.Key);
@@ -234,7 +234,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
     {
         var gone = TestContext.Current.CancellationToken;
         using var administrator = Service.Administrator();
-        var proposal = await administrator.Proposals.CreateAsync(new ProposalRequest { Title = "Not worth it (invented)" }, null, gone);
+        var proposal = await administrator.Proposals.CreateAsync(new ProposalRequest { Title = "Not worth it (invented)" }, null, null, gone);
         await using var curator = await SitDownAsync(Way.NoScript);
         await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         await curator.OpenAsync("/proposals/" + proposal.Id);
@@ -249,7 +249,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
     {
         var gone = TestContext.Current.CancellationToken;
         using var administrator = Service.Administrator();
-        var proposal = await administrator.Proposals.CreateAsync(new ProposalRequest { Title = "A file too late (invented)" }, null, gone);
+        var proposal = await administrator.Proposals.CreateAsync(new ProposalRequest { Title = "A file too late (invented)" }, null, null, gone);
         await using var curator = await SitDownAsync(Way.Mouse);
         await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         await curator.OpenAsync($"/proposals/{proposal.Id}/import");

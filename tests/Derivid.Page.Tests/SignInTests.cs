@@ -30,7 +30,7 @@ public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
         await using var database = await server.NewDatabaseAsync();
         await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, institution.Settings());
         using var administrator = service.Administrator();
-        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, gone);
+        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, service.Address, alsoFrom: institution.Authority);
         await reader.OpenAsync($"/proposals/{proposal.Id}");
         await reader.FollowAsync("Sign in at your institution");

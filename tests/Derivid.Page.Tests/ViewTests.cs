@@ -230,11 +230,11 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
     {
         var gone = TestContext.Current.CancellationToken;
         using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
-        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "A long file (invented)" }, null, gone);
+        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "A long file (invented)" }, null, null, gone);
         using var file = new MemoryStream(System.Text.Encoding.UTF8.GetBytes(
             "key,name,rank,synonyms\n" + string.Join('\n', Enumerable.Range(0, 100_000).Select(row => $"c{row},colour {row},99,"))));
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
-        var started = await instructor.Imports.StartAsync(proposal, new Client.ImportFile("colours", file, Client.ExportFormat.Csv), true, null, gone);
+        var started = await instructor.Imports.StartAsync(proposal, new Client.ImportFile("colours", file, Client.ExportFormat.Csv), true, null, null, gone);
         string? first = null;
         await reader.Page.RouteAsync("**/imports/*", async route =>
         {

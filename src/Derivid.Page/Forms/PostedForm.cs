@@ -146,6 +146,12 @@ public sealed class PostedForm
             return;
         }
 
+        if (refusal.Type == Contracts.ProblemBody.TypeOf(Contracts.ProblemSlugs.KeyAlreadyMade))
+        {
+            Outdate(refusal.Detail + " Sent again, this form makes another key.");
+            return;
+        }
+
         if (refusal.Errors.Count == 0)
         {
             Refuse(null, refusal.Detail);
