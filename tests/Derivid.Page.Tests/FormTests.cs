@@ -22,11 +22,11 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         var faults = reader.Page.Locator(".faults li");
         Assert.Equal(3, await faults.CountAsync());
-        foreach (var label in new[] { "Melting range", "Boiling range", "at a pressure of" })
+        foreach (var (label, called) in new[] { ("Melting range", "Derivative 1, Melting range"), ("Boiling range", "Boiling range"), ("at a pressure of", "at a pressure of") })
         {
             // Said at the top with the field's name, as a link to the field, which says the same itself.
-            var fault = faults.Filter(new LocatorFilterOptions { HasText = label + ":" });
-            var message = (await fault.InnerTextAsync())[(label.Length + 1)..].Trim();
+            var fault = faults.Filter(new LocatorFilterOptions { HasText = called + ":" });
+            var message = (await fault.InnerTextAsync())[(called.Length + 1)..].Trim();
             var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
             Assert.Equal("true", await field.GetAttributeAsync("aria-invalid"));
             Assert.Contains(message, await DescriptionAsync(field), StringComparison.Ordinal);
@@ -35,6 +35,40 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         Assert.Equal("hot", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
         Assert.True(await reader.Page.Locator(".faults").First.EvaluateAsync<bool>("box => box === document.activeElement"));
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task FaultsOfFurtherRowsNameTheirRowAndLeadToIt(Way way)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.UnfoldAsync("Another derivative");
+        await reader.UnfoldAsync("And another");
+        foreach (var row in new[] { 2, 3 })
+        {
+            await Range(row).FillAsync("warm");
+        }
+
+        await reader.UnfoldAsync("Thermometer");
+        await reader.Page.GetByLabel("Standard 2", new PageGetByLabelOptions { Exact = true }).SelectOptionAsync(new SelectOptionValue { Index = 1 });
+        await reader.Page.GetByLabel("Read, °C", new PageGetByLabelOptions { Exact = true }).Nth(1).FillAsync("much");
+        await reader.PressAsync("What is it?");
+
+        var faults = reader.Page.Locator(".faults li");
+        Assert.Equal(3, await faults.CountAsync());
+        Assert.StartsWith("Derivative 2, Melting range: ", await faults.Nth(0).InnerTextAsync(), StringComparison.Ordinal);
+        Assert.StartsWith("Derivative 3, Melting range: ", await faults.Nth(1).InnerTextAsync(), StringComparison.Ordinal);
+        Assert.StartsWith("Standard 2, Read, °C: ", await faults.Nth(2).InnerTextAsync(), StringComparison.Ordinal);
+        foreach (var row in new[] { 2, 3 })
+        {
+            await faults.Nth(row - 2).Locator("a").ClickAsync();
+            Assert.True(await Range(row).EvaluateAsync<bool>("field => field === document.activeElement"));
+        }
+
+        ILocator Range(int row) => reader.Page.GetByRole(AriaRole.Group, new PageGetByRoleOptions { Name = $"Derivative {row}", Exact = true }).GetByLabel("Melting range");
     }
 
     [Fact]
