@@ -136,6 +136,46 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         }
     }
 
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task WhatWasTypedInOtherUnitsIsEchoedAndTypedAgainAsItWas(Way way)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "457-460.5 °F dec.");
+        await reader.FillAsync("Boiling range", "62-64");
+        await reader.FillAsync("at a pressure of", "10");
+        await reader.ChooseAsync("Unit", "mmHg");
+        await reader.PressAsync("What is it?");
+        var first = reader.Page.Url;
+        var entered = await reader.Page.Locator("section[aria-labelledby=entered] dl").InnerTextAsync();
+        Assert.Contains("dec. (typed as 457-460.5 °F dec.)", entered, StringComparison.Ordinal);
+        Assert.Contains("at 1.33 kPa (typed as 10 mmHg)", entered, StringComparison.Ordinal);
+        Assert.Contains("62–64 °C, at", entered, StringComparison.Ordinal);
+
+        await reader.FollowAsync("Change or add to this");
+        Assert.Equal("457-460.5 °F dec.", await HeldAsync("Melting range"));
+        Assert.Equal(("10", "mmHg"), (await HeldAsync("at a pressure of"), await HeldAsync("Unit")));
+        await reader.PressAsync("What is it?");
+        Assert.Equal(first, reader.Page.Url);
+
+        // Somebody else reads the same in the service's units, and so does whoever signs in here next.
+        await using var other = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await other.Page.GotoAsync(first);
+        Assert.DoesNotContain("typed as", await other.TextAsync(), StringComparison.Ordinal);
+        await other.FollowAsync("Change or add to this");
+        await other.PressAsync("What is it?");
+        Assert.Contains("at 1.33 kPa (10 mmHg)", await other.TextAsync(), StringComparison.Ordinal);
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Sign out" }).First.ClickAsync();
+        await reader.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Sign in" }).WaitForAsync();
+        await reader.Page.GotoAsync(first);
+        Assert.DoesNotContain("typed as", await reader.TextAsync(), StringComparison.Ordinal);
+
+        Task<string> HeldAsync(string label) => reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First.InputValueAsync();
+    }
+
     [Fact]
     public async Task FormSentOverSomebodyElsesChangeSaysSoAndCanBeSentAgain()
     {

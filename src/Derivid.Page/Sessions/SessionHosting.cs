@@ -3,6 +3,7 @@ using System.Text.Json;
 using Derivid.Client;
 using Derivid.Page.Failures;
 using Derivid.Page.Hosting;
+using Derivid.Page.Observations;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
@@ -67,6 +68,7 @@ internal static class SessionHosting
                 await context.SignOutAsync(Session.Scheme);
                 // On a shared computer, what was typed and not sent goes too; the script does it where a browser does not.
                 context.Response.Headers["Clear-Site-Data"] = "\"storage\"";
+                TypedReadings.Forget(context);
                 context.Response.Redirect("/");
             })
             .WithMetadata(new ViewMark(), new RequireAntiforgeryTokenAttribute())
