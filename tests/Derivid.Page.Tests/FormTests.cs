@@ -673,6 +673,32 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.Page.UnrouteAllAsync();
     }
 
+    [Theory]
+    [InlineData("/records/spot-tests/tollens", "Other names", "Propose the change")]
+    [InlineData("/records/sources", "Citation", "Propose to add it")]
+    [InlineData("/compounds/new?smiles=O%3DCCCCCCCCCCCCCCCCC&name=octadecanal%20(invented)", "Other names (may be empty)", "Propose to add it")]
+    public async Task CuratorsFormKeepsWhatWasTypedWhileTheServiceIsGone(string address, string label, string button)
+    {
+        const string Words = "typed while the service was gone (invented)";
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync(address);
+        var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
+        await field.FillAsync(Words);
+        await reader.Page.RouteAsync("**/*", route => route.AbortAsync());
+        await reader.Page.Locator("main").GetByRole(AriaRole.Button, new LocatorGetByRoleOptions { Name = button, Exact = true }).ClickAsync();
+        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
+        Assert.Equal(Words, await field.InputValueAsync());
+        await reader.Page.UnrouteAllAsync();
+
+        // Also when the view is opened again meanwhile, but not by somebody else.
+        await reader.OpenAsync(address);
+        Assert.Equal(Words, await field.InputValueAsync());
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.OpenAsync(address);
+        Assert.NotEqual(Words, await field.InputValueAsync());
+    }
+
     // A course of the student's, by themselves.
     private async Task<(Contracts.CourseItem Course, string Code)> HandedOutAsync(string name, DateTime? due)
     {

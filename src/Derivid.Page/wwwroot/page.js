@@ -27,7 +27,7 @@ function keepDraft(form) {
   const fields = () => [...form.elements].filter((field) => field.name && !["hidden", "password", "file", "submit"].includes(field.type));
   // What was typed by nobody is theirs who sign in then.
   const kept = drafts.getItem(name) ?? drafts.getItem(draftOf("", form.dataset.draft));
-  const seen = form.elements.tag?.value;
+  const seen = () => form.elements.tag?.value ?? "";
   const fill = (values) => {
     for (const field of fields()) {
       const value = values.get(field.name);
@@ -47,7 +47,7 @@ function keepDraft(form) {
   };
   const values = new Map(kept ? JSON.parse(kept) : []);
   if (kept && form.dataset.sent === undefined) {
-    if ((values.get("tag")?.[0] ?? "") === (seen ?? "")) {
+    if ((values.get("tag")?.[0] ?? "") === seen()) {
       fill(values);
     } else {
       // What was typed before somebody saved another version goes over it when asked, and is kept until then.
@@ -57,7 +57,7 @@ function keepDraft(form) {
   }
   offerEarlier(form, name, fill);
   form.addEventListener("input", () => {
-    const values = new Map([["tag", [seen ?? ""]]]);
+    const values = new Map([["tag", [seen()]]]);
     for (const field of fields()) {
       const isUnticked = (field.type === "checkbox" || field.type === "radio") && !field.checked;
       values.set(field.name, [...(values.get(field.name) ?? []), ...(isUnticked ? [] : [field.value])]);
@@ -211,6 +211,7 @@ function lookUp(search) {
         before.querySelector("[role=status]").replaceChildren(...found.querySelector("[role=status]").childNodes);
       } else {
         before.replaceWith(found);
+        found.querySelectorAll("form[data-draft]").forEach(keepDraft);
         found.querySelectorAll("form[method=post]").forEach(sendOnce);
       }
       window.history.replaceState(null, "", address);
