@@ -391,7 +391,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/courses/new");
         var due = reader.Page.GetByLabel("Due (may be empty)", new PageGetByLabelOptions { Exact = true });
-        var clocks = reader.Page.Locator("select[name=offset]");
+        var clocks = reader.Page.GetByLabel("due by clocks at", new PageGetByLabelOptions { Exact = true });
         await due.FillAsync("2027-07-01T12:00");
         await due.DispatchEventAsync("change");
         Assert.Equal("+02:00", await clocks.InputValueAsync());
@@ -403,6 +403,39 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await due.DispatchEventAsync("change");
         await reader.Page.ReloadAsync();
         Assert.Equal("+03:00", await clocks.InputValueAsync());
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task TwoDeadlinesInTwoHalvesOfTheYearHaveAnOffsetEach(Way way)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way, new BrowserNewContextOptions { TimezoneId = "Europe/Berlin" });
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/courses/new");
+        await reader.FillAsync("Name", $"Over the summer, {way} (invented)");
+        await reader.FillAsync("What can be in the vials", "hexanal");
+        foreach (var (label, moment, clocks, offset) in new[]
+        {
+            ("Due (may be empty)", "2027-07-01T12:00", "due by clocks at", "+02:00"), ("None taken after (may be empty)", "2027-12-01T12:00", "none after, by clocks at", "+01:00"),
+        })
+        {
+            var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true });
+            await field.FillAsync(moment);
+            await field.DispatchEventAsync("change");
+            var choice = reader.Page.GetByLabel(clocks, new PageGetByLabelOptions { Exact = true });
+            if (way == Way.NoScript)
+            {
+                await choice.SelectOptionAsync(offset);
+            }
+
+            Assert.Equal(offset, await choice.InputValueAsync());
+        }
+
+        await reader.PressAsync("Make it");
+        using var instructor = shown.Service.Administrator();
+        var made = (await instructor.Courses.GetAsync(reader.Page.Url.Split('/')[4], TestContext.Current.CancellationToken)).Value;
+        Assert.Equal((new DateTime(2027, 7, 1, 10, 0, 0), new DateTime(2027, 12, 1, 11, 0, 0)), (made.DueAt!.Value, made.ClosesAt!.Value));
     }
 
     [Fact]

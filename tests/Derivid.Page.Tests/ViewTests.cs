@@ -213,6 +213,18 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
     }
 
     [Fact]
+    public async Task GradingsOfOneMinuteAreToldApart()
+    {
+        await using var reader = await SignedInAsync();
+        var grading = shown.Views.Single(view => view.Address.Contains("/gradings/", StringComparison.Ordinal) && view.Address.Split('/').Length == 5).Address;
+        await reader.OpenAsync(grading);
+        Assert.StartsWith("Grading 1, ", await reader.HeadingAsync(), StringComparison.Ordinal);
+        Assert.StartsWith("Grading 2, ", await reader.Page.Locator("#other option").First.InnerTextAsync(), StringComparison.Ordinal);
+        await reader.OpenAsync(string.Join('/', grading.Split('/')[..3]));
+        Assert.Equal(["Grading 2", "Grading 1"], (await reader.Page.Locator("th a[href*='/gradings/']").AllInnerTextsAsync()).Select(name => name.Split(',')[0]));
+    }
+
+    [Fact]
     public async Task EveryViewPrints()
     {
         await using var reader = await SignedInAsync();

@@ -260,9 +260,9 @@ function sayLocally(time) {
   time.after(local);
 }
 
-/** The clocks on the wall are taken for this browser's, as they go on the day typed, until another offset is chosen. */
+/** The clocks on the wall are taken for this browser's, as they go on the day typed, until another offset is chosen for it. */
 function chooseOffset(choice) {
-  const moments = [...choice.form.querySelectorAll("input[type=datetime-local]")];
+  const moment = choice.form.elements[choice.name.slice("offset".length)];
   const two = (number) => String(Math.trunc(Math.abs(number))).padStart(2, "0");
   const take = (day) => {
     const minutes = -day.getTimezoneOffset();
@@ -271,19 +271,19 @@ function chooseOffset(choice) {
       choice.value = offset;
     }
   };
-  const isKept = choice.form.dataset.sent !== undefined || moments.some((moment) => moment.value !== "");
+  const isKept = choice.form.dataset.sent !== undefined || moment.value !== "";
   choice.addEventListener("input", () => (choice.dataset.chosen = ""));
   if (isKept) {
     choice.dataset.chosen = "";
   } else {
     take(new Date());
   }
-  moments.forEach((moment) => moment.addEventListener("change", () => {
+  moment.addEventListener("change", () => {
     if (choice.dataset.chosen === undefined && moment.value !== "") {
       take(new Date(moment.value));
       choice.form.dispatchEvent(new Event("input"));
     }
-  }));
+  });
 }
 
 // Shown again by Back, a form can be sent again.
@@ -297,7 +297,7 @@ function enhance() {
   document.querySelectorAll("form[data-draft]").forEach(keepDraft);
   document.querySelectorAll("form[method=post]").forEach(sendOnce);
   document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
-  document.querySelectorAll("select[name=offset]").forEach(chooseOffset);
+  document.querySelectorAll("select[name^='offset/']").forEach(chooseOffset);
   document.querySelectorAll('form[action="/sign-out"]').forEach(signOut);
   document.querySelectorAll("[data-goes-on]").forEach(lookAgain);
   document.querySelectorAll("time[data-local]").forEach(sayLocally);
