@@ -65,11 +65,19 @@ internal static class SessionHosting
     {
         routes.MapPost(SignOutAddress, async context =>
             {
+                var onward = await InstitutionSignIn.EndAsync(context);
                 await context.SignOutAsync(Session.Scheme);
+                context.Features.Set<Session>(null);
                 // On a shared computer, what was typed and not sent goes too; the script does it where a browser does not.
                 context.Response.Headers["Clear-Site-Data"] = "\"storage\"";
                 TypedReadings.Forget(context);
-                context.Response.Redirect("/");
+                if (onward is null)
+                {
+                    context.Response.Redirect("/");
+                    return;
+                }
+
+                await FailurePage.WriteAsync(context, Failure.SignedOutHere with { Onward = onward });
             })
             .WithMetadata(new ViewMark(), new RequireAntiforgeryTokenAttribute())
             .ExcludeFromDescription();

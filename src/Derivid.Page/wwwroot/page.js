@@ -295,7 +295,8 @@ window.addEventListener("pageshow", (event) => {
 
 function enhance() {
   document.querySelectorAll("form[data-draft]").forEach(keepDraft);
-  document.querySelectorAll("form[method=post]").forEach(sendOnce);
+  // Signing out may lead to another site, where no script can follow.
+  document.querySelectorAll('form[method=post]:not([action="/sign-out"])').forEach(sendOnce);
   document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
   document.querySelectorAll("select[name^='offset/']").forEach(chooseOffset);
   document.querySelectorAll('form[action="/sign-out"]').forEach(signOut);
