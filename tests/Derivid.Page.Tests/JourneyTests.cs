@@ -165,30 +165,37 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
 
         await using var author = await SitDownAsync(way);
         await using var reviewer = await SitDownAsync(way);
-        await author.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
-        await reviewer.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
-        // From the front page, both signed in: the value found, corrected, looked at and released.
-        await author.OpenAsync("/");
-        await reviewer.OpenAsync("/");
-        var before = author.Interactions + reviewer.Interactions;
+        foreach (var curator in new[] { author, reviewer })
+        {
+            await curator.OpenAsync("/proposals");
+            await curator.FillAsync("Key", (await Service.KeyAsync(Role.Instructor)).Key);
+            await curator.PressAsync("Sign in");
+        }
 
-        await author.FollowAsync("Table");
-        await author.FillAsync("Name, CAS number or formula", "cyclohexanone");
-        await author.PressAsync("Search");
+        await author.FillAsync("Correct a value of", "cyclohexanone");
+        await author.PressAsync("Find it");
         await author.FollowAsync($"Correct 2,4-dinitrophenylhydrazone {Figure.Degrees(row.LowCelsius)}");
         await author.FillAsync("Note (may be empty)", "Looked up again (invented).");
         await author.FillAsync("Why, with the source", "An invented correction.");
-        await author.PressAsync("Propose the change");
-        await author.PressAsync("Hand it in");
+        await author.PressAsync("Propose it and hand it in");
         Assert.Contains("waiting for review", await author.TextAsync(), StringComparison.Ordinal);
 
-        await reviewer.FollowAsync("Curation");
+        await reviewer.Page.ReloadAsync();
         await reviewer.FollowAsync($"Correct derivatives: {row.Key}");
-        await reviewer.PressAsync("Approve it");
-        await reviewer.PressAsync("Release it");
+        await reviewer.PressAsync("Approve and release it");
 
+        // Counted is all that both do, signing in among it, from the address of curation on: each opens that and nothing else,
+        // and is asked for a key there. (The reviewer's view is opened again only because it was open before there was anything.)
         Assert.Contains("released, as version 2", await reviewer.TextAsync(), StringComparison.Ordinal);
-        Assert.InRange(author.Interactions + reviewer.Interactions - before, 1, 12);
+        Assert.InRange(author.Interactions + reviewer.Interactions, 1, 12);
+
+        // The compound's own view tells of it, with what stood there before and a way to version and proposal.
+        await author.OpenAsync("/table/cyclohexanone");
+        var told = author.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = $"{row.Key} in version 2" });
+        Assert.Contains("Looked up again (invented).", await told.InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Equal(reviewer.Page.Url.Split('?')[0], await told.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "its proposal" }).EvaluateAsync<string>("link => link.href"));
+        await author.FollowAsync("Version 2");
+        Assert.EndsWith("?version=2", author.Page.Url, StringComparison.Ordinal);
         Assert.Equal("Looked up again (invented).", (await administrator.Table.ListDerivativesAsync(
             new DerivativeQuery { Parent = "cyclohexanone", Kind = Dnp }, gone).FirstAsync(each => each.Key == row.Key, gone)).Note);
     }
@@ -209,6 +216,50 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         Assert.NotEqual(0, await curator.Page.Locator("#list-colour_key option").CountAsync());
 
         Task<string> HeldAsync(string label) => curator.Page.GetByLabel(label, new() { Exact = true }).InputValueAsync();
+    }
+
+    [Fact]
+    public async Task ChangeThatBreaksARuleStaysADraftAndSaysWhich()
+    {
+        await using var curator = await SitDownAsync(Way.NoScript);
+        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.OpenAsync("/records/derivatives?parentKey=nobody");
+        await curator.FillAsync("Key", "nobody-invented");
+        await curator.Page.GetByLabel("Derivative", new() { Exact = true }).First.FillAsync("semicarbazone");
+        await curator.FillAsync("Melts from, °C", "100");
+        await curator.FillAsync("to, °C", "101");
+        await curator.Page.GetByLabel("Source", new() { Exact = true }).First.FillAsync("nowhere");
+        await curator.PressAsync("Propose it and hand it in");
+
+        Assert.Contains("It is kept as a draft, and not handed in", await curator.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("In the way:", await curator.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task ProposalIsGivenAnotherTitleAndTheVersionsAreDownloaded()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = Service.Administrator();
+        var proposal = await administrator.Proposals.CreateAsync(new ProposalRequest { Title = "Called so at first (invented)", Reason = "p. 1" }, null, null, gone);
+        await using var curator = await SitDownAsync(Way.NoScript);
+        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.OpenAsync("/proposals/" + proposal.Id);
+        await curator.UnfoldAsync("Say otherwise what it is about");
+        await curator.FillAsync("What it is about", "Called otherwise (invented)");
+        await curator.PressAsync("Change it");
+        Assert.Equal("Called otherwise (invented)", await curator.HeadingAsync());
+        Assert.Equal(("Called otherwise (invented)", "p. 1"), ((await administrator.Proposals.GetAsync(proposal.Id, gone)).Title, (await administrator.Proposals.GetAsync(proposal.Id, gone)).Reason));
+
+        await curator.FollowAsync("Curation");
+        foreach (var (name, file, format) in new[] { ("CSV files of version 1", "table-version-1.zip", Client.ExportFormat.Csv), ("JSON of version 1", "table-version-1.json", Client.ExportFormat.Json) })
+        {
+            var download = await curator.Page.RunAndWaitForDownloadAsync(() => curator.Page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = name, Exact = true }).ClickAsync());
+            Assert.Equal(file, download.SuggestedFilename);
+            await using var whole = await administrator.Table.ExportAsync(1, null, format, gone);
+            using var expected = new MemoryStream();
+            await whole.CopyToAsync(expected, gone);
+            Assert.Equal(expected.ToArray(), await File.ReadAllBytesAsync(await download.PathAsync(), gone));
+        }
     }
 
     [Fact]

@@ -91,6 +91,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ($"/courses/{course.Id}/hand-out/anew", Role.Instructor),
             ($"/courses/{course.Id}/labels", Role.Instructor),
             ($"/courses/{course.Id}/filling", Role.Instructor),
+            ("/coverage", Role.Instructor),
             ("/proposals", Role.Instructor),
             ($"/proposals/{proposal}", Role.Instructor),
             ($"/proposals/{proposal}/withdrawal", Role.Instructor),
