@@ -41,6 +41,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
 
         Assert.StartsWith("It is", await reader.HeadingAsync());
         Assert.Contains("benzaldehyde", await reader.TextAsync(), StringComparison.Ordinal);
+        // All that was done: a range entered, a colour ticked, a button pressed.
         Assert.InRange(reader.Interactions, 1, 6);
 
         // The answer has an address of its own, and says the same when it is opened again.
@@ -79,6 +80,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await student.PressAsync("Hand it in for good");
 
         Assert.Contains("is handed in", await student.TextAsync(), StringComparison.Ordinal);
+        // Signing in is counted, saving a draft between too.
         Assert.InRange(student.Interactions, 1, 15);
 
         // It can be read by who wrote it, though this course shows no ranking.
@@ -134,22 +136,36 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await instructor.FollowAsync("Labels to print");
 
         Assert.Equal(40, await instructor.Page.Locator(".labels li").CountAsync());
+        // Signing in is counted; the roster is pasted as one text.
         Assert.InRange(instructor.Interactions, 1, 20);
 
         var course = instructor.Page.Url.Split('/')[4];
+        // Reports come by the interface, so that they count for nothing here: the first student's own, and the others' but two.
         using var student = Service.ClientWith(first.Key);
-        var code = (await student.Courses.ListAssignmentsAsync(course, false, gone).SingleAsync(gone)).Code;
-        await student.Reports.CreateAsync(course, new ReportRequest { Assignment = code, ClaimedParent = "benzaldehyde" }, null, gone);
+        using var grader = Service.Administrator();
+        var own = (await student.Courses.ListAssignmentsAsync(course, false, gone).SingleAsync(gone)).Code;
+        var handedOut = await grader.Courses.ListAssignmentsAsync(course, true, gone).ToListAsync(gone);
+        foreach (var (number, unknown) in handedOut.Take(38).Index())
+        {
+            // Every third claims what it is not.
+            var claim = number % 3 == 0 ? handedOut.Select(other => other.Parent!).First(other => other != unknown.Parent) : unknown.Parent;
+            await (unknown.Code == own ? student : grader).Reports.CreateAsync(course, new ReportRequest { Assignment = unknown.Code, ClaimedParent = claim }, null, gone);
+        }
 
         var before = instructor.Interactions;
         await instructor.FollowAsync("Courses");
         await instructor.FollowAsync("Forty students (invented)");
         await instructor.PressAsync("Grade every report that counts");
-        await UntilAsync(instructor, "1 report graded");
+        await UntilAsync(instructor, "38 reports graded");
+        Assert.Equal(38, await instructor.Page.Locator("tbody tr").CountAsync());
+        Assert.True(
+            (await instructor.Page.Locator("tbody td[data-label=Points]").AllInnerTextsAsync()).Distinct().Count() > 1, "Right and wrong claims got the same points.");
         await instructor.FollowAsync("Let students see these grades");
+        Assert.Contains("2 reports missing", await instructor.TextAsync(), StringComparison.Ordinal);
         await instructor.PressAsync("Publish them");
 
         Assert.Contains("Students see these grades.", await instructor.TextAsync(), StringComparison.Ordinal);
+        Assert.NotNull((await student.Grades.ListAsync(course, instructor.Page.Url.Split('/')[6], null, gone).SingleAsync(gone)).Total);
         Assert.InRange(instructor.Interactions - before, 1, 10);
     }
 
