@@ -16,6 +16,7 @@ namespace Derivid.Page.Observations;
 public sealed partial class TypedReadings
 {
     private const string Cookie = "derivid-typed";
+    private const string MmHg = " mmHg";
 
     // A few observations; a cookie may hold 4 KB.
     private const int Most = 24;
@@ -76,8 +77,6 @@ public sealed partial class TypedReadings
     /// <summary>Forgets them all.</summary>
     /// <param name="context">The request.</param>
     internal static void Forget(HttpContext context) => context.Response.Cookies.Delete(Cookie);
-
-    private const string MmHg = " mmHg";
 
     // What is typed in °C stands in the text as it is read.
     private static bool IsInOtherUnits(string text) =>
