@@ -282,6 +282,9 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.PressAsync("Make it");
         Assert.Contains("It is shown this once", await reader.TextAsync(), StringComparison.Ordinal);
         Assert.Equal(2, (await NamedAsync("lost on the way")).Count);
+        await reader.FillAsync("Whom or what it is for", "and another");
+        await reader.PressAsync("Make it");
+        Assert.Single(await NamedAsync("and another"));
 
         await reader.OpenAsync("/keys/class");
         await reader.FillAsync("Whom they are for", "lost-1\nlost-2");
