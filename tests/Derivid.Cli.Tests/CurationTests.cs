@@ -176,6 +176,16 @@ public sealed class CurationTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task ProposalMadeTwiceUnderOneWordIsOne()
+    {
+        string[] command = ["proposals", "create", "--title", "Page 13", "--idempotency-key", "page-13", "--json"];
+        var first = (await _author.RunAsync(command)).Exits(ExitCode.Done).Json;
+        var second = (await _author.RunAsync(command)).Exits(ExitCode.Done).Json;
+        (await _author.RunAsync("proposals", "create", "--title", "Page 14", "--idempotency-key", "page-13")).Exits(ExitCode.Refused);
+        Assert.Equal(first.GetRawText(), second.GetRawText());
+    }
+
+    [Fact]
     public async Task ClientCallsAnImportOff()
     {
         using var client = DerividClient.Connect(_service.Address, ServiceUnderTest.AdministratorKey);

@@ -1,5 +1,4 @@
 using Derivid.Core.Teaching;
-using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
 
@@ -68,7 +67,7 @@ public sealed class WithoutScriptsTests(BrowserFixture browser, ShownPage shown)
             return null;
         }
 
-        await reader.Page.Locator("main details:not([open]) > summary").EvaluateAllAsync("folds => folds.forEach(fold => fold.parentElement.open = true)");
+        await reader.Page.EvaluateAsync("() => document.querySelectorAll('main details').forEach(fold => fold.open = true)");
         var id = await form.GetAttributeAsync("id");
         var button = reader.Page.Locator(id is null ? "main form[method=post] button[type=submit]" : $"form#{id} button[type=submit], button[form={id}]").First;
         if (await button.CountAsync() == 0)

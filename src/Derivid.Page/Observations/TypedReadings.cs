@@ -1,9 +1,7 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 using Derivid.Contracts;
 using Derivid.Core;
 using Derivid.Core.Melting;
-using Derivid.Page.Forms;
 using Microsoft.AspNetCore.Http;
 
 namespace Derivid.Page.Observations;

@@ -10,7 +10,6 @@ using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Options;
 using Microsoft.IdentityModel.Protocols.OpenIdConnect;
-using Microsoft.Net.Http.Headers;
 
 namespace Derivid.Page.Sessions;
 
@@ -84,7 +83,7 @@ public sealed record InstitutionSignIn(bool IsOffered)
         // The framework leads there at once; a form's answer must not lead to another site, so the address is given on.
         await context.SignOutAsync(Scheme, new AuthenticationProperties { RedirectUri = "/" });
         var address = context.Response.Headers.Location.ToString();
-        context.Response.Headers.Remove(HeaderNames.Location);
+        context.Response.Headers.Remove("Location");
         context.Response.StatusCode = StatusCodes.Status200OK;
         return address;
     }
