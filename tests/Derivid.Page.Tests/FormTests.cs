@@ -56,12 +56,14 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.Page.GetByLabel("Standard 2", new PageGetByLabelOptions { Exact = true }).SelectOptionAsync(new SelectOptionValue { Index = 1 });
         await reader.Page.GetByLabel("Read, °C", new PageGetByLabelOptions { Exact = true }).Nth(1).FillAsync("much");
         await reader.PressAsync("What is it?");
+        Assert.StartsWith("Standard 2, Read, °C: ", await reader.Page.Locator(".faults li").First.InnerTextAsync(), StringComparison.Ordinal);
 
+        await reader.Page.GetByLabel("Read, °C", new PageGetByLabelOptions { Exact = true }).Nth(1).FillAsync("120");
+        await reader.PressAsync("What is it?");
         var faults = reader.Page.Locator(".faults li");
-        Assert.Equal(3, await faults.CountAsync());
         Assert.Equal(
-            ["Derivative 2, Melting range", "Derivative 3, Melting range", "Standard 2, Read, °C"],
-            (await faults.AllInnerTextsAsync()).Select(text => text.Split(':')[0]).Order(StringComparer.Ordinal));
+            ["Derivative 2, Melting range", "Derivative 3, Melting range"],
+            (await faults.AllInnerTextsAsync()).Select(text => text.Split(':')[0]).Where(text => text.StartsWith("Derivative", StringComparison.Ordinal)));
         foreach (var row in new[] { 2, 3 })
         {
             await faults.Filter(new LocatorFilterOptions { HasText = $"Derivative {row}," }).Locator("a").ClickAsync();
@@ -149,7 +151,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.ChooseAsync("Unit", "mmHg");
         await reader.PressAsync("What is it?");
         var first = reader.Page.Url;
-        var entered = await reader.Page.Locator("section[aria-labelledby=entered] dl").InnerTextAsync();
+        var entered = await EnteredAsync(reader);
         Assert.Contains("dec. (typed as 457-460.5 °F dec.)", entered, StringComparison.Ordinal);
         Assert.Contains("at 1.33 kPa (typed as 10 mmHg)", entered, StringComparison.Ordinal);
         Assert.Contains("62–64 °C, at", entered, StringComparison.Ordinal);
@@ -163,17 +165,19 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         // Somebody else reads the same in the service's units, and so does whoever signs in here next.
         await using var other = await Reader.SitDownAsync(browser, shown.Service.Address, way);
         await other.Page.GotoAsync(first);
-        Assert.DoesNotContain("typed as", await other.TextAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("typed as", await EnteredAsync(other), StringComparison.Ordinal);
         await other.FollowAsync("Change or add to this");
         await other.PressAsync("What is it?");
-        Assert.Contains("at 1.33 kPa (10 mmHg)", await other.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("at 1.33 kPa (10 mmHg)", await EnteredAsync(other), StringComparison.Ordinal);
         await reader.SignInAsync(shown.KeyOf(Role.Student));
         await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Sign out" }).First.ClickAsync();
         await reader.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Sign in" }).WaitForAsync();
         await reader.Page.GotoAsync(first);
-        Assert.DoesNotContain("typed as", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("typed as", await EnteredAsync(reader), StringComparison.Ordinal);
 
         Task<string> HeldAsync(string label) => reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First.InputValueAsync();
+
+        static async Task<string> EnteredAsync(Reader who) => (await who.Page.Locator("section[aria-labelledby=entered] dl").TextContentAsync())!;
     }
 
     [Fact]
@@ -250,6 +254,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
                 await reader.FillAsync("Key", "plaid");
                 await reader.FillAsync("Name", "plaid");
                 await reader.Page.Locator("[name^='/record/rank']").FillAsync("99");
+                await reader.Page.GetByLabel("Other names", new PageGetByLabelOptions { Exact = true }).FillAsync("tartan");
             }
             else
             {
@@ -260,7 +265,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             var button = address.EndsWith("colours", StringComparison.Ordinal) ? "Propose to add it" : "Propose the change";
             await LoseAnswerAsync(reader, button);
             await reader.PressAsync(button);
-            Assert.Equal(title, await reader.HeadingAsync());
+            Assert.True(title == await reader.HeadingAsync(), await reader.TextAsync());
             var proposal = Assert.Single(await administrator.Proposals.ListAsync(null, gone).ToListAsync(gone), made => made.Title == title);
             Assert.Single(await administrator.Proposals.ListChangesAsync(proposal.Id, null, gone).ToListAsync(gone));
         }

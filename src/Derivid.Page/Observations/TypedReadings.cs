@@ -81,7 +81,8 @@ public sealed partial class TypedReadings
         (MeltingRangeText.Parse(text).Range ?? MeltingRangeText.Parse(text, boils: true).Range) is { } read
         && !Number().Matches(text).Any(number => Figure.Read(number.Value) is { } figure && Same(figure, Math.Abs(read.OnsetCelsius)));
 
-    private static bool Same(double one, double other) => Math.Abs(one - other) <= 1e-9 * Math.Max(1, Math.Abs(other));
+    // The service rounds what it keeps to the sixth decimal.
+    private static bool Same(double one, double other) => Math.Abs(one - other) <= 1e-6;
 
     [GeneratedRegex(@"\d+(?:[.,]\d+)?", RegexOptions.CultureInvariant)]
     private static partial Regex Number();
