@@ -235,6 +235,37 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
     }
 
     [Fact]
+    public async Task HistoryIsLookedThroughBackToTheFirstVersion()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var author = Service.ClientWith((await Service.KeyAsync(Role.Instructor)).Key);
+        using var reviewer = Service.ClientWith((await Service.KeyAsync(Role.Instructor)).Key);
+        foreach (var version in Enumerable.Range(2, 10))
+        {
+            // The second version is about cyclohexanone, those after it about another compound.
+            var parent = (await author.Table.GetParentAsync(version == 2 ? "cyclohexanone" : "hexanal", null, gone)).Parent with { Note = $"Written in version {version} (invented)." };
+            var proposal = await author.Proposals.PutRecordAsync(
+                await author.Proposals.CreateAsync(new ProposalRequest { Title = $"Version {version} (invented)" }, null, null, gone),
+                "parents", parent.Key, System.Text.Json.JsonSerializer.SerializeToElement(parent, WireJson.Options), null, gone);
+            await reviewer.Proposals.ReleaseAsync(await reviewer.Proposals.ApproveAsync(await author.Proposals.SubmitAsync(proposal, null, gone), null, gone), null, gone);
+        }
+
+        await using var reader = await SitDownAsync(Way.NoScript);
+        await reader.OpenAsync("/table/cyclohexanone");
+        Assert.Contains("Nothing of it was changed in versions 4 to 11; earlier ones are not looked through here.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FollowAsync("Look through earlier versions");
+        Assert.Contains("Written in version 2 (invented).", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("That is all that was changed in versions 2 to 3, back to the first.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FollowAsync("Back to the latest");
+        Assert.DoesNotContain("Written in version 2", await reader.TextAsync(), StringComparison.Ordinal);
+
+        // Whoever may read no proposals is led to none.
+        await reader.OpenAsync("/table/hexanal");
+        Assert.Equal(8, await reader.Page.GetByRole(Microsoft.Playwright.AriaRole.Region).Filter(new() { HasText = "Written in version" }).CountAsync());
+        Assert.Equal(0, await reader.Page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "its proposal" }).CountAsync());
+    }
+
+    [Fact]
     public async Task ChangeThatBreaksARuleStaysADraftAndSaysWhich()
     {
         using var administrator = Service.Administrator();

@@ -240,6 +240,23 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
     }
 
     [Fact]
+    public async Task WhatTheTableCoversIsReachedFromTheTableAndSaidInFull()
+    {
+        using var administrator = shown.Service.Administrator();
+        var coverage = await administrator.Table.GetCoverageAsync(null, TestContext.Current.CancellationToken);
+        await using var reader = await SignedInAsync();
+        await reader.OpenAsync("/table");
+        await reader.FollowAsync("What it covers, and what it lacks");
+        var headings = await reader.Page.Locator("main h2").AllInnerTextsAsync();
+        Assert.Equal(
+            [coverage.WithoutSecondDerivative.Count, coverage.NeverCrossChecked.Count, coverage.InseparablePairsInAll],
+            headings.Select(heading => int.Parse(heading.Split(": ")[1], System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Equal(
+            coverage.WithoutSecondDerivative.Count + coverage.NeverCrossChecked.Count + coverage.InseparablePairs.Count,
+            await reader.Page.Locator("main details li").CountAsync());
+    }
+
+    [Fact]
     public async Task GradingsOfOneMinuteAreToldApart()
     {
         await using var reader = await SignedInAsync();
@@ -291,10 +308,10 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
             Assert.Contains(reading, await entered.InnerTextAsync(), StringComparison.Ordinal);
         }
 
-        foreach (var named in await reader.Page.Locator(".candidate .who-is-it").AllAsync())
-        {
-            Assert.True(await named.IsVisibleAsync(), await named.TextContentAsync());
-        }
+        // Of the candidates the page has room for some, the leader's evidence among them, and says that there are others.
+        Assert.True(await reader.Page.Locator(".candidate .who-is-it").First.IsVisibleAsync());
+        Assert.True(await reader.Page.Locator(".candidate .evidence").First.IsVisibleAsync());
+        Assert.True(await reader.Page.GetByText("those not shown are less likely").IsVisibleAsync());
 
         Assert.True((await entered.BoundingBoxAsync())!.Y < (await reader.Page.Locator("section.what-it-may-be").BoundingBoxAsync())!.Y);
     }
