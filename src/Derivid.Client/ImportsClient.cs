@@ -22,12 +22,14 @@ public sealed class ImportsClient
     /// <param name="file">The file.</param>
     /// <param name="dryRun">Whether it is only read and checked; else all its rows are taken, or none.</param>
     /// <param name="reason">Why, for the audit log. Missing: not said.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again starts no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public async Task<ImportItem> StartAsync(
         ProposalItem seen,
         ImportFile file,
         bool dryRun = true,
         string? reason = null,
+        string? idempotencyKey = null,
         CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(seen);
@@ -39,7 +41,7 @@ public sealed class ImportsClient
             $"proposals/{Address.Segment(seen.Id)}/imports",
             new ImportQuery { Table = file.List, Whole = file.IsWhole, DryRun = dryRun });
         return await _wire.SendAsync<ImportItem>(
-            Wire.Request(HttpMethod.Post, address, content, reason, seen.Revision), cancellationToken);
+            Wire.Request(HttpMethod.Post, address, content, reason, seen.Revision).WithIdempotencyKey(idempotencyKey), cancellationToken);
     }
 
     /// <summary>How far an import has come.</summary>

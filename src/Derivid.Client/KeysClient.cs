@@ -29,13 +29,15 @@ public sealed class KeysClient
     public Task<KeyItem> GetAsync(string id, CancellationToken cancellationToken = default) =>
         _wire.GetAsync<KeyItem>($"keys/{Address.Segment(id)}", cancellationToken);
 
-    /// <summary>Makes a key. The whole of it is in this answer and nowhere else.</summary>
+    /// <summary>Makes a key. The whole of it is in this answer and nowhere else: sent again, the problem is key-already-made (409).</summary>
     /// <param name="request">The key to be made.</param>
     /// <param name="reason">Why, for the audit log. Missing: not said.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<KeyMade> CreateAsync(
-        KeyRequest request, string? reason = null, CancellationToken cancellationToken = default) =>
-        _wire.PostAsync<KeyMade>("keys", request, reason, cancellationToken);
+        KeyRequest request, string? reason = null, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<KeyMade>(
+            Wire.Request(HttpMethod.Post, "keys", request, reason).WithIdempotencyKey(idempotencyKey), cancellationToken);
 
     /// <summary>Revokes a key for good.</summary>
     /// <param name="id">Its public part.</param>

@@ -34,10 +34,12 @@ public sealed class ProposalsClient
     /// <summary>Makes a proposal.</summary>
     /// <param name="request">What it is about.</param>
     /// <param name="reason">Why, for the audit log. Missing: not said.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<ProposalItem> CreateAsync(
-        ProposalRequest request, string? reason = null, CancellationToken cancellationToken = default) =>
-        _wire.PostAsync<ProposalItem>("proposals", request, reason, cancellationToken);
+        ProposalRequest request, string? reason = null, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<ProposalItem>(
+            Wire.Request(HttpMethod.Post, "proposals", request, reason).WithIdempotencyKey(idempotencyKey), cancellationToken);
 
     /// <summary>Changes title and reason of a draft.</summary>
     /// <param name="seen">The proposal as last seen.</param>
@@ -107,9 +109,13 @@ public sealed class ProposalsClient
     /// <summary>Makes a remark on a proposal.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="text">The remark.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public Task<CommentItem> CommentAsync(string id, string text, CancellationToken cancellationToken = default) =>
-        _wire.PostAsync<CommentItem>(Of(id) + "/comments", new CommentRequest { Text = text }, null, cancellationToken);
+    public Task<CommentItem> CommentAsync(
+        string id, string text, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<CommentItem>(
+            Wire.Request(HttpMethod.Post, Of(id) + "/comments", new CommentRequest { Text = text }).WithIdempotencyKey(idempotencyKey),
+            cancellationToken);
 
     /// <summary>Hands a draft in for review.</summary>
     /// <param name="seen">The proposal as last seen.</param>

@@ -41,4 +41,7 @@ public static class ProblemSlugs
 {
     /// <summary>One idempotency key for two requests: the first counted, this one did not.</summary>
     public const string IdempotencyKeyReused = "idempotency-key-reused";
+
+    /// <summary>A request for a key, sent again: the key was made, and its secret can't be told again.</summary>
+    public const string KeyAlreadyMade = "key-already-made";
 }

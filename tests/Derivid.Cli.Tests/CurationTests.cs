@@ -151,7 +151,7 @@ public sealed class CurationTests : IAsyncLifetime
     public async Task ClientWritesRecordsByRevision()
     {
         using var client = DerividClient.Connect(_service.Address, ServiceUnderTest.AdministratorKey);
-        var draft = await client.Proposals.CreateAsync(new ProposalRequest { Title = "One record" }, "because", Token);
+        var draft = await client.Proposals.CreateAsync(new ProposalRequest { Title = "One record" }, "because", null, Token);
         var described = await client.Proposals.DescribeAsync(draft, "One colour", "to see", Token);
         await using var export = await client.Table.ExportAsync(1, "colours", ExportFormat.Json, Token);
         using var colours = await JsonDocument.ParseAsync(export, default, Token);
@@ -163,7 +163,7 @@ public sealed class CurationTests : IAsyncLifetime
         var broken = await client.Proposals.ValidateAsync(draft.Id, Token);
         var put = await client.Proposals.PutRecordAsync(removed, "colours", key, record, cancellationToken: Token);
         var takenBack = await client.Proposals.TakeBackRecordAsync(put, "colours", key, cancellationToken: Token);
-        var comment = await client.Proposals.CommentAsync(draft.Id, "Done.", Token);
+        var comment = await client.Proposals.CommentAsync(draft.Id, "Done.", null, Token);
         var stale = await Assert.ThrowsAsync<Client.DerividException>(
             () => client.Proposals.WithdrawAsync(draft, cancellationToken: Token));
 
@@ -173,6 +173,16 @@ public sealed class CurationTests : IAsyncLifetime
         Assert.Empty(await client.Proposals.ListChangesAsync(draft.Id, cancellationToken: Token).ToListAsync(Token));
         Assert.Equal(comment, Assert.Single(await client.Proposals.ListCommentsAsync(draft.Id, Token).ToListAsync(Token)));
         Assert.Equal("urn:derivid:problem:stale-revision", stale.Type);
+    }
+
+    [Fact]
+    public async Task ProposalMadeTwiceUnderOneWordIsOne()
+    {
+        string[] command = ["proposals", "create", "--title", "Page 13", "--idempotency-key", "page-13", "--json"];
+        var first = (await _author.RunAsync(command)).Exits(ExitCode.Done).Json;
+        var second = (await _author.RunAsync(command)).Exits(ExitCode.Done).Json;
+        (await _author.RunAsync("proposals", "create", "--title", "Page 14", "--idempotency-key", "page-13")).Exits(ExitCode.Refused);
+        Assert.Equal(first.GetRawText(), second.GetRawText());
     }
 
     [Fact]

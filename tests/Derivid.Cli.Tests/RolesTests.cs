@@ -125,8 +125,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Imports.GetAsync"] = client => client.Imports.GetAsync(_import, Token),
         ["Imports.FollowAsync"] = client => All(client.Imports.FollowAsync(_import, Token)),
         ["Imports.ListFaultsAsync"] = client => All(client.Imports.ListFaultsAsync(_import, Token)),
-        ["Proposals.CreateAsync"] = client => client.Proposals.CreateAsync(new ProposalRequest { Title = "Another" }, "why", Token),
-        ["Proposals.CommentAsync"] = client => client.Proposals.CommentAsync(_proposal.Id, "Seen.", Token),
+        ["Proposals.CreateAsync"] = client => client.Proposals.CreateAsync(new ProposalRequest { Title = "Another" }, "why", null, Token),
+        ["Proposals.CommentAsync"] = client => client.Proposals.CommentAsync(_proposal.Id, "Seen.", null, Token),
         ["Proposals.DescribeAsync"] = client => client.Proposals.DescribeAsync(_proposal, "Another title", cancellationToken: Token),
         ["Proposals.PutRecordAsync"] = client => client.Proposals.PutRecordAsync(
             _proposal, "colours", "red", JsonElement.Parse("""{ "key": "red" }"""), cancellationToken: Token),
@@ -161,7 +161,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(
             _course, _report, new ModerationRequest { Reason = "made up" }, cancellationToken: Token),
         ["Grades.PublishAsync"] = client => client.Grades.PublishAsync(_seenCourse, _grading, Token),
-        ["Keys.CreateAsync"] = client => client.Keys.CreateAsync(new KeyRequest { Name = "made up", Role = Role.Student }, "why", Token),
+        ["Keys.CreateAsync"] = client => client.Keys.CreateAsync(new KeyRequest { Name = "made up", Role = Role.Student }, "why", null, Token),
         ["Keys.RevokeAsync"] = client => client.Keys.RevokeAsync(_key, "why", Token),
     };
 
@@ -300,7 +300,7 @@ public sealed class RolesTests : IAsyncLifetime
         var file = new ImportFile("colours", new MemoryStream("""[{ "key": 3 }]"""u8.ToArray()), ExportFormat.Json);
         _import = (await instructor.Imports.StartAsync(_proposal, file, cancellationToken: Token)).Id;
         await All(instructor.Imports.FollowAsync(_import, Token));
-        await instructor.Proposals.CommentAsync(_proposal.Id, "For the walk.", Token);
+        await instructor.Proposals.CommentAsync(_proposal.Id, "For the walk.", null, Token);
         _proposal = await instructor.Proposals.GetAsync(_proposal.Id, Token);
         _proposal = await instructor.Proposals.RemoveRecordAsync(_proposal, "colours", "red", cancellationToken: Token);
     }

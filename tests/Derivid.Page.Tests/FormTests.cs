@@ -22,11 +22,11 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         var faults = reader.Page.Locator(".faults li");
         Assert.Equal(3, await faults.CountAsync());
-        foreach (var label in new[] { "Melting range", "Boiling range", "at a pressure of" })
+        foreach (var (label, called) in new[] { ("Melting range", "Derivative 1, Melting range"), ("Boiling range", "Boiling range"), ("at a pressure of", "at a pressure of") })
         {
             // Said at the top with the field's name, as a link to the field, which says the same itself.
-            var fault = faults.Filter(new LocatorFilterOptions { HasText = label + ":" });
-            var message = (await fault.InnerTextAsync())[(label.Length + 1)..].Trim();
+            var fault = faults.Filter(new LocatorFilterOptions { HasText = called + ":" });
+            var message = (await fault.InnerTextAsync())[(called.Length + 1)..].Trim();
             var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
             Assert.Equal("true", await field.GetAttributeAsync("aria-invalid"));
             Assert.Contains(message, await DescriptionAsync(field), StringComparison.Ordinal);
@@ -35,6 +35,42 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         Assert.Equal("hot", await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.InputValueAsync());
         Assert.True(await reader.Page.Locator(".faults").First.EvaluateAsync<bool>("box => box === document.activeElement"));
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task FaultsOfFurtherRowsNameTheirRowAndLeadToIt(Way way)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.UnfoldAsync("Another derivative");
+        await reader.UnfoldAsync("And another");
+        foreach (var row in new[] { 2, 3 })
+        {
+            await Range(row).FillAsync("warm");
+        }
+
+        await reader.UnfoldAsync("Thermometer");
+        await reader.Page.GetByLabel("Standard 2", new PageGetByLabelOptions { Exact = true }).SelectOptionAsync(new SelectOptionValue { Index = 1 });
+        await reader.Page.GetByLabel("Read, °C", new PageGetByLabelOptions { Exact = true }).Nth(1).FillAsync("much");
+        await reader.PressAsync("What is it?");
+        Assert.StartsWith("Standard 2, Read, °C: ", await reader.Page.Locator(".faults li").First.InnerTextAsync(), StringComparison.Ordinal);
+
+        await reader.Page.GetByLabel("Read, °C", new PageGetByLabelOptions { Exact = true }).Nth(1).FillAsync("120");
+        await reader.PressAsync("What is it?");
+        var faults = reader.Page.Locator(".faults li");
+        Assert.Equal(
+            ["Derivative 2, Melting range", "Derivative 3, Melting range"],
+            (await faults.AllInnerTextsAsync()).Select(text => text.Split(':')[0]).Where(text => text.StartsWith("Derivative", StringComparison.Ordinal)));
+        foreach (var row in new[] { 2, 3 })
+        {
+            await faults.Filter(new LocatorFilterOptions { HasText = $"Derivative {row}," }).Locator("a").ClickAsync();
+            Assert.True(await Range(row).EvaluateAsync<bool>("field => field === document.activeElement"));
+        }
+
+        ILocator Range(int row) => reader.Page.GetByRole(AriaRole.Group, new PageGetByRoleOptions { Name = $"Derivative {row}", Exact = true }).GetByLabel("Melting range");
     }
 
     [Fact]
@@ -102,6 +138,48 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         }
     }
 
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task WhatWasTypedInOtherUnitsIsEchoedAndTypedAgainAsItWas(Way way)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "457-460.5 °F dec.");
+        await reader.FillAsync("Boiling range", "62-64");
+        await reader.FillAsync("at a pressure of", "10");
+        await reader.ChooseAsync("Unit", "mmHg");
+        await reader.PressAsync("What is it?");
+        var first = reader.Page.Url;
+        var entered = await EnteredAsync(reader);
+        Assert.Contains("dec. (typed as 457-460.5 °F dec.)", entered, StringComparison.Ordinal);
+        Assert.Contains("at 1.33 kPa (typed as 10 mmHg)", entered, StringComparison.Ordinal);
+        Assert.Contains("62–64 °C, at", entered, StringComparison.Ordinal);
+
+        await reader.FollowAsync("Change or add to this");
+        Assert.Equal("457-460.5 °F dec.", await HeldAsync("Melting range"));
+        Assert.Equal(("10", "mmHg"), (await HeldAsync("at a pressure of"), await HeldAsync("Unit")));
+        await reader.PressAsync("What is it?");
+        Assert.Equal(first, reader.Page.Url);
+
+        // Somebody else reads the same in the service's units, and so does whoever signs in here next.
+        await using var other = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await other.Page.GotoAsync(first);
+        Assert.DoesNotContain("typed as", await EnteredAsync(other), StringComparison.Ordinal);
+        await other.FollowAsync("Change or add to this");
+        await other.PressAsync("What is it?");
+        Assert.Contains("at 1.33 kPa (10 mmHg)", await EnteredAsync(other), StringComparison.Ordinal);
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Sign out" }).First.ClickAsync();
+        await reader.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Sign in" }).WaitForAsync();
+        await reader.Page.GotoAsync(first);
+        Assert.DoesNotContain("typed as", await EnteredAsync(reader), StringComparison.Ordinal);
+
+        Task<string> HeldAsync(string label) => reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First.InputValueAsync();
+
+        static async Task<string> EnteredAsync(Reader who) => (await who.Page.Locator("section[aria-labelledby=entered] dl").TextContentAsync())!;
+    }
+
     [Fact]
     public async Task FormSentOverSomebodyElsesChangeSaysSoAndCanBeSentAgain()
     {
@@ -128,14 +206,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.SignInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
         await reader.FillAsync("Melting range", "236-238");
-        await reader.Page.RouteAsync("**/mine/*", async route =>
-        {
-            await route.FetchAsync();
-            await route.AbortAsync();
-        });
-        await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Save the draft" }).ClickAsync();
-        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
-        await reader.Page.UnrouteAllAsync();
+        await LoseAnswerAsync(reader, "Save the draft");
         await reader.FillAsync("Melting range", "237-239");
         await reader.PressAsync("Save the draft");
         Assert.Contains("It was taken before, as it was then", await reader.TextAsync(), StringComparison.Ordinal);
@@ -145,6 +216,95 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
         var draft = Assert.Single(await student.Reports.ListAsync(course.Id, TestContext.Current.CancellationToken).ToListAsync(TestContext.Current.CancellationToken));
         Assert.Equal(237, draft.Observation.Derivatives![0].MeltingRange!.Figures!.OnsetCelsius);
+    }
+
+    [Fact]
+    public async Task ProposalAndRemarkWhoseAnswersWereLostAreMadeOnce()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/proposals");
+        await reader.FillAsync("What it is about", "Answer lost twice (invented)");
+        await LoseAnswerAsync(reader, "Make it");
+        await reader.PressAsync("Make it");
+        Assert.Equal("Answer lost twice (invented)", await reader.HeadingAsync());
+        var proposal = Assert.Single(
+            await administrator.Proposals.ListAsync(null, gone).ToListAsync(gone), made => made.Title == "Answer lost twice (invented)");
+
+        await reader.FillAsync("A remark", "Only once.");
+        await LoseAnswerAsync(reader, "Add the remark");
+        await reader.PressAsync("Add the remark");
+        Assert.Equal("Only once.", Assert.Single(await administrator.Proposals.ListCommentsAsync(proposal.Id, gone).ToListAsync(gone)).Text);
+    }
+
+    [Fact]
+    public async Task CorrectionWhoseFirstAnswerWasLostMakesOneProposal()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        foreach (var (address, title) in new[] { ("/records/spot-tests/tollens", "Corrected once (invented)"), ("/records/colours", "Added once (invented)") })
+        {
+            await reader.OpenAsync(address);
+            if (address.EndsWith("colours", StringComparison.Ordinal))
+            {
+                await reader.FillAsync("Key", "plaid");
+                await reader.FillAsync("Name", "plaid");
+                await reader.Page.Locator("[name^='/record/rank']").FillAsync("99");
+                await reader.Page.GetByLabel("Other names", new PageGetByLabelOptions { Exact = true }).FillAsync("tartan");
+            }
+            else
+            {
+                await reader.FillAsync("Other names", "a mirror (invented)");
+            }
+
+            await reader.FillAsync("What it is about", title);
+            var button = address.EndsWith("colours", StringComparison.Ordinal) ? "Propose to add it" : "Propose the change";
+            await LoseAnswerAsync(reader, button);
+            await reader.PressAsync(button);
+            Assert.True(title == await reader.HeadingAsync(), await reader.TextAsync());
+            var proposal = Assert.Single(await administrator.Proposals.ListAsync(null, gone).ToListAsync(gone), made => made.Title == title);
+            Assert.Single(await administrator.Proposals.ListChangesAsync(proposal.Id, null, gone).ToListAsync(gone));
+        }
+    }
+
+    [Fact]
+    public async Task KeyWhoseAnswerWasLostIsNamedAndAnotherIsMadeOnlyWhenAskedFor()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.OpenAsync("/keys");
+        await reader.FillAsync("Whom or what it is for", "lost on the way");
+        await LoseAnswerAsync(reader, "Make it");
+        await reader.PressAsync("Make it");
+        var made = Assert.Single(await NamedAsync("lost on the way"));
+        Assert.Contains($"The key {made.Id} for \"lost on the way\" was made by this request before.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.PressAsync("Make it");
+        Assert.Contains("It is shown this once", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Equal(2, (await NamedAsync("lost on the way")).Count);
+        await reader.FillAsync("Whom or what it is for", "and another");
+        await reader.PressAsync("Make it");
+        Assert.Single(await NamedAsync("and another"));
+
+        await reader.OpenAsync("/keys/class");
+        await reader.FillAsync("Whom they are for", "lost-1\nlost-2");
+        await LoseAnswerAsync(reader, "Make them");
+        await reader.FillAsync("Whom they are for", "lost-1\nlost-2\nfound-3");
+        await reader.PressAsync("Make them");
+        Assert.Equal(1, await reader.Page.Locator(".labels li").CountAsync());
+        Assert.Contains("found-3", await reader.Page.Locator(".labels").InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Equal("lost-1\nlost-2", await reader.Page.GetByLabel("Whom they are for").InputValueAsync());
+        await reader.PressAsync("Make them");
+        Assert.Equal(2, await reader.Page.Locator(".labels li").CountAsync());
+        Assert.Equal((2, 1), ((await NamedAsync("lost-1")).Count, (await NamedAsync("found-3")).Count));
+
+        async Task<List<Contracts.KeyItem>> NamedAsync(string name) =>
+            await administrator.Keys.ListAsync(null, null, gone).Where(key => key.Name == name).ToListAsync(gone);
     }
 
     [Fact]
@@ -178,7 +338,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         var gone = TestContext.Current.CancellationToken;
         using var administrator = shown.Service.Administrator();
-        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Two at once (invented)" }, null, gone);
+        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Two at once (invented)" }, null, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/records/spot-tests/tollens?proposal={proposal.Id}");
@@ -239,7 +399,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/courses/new");
         var due = reader.Page.GetByLabel("Due (may be empty)", new PageGetByLabelOptions { Exact = true });
-        var clocks = reader.Page.Locator("select[name=offset]");
+        var clocks = reader.Page.GetByLabel("due by clocks at", new PageGetByLabelOptions { Exact = true });
         await due.FillAsync("2027-07-01T12:00");
         await due.DispatchEventAsync("change");
         Assert.Equal("+02:00", await clocks.InputValueAsync());
@@ -251,6 +411,39 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await due.DispatchEventAsync("change");
         await reader.Page.ReloadAsync();
         Assert.Equal("+03:00", await clocks.InputValueAsync());
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task TwoDeadlinesInTwoHalvesOfTheYearHaveAnOffsetEach(Way way)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way, new BrowserNewContextOptions { TimezoneId = "Europe/Berlin" });
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/courses/new");
+        await reader.FillAsync("Name", $"Over the summer, {way} (invented)");
+        await reader.FillAsync("What can be in the vials", "hexanal");
+        foreach (var (label, moment, clocks, offset) in new[]
+        {
+            ("Due (may be empty)", "2027-07-01T12:00", "due by clocks at", "+02:00"), ("None taken after (may be empty)", "2027-12-01T12:00", "none after, by clocks at", "+01:00"),
+        })
+        {
+            var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true });
+            await field.FillAsync(moment);
+            await field.DispatchEventAsync("change");
+            var choice = reader.Page.GetByLabel(clocks, new PageGetByLabelOptions { Exact = true });
+            if (way == Way.NoScript)
+            {
+                await choice.SelectOptionAsync(offset);
+            }
+
+            Assert.Equal(offset, await choice.InputValueAsync());
+        }
+
+        await reader.PressAsync("Make it");
+        using var instructor = shown.Service.Administrator();
+        var made = (await instructor.Courses.GetAsync(reader.Page.Url.Split('/')[4], TestContext.Current.CancellationToken)).Value;
+        Assert.Equal((new DateTime(2027, 7, 1, 10, 0, 0), new DateTime(2027, 12, 1, 11, 0, 0)), (made.DueAt!.Value, made.ClosesAt!.Value));
     }
 
     [Fact]
@@ -312,7 +505,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         var (course, _) = await HandedOutAsync("Odd addresses (invented)", null);
         using var instructor = shown.Service.Administrator();
-        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Odd addresses (invented)" }, null, TestContext.Current.CancellationToken);
+        var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Odd addresses (invented)" }, null, null, TestContext.Current.CancellationToken);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
         await reader.SignInAsync(shown.KeyOf(Role.Administrator));
         foreach (var (address, status) in new[]
@@ -499,6 +692,52 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         await cluster.StartAsync();
         Assert.Equal(200, (await instructor.OpenAsync("/proposals")).Status);
+    }
+
+    // The service does what it is asked to, and its answer gets lost on the way.
+    private static async Task LoseAnswerAsync(Reader reader, string button)
+    {
+        await reader.Page.RouteAsync("**/*", async route =>
+        {
+            if (route.Request.Method == "POST")
+            {
+                await route.FetchAsync();
+                await route.AbortAsync();
+            }
+            else
+            {
+                await route.ContinueAsync();
+            }
+        });
+        await reader.Page.Locator("main").GetByRole(AriaRole.Button, new LocatorGetByRoleOptions { Name = button, Exact = true }).First.ClickAsync();
+        await reader.Page.GetByText("The service does not answer just now.").First.WaitForAsync();
+        await reader.Page.UnrouteAllAsync();
+    }
+
+    [Theory]
+    [InlineData("/records/spot-tests/tollens", "Other names", "Propose the change")]
+    [InlineData("/records/sources", "Citation", "Propose to add it")]
+    [InlineData("/compounds/new?smiles=O%3DCCCCCCCCCCCCCCCCC&name=octadecanal%20(invented)", "Other names (may be empty)", "Propose to add it")]
+    public async Task CuratorsFormKeepsWhatWasTypedWhileTheServiceIsGone(string address, string label, string button)
+    {
+        const string Words = "typed while the service was gone (invented)";
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync(address);
+        var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
+        await field.FillAsync(Words);
+        await reader.Page.RouteAsync("**/*", route => route.AbortAsync());
+        await reader.Page.Locator("main").GetByRole(AriaRole.Button, new LocatorGetByRoleOptions { Name = button, Exact = true }).ClickAsync();
+        await reader.Page.GetByText("The service does not answer just now.").WaitForAsync();
+        Assert.Equal(Words, await field.InputValueAsync());
+        await reader.Page.UnrouteAllAsync();
+
+        // Also when the view is opened again meanwhile, but not by somebody else.
+        await reader.OpenAsync(address);
+        Assert.Equal(Words, await field.InputValueAsync());
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.OpenAsync(address);
+        Assert.NotEqual(Words, await field.InputValueAsync());
     }
 
     // A course of the student's, by themselves.

@@ -17,8 +17,9 @@ public sealed class Institution : IAsyncDisposable
     public const string ClientId = "derivid-page-test";
 
     private readonly WebApplication _server;
+    private readonly List<string> _ended = [];
 
-    private Institution(string role)
+    private Institution(string role, bool announcesEnd)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
@@ -26,6 +27,18 @@ public sealed class Institution : IAsyncDisposable
         builder.Services.AddOpenIddict().AddServer(options =>
         {
             options.SetAuthorizationEndpointUris("authorize").SetTokenEndpointUris("token");
+            if (announcesEnd)
+            {
+                options.SetEndSessionEndpointUris("end-session");
+                options.AddEventHandler<ValidateEndSessionRequestContext>(handler => handler.UseInlineHandler(_ => default));
+                options.AddEventHandler<HandleEndSessionRequestContext>(handler => handler.UseInlineHandler(request =>
+                {
+                    _ended.Add(request.IdentityTokenHintPrincipal?.FindFirst("sub")?.Value ?? "");
+                    request.SignOut();
+                    return default;
+                }));
+            }
+
             options.AllowAuthorizationCodeFlow().RequireProofKeyForCodeExchange().EnableDegradedMode();
             options.AddEphemeralSigningKey().AddEphemeralEncryptionKey().DisableAccessTokenEncryption();
             options.UseAspNetCore().DisableTransportSecurityRequirement();
@@ -55,11 +68,15 @@ public sealed class Institution : IAsyncDisposable
 
     public string Authority { get; private set; } = "";
 
+    /// <summary>Whose sessions were ended there.</summary>
+    public IReadOnlyList<string> Ended => _ended;
+
     /// <summary>Starts it.</summary>
     /// <param name="role">What it says the person is.</param>
-    public static async Task<Institution> StartAsync(string role)
+    /// <param name="announcesEnd">Whether it says where its sessions end.</param>
+    public static async Task<Institution> StartAsync(string role, bool announcesEnd = false)
     {
-        var institution = new Institution(role);
+        var institution = new Institution(role, announcesEnd);
         await institution._server.StartAsync();
         institution.Authority = institution._server.Services.GetRequiredService<IServer>()
             .Features.Get<IServerAddressesFeature>()!.Addresses.Single() + "/";

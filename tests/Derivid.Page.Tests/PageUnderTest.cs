@@ -63,7 +63,7 @@ public sealed class PageUnderTest : WebApplicationFactory<Program>
     {
         using var administrator = Administrator();
         return await administrator.Keys.CreateAsync(
-            new KeyRequest { Name = $"a {role} of a test", Role = role }, null, TestContext.Current.CancellationToken);
+            new KeyRequest { Name = $"a {role} of a test", Role = role }, null, null, TestContext.Current.CancellationToken);
     }
 
     protected override void ConfigureWebHost(IWebHostBuilder builder)

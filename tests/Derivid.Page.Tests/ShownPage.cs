@@ -93,6 +93,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ($"/courses/{course.Id}/hand-out/anew", Role.Instructor),
             ($"/courses/{course.Id}/labels", Role.Instructor),
             ($"/courses/{course.Id}/filling", Role.Instructor),
+            ("/coverage", Role.Instructor),
             ("/proposals", Role.Instructor),
             ($"/proposals/{proposal}", Role.Instructor),
             ($"/proposals/{proposal}/withdrawal", Role.Instructor),
@@ -204,13 +205,13 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
     private static async Task<(string Proposal, string Import, string LongKey)> CurateAsync(DerividClient instructor, CancellationToken gone)
     {
         var proposal = await instructor.Proposals.CreateAsync(
-            new ProposalRequest { Title = "A name as long as a name may be (invented)" }, null, gone);
+            new ProposalRequest { Title = "A name as long as a name may be (invented)" }, null, null, gone);
         var name = string.Concat(Enumerable.Repeat("methyl", LongName))[..LongName];
         var parent = (await instructor.Table.GetParentAsync("benzaldehyde", null, gone)).Parent with { Key = "long-invented", Name = name, Synonyms = [] };
         proposal = await instructor.Proposals.PutRecordAsync(
             proposal, "parents", parent.Key, System.Text.Json.JsonSerializer.SerializeToElement(parent, WireJson.Options), null, gone);
         using var file = new MemoryStream("key,parent_key\nx,\n"u8.ToArray());
-        var started = await instructor.Imports.StartAsync(proposal, new ImportFile("derivatives", file, ExportFormat.Csv), true, null, gone);
+        var started = await instructor.Imports.StartAsync(proposal, new ImportFile("derivatives", file, ExportFormat.Csv), true, null, null, gone);
         return (proposal.Id, (await instructor.Imports.FollowAsync(started.Id, gone).LastAsync(gone)).Id, parent.Key);
     }
 }

@@ -30,7 +30,7 @@ public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
         await using var database = await server.NewDatabaseAsync();
         await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, institution.Settings());
         using var administrator = service.Administrator();
-        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, gone);
+        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, service.Address, alsoFrom: institution.Authority);
         await reader.OpenAsync($"/proposals/{proposal.Id}");
         await reader.FollowAsync("Sign in at your institution");
@@ -49,6 +49,49 @@ public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
 
         Assert.EndsWith($"/proposals/{proposal.Id}", reader.Page.Url, StringComparison.Ordinal);
         Assert.Equal("written before the session ended", Assert.Single(await administrator.Proposals.ListCommentsAsync(proposal.Id, gone).ToListAsync(gone)).Text);
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse, true)]
+    [InlineData(Way.NoScript, true)]
+    [InlineData(Way.Mouse, false)]
+    public async Task SigningOutEndsTheInstitutionsSessionWhereItSaysHow(Way way, bool announces)
+    {
+        await using var institution = await Institution.StartAsync("staff", announces);
+        await using var database = await server.NewDatabaseAsync();
+        await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, institution.Settings());
+        await using var reader = await Reader.SitDownAsync(browser, service.Address, way, alsoFrom: institution.Authority);
+        await reader.OpenAsync("/sign-in");
+        await reader.FollowAsync("Sign in at your institution");
+        await reader.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Sign out" }).First.ClickAsync();
+        await reader.Page.WaitForURLAsync(service.Address + "/");
+
+        Assert.Equal(announces ? ["somebody"] : [], institution.Ended);
+        await reader.Page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Sign in" }).WaitForAsync();
+        await reader.OpenAsync("/proposals");
+        Assert.Equal("Sign in", await reader.HeadingAsync());
+
+        // Who came with a key has no session there to end.
+        await reader.SignInAsync((await service.KeyAsync(Core.Teaching.Role.Instructor)).Key);
+        await reader.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Sign out" }).First.ClickAsync();
+        await reader.Page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Sign in" }).WaitForAsync();
+        Assert.Equal(announces ? 1 : 0, institution.Ended.Count);
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task SignInSaysWhetherReadingNeedsAKeyHere(bool needsKey)
+    {
+        await using var database = await server.NewDatabaseAsync();
+        await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, ("Access:RequireKeyToRead", needsKey ? "true" : "false"));
+        await using var reader = await Reader.SitDownAsync(browser, service.Address);
+        await reader.OpenAsync("/sign-in");
+        Assert.Contains(
+            needsKey ? "Everything here needs one, identifying and reading the table too." : "Identifying and reading the table need none;",
+            await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.OpenAsync("/table");
+        Assert.Equal(needsKey ? "Sign in" : "The reference table", await reader.HeadingAsync());
     }
 
     [Fact]

@@ -15,7 +15,7 @@ public sealed class SignedOutTests(BrowserFixture browser, ShownPage shown) : IC
     {
         var gone = TestContext.Current.CancellationToken;
         using var administrator = shown.Service.Administrator();
-        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, gone);
+        var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/proposals/{proposal.Id}");

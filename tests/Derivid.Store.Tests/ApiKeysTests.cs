@@ -19,7 +19,7 @@ public abstract class ApiKeysTests(Func<Task<ITestDatabase>> newDatabase)
         await using var store = await StartedAsync(database);
         var key = Sample.Key("one");
 
-        await store.Keys.AddAsync(key, Somebody, Cancellation);
+        await store.Keys.AddAsync(key, null, Somebody, Cancellation);
 
         Assert.Equivalent(key, await store.Keys.FindAsync("one", Cancellation), strict: true);
         Assert.Null(await store.Keys.FindAsync("ONE", Cancellation));
@@ -43,7 +43,7 @@ public abstract class ApiKeysTests(Func<Task<ITestDatabase>> newDatabase)
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        await store.Keys.AddAsync(Sample.Key("one"), Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("one"), null, Somebody, Cancellation);
 
         Assert.True(await store.Keys.RevokeAsync("one", Somebody with { Reason = "lost" }, Cancellation));
         Assert.True(await store.Keys.RevokeAsync("one", Somebody, Cancellation));
@@ -79,7 +79,7 @@ public abstract class ApiKeysTests(Func<Task<ITestDatabase>> newDatabase)
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        await store.Keys.AddAsync(Sample.Key("other"), Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("other"), null, Somebody, Cancellation);
 
         Assert.True(await store.Keys.AddOwnAsync(Sample.Key("set"), onlyFirst: false, Cancellation));
         await store.Keys.RevokeAsync("set", Somebody, Cancellation);
@@ -93,7 +93,7 @@ public abstract class ApiKeysTests(Func<Task<ITestDatabase>> newDatabase)
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        await store.Keys.AddAsync(Sample.Key("one"), Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("one"), null, Somebody, Cancellation);
         var unused = (await store.Keys.FindAsync("one", Cancellation))!;
         Assert.Null(unused.LastUsedOn);
 
@@ -109,7 +109,7 @@ public abstract class ApiKeysTests(Func<Task<ITestDatabase>> newDatabase)
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        await store.Keys.AddAsync(Sample.Key("one"), Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("one"), null, Somebody, Cancellation);
 
         await using var context = store.NewContext();
         var key = await context.ApiKeys.SingleAsync(Cancellation);
@@ -123,10 +123,10 @@ public abstract class ApiKeysTests(Func<Task<ITestDatabase>> newDatabase)
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        await store.Keys.AddAsync(Sample.Key("c"), Somebody, Cancellation);
-        await store.Keys.AddAsync(Sample.Key("a", Role.Grader), Somebody, Cancellation);
-        await store.Keys.AddAsync(Sample.Key("d", expiresAtUtc: StoreUnderTest.Now), Somebody, Cancellation);
-        await store.Keys.AddAsync(Sample.Key("b", expiresAtUtc: StoreUnderTest.Now.AddDays(1)), Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("c"), null, Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("a", Role.Grader), null, Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("d", expiresAtUtc: StoreUnderTest.Now), null, Somebody, Cancellation);
+        await store.Keys.AddAsync(Sample.Key("b", expiresAtUtc: StoreUnderTest.Now.AddDays(1)), null, Somebody, Cancellation);
         await store.Keys.RevokeAsync("c", Somebody, Cancellation);
 
         Assert.Equal("abcd", await ListAsync(store, new ApiKeyFilter(), null, 10));

@@ -74,8 +74,8 @@ public abstract class NextColumnTests(Func<Task<ITestDatabase>> newDatabase)
         where T : class
     {
         var proposals = store.Get<Proposals>();
-        var made = await proposals.CreateAsync(
-            Author, "t", null, baseVersion, null, [new RecordChange(kind, kind.KeyOf(record), null, record)], Cancellation);
+        var made = (await proposals.CreateAsync(
+            Author, null, "t", null, baseVersion, null, [new RecordChange(kind, kind.KeyOf(record), null, record)], Cancellation)).Value;
         await proposals.SubmitAsync(Author, made.Id, 1, Cancellation);
         await proposals.ReviewAsync(Author, made.Id, 2, true, null, true, Cancellation);
         var written = await store.Get<Releases>().ReleaseAsync(Author, made.Id, 3, null, true, _ => [], Cancellation);

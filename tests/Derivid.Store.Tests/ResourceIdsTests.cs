@@ -45,8 +45,8 @@ public abstract class ResourceIdsTests(Func<Task<ITestDatabase>> newDatabase)
         var made = new List<string>();
         for (var i = 0; i < Many; i++)
         {
-            made.Add((await proposals.CreateAsync(Instructor, "t", null, 1, null, [], Cancellation)).Id);
-            await proposals.CommentAsync(Instructor, made[0], i.ToString(CultureInfo.InvariantCulture), Cancellation);
+            made.Add((await proposals.CreateAsync(Instructor, null, "t", null, 1, null, [], Cancellation)).Value.Id);
+            await proposals.CommentAsync(Instructor, null, made[0], i.ToString(CultureInfo.InvariantCulture), Cancellation);
         }
 
         Assert.Equal(
@@ -66,7 +66,7 @@ public abstract class ResourceIdsTests(Func<Task<ITestDatabase>> newDatabase)
         {
             // Two of them in one instant, which stand by their public parts.
             var instant = StoreUnderTest.Now.AddMicroseconds(place == 1 ? 0 : place);
-            await store.Keys.AddAsync(Sample.Key(id, createdAtUtc: instant), Instructor, Cancellation);
+            await store.Keys.AddAsync(Sample.Key(id, createdAtUtc: instant), null, Instructor, Cancellation);
         }
 
         var listed = new List<ApiKey>();

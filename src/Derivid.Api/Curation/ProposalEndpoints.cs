@@ -25,6 +25,7 @@ public static class ProposalEndpoints
             .WithQuery<ProposalQuery>()
             .Produces<RowPage<ProposalItem>>();
         proposals.MapPost("", MakeAsync)
+            .WithIdempotencyKey()
             .WithName("makeProposal")
             .WithSummary("Make a proposal")
             .WithDescription(
@@ -53,6 +54,7 @@ public static class ProposalEndpoints
             .WithDescription("Oldest first.")
             .Produces<CommentList>();
         one.MapPost("/comments", CommentAsync)
+            .WithIdempotencyKey()
             .WithName("makeComment")
             .WithSummary("Make a remark on a proposal")
             .WithDescription("Anyone who can read it may, at any step; it changes nothing, so it needs no revision.")
@@ -77,11 +79,11 @@ public static class ProposalEndpoints
             return problem;
         }
 
-        var proposal = await proposals.CreateAsync(
-            write.Origin, write.Body.Title, write.Body.Reason, current.Table.Version, write.Body.RestoresVersion,
+        var made = await proposals.CreateAsync(
+            write.Origin, write.Key, write.Body.Title, write.Body.Reason, current.Table.Version, write.Body.RestoresVersion,
             TableDifferences.Between(current.Table, restored.Table), context.RequestAborted);
-        WriteRequest.Made(context, "/api/v1/proposals/" + proposal.Id);
-        return ProposalReply.Of(context, proposal);
+        WriteRequest.Made(context, "/api/v1/proposals/" + made.Value.Id, made.IsNew);
+        return ProposalReply.Of(context, made.Value);
     }
 
     private static async Task<IResult> GetAsync(string id, HttpContext context, Proposals proposals) =>
@@ -115,13 +117,14 @@ public static class ProposalEndpoints
             return problem;
         }
 
-        if (await proposals.CommentAsync(write.Origin, id, write.Body.Text, context.RequestAborted) is not { } comment)
+        if (await proposals.FindAsync(id, context.RequestAborted) is null)
         {
             return ProposalReply.Missing(id);
         }
 
-        context.Response.StatusCode = StatusCodes.Status201Created;
+        var made = await proposals.CommentAsync(write.Origin, write.Key, id, write.Body.Text, context.RequestAborted);
+        context.Response.StatusCode = made.IsNew ? StatusCodes.Status201Created : StatusCodes.Status200OK;
         context.Response.Headers.CacheControl = "no-store";
-        return Reply.Json(CommentItem.Of(comment));
+        return Reply.Json(CommentItem.Of(made.Value));
     }
 }

@@ -22,7 +22,7 @@ public sealed class DocumentedAnswers : IOperationFilter
         operation.Responses ??= [];
         AddProblems(operation.Responses, metadata.OfType<ProblemsAnswered>(), context);
         SayText(operation.Responses.Values.Select(response => response.Content).Append(operation.RequestBody?.Content));
-        if (metadata.OfType<TakesIdempotencyKey>().Any() && operation.Responses.TryGetValue("201", out var made))
+        if (metadata.OfType<TakesIdempotencyKey>().Any(taken => taken.AnswersAgain) && operation.Responses.TryGetValue("201", out var made))
         {
             operation.Responses["200"] = new OpenApiResponse
             {

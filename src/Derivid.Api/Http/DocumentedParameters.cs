@@ -25,13 +25,14 @@ public sealed class DocumentedParameters : IOperationFilter
             }
         }
 
-        if (metadata.OfType<TakesIdempotencyKey>().Any())
+        foreach (var taken in metadata.OfType<TakesIdempotencyKey>())
         {
             AddHeader(
                 operation,
                 IdempotencyHeader.Header,
                 "A word of yours for this one request, such as a UUID. Sent again with the same body it changes nothing and "
-                + "is answered 200 with what it made; with another body it is refused. Missing: each request counts.",
+                + (taken.AnswersAgain ? "is answered 200 with what it made, or 202 with what it started" : "is answered 409 with the name of what it made")
+                + "; with another body it is refused. Missing: each request counts.",
                 isRequired: false,
                 longest: IdempotencyHeader.LongestKey);
         }

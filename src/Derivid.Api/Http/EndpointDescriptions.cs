@@ -17,7 +17,8 @@ public sealed record ProblemsAnswered(IReadOnlyList<ProblemType> Types);
 public sealed record NeedsRevision;
 
 /// <summary>Says that a write sent again under one key changes nothing.</summary>
-public sealed record TakesIdempotencyKey;
+/// <param name="AnswersAgain">Whether it is answered with what was made; else with a problem that names it.</param>
+public sealed record TakesIdempotencyKey(bool AnswersAgain);
 
 /// <summary>What an endpoint says of itself beyond what the framework knows; the document tells it, and requests are held to it.</summary>
 public static class EndpointDescriptions
@@ -56,8 +57,9 @@ public static class EndpointDescriptions
 
     /// <summary>States that sending the request again under one key changes nothing.</summary>
     /// <param name="endpoint">The endpoint.</param>
-    public static RouteHandlerBuilder WithIdempotencyKey(this RouteHandlerBuilder endpoint) =>
-        endpoint.WithMetadata(new TakesIdempotencyKey()).ProducesProblems(ProblemTypes.IdempotencyKeyReused);
+    /// <param name="answersAgain">Whether it is answered with what was made; else with a problem that names it.</param>
+    public static RouteHandlerBuilder WithIdempotencyKey(this RouteHandlerBuilder endpoint, bool answersAgain = true) =>
+        endpoint.WithMetadata(new TakesIdempotencyKey(answersAgain)).ProducesProblems(ProblemTypes.IdempotencyKeyReused);
 
     /// <summary>States that a change must name the revision it is meant for.</summary>
     /// <param name="endpoint">The endpoint.</param>

@@ -55,6 +55,11 @@ public static class ProblemTypes
         "replay-differs", "The recomputed identification differs from the stored one.", 409,
         "Table and model versions agree, and yet the bytes differ. The stored answer stands; please report this.");
 
+    /// <summary>A request for a key, sent again: the key was made, and its secret is shown once.</summary>
+    public static ProblemType KeyAlreadyMade { get; } = new(
+        ProblemSlugs.KeyAlreadyMade, "This request made its key before.", 409,
+        "The key 0123456789abcdef for \"grading script\" was made by this request before. Its secret was in that answer and is kept nowhere; if the answer got lost, revoke the key and make another with a new request.");
+
     /// <summary>A key was to revoke itself.</summary>
     public static ProblemType OwnKey { get; } = new(
         "own-key", "A key cannot revoke itself.", 409,
@@ -176,7 +181,7 @@ public static class ProblemTypes
     public static IReadOnlyList<ProblemType> All { get; } =
     [
         InvalidRequest, MalformedJson, KeyRequired, ExaminationOpen, ScopeMissing, Withheld, NotFound,
-        MethodNotAllowed, CourseStateForbids, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated,
+        MethodNotAllowed, CourseStateForbids, KeyAlreadyMade, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated,
         ReplayDiffers, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType,
         ContradictoryReadings, HandOutImpossible, MeltingRangeReversed, IdempotencyKeyReused, TableRulesBroken,
         ThermometerImplausible, RevisionRequired, TooManyRequests, Unexpected, Busy, NotReady,

@@ -1,5 +1,6 @@
 using Derivid.Page.Failures;
 using Derivid.Store.Databases;
+using Derivid.Store.Idempotency;
 using Microsoft.AspNetCore.Diagnostics;
 
 namespace Derivid.Api.Http;
@@ -40,6 +41,9 @@ public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExc
         {
             RetryAfter = TimeSpan.FromSeconds(DatabaseUnavailableException.RetryAfterSeconds),
         },
+        IdempotencyKeyReusedException reused => new Problem(
+            ProblemTypes.IdempotencyKeyReused,
+            $"{Text.Quoted(reused.Key)} was sent before with another address or body; nothing was changed. Use another key."),
         BadHttpRequestException { StatusCode: 413 } =>
             new Problem(ProblemTypes.TooLarge, "The body is larger than the server reads."),
         BadHttpRequestException =>

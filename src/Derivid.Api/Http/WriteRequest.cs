@@ -52,7 +52,7 @@ public record WriteRequest(AuditOrigin Origin, int Revision)
             var whole = new WriteRequest<T>(body, write.Origin, write.Revision, null);
             return context.GetEndpoint()?.Metadata.GetMetadata<TakesIdempotencyKey>() is null
                 ? whole
-                : IdempotencyHeader.Read(context.Request, whole, json.RootElement.GetRawText());
+                : await IdempotencyHeader.ReadAsync(context.Request, whole, new MemoryStream(Encoding.UTF8.GetBytes(json.RootElement.GetRawText())));
         }
     }
 
@@ -123,7 +123,7 @@ public static class IdempotencyHeader
 
     /// <summary>Reads the key of a request.</summary>
     /// <returns>The request with its key, if it has one; or the problem of a key that can't be kept.</returns>
-    internal static Outcome<WriteRequest<T>> Read<T>(HttpRequest request, WriteRequest<T> write, string body)
+    internal static async Task<Outcome<WriteRequest<T>>> ReadAsync<T>(HttpRequest request, WriteRequest<T> write, Stream body)
         where T : class
     {
         if (request.Headers[Header].Count == 0)
@@ -138,7 +138,14 @@ public static class IdempotencyHeader
                 Header, $"{Text.Quoted(key)} can't be kept; 1 to {LongestKey} characters in one line are allowed.");
         }
 
-        var hash = SHA256.HashData(Encoding.UTF8.GetBytes($"{request.Method} {request.Path}\n{body}"));
-        return write with { Key = new IdempotencyKey(write.Origin.Actor, key, Convert.ToHexStringLower(hash)) };
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        hash.AppendData(Encoding.UTF8.GetBytes($"{request.Method} {request.Path}{request.QueryString}\n"));
+        var chunk = new byte[64 * 1024];
+        while (await body.ReadAsync(chunk, request.HttpContext.RequestAborted) is > 0 and var read)
+        {
+            hash.AppendData(chunk, 0, read);
+        }
+
+        return write with { Key = new IdempotencyKey(write.Origin.Actor, key, Convert.ToHexStringLower(hash.GetHashAndReset())) };
     }
 }

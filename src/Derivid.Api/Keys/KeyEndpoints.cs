@@ -23,13 +23,16 @@ public static class KeyEndpoints
 
         var given = keys.MapGroup("").RequireRole(Role.Administrator);
         given.MapPost("", MakeAsync)
+            .WithIdempotencyKey(answersAgain: false)
             .WithName("makeKey")
             .WithSummary("Make a key")
             .WithDescription(
                 "The whole key is in this answer and nowhere else: the service keeps a hash. A key whose answer got lost "
-                + "can't be fetched; revoke it and make another. For the same reason this takes no idempotency key.")
+                + "can't be fetched; revoke it and make another. Sent again under the same idempotency key, the request makes no "
+                + "second key, and the problem names the one it made.")
             .WithBody<KeyRequest>()
-            .Produces<KeyMade>(StatusCodes.Status201Created);
+            .Produces<KeyMade>(StatusCodes.Status201Created)
+            .ProducesProblems(ProblemTypes.KeyAlreadyMade);
         given.MapGet("", ListAsync)
             .WithName("listKeys")
             .WithSummary("List the keys given out")
@@ -74,7 +77,15 @@ public static class KeyEndpoints
 
         var text = KeyText.New();
         var key = KeyOf(write.Body, text, write.Origin.Actor, time.GetUtcNow().UtcDateTime);
-        await keys.AddAsync(key, write.Origin, context.RequestAborted);
+        var created = await keys.AddAsync(key, write.Key, write.Origin, context.RequestAborted);
+        if (!created.IsNew)
+        {
+            return new Problem(
+                ProblemTypes.KeyAlreadyMade,
+                $"The key {created.Value.Id} for {Text.Quoted(created.Value.Name)} was made by this request before. Its secret was in that "
+                + "answer and is kept nowhere; if the answer got lost, revoke the key and make another with a new request.");
+        }
+
         WriteRequest.Made(context, "/api/v1/keys/" + key.Id);
         return Reply.Json(new KeyMade(text.Reveal(), Item(key, time)));
     }

@@ -1,5 +1,4 @@
 using Derivid.Api.Http;
-using Derivid.Store.Idempotency;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -57,12 +56,6 @@ public sealed class CourseRefusals : IEndpointFilter
             return new Problem(
                 refused.Rule == CourseRule.Stale ? ProblemTypes.StaleRevision : ProblemTypes.CourseStateForbids,
                 refused.Message);
-        }
-        catch (IdempotencyKeyReusedException reused)
-        {
-            return new Problem(
-                ProblemTypes.IdempotencyKeyReused,
-                $"{Text.Quoted(reused.Key)} was sent before with another address or body; nothing was changed. Use another key.");
         }
     }
 }

@@ -112,7 +112,7 @@ internal sealed class ImportTarget(Session session, string? reason)
     public async Task<ProposalItem> MakeAsync(string title, CancellationToken cancellationToken)
     {
         var made = await session.Client.Proposals.CreateAsync(
-            new ProposalRequest { Title = title, Reason = reason }, reason, cancellationToken);
+            new ProposalRequest { Title = title, Reason = reason }, reason, cancellationToken: cancellationToken);
         _isMade = true;
         return made;
     }
@@ -123,7 +123,7 @@ internal sealed class ImportTarget(Session session, string? reason)
         var isTaken = false;
         try
         {
-            var started = await session.Client.Imports.StartAsync(proposal, file, dryRun, reason, cancellationToken);
+            var started = await session.Client.Imports.StartAsync(proposal, file, dryRun, reason, cancellationToken: cancellationToken);
             var ended = await FollowAsync(started, cancellationToken);
             isTaken = !dryRun && ended.State == ImportState.Succeeded;
             var faults = await session.Client.Imports.ListFaultsAsync(ended.Id, cancellationToken).ToListAsync(cancellationToken);

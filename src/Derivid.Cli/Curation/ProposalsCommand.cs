@@ -116,6 +116,11 @@ internal static class CreateProposalCommand
             Description = "A version to go back to: the proposal begins with all that differs from it.",
             HelpName = "VERSION",
         };
+        var idempotencyKey = new Option<string?>("--idempotency-key")
+        {
+            Description = "A word of your own for this proposal: the same command with the same word makes no other.",
+            HelpName = "TEXT",
+        };
         var command = new ExampledCommand("create", "Make a proposal: a draft against the current version.")
         {
             Examples =
@@ -124,9 +129,11 @@ internal static class CreateProposalCommand
                 ("a roll-back", "derivid proposals create --title 'Back to version 1' --restores 1"),
             ],
         };
-        command.Add(title);
-        command.Add(reason);
-        command.Add(restores);
+        foreach (var option in (Option[])[title, reason, restores, idempotencyKey])
+        {
+            command.Add(option);
+        }
+
         command.SetAction(async (parsed, token) =>
         {
             using var session = common.Open(parsed);
@@ -136,7 +143,7 @@ internal static class CreateProposalCommand
                 Reason = parsed.GetValue(reason),
                 RestoresVersion = parsed.GetValue(restores),
             };
-            session.Show(await session.Client.Proposals.CreateAsync(request, null, token), ProposalView.WriteState);
+            session.Show(await session.Client.Proposals.CreateAsync(request, null, parsed.GetValue(idempotencyKey), token), ProposalView.WriteState);
             return ExitCode.Done;
         });
         return command;

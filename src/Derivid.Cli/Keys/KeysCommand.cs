@@ -118,7 +118,7 @@ internal static class CreateKeyCommand
     private static async Task ShowAsync(
         Session session, KeyRequest request, string? reason, CancellationToken cancellationToken)
     {
-        var made = await session.Client.Keys.CreateAsync(request, reason, cancellationToken);
+        var made = await session.Client.Keys.CreateAsync(request, reason, cancellationToken: cancellationToken);
         session.Show(made, (_, key) => session.Around.Output.WriteLine(key.Key));
         session.Around.Error.WriteLine(
             "derivid: this is the whole key. It is shown this once; keep it like a password.");
@@ -131,7 +131,7 @@ internal static class CreateKeyCommand
         await using var target = NewPrivateFile(path);
         try
         {
-            var made = await session.Client.Keys.CreateAsync(request, reason, cancellationToken);
+            var made = await session.Client.Keys.CreateAsync(request, reason, cancellationToken: cancellationToken);
             await target.WriteLineAsync(made.Key);
             session.Show(made.Details, (_, details) => session.Around.Output.WriteLine(details.Id));
         }

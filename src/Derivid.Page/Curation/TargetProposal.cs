@@ -66,7 +66,7 @@ public sealed class TargetProposal
         }
 
         var made = await _client.Proposals.CreateAsync(
-            new ProposalRequest { Title = _form.Typed("title") ?? title, Reason = Reason }, null, cancellationToken);
+            new ProposalRequest { Title = _form.Typed("title") ?? title, Reason = Reason }, null, _form.IdempotencyKey, cancellationToken);
         Made = made.Id;
         return made;
     }

@@ -31,6 +31,9 @@ public sealed record Failure(int Status, string Title, string Detail)
     /// <summary>The address the form was sent to. Missing: null, that of the request.</summary>
     public string? Address { get; init; }
 
+    /// <summary>Where the browser goes on to by itself. Missing: null, nowhere.</summary>
+    public string? Onward { get; init; }
+
     /// <summary>The fields of a form that was sent in vain, to be sent again. Shape: empty when there was none; files and keys aren't kept.</summary>
     public IReadOnlyList<KeptField> Kept { get; init; } = [];
 
@@ -74,6 +77,13 @@ public sealed record Failure(int Status, string Title, string Detail)
     /// <summary>Signed in again, what was sent before can be sent now. No failure, but what is left of one.</summary>
     public static Failure SignedInAgain { get; } = new(
         StatusCodes.Status200OK, "You are signed in again.", "What you sent before was not done yet.");
+
+    /// <summary>Signed out here; the institution's session ends where the browser goes on to. No failure, but a stop on the way.</summary>
+    public static Failure SignedOutHere { get; } = new(
+        StatusCodes.Status200OK, "You are signed out here.", "Your institution’s session ends next.")
+    {
+        Address = "/",
+    };
 
     /// <summary>A form came from another site, or from another session than there is now.</summary>
     /// <param name="context">The request that brought it.</param>

@@ -27,8 +27,12 @@ public abstract class FieldBase : ComponentBase
     [CascadingParameter]
     public required PostedForm Form { get; set; }
 
+    /// <summary>The row of a list it stands in, such as "Derivative 2". Missing: null, there are no others like it.</summary>
+    [CascadingParameter(Name = "Row")]
+    public string? Row { get; set; }
+
     /// <inheritdoc/>
-    protected override void OnParametersSet() => Form.Call(Name, Label);
+    protected override void OnParametersSet() => Form.Call(Name, Row is null ? Label : $"{Row}, {Label}");
 
     /// <summary>Its id.</summary>
     protected string Id => FieldId.Of(Name);

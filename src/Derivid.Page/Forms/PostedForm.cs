@@ -29,6 +29,8 @@ public sealed class PostedForm
     private readonly Dictionary<string, string> _labels = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _fieldsByPlace = new(StringComparer.Ordinal);
 
+    private bool _isDone;
+
     private PostedForm(IFormCollection fields) => _fields = fields;
 
     /// <summary>Whether this form was sent; else the view is shown for the first time.</summary>
@@ -64,7 +66,7 @@ public sealed class PostedForm
     public string? this[string name] => _shown.GetValueOrDefault(name) ?? (_fields.TryGetValue(name, out var values) ? values.ToString() : null);
 
     /// <summary>The key by which the service does once what is sent twice. Missing: null, the form wasn't sent, has none, or is to be another request when it is sent again.</summary>
-    public string? IdempotencyKey => IsOutdated ? null : this[IdempotencyKeyField];
+    public string? IdempotencyKey => IsOutdated || _isDone ? null : this[IdempotencyKeyField];
 
     /// <summary>A text without spaces at either end. Missing: null, nothing was typed.</summary>
     /// <param name="name">The field.</param>
@@ -121,6 +123,9 @@ public sealed class PostedForm
     /// <param name="message">What is wrong, and what is allowed.</param>
     public void Refuse(string? field, string message) => _faults.Add(new FieldFault(field, message));
 
+    /// <summary>What the form was for is done: shown again, it is another request when it is sent.</summary>
+    public void Finish() => _isDone = true;
+
     /// <summary>Refuses the form as it was shown; sent again, it is meant for what there is now, and is another request.</summary>
     /// <param name="message">What came between.</param>
     public void Outdate(string message)
@@ -143,6 +148,12 @@ public sealed class PostedForm
         if (refusal.Type == Contracts.ProblemBody.TypeOf(Contracts.ProblemSlugs.IdempotencyKeyReused))
         {
             Outdate("It was taken before, as it was then, and the answer got lost. What you typed since is still here; look at what came of it, and send it again if it is still to be done.");
+            return;
+        }
+
+        if (refusal.Type == Contracts.ProblemBody.TypeOf(Contracts.ProblemSlugs.KeyAlreadyMade))
+        {
+            Outdate(refusal.Detail + " Sent again, this form makes another key.");
             return;
         }
 

@@ -14,17 +14,24 @@ internal static class Downloads
     public static void MapDownloads(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/table/{version:int}/{list}.csv", (int version, string list, HttpContext context, DerividClient client) =>
-                WriteAsync(context, string.Create(CultureInfo.InvariantCulture, $"{list}-version-{version}.csv"), client.Table.ExportAsync(version, list, ExportFormat.Csv, context.RequestAborted)))
+                WriteAsync(context, "text/csv; charset=utf-8", string.Create(CultureInfo.InvariantCulture, $"{list}-version-{version}.csv"), client.Table.ExportAsync(version, list, ExportFormat.Csv, context.RequestAborted)))
             .WithMetadata(new ViewMark()).ExcludeFromDescription();
+        foreach (var (ending, type, format) in new[] { ("zip", "application/zip", ExportFormat.Csv), ("json", "application/json", ExportFormat.Json) })
+        {
+            routes.MapGet($"/table/{{version:int}}/export.{ending}", (int version, HttpContext context, DerividClient client) =>
+                    WriteAsync(context, type, string.Create(CultureInfo.InvariantCulture, $"table-version-{version}.{ending}"), client.Table.ExportAsync(version, null, format, context.RequestAborted)))
+                .WithMetadata(new ViewMark()).ExcludeFromDescription();
+        }
+
         routes.MapGet("/courses/{id}/gradings/{grading}/grades.csv", (string id, string grading, HttpContext context, DerividClient client) =>
-                WriteAsync(context, "grades.csv", client.Grades.ExportAsync(id, grading, context.RequestAborted)))
+                WriteAsync(context, "text/csv; charset=utf-8", "grades.csv", client.Grades.ExportAsync(id, grading, context.RequestAborted)))
             .WithMetadata(new ViewMark()).ExcludeFromDescription();
     }
 
-    private static async Task WriteAsync(HttpContext context, string name, Task<Stream> file)
+    private static async Task WriteAsync(HttpContext context, string type, string name, Task<Stream> file)
     {
         await using var content = await file;
-        context.Response.ContentType = "text/csv; charset=utf-8";
+        context.Response.ContentType = type;
         context.Response.Headers.ContentDisposition = $"attachment; filename=\"{name}\"";
         await content.CopyToAsync(context.Response.Body, context.RequestAborted);
     }

@@ -21,7 +21,7 @@ public static class Words
 
     /// <summary>A number as it can be typed.</summary>
     /// <param name="number">The number. Missing: null, none.</param>
-    public static string? Typed(double? number) => number?.ToString("0.####", CultureInfo.InvariantCulture);
+    public static string? Typed(double? number) => number?.ToString("0.########", CultureInfo.InvariantCulture);
 
     /// <summary>What came with a reagent.</summary>
     /// <param name="precipitate">What.</param>
@@ -54,15 +54,17 @@ public static class Words
     /// <summary>An observation, an entry a line.</summary>
     /// <param name="seen">The observation.</param>
     /// <param name="vocabulary">Names of what it mentions.</param>
+    /// <param name="typed">What was typed in other units.</param>
     /// <returns>Shape: what it is about, and what was seen.</returns>
-    public static IEnumerable<(string About, string Seen)> Entries(IdentificationRequest seen, Vocabulary vocabulary)
+    public static IEnumerable<(string About, string Seen)> Entries(IdentificationRequest seen, Vocabulary vocabulary, TypedReadings typed)
     {
         ArgumentNullException.ThrowIfNull(seen);
         ArgumentNullException.ThrowIfNull(vocabulary);
+        ArgumentNullException.ThrowIfNull(typed);
         foreach (var made in seen.Derivatives ?? [])
         {
             yield return (vocabulary.KindName(made.Kind), Joined(
-                made.MeltingRange is null ? made.Precipitate is { } came ? Of(came) : null : Shown(made.MeltingRange),
+                made.MeltingRange is null ? made.Precipitate is { } came ? Of(came) : null : Shown(made.MeltingRange, typed),
                 made.Colour is { } colour ? vocabulary.ColourName(colour) : null,
                 made.Preparation is { } preparation && preparation != Preparation.Unstated ? Of(preparation) : null));
         }
@@ -72,13 +74,13 @@ public static class Words
             yield return (vocabulary.TestName(test.Test), Of(test.Outcome));
         }
 
-        foreach (var entry in Itself(seen, vocabulary).Concat(Premises(seen)))
+        foreach (var entry in Itself(seen, vocabulary, typed).Concat(Premises(seen)))
         {
             yield return entry;
         }
     }
 
-    private static IEnumerable<(string About, string Seen)> Itself(IdentificationRequest seen, Vocabulary vocabulary)
+    private static IEnumerable<(string About, string Seen)> Itself(IdentificationRequest seen, Vocabulary vocabulary, TypedReadings typed)
     {
         if (seen.State is { } state)
         {
@@ -88,13 +90,15 @@ public static class Words
         if (seen.BoilingPoint is { } boiling)
         {
             yield return ("boiling range", Joined(
-                Shown(boiling.Range),
-                boiling.PressureKilopascals is { } pressure ? $"at {Figure.Text(pressure, 2)} kPa ({Figure.Text(pressure / KilopascalsPerMmHg, 0)} mmHg)" : null));
+                Shown(boiling.Range, typed, boils: true),
+                boiling.PressureKilopascals is { } pressure
+                    ? $"at {Figure.Text(pressure, 2)} kPa ({(typed.OfPressure(pressure) is { } mmHg ? $"typed as {mmHg}" : Figure.Text(pressure / KilopascalsPerMmHg, 0))} mmHg)"
+                    : null));
         }
 
         if (seen.MeltingPoint is { } melting)
         {
-            yield return ("melting range of the unknown itself", Shown(melting));
+            yield return ("melting range of the unknown itself", Shown(melting, typed));
         }
 
         if (seen.MolarMass is { } mass)
@@ -177,13 +181,14 @@ public static class Words
     /// <summary>One millimetre of mercury. Units: kPa. Source: conventional value, 133.322 Pa (SI Brochure, 8th edition, table 8).</summary>
     public const double KilopascalsPerMmHg = 0.133322;
 
-    private static string Shown(RangeObserved range) => range.Figures is { } figures
+    private static string Shown(RangeObserved range, TypedReadings typed, bool boils = false) => range.Figures is { } figures
         ? Figure.Range(figures.OnsetCelsius, figures.ClearPointCelsius, figures.Decomposes == true)
+            + (typed.Of(range, boils) is { } text ? $" (typed as {text})" : "")
         : range.Text ?? "";
 
     private static string Typed(double onset, double clear, bool decomposes)
     {
-        var (first, last) = (Typed(onset), Typed(clear));
+        var (first, last) = (onset.ToString("0.####", CultureInfo.InvariantCulture), clear.ToString("0.####", CultureInfo.InvariantCulture));
         return $"{(first == last ? first : $"{first}-{last}")} °C{(decomposes ? " dec." : "")}";
     }
 

@@ -8,6 +8,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Options;
 using Microsoft.IdentityModel.Protocols.OpenIdConnect;
 
 namespace Derivid.Page.Sessions;
@@ -26,6 +27,7 @@ public sealed record InstitutionSignIn(bool IsOffered)
     private const string Scheme = "institution";
     private const string Section = "Access:OpenIdConnect";
     private const string Done = Address + "/done";
+    private const string Ended = "/sign-out/institution/done";
 
     /// <summary>Adds it, where it is set up.</summary>
     /// <param name="services">The host's services.</param>
@@ -53,6 +55,39 @@ public sealed record InstitutionSignIn(bool IsOffered)
         }
     }
 
+    /// <summary>Where a browser goes to end the institution's session too, after the one here.</summary>
+    /// <param name="context">The request to sign out, its session still there.</param>
+    /// <returns>Missing: null, nobody is signed in by the institution, or it announces no such address, or can't be reached.</returns>
+    internal static async Task<string?> EndAsync(HttpContext context)
+    {
+        var result = await context.AuthenticateAsync(Session.Scheme);
+        if (!context.RequestServices.GetRequiredService<InstitutionSignIn>().IsOffered
+            || result.Properties?.GetTokenValue(OpenIdConnectParameterNames.IdToken) is null)
+        {
+            return null;
+        }
+
+        var options = context.RequestServices.GetRequiredService<IOptionsMonitor<OpenIdConnectOptions>>().Get(Scheme);
+        try
+        {
+            if (string.IsNullOrEmpty((await options.ConfigurationManager!.GetConfigurationAsync(context.RequestAborted)).EndSessionEndpoint))
+            {
+                return null;
+            }
+        }
+        catch (Exception away) when (away is InvalidOperationException or HttpRequestException or IOException or TaskCanceledException)
+        {
+            return null;
+        }
+
+        // The framework leads there at once; a form's answer must not lead to another site, so the address is given on.
+        await context.SignOutAsync(Scheme, new AuthenticationProperties { RedirectUri = "/" });
+        var address = context.Response.Headers.Location.ToString();
+        context.Response.Headers.Remove("Location");
+        context.Response.StatusCode = StatusCodes.Status200OK;
+        return address;
+    }
+
     private static void Configure(OpenIdConnectOptions options, IConfigurationSection settings)
     {
         options.Authority = settings["Authority"];
@@ -64,6 +99,7 @@ public sealed record InstitutionSignIn(bool IsOffered)
         options.MapInboundClaims = false;
         options.SignInScheme = Session.Scheme;
         options.CallbackPath = Done;
+        options.SignedOutCallbackPath = Ended;
         options.Scope.Clear();
         foreach (var scope in (settings["Scope"] ?? "openid").Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
@@ -97,7 +133,7 @@ public sealed record InstitutionSignIn(bool IsOffered)
             try
             {
                 validated.Principal = Session.PrincipalOf(await client.Keys.GetCurrentAsync(validated.HttpContext.RequestAborted));
-                Session.Keep(validated.Properties!, token);
+                Session.Keep(validated.Properties!, token, answer?.IdToken);
                 return;
             }
             catch (DerividException refusal) when (refusal.Status is HttpStatusCode.Unauthorized or HttpStatusCode.Forbidden)

@@ -8,6 +8,7 @@ using Derivid.Page.Hosting;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.IdentityModel.Protocols.OpenIdConnect;
 
 namespace Derivid.Page.Sessions;
 
@@ -76,8 +77,12 @@ public sealed record Session(string Key, string Actor, Role Role)
     /// <summary>Puts a key into a cookie's properties.</summary>
     /// <param name="properties">The properties.</param>
     /// <param name="key">The key, or a token of the institution's.</param>
-    internal static void Keep(AuthenticationProperties properties, string key) =>
-        properties.StoreTokens([new AuthenticationToken { Name = KeyToken, Value = key }]);
+    /// <param name="idToken">By which the institution knows its session again when it is to end. Missing: null, there is none.</param>
+    internal static void Keep(AuthenticationProperties properties, string key, string? idToken = null) => properties.StoreTokens(
+    [
+        new AuthenticationToken { Name = KeyToken, Value = key },
+        .. idToken is null ? Array.Empty<AuthenticationToken>() : [new AuthenticationToken { Name = OpenIdConnectParameterNames.IdToken, Value = idToken }],
+    ]);
 
     /// <summary>Reads the cookie of a request for a view.</summary>
     /// <param name="context">The request.</param>

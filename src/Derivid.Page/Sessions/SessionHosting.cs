@@ -3,6 +3,7 @@ using System.Text.Json;
 using Derivid.Client;
 using Derivid.Page.Failures;
 using Derivid.Page.Hosting;
+using Derivid.Page.Observations;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
@@ -64,10 +65,19 @@ internal static class SessionHosting
     {
         routes.MapPost(SignOutAddress, async context =>
             {
+                var onward = await InstitutionSignIn.EndAsync(context);
                 await context.SignOutAsync(Session.Scheme);
+                context.Features.Set<Session>(null);
                 // On a shared computer, what was typed and not sent goes too; the script does it where a browser does not.
                 context.Response.Headers["Clear-Site-Data"] = "\"storage\"";
-                context.Response.Redirect("/");
+                TypedReadings.Forget(context);
+                if (onward is null)
+                {
+                    context.Response.Redirect("/");
+                    return;
+                }
+
+                await FailurePage.WriteAsync(context, Failure.SignedOutHere with { Onward = onward });
             })
             .WithMetadata(new ViewMark(), new RequireAntiforgeryTokenAttribute())
             .ExcludeFromDescription();

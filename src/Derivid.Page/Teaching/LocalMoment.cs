@@ -6,8 +6,9 @@ namespace Derivid.Page.Teaching;
 /// <summary>Moments as an instructor types them: date and time of a clock on the wall, and how far it is from UTC.</summary>
 public static class LocalMoment
 {
-    /// <summary>The field that says how far the clocks are from UTC.</summary>
-    public const string OffsetField = "offset";
+    /// <summary>The field that says how far the clocks are from UTC at a moment: in summer not as in winter.</summary>
+    /// <param name="field">The field of the moment.</param>
+    public static string OffsetOf(string field) => "offset" + field;
 
     // Every offset in use: whole and half hours, and three of three quarters (the tz database, read from memory).
     private static readonly double[] Hours = [.. Enumerable.Range(-24, 53).Select(half => half / 2.0), 5.75, 8.75, 12.75];
@@ -31,7 +32,7 @@ public static class LocalMoment
         {
             if (DateTime.TryParse(form[field], CultureInfo.InvariantCulture, DateTimeStyles.None, out var typed))
             {
-                form.Convert(field, typed.ToString("yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture) + form[OffsetField]);
+                form.Convert(field, typed.ToString("yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture) + form[OffsetOf(field)]);
             }
         }
     }

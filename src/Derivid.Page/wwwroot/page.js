@@ -27,7 +27,7 @@ function keepDraft(form) {
   const fields = () => [...form.elements].filter((field) => field.name && !["hidden", "password", "file", "submit"].includes(field.type));
   // What was typed by nobody is theirs who sign in then.
   const kept = drafts.getItem(name) ?? drafts.getItem(draftOf("", form.dataset.draft));
-  const seen = form.elements.tag?.value;
+  const seen = () => form.elements.tag?.value ?? "";
   const fill = (values) => {
     for (const field of fields()) {
       const value = values.get(field.name);
@@ -47,7 +47,7 @@ function keepDraft(form) {
   };
   const values = new Map(kept ? JSON.parse(kept) : []);
   if (kept && form.dataset.sent === undefined) {
-    if ((values.get("tag")?.[0] ?? "") === (seen ?? "")) {
+    if ((values.get("tag")?.[0] ?? "") === seen()) {
       fill(values);
     } else {
       // What was typed before somebody saved another version goes over it when asked, and is kept until then.
@@ -57,7 +57,7 @@ function keepDraft(form) {
   }
   offerEarlier(form, name, fill);
   form.addEventListener("input", () => {
-    const values = new Map([["tag", [seen ?? ""]]]);
+    const values = new Map([["tag", [seen()]]]);
     for (const field of fields()) {
       const isUnticked = (field.type === "checkbox" || field.type === "radio") && !field.checked;
       values.set(field.name, [...(values.get(field.name) ?? []), ...(isUnticked ? [] : [field.value])]);
@@ -211,6 +211,7 @@ function lookUp(search) {
         before.querySelector("[role=status]").replaceChildren(...found.querySelector("[role=status]").childNodes);
       } else {
         before.replaceWith(found);
+        found.querySelectorAll("form[data-draft]").forEach(keepDraft);
         found.querySelectorAll("form[method=post]").forEach(sendOnce);
       }
       window.history.replaceState(null, "", address);
@@ -259,9 +260,9 @@ function sayLocally(time) {
   time.after(local);
 }
 
-/** The clocks on the wall are taken for this browser's, as they go on the day typed, until another offset is chosen. */
+/** The clocks on the wall are taken for this browser's, as they go on the day typed, until another offset is chosen for it. */
 function chooseOffset(choice) {
-  const moments = [...choice.form.querySelectorAll("input[type=datetime-local]")];
+  const moment = choice.form.elements[choice.name.slice("offset".length)];
   const two = (number) => String(Math.trunc(Math.abs(number))).padStart(2, "0");
   const take = (day) => {
     const minutes = -day.getTimezoneOffset();
@@ -270,19 +271,19 @@ function chooseOffset(choice) {
       choice.value = offset;
     }
   };
-  const isKept = choice.form.dataset.sent !== undefined || moments.some((moment) => moment.value !== "");
+  const isKept = choice.form.dataset.sent !== undefined || moment.value !== "";
   choice.addEventListener("input", () => (choice.dataset.chosen = ""));
   if (isKept) {
     choice.dataset.chosen = "";
   } else {
     take(new Date());
   }
-  moments.forEach((moment) => moment.addEventListener("change", () => {
+  moment.addEventListener("change", () => {
     if (choice.dataset.chosen === undefined && moment.value !== "") {
       take(new Date(moment.value));
       choice.form.dispatchEvent(new Event("input"));
     }
-  }));
+  });
 }
 
 // Shown again by Back, a form can be sent again.
@@ -294,9 +295,10 @@ window.addEventListener("pageshow", (event) => {
 
 function enhance() {
   document.querySelectorAll("form[data-draft]").forEach(keepDraft);
-  document.querySelectorAll("form[method=post]").forEach(sendOnce);
+  // Signing out may lead to another site, where no script can follow.
+  document.querySelectorAll('form[method=post]:not([action="/sign-out"])').forEach(sendOnce);
   document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
-  document.querySelectorAll("select[name=offset]").forEach(chooseOffset);
+  document.querySelectorAll("select[name^='offset/']").forEach(chooseOffset);
   document.querySelectorAll('form[action="/sign-out"]').forEach(signOut);
   document.querySelectorAll("[data-goes-on]").forEach(lookAgain);
   document.querySelectorAll("time[data-local]").forEach(sayLocally);

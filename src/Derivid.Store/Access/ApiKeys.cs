@@ -1,5 +1,6 @@
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
+using Derivid.Store.Idempotency;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Access;
@@ -7,8 +8,9 @@ namespace Derivid.Store.Access;
 /// <summary>Keeps the keys given out and finds them again.</summary>
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes down who made and revoked them.</param>
+/// <param name="writes">Makes each request that carries a key count once.</param>
 /// <param name="time">The clock.</param>
-public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, TimeProvider time)
+public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, IdempotentWrites writes, TimeProvider time)
 {
     /// <summary>Finds one, usable or not, as it stands in the database this moment.</summary>
     /// <param name="id">Its public part.</param>
@@ -52,16 +54,22 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, TimeProv
 
     /// <summary>Keeps a new key.</summary>
     /// <param name="key">The key.</param>
+    /// <param name="request">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who made it, and why.</param>
     /// <param name="cancellation">Gives up early, keeping nothing.</param>
+    /// <returns>The key; of one made before, nobody knows the secret any more but who was told it then.</returns>
+    /// <exception cref="IdempotencyKeyReusedException">The idempotency key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was kept.</exception>
-    public Task AddAsync(ApiKey key, AuditOrigin origin, CancellationToken cancellation) => audit.WriteAsync(
+    public Task<Created<ApiKey>> AddAsync(
+        ApiKey key, IdempotencyKey? request, AuditOrigin origin, CancellationToken cancellation) => writes.RunAsync(
+        request,
         origin,
         (context, _) =>
         {
             context.ApiKeys.Add(key);
-            return Task.FromResult(new Audited<ApiKey>(key, Created(key)));
+            return Task.FromResult(new Creation<ApiKey>(key, key.Id, Created(key)));
         },
+        (context, id, token) => context.ApiKeys.AsNoTracking().FirstAsync(known => known.Id == id, token),
         cancellation);
 
     /// <summary>Keeps a key that comes from the service itself, unless there is one already.</summary>

@@ -1,6 +1,7 @@
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
+using Derivid.Store.Idempotency;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Curation;
@@ -13,8 +14,9 @@ namespace Derivid.Store.Curation;
 /// </remarks>
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes down who sent and who called off.</param>
+/// <param name="writes">Makes each request that carries a key count once.</param>
 /// <param name="time">The clock.</param>
-public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, TimeProvider time)
+public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, IdempotentWrites writes, TimeProvider time)
 {
     private static readonly ImportState[] Live = [ImportState.Queued, ImportState.Running];
 
@@ -23,17 +25,27 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, TimeP
 
     /// <summary>Keeps a new import.</summary>
     /// <param name="origin">Who sent it, and why.</param>
+    /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="job">The import.</param>
     /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task AddAsync(AuditOrigin origin, ImportJob job, CancellationToken cancellation) => audit.WriteAsync(
+    public Task<Created<ImportJob>> AddAsync(
+        AuditOrigin origin, IdempotencyKey? key, ImportJob job, CancellationToken cancellation) => writes.RunAsync(
+        key,
         origin,
         (context, _) =>
         {
             context.ImportJobs.Add(job);
-            return Task.FromResult(new Audited<ImportJob>(job, new AuditedAct("import.start", Resource(job.Id))));
+            return Task.FromResult(new Creation<ImportJob>(job, job.Id, new AuditedAct("import.start", Resource(job.Id))));
         },
+        MadeAsync,
         cancellation);
+
+    /// <summary>Finds what an earlier request of the same key started.</summary>
+    /// <inheritdoc cref="IdempotentWrites.FindAsync"/>
+    public Task<ImportJob?> MadeByAsync(IdempotencyKey? key, CancellationToken cancellation) =>
+        writes.FindAsync(key, MadeAsync, cancellation);
 
     /// <summary>Finds one; whose process has fallen silent is told interrupted from then on.</summary>
     /// <param name="id">The import.</param>
@@ -158,6 +170,9 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, TimeP
 
     private Task<ImportJob?> ReadAsync(string id, CancellationToken cancellation) => database.RunAsync(
         (context, token) => context.ImportJobs.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token), cancellation);
+
+    private static Task<ImportJob> MadeAsync(DerividContext context, string id, CancellationToken cancellation) =>
+        context.ImportJobs.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 
     private static string Resource(string id) => "imports/" + id;
 }

@@ -1,7 +1,9 @@
+using System.Globalization;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
+using Derivid.Store.Idempotency;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Curation;
@@ -13,9 +15,10 @@ namespace Derivid.Store.Curation;
 /// </remarks>
 /// <param name="database">Where they are kept.</param>
 /// <param name="audit">Takes down who wrote what.</param>
+/// <param name="writes">Makes each request that carries a key count once.</param>
 /// <param name="ids">Makes their ids.</param>
 /// <param name="time">The clock.</param>
-public sealed class Proposals(DerividDatabase database, AuditTrail audit, ResourceIds ids, TimeProvider time)
+public sealed class Proposals(DerividDatabase database, AuditTrail audit, IdempotentWrites writes, ResourceIds ids, TimeProvider time)
 {
     private static readonly ProposalState[] Draft = [ProposalState.Draft];
     private static readonly ProposalState[] Open = [ProposalState.Draft, ProposalState.Submitted, ProposalState.Reviewed];
@@ -24,14 +27,17 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
 
     /// <summary>Makes a proposal.</summary>
     /// <param name="origin">Who, and why.</param>
+    /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="title">What it is about.</param>
     /// <param name="reason">Why. Missing: null.</param>
     /// <param name="baseVersion">The version it starts from.</param>
     /// <param name="restores">The version it brings back. Missing: null.</param>
     /// <param name="changes">The changes it begins with.</param>
     /// <param name="cancellation">Gives up early, keeping nothing.</param>
-    public Task<Proposal> CreateAsync(
-        AuditOrigin origin, string title, string? reason, int baseVersion, int? restores,
+    /// <returns>The proposal; one made before, as it is now.</returns>
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
+    public Task<Created<Proposal>> CreateAsync(
+        AuditOrigin origin, IdempotencyKey? key, string title, string? reason, int baseVersion, int? restores,
         IReadOnlyList<RecordChange> changes, CancellationToken cancellation)
     {
         var now = time.GetUtcNow().UtcDateTime;
@@ -48,7 +54,8 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
             CreatedAtUtc = now,
             UpdatedAtUtc = now,
         };
-        return audit.WriteAsync(
+        return writes.RunAsync(
+            key,
             origin,
             async (context, token) =>
             {
@@ -57,8 +64,10 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
                 context.ChangeTracker.Clear();
                 await context.InsertAsync(
                     changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), StoredRow.None, token);
-                return new Audited<Proposal>(proposal, new AuditedAct("proposal.create", Resource(proposal.Id), baseVersion));
+                return new Creation<Proposal>(
+                    proposal, proposal.Id, new AuditedAct("proposal.create", Resource(proposal.Id), baseVersion));
             },
+            (context, found, token) => context.Proposals.AsNoTracking().FirstAsync(row => row.Id == found, token),
             cancellation);
     }
 
@@ -204,19 +213,17 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
 
     /// <summary>Makes a remark; it needs no revision, since it changes nothing.</summary>
     /// <param name="origin">Who, and why.</param>
-    /// <param name="id">The proposal.</param>
+    /// <param name="key">Makes the request count once. Missing: null.</param>
+    /// <param name="id">The proposal; there must be one, and none is ever deleted.</param>
     /// <param name="text">The remark.</param>
     /// <param name="cancellation">Gives up early, keeping nothing.</param>
-    /// <returns>Missing: null, there is no such proposal.</returns>
-    public Task<ProposalComment?> CommentAsync(AuditOrigin origin, string id, string text, CancellationToken cancellation) => audit.WriteAsync(
+    /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
+    public Task<Created<ProposalComment>> CommentAsync(
+        AuditOrigin origin, IdempotencyKey? key, string id, string text, CancellationToken cancellation) => writes.RunAsync(
+        key,
         origin,
         async (context, token) =>
         {
-            if (!await context.Proposals.AnyAsync(row => row.Id == id, token))
-            {
-                return new Audited<ProposalComment?>(null);
-            }
-
             var comment = new ProposalComment
             {
                 ProposalId = id,
@@ -225,7 +232,16 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Resour
                 AtUtc = time.GetUtcNow().UtcDateTime,
             };
             context.ProposalComments.Add(comment);
-            return new Audited<ProposalComment?>(comment, new AuditedAct("proposal.comment", Resource(id)));
+
+            // The database numbers it.
+            await context.SaveChangesAsync(token);
+            return new Creation<ProposalComment>(
+                comment, comment.Id.ToString(CultureInfo.InvariantCulture), new AuditedAct("proposal.comment", Resource(id)));
+        },
+        (context, found, token) =>
+        {
+            var number = int.Parse(found, NumberStyles.None, CultureInfo.InvariantCulture);
+            return context.ProposalComments.AsNoTracking().FirstAsync(row => row.Id == number, token);
         },
         cancellation);
 

@@ -67,6 +67,35 @@ public abstract class KeyTests : IAsyncLifetime
         Assert.Equal("2026-03-14", details.GetProperty("lastUsedOn").GetString());
     }
 
+    [Fact]
+    public async Task SameIdempotencyKeyMakesOneKeyAndTheRepeatIsToldWhichAndHowToGoOn()
+    {
+        using var first = await SendAsync("grading script");
+        using var second = await SendAsync("grading script");
+        using var other = await SendAsync("another");
+
+        var made = await first.JsonAsync(HttpStatusCode.Created);
+        var id = made.GetProperty("details").GetProperty("id").GetString()!;
+        var again = await second.ProblemAsync(ProblemTypes.KeyAlreadyMade);
+        Assert.Contains(id, (string)again["detail"]!, StringComparison.Ordinal);
+        Assert.Contains("revoke the key and make another", (string)again["detail"]!, StringComparison.Ordinal);
+        Assert.DoesNotContain(made.GetProperty("key").GetString()![22..], again.ToJsonString(), StringComparison.Ordinal);
+        await other.ProblemAsync(ProblemTypes.IdempotencyKeyReused);
+        var listed = await Administrator.JsonAtAsync(Requests.Keys);
+        Assert.Equal(["grading script"], listed.GetProperty("items").EnumerateArray()
+            .Select(key => key.GetProperty("name").GetString()).Where(name => name is "grading script" or "another"));
+
+        async Task<HttpResponseMessage> SendAsync(string name)
+        {
+            using var request = new HttpRequestMessage(HttpMethod.Post, Requests.Keys)
+            {
+                Content = Requests.Json($$"""{ "name": "{{name}}", "role": "grader" }"""),
+            };
+            request.Headers.Add("Idempotency-Key", "monday");
+            return await Administrator.SendAsync(request, Cancellation);
+        }
+    }
+
     [Theory]
     [InlineData("GET", false)]
     [InlineData("GET", true)]
@@ -350,6 +379,7 @@ public abstract class KeyTests : IAsyncLifetime
                 CreatedBy = "service",
                 ExpiresAtUtc = ServiceUnderTest.Now.UtcDateTime,
             },
+            null,
             Store.Auditing.AuditOrigin.Service,
             Cancellation);
         return text.Reveal();

@@ -66,6 +66,35 @@ public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAs
     }
 
     [Fact]
+    public async Task SameIdempotencyKeyMakesOneProposalAndOneRemark()
+    {
+        const string Body = """{ "title": "Sent twice", "reason": "p. 12" }""";
+        using var first = await SendAsync(Curator.Proposals, Body, "twice");
+        var made = await first.JsonAsync(HttpStatusCode.Created);
+        var id = made.GetProperty("id").GetString()!;
+        using var second = await SendAsync(Curator.Proposals, Body, "twice");
+        using var other = await SendAsync(Curator.Proposals, """{ "title": "Another" }""", "twice");
+
+        Assert.Equal(made.GetRawText(), (await second.JsonAsync(HttpStatusCode.OK)).GetRawText());
+        Assert.Equal((first.Headers.Location, first.Headers.ETag), (second.Headers.Location, second.Headers.ETag));
+        await other.ProblemAsync(ProblemTypes.IdempotencyKeyReused);
+        var listed = await Author.Client.JsonAtAsync(Curator.Proposals + "?limit=500");
+        Assert.Equal(["Sent twice"], listed.GetProperty("items").EnumerateArray().Select(item => item.GetProperty("title").GetString()));
+
+        var comments = $"{Curator.Proposals}/{id}/comments";
+        using var remark = await SendAsync(comments, """{ "text": "Seen." }""", "remark");
+        using var again = await SendAsync(comments, """{ "text": "Seen." }""", "remark");
+        using var missing = await SendAsync(Curator.Proposals + "/nothing/comments", """{ "text": "Seen." }""", "nowhere");
+        Assert.Equal((await remark.JsonAsync(HttpStatusCode.Created)).GetRawText(), (await again.JsonAsync(HttpStatusCode.OK)).GetRawText());
+        await missing.ProblemAsync(ProblemTypes.NotFound);
+        var said = await Author.Client.JsonAtAsync(comments);
+        Assert.Equal(1, said.GetProperty("items").GetArrayLength());
+
+        Task<HttpResponseMessage> SendAsync(string address, string body, string key) =>
+            Author.SendAsync(HttpMethod.Post, address, null, body, key);
+    }
+
+    [Fact]
     public async Task RollBackRestoresByteEqualExports()
     {
         var before = await ExportsAsync(1);

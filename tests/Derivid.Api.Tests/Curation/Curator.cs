@@ -75,12 +75,18 @@ internal sealed class Curator(HttpClient client)
     public async Task<HttpResponseMessage> ImportAsync(string id, string tag, string query, string text, string type = "text/csv") =>
         await ImportAsync(id, tag, query, Encoding.UTF8.GetBytes(text), type);
 
-    public async Task<HttpResponseMessage> ImportAsync(string id, string tag, string query, byte[] bytes, string type = "text/csv")
+    public async Task<HttpResponseMessage> ImportAsync(
+        string id, string tag, string query, byte[] bytes, string type = "text/csv", string? idempotencyKey = null)
     {
         using var content = new ByteArrayContent(bytes);
         content.Headers.ContentType = MediaTypeHeaderValue.Parse(type);
         using var request = new HttpRequestMessage(HttpMethod.Post, $"{Proposals}/{id}/imports?{query}") { Content = content };
         request.Headers.TryAddWithoutValidation("If-Match", tag);
+        if (idempotencyKey is not null)
+        {
+            request.Headers.Add("Idempotency-Key", idempotencyKey);
+        }
+
         return await client.SendAsync(request, Cancellation);
     }
 
@@ -118,9 +124,15 @@ internal sealed class Curator(HttpClient client)
     public Task<JsonElement> DifferencesAsync(string id, int limit = 500) =>
         client.JsonAtAsync($"{Proposals}/{id}/differences?limit={limit}");
 
-    public async Task<HttpResponseMessage> SendAsync(HttpMethod method, string address, string? tag, string? body)
+    public async Task<HttpResponseMessage> SendAsync(
+        HttpMethod method, string address, string? tag, string? body, string? idempotencyKey = null)
     {
         using var request = new HttpRequestMessage(method, address);
+        if (idempotencyKey is not null)
+        {
+            request.Headers.Add("Idempotency-Key", idempotencyKey);
+        }
+
         if (tag is not null)
         {
             request.Headers.TryAddWithoutValidation("If-Match", tag);

@@ -110,6 +110,27 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
     }
 
     [Fact]
+    public async Task SameIdempotencyKeyStartsOneImportEvenAfterItsRowsWereTaken()
+    {
+        var csv = Encoding.UTF8.GetBytes($"{Header}\nzz-1,propanone,semicarbazone,1,,187,188,,no,,{_recalled},p. 1,187-188,unstated,recalled,\n");
+        var (id, tag) = await Author.MakeAsync();
+        using var first = await SendAsync("table=derivatives&dryRun=false", csv);
+        var started = await first.JsonAsync(HttpStatusCode.Accepted);
+        var ended = await Author.EndedAsync(started.GetProperty("id").GetString()!);
+        using var second = await SendAsync("table=derivatives&dryRun=false", csv);
+        using var otherQuery = await SendAsync("table=derivatives&dryRun=true", csv);
+        using var otherFile = await SendAsync("table=derivatives&dryRun=false", [.. csv, (byte)'\n']);
+
+        Assert.Equal("succeeded", ended.GetProperty("state").GetString());
+        Assert.Equal(ended.GetRawText(), (await second.JsonAsync(HttpStatusCode.Accepted)).GetRawText());
+        Assert.Equal(first.Headers.Location, second.Headers.Location);
+        await otherQuery.ProblemAsync(ProblemTypes.IdempotencyKeyReused);
+        await otherFile.ProblemAsync(ProblemTypes.IdempotencyKeyReused);
+
+        Task<HttpResponseMessage> SendAsync(string query, byte[] file) => Author.ImportAsync(id, tag, query, file, idempotencyKey: "page 1");
+    }
+
+    [Fact]
     public async Task EveryBadRowIsReportedWithLineColumnValueAndWhatIsAllowed()
     {
         var csv = $"{Header}\n"

@@ -85,7 +85,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
         await using var store = new StoreUnderTest(database.NewEngine(), layout: Layout);
         await store.StartAsync();
         await store.AlterSchemaAsync();
-        var proposal = await store.Get<Proposals>().CreateAsync(Author, "t", null, 1, null, [], Cancellation);
+        var proposal = (await store.Get<Proposals>().CreateAsync(Author, null, "t", null, 1, null, [], Cancellation)).Value;
 
         var job = await ImportAsync(
             store,
@@ -135,7 +135,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
         var rows = new ImportRows(
             () => CsvImport.Read(Solvents, new StringReader(file)), () => 1,
             field => Solvents.Columns.FirstOrDefault(column => column.Field == field)?.Name ?? "");
-        await store.Get<ImportJobs>().AddAsync(Author, job, Cancellation);
+        await store.Get<ImportJobs>().AddAsync(Author, null, job, Cancellation);
         await store.Get<Imports>().RunAsync(job, rows, new ImportProgress(), Author, Cancellation);
         return (await store.Get<ImportJobs>().FindAsync(job.Id, Cancellation))!;
     }
@@ -143,7 +143,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
     private static async Task<ReferenceTable> ReleasedAsync(StoreUnderTest store, int baseVersion, Func<string, Task> fill)
     {
         var proposals = store.Get<Proposals>();
-        var made = await proposals.CreateAsync(Author, "t", null, baseVersion, null, [], Cancellation);
+        var made = (await proposals.CreateAsync(Author, null, "t", null, baseVersion, null, [], Cancellation)).Value;
         await fill(made.Id);
         var revision = (await proposals.FindAsync(made.Id, Cancellation))!.Revision;
         await proposals.SubmitAsync(Author, made.Id, revision, Cancellation);

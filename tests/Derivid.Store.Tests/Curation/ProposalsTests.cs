@@ -59,7 +59,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         var proposals = store.Get<Proposals>();
-        var made = await proposals.CreateAsync(Author, "t", null, 1, null, [], Cancellation);
+        var made = (await proposals.CreateAsync(Author, null, "t", null, 1, null, [], Cancellation)).Value;
         await proposals.PutAsync(Author, made.Id, 1, RecordKinds.Derivatives, Altered.Key, Altered, Cancellation);
 
         var late = await proposals.PutAsync(Reviewer, made.Id, 1, RecordKinds.Parents, Removed.Key, null, Cancellation);
@@ -77,7 +77,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         var proposals = store.Get<Proposals>();
-        var made = await proposals.CreateAsync(Author, "t", null, 1, null, [], Cancellation);
+        var made = (await proposals.CreateAsync(Author, null, "t", null, 1, null, [], Cancellation)).Value;
 
         var wins = await Task.WhenAll(Enumerable.Range(0, Writers).Select(writer => Task.Run(async () =>
         {
@@ -104,7 +104,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         var proposals = store.Get<Proposals>();
-        var made = await proposals.CreateAsync(Author, "t", null, 1, null, Changes(), Cancellation);
+        var made = (await proposals.CreateAsync(Author, null, "t", null, 1, null, Changes(), Cancellation)).Value;
         await proposals.SubmitAsync(Author, made.Id, 1, Cancellation);
 
         Assert.Equal(ProposalFault.SamePerson, (await proposals.ReviewAsync(Author, made.Id, 2, true, null, false, Cancellation)).Fault);
@@ -119,8 +119,8 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         var proposals = store.Get<Proposals>();
-        var slow = await proposals.CreateAsync(
-            Author, "slow", null, 1, null, [new RecordChange(RecordKinds.Derivatives, Altered.Key, null, Altered with { Note = "slow" })], Cancellation);
+        var slow = (await proposals.CreateAsync(
+            Author, null, "slow", null, 1, null, [new RecordChange(RecordKinds.Derivatives, Altered.Key, null, Altered with { Note = "slow" })], Cancellation)).Value;
         await proposals.SubmitAsync(Author, slow.Id, 1, Cancellation);
         await proposals.ReviewAsync(Reviewer, slow.Id, 2, true, null, false, Cancellation);
         await ReleasedAsync(store, Changes());
@@ -168,7 +168,7 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
     private static async Task<ProposalWrite> ReleasedAsync(StoreUnderTest store, IReadOnlyList<RecordChange> changes, int baseVersion = 1)
     {
         var proposals = store.Get<Proposals>();
-        var made = await proposals.CreateAsync(Author, "A page of a handbook", null, baseVersion, null, changes, Cancellation);
+        var made = (await proposals.CreateAsync(Author, null, "A page of a handbook", null, baseVersion, null, changes, Cancellation)).Value;
         await proposals.SubmitAsync(Author, made.Id, 1, Cancellation);
         await proposals.ReviewAsync(Reviewer, made.Id, 2, true, "seen", false, Cancellation);
         return await ReleaseAsync(store, Reviewer, made.Id, 3);

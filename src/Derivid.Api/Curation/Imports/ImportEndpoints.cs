@@ -20,6 +20,7 @@ public static class ImportEndpoints
         api.MapPost("/proposals/{id}/imports", StartAsync)
             .RequireRole(Role.Instructor)
             .TakesRevision()
+            .WithIdempotencyKey()
             .WithPath("id", "Names the proposal.")
             .WithMetadata(new RequestSizeLimitAttribute(RequestLimits.ImportBytes + 1))
             .WithTags("Curation")
@@ -69,12 +70,6 @@ public static class ImportEndpoints
             return problem;
         }
 
-        var proposal = await proposals.FindAsync(id, context.RequestAborted);
-        if (RefusalOf(proposal, id, write) is { } refused)
-        {
-            return refused(context);
-        }
-
         if (!queue.HasRoom)
         {
             return new Problem(ProblemTypes.TooManyRequests, "Other imports are waiting already. Send this one again when they are done.")
@@ -89,9 +84,48 @@ public static class ImportEndpoints
             return problem;
         }
 
-        var job = JobOf(ids.New(), proposal!, write, kind, query, time.GetUtcNow().UtcDateTime);
-        await jobs.AddAsync(write.Origin, job, context.RequestAborted);
-        await queue.AddAsync(job, file, write.Origin);
+        var isQueued = false;
+        try
+        {
+            var whole = new WriteRequest<SpooledFile>(file, write.Origin, write.Revision, null);
+            if (!(await IdempotencyHeader.ReadAsync(context.Request, whole, file.FromStart())).Succeeded(out whole, out problem))
+            {
+                return problem;
+            }
+
+            // What was taken is answered again, whatever the proposal has become since.
+            if (await jobs.MadeByAsync(whole.Key, context.RequestAborted) is { } before)
+            {
+                return Started(context, before);
+            }
+
+            var proposal = await proposals.FindAsync(id, context.RequestAborted);
+            if (RefusalOf(proposal, id, write) is { } refused)
+            {
+                return refused(context);
+            }
+
+            var job = JobOf(ids.New(), proposal!, write, kind, query, time.GetUtcNow().UtcDateTime);
+            var created = await jobs.AddAsync(write.Origin, whole.Key, job, context.RequestAborted);
+            if (created.IsNew)
+            {
+                isQueued = true;
+                await queue.AddAsync(job, file, write.Origin);
+            }
+
+            return Started(context, created.Value);
+        }
+        finally
+        {
+            if (!isQueued)
+            {
+                file.Dispose();
+            }
+        }
+    }
+
+    private static IResult Started(HttpContext context, ImportJob job)
+    {
         context.Response.StatusCode = StatusCodes.Status202Accepted;
         context.Response.Headers.Location = "/api/v1/imports/" + job.Id;
         return Answer(context, job);
