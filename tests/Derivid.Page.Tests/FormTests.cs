@@ -399,7 +399,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/courses/new");
         var due = reader.Page.GetByLabel("Due (may be empty)", new PageGetByLabelOptions { Exact = true });
-        var clocks = reader.Page.GetByLabel("due by clocks at", new PageGetByLabelOptions { Exact = true });
+        var clocks = reader.Page.GetByLabel("Due, by clocks at", new PageGetByLabelOptions { Exact = true });
         await due.FillAsync("2027-07-01T12:00");
         await due.DispatchEventAsync("change");
         Assert.Equal("+02:00", await clocks.InputValueAsync());
@@ -425,7 +425,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FillAsync("What can be in the vials", "hexanal");
         foreach (var (label, moment, clocks, offset) in new[]
         {
-            ("Due (may be empty)", "2027-07-01T12:00", "due by clocks at", "+02:00"), ("None taken after (may be empty)", "2027-12-01T12:00", "none after, by clocks at", "+01:00"),
+            ("Due (may be empty)", "2027-07-01T12:00", "Due, by clocks at", "+02:00"), ("None taken after (may be empty)", "2027-12-01T12:00", "None after, by clocks at", "+01:00"),
         })
         {
             var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true });

@@ -250,7 +250,7 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         var headings = await reader.Page.Locator("main h2").AllInnerTextsAsync();
         Assert.Equal(
             [coverage.WithoutSecondDerivative.Count, coverage.NeverCrossChecked.Count, coverage.InseparablePairsInAll],
-            headings.Select(heading => int.Parse(heading.Split(": ")[1], System.Globalization.CultureInfo.InvariantCulture)));
+            headings.Select(heading => int.Parse(heading.Split(": ")[1], System.Globalization.NumberStyles.AllowThousands, System.Globalization.CultureInfo.InvariantCulture)));
         Assert.Equal(
             coverage.WithoutSecondDerivative.Count + coverage.NeverCrossChecked.Count + coverage.InseparablePairs.Count,
             await reader.Page.Locator("main details li").CountAsync());
