@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text.RegularExpressions;
 using Derivid.Client;
+using Derivid.Contracts;
 
 namespace Derivid.Cli;
 
@@ -94,6 +95,6 @@ internal static partial class Secrets
 {
     public static bool IsKey(string text) => Key().IsMatch(text);
 
-    [GeneratedRegex("dvd_[0-9a-fA-F]+_[0-9a-fA-F]+")]
+    [GeneratedRegex(KeyForm.Prefix + "[0-9a-fA-F]+_[0-9a-fA-F]+")]
     private static partial Regex Key();
 }

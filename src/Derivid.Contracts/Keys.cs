@@ -20,6 +20,22 @@ public sealed record KeyRequest
     public int? ValidDays { get; init; }
 }
 
+/// <summary>A key as its holder has it: prefix, public part, an underscore, secret part; the parts in hexadecimal digits.</summary>
+public static class KeyForm
+{
+    /// <summary>What every key begins with.</summary>
+    public const string Prefix = "dvd_";
+
+    /// <summary>Digits of the public part.</summary>
+    public const int IdDigits = 16;
+
+    /// <summary>Digits of the secret part.</summary>
+    public const int SecretDigits = 64;
+
+    /// <summary>How long every key is. Units: characters.</summary>
+    public static int Length => Prefix.Length + IdDigits + 1 + SecretDigits;
+}
+
 /// <summary>A key just made.</summary>
 /// <param name="Key">The whole key. It is shown this once and can't be fetched again.</param>
 /// <param name="Details">All about it that can be fetched later.</param>

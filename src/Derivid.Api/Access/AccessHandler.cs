@@ -1,5 +1,6 @@
 using System.Text.Encodings.Web;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Derivid.Store.Databases;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authorization;
@@ -94,7 +95,7 @@ public sealed class AccessHandler(
         }
 
         var token = header[Bearer.Length..].Trim();
-        return token.StartsWith(KeyText.Prefix, StringComparison.Ordinal)
+        return token.StartsWith(KeyForm.Prefix, StringComparison.Ordinal)
             ? await callers.ByKeyAsync(token, Context.RequestAborted)
             : await callers.BySignInAsync(Context);
     }

@@ -31,7 +31,7 @@ public static class ProposalRecordEndpoints
             .WithSummary("Hold a proposal against the rules")
             .WithDescription(
                 "Errors and warnings about the table it makes, each with record, field, value and what is allowed. Two sources "
-                + "more than 5 °C apart, a value outside the usual span of its kind or one structure under two names are "
+                + FormattableString.Invariant($"more than {TableAgreement.ClashesAboveCelsius} °C apart, a value outside the usual span of its kind or one structure under two names are ")
                 + "warnings: discordant literature is information.")
             .Produces<ValidationItem>();
         proposal.MapPut("/records/{table}/{key}", PutAsync)

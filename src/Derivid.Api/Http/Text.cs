@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Http;
 
@@ -55,6 +56,6 @@ public static partial class Text
         UnicodeCategory.Control or UnicodeCategory.Format or UnicodeCategory.PrivateUse or UnicodeCategory.Surrogate
         or UnicodeCategory.OtherNotAssigned or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator);
 
-    [GeneratedRegex("(?<=dvd_[0-9a-f]{16}_)[0-9a-f]+", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex("(?<=" + KeyForm.Prefix + "[0-9a-f]{16}_)[0-9a-f]+", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Secret();
 }

@@ -166,7 +166,7 @@ internal static class RevokeKeyCommand
 {
     public static Command Make(CommonOptions common)
     {
-        var id = new Argument<string>("id") { Description = "Its public part: the 16 letters and digits after dvd_." };
+        var id = new Argument<string>("id") { Description = $"Its public part: the {KeyForm.IdDigits} letters and digits after {KeyForm.Prefix}." };
         var reason = ReasonOption.Make();
         var command = new ExampledCommand("revoke", "Revoke a key for good.")
         {

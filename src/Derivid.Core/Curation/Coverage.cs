@@ -1,3 +1,4 @@
+using Derivid.Core.Observations;
 using Derivid.Core.Compounds;
 using Derivid.Core.SpotTests;
 using Derivid.Core.Structures;
@@ -11,7 +12,7 @@ public sealed record Coverage
     /// Ranges whose nearer ends lie further apart than this tell two parents apart. Units: °C, a difference. Chosen: the
     /// classical window of ± 5 °C.
     /// </summary>
-    public const double SeparatesAboveCelsius = 5;
+    public const double SeparatesAboveCelsius = Observation.DefaultWindowCelsius;
 
     /// <summary>Parents with derivatives of fewer than two kinds. Shape: keys, in order.</summary>
     public required IReadOnlyList<string> WithoutSecondDerivative { get; init; }
