@@ -2,6 +2,7 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
+using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
 using Derivid.Store.Curation;

@@ -1,3 +1,5 @@
+using Derivid.Contracts;
+
 namespace Derivid.Page.Teaching;
 
 /// <summary>Rubrics as they are told of.</summary>
