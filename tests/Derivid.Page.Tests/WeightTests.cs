@@ -8,6 +8,8 @@ public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClas
     private const int LargestBytes = 60 * 1024;
     private const int MostRequests = 10;
     private const double LongestMilliseconds = 150;
+    private const int FirstRounds = 30;
+    private const int Rounds = 41;
 
     [Fact]
     public async Task FirstViewIsLight()
@@ -31,13 +33,14 @@ public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClas
         Assert.InRange(bytes, 1, LargestBytes);
     }
 
-    // From the press of the button to the answer painted, by the browser's own clock.
+    // From the press of the button to the answer painted, by the browser's own clock. A service just started works slower until
+    // its code is compiled for good, which its first answers are for.
     [Fact(Explicit = true)]
     public async Task AnswerIsSeenSoon()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         var taken = new List<double>();
-        for (var round = 0; round < 21; round++)
+        for (var round = 0; round < FirstRounds + Rounds; round++)
         {
             await reader.OpenAsync("/");
             await reader.FillAsync("Melting range", $"{120 + round}-{122 + round}");
@@ -54,8 +57,11 @@ public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClas
                 """));
         }
 
-        var median = taken.Order().ElementAt(taken.Count / 2);
-        TestContext.Current.SendDiagnosticMessage($"Answer seen after {median:0} ms in the median, {taken.Min():0} to {taken.Max():0}.");
+        var median = Median(taken.Skip(FirstRounds));
+        TestContext.Current.SendDiagnosticMessage(
+            $"Answer seen after {median:0} ms in the median, {taken.Skip(FirstRounds).Min():0} to {taken.Skip(FirstRounds).Max():0}; the first {FirstRounds} of the service after {Median(taken.Take(FirstRounds)):0} ms.");
         Assert.InRange(median, 0, LongestMilliseconds);
     }
+
+    private static double Median(IEnumerable<double> figures) => figures.Order().ToList() is var ordered ? ordered[ordered.Count / 2] : 0;
 }

@@ -12,16 +12,14 @@ namespace Derivid.Page.Answers;
 /// <param name="Result">What the service answered.</param>
 /// <param name="Observation">What it was asked.</param>
 /// <param name="Words">Names of kinds, tests and colours.</param>
-/// <param name="Details">The table's records of the leading candidates, by key.</param>
+/// <param name="Parents">What the table holds of the leading candidates, by key.</param>
 /// <param name="Sources">The sources, by key.</param>
-/// <param name="Drawings">Structures of the leading candidates as SVG, by key.</param>
 public sealed record Answer(
     IdentificationReply Result,
     IdentificationRequest Observation,
     Vocabulary Words,
-    IReadOnlyDictionary<string, ParentDetail> Details,
-    IReadOnlyDictionary<string, Source> Sources,
-    IReadOnlyDictionary<string, string?> Drawings)
+    IReadOnlyDictionary<string, ParentPart> Parents,
+    IReadOnlyDictionary<string, Source> Sources)
 {
     // As many as are drawn and compared; the rest are lines of a list.
     private const int Leading = 6;
@@ -64,15 +62,13 @@ public sealed record Answer(
         ArgumentNullException.ThrowIfNull(result);
         var part = parts.GetAsync(client, result.TableVersion, cancellationToken);
         var leaders = result.Candidates.Take(Leading).Select(candidate => candidate.Parent.Key).ToList();
-        var drawings = Task.WhenAll(leaders.Select(key => Structures.DrawAsync(client, key, null, result.TableVersion, cancellationToken)));
-        var details = await Task.WhenAll(leaders.Select(key => client.Table.GetParentAsync(key, result.TableVersion, cancellationToken)));
+        var parents = await Task.WhenAll(leaders.Select(key => parts.GetParentAsync(client, result.TableVersion, key, cancellationToken)));
         return new Answer(
             result,
             observation,
             (await part).Words,
-            details.ToDictionary(detail => detail.Parent.Key),
-            (await part).Sources,
-            leaders.Zip(await drawings).ToDictionary(drawn => drawn.First, drawn => drawn.Second));
+            parents.ToDictionary(parent => parent.Detail.Parent.Key),
+            (await part).Sources);
     }
 
     /// <summary>What the table lists of a candidate for each reading.</summary>
@@ -90,10 +86,12 @@ public sealed record Answer(
     /// <returns>Shape: lowest first; empty when it lists none, or the candidate isn't a leading one.</returns>
     public IReadOnlyList<ListedRange> Listed(string parentKey, EvidenceKind kind, string? subject)
     {
-        if (!Details.TryGetValue(parentKey, out var detail))
+        if (!Parents.TryGetValue(parentKey, out var parent))
         {
             return [];
         }
+
+        var detail = parent.Detail;
 
         var ranges = kind switch
         {
