@@ -50,12 +50,16 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             },
             cancellationToken: gone);
         var (course, report, grading, other) = await TeachAsync(instructor, student, actors[Role.Student], gone);
-        await instructor.Courses.AddStaffAsync(course.Id, actors[Role.Grader], gone);
         var open = await BeginAsync(instructor, student, actors[Role.Student], gone);
         ReportBegun = $"/courses/{open.Id}/mine/{open.Code}";
         var fresh = await instructor.Courses.CreateAsync(
             new CourseRequest { Name = "Not handed out yet (invented)", ShelfList = ["benzaldehyde", "hexanal"], IsInvented = true }, null, gone);
         await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(fresh.Id, gone), [new RosterStudent { Student = "s-301" }], gone);
+        foreach (var id in new[] { course.Id, open.Id, fresh.Id })
+        {
+            await instructor.Courses.AddStaffAsync(id, actors[Role.Grader], gone);
+        }
+
         var (proposal, import, longKey) = await CurateAsync(instructor, gone);
         Views =
         [
