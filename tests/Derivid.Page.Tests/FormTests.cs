@@ -389,7 +389,26 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Put it back" }).ClickAsync();
         Assert.Equal("typed on this device", await notes.InputValueAsync());
         await reader.PressAsync("Save the draft");
+        Assert.Contains("The draft is saved.", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("You had typed something else", await reader.TextAsync(), StringComparison.Ordinal);
         Assert.Equal("typed on this device", Assert.Single(await student.Reports.ListAsync(course.Id, gone).ToListAsync(gone)).Notes);
+    }
+
+    [Theory]
+    [InlineData("-5", "mmHg", "-5 mmHg is out of bounds; from 0.75 to 825 mmHg can be corrected")]
+    [InlineData("1000", "mmHg", "1000 mmHg is out of bounds; from 0.75 to 825 mmHg can be corrected")]
+    [InlineData("0.05", "kPa", "0.05 kPa is out of bounds; from 0.1 to 110 kPa can be corrected")]
+    public async Task PressureOutOfBoundsIsToldInItsOwnUnit(string typed, string unit, string said)
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Boiling range", "178-180");
+        await reader.FillAsync("at a pressure of", typed);
+        await reader.ChooseAsync("Unit", unit);
+        await reader.PressAsync("What is it?");
+
+        Assert.Contains(said, await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("a number from", await reader.TextAsync(), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -73,6 +73,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await student.FillAsync("Melting range", "236-238");
         await student.ChooseAsync("Crystals", "recrystallised");
         await student.PressAsync("Save the draft");
+        Assert.DoesNotContain("You had typed something else", await student.TextAsync(), StringComparison.Ordinal);
         await student.ChooseAsync("It is", "benzaldehyde");
         await student.FillAsync("How it follows from what you saw", "The crystals melt where its derivative does.");
         await student.PressAsync("Hand it in");

@@ -161,7 +161,7 @@ public static class ModerationEndpoints
         {
             if (sent.Points is not null)
             {
-                errors.Add("/points", "Belong to a criterion; name it with criterion, or leave them out.");
+                errors.Add("/points", "Belong to a criterion; say which, or leave them out.");
             }
 
             return errors.ToProblem() is { } wrong ? wrong : new ModeratedPlace(null);

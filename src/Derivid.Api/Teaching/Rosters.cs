@@ -84,7 +84,7 @@ public static class Rosters
     /// <summary>What is wrong with the name of a caller that is none.</summary>
     /// <param name="actor">As sent.</param>
     internal static string NoCaller(string actor) =>
-        $"{Text.Quoted(actor)} names no caller; it begins with {ActorName.KeyPrefix} or {ActorName.SignInPrefix}, as GET /api/v1/keys/current tells it.";
+        $"{Text.Quoted(actor)} names no caller; it begins with {ActorName.KeyPrefix} or {ActorName.SignInPrefix}, as GET /api/v1/keys/current and the page about oneself tell it.";
 
     private static void AddActorFaults(CourseStudent[] students, string place, FieldErrors errors)
     {

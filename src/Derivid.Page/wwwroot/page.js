@@ -118,12 +118,13 @@ function sendOnce(form) {
         window.location.assign(answer.url);
         return;
       }
-      show(await answer.text(), form.dataset.shownAt && !answer.redirected ? new URL(form.dataset.shownAt, window.location.href).href : answer.url);
-      // What led on was taken; what only asks for a key first was not.
+      const view = viewIn(await answer.text());
+      // What led on was taken; what only asks for a key first was not. The view that comes must find no draft of it.
       if (answer.redirected && new URL(answer.url).pathname !== "/sign-in") {
         const sent = ["", writer].map((each) => draftOf(each, fields.get("_draft")));
         sent.forEach((each) => [each, each + EARLIER].forEach((name) => drafts.removeItem(name)));
       }
+      show(view, form.dataset.shownAt && !answer.redirected ? new URL(form.dataset.shownAt, window.location.href).href : answer.url);
     } catch {
       isSending = false;
       form.classList.remove("sending");
@@ -132,12 +133,17 @@ function sendOnce(form) {
   });
 }
 
-/** Shows a view that was fetched, as if its address had been opened. */
-function show(text, address) {
+/** The view in an answer of ours. */
+function viewIn(text) {
   const view = new DOMParser().parseFromString(text, "text/html");
   if (!view.querySelector("main#content")) {
     throw new Error("Somebody else answered, such as a proxy.");
   }
+  return view;
+}
+
+/** Shows a view that was fetched, as if its address had been opened. */
+function show(view, address) {
   if (address !== window.location.href) {
     const answered = window.location.pathname === "/" && new URL(address).pathname.match(/^\/identifications\/([^/]+)$/);
     if (answered) {
