@@ -184,7 +184,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task FormSentOverSomebodyElsesChangeSaysSoAndCanBeSentAgain()
     {
         var gone = TestContext.Current.CancellationToken;
-        using var instructor = shown.Service.Administrator();
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
         var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = "Changed meanwhile", ShelfList = ["hexanal"] }, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
@@ -208,6 +208,9 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
         var (course, code) = await HandedOutAsync($"Taken away, {way} (invented)", null);
         await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "hexanal" }, null, gone);
+        var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
+        await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
         var mine = "key:" + shown.KeyOf(Role.Student).Split('_')[1];
         var other = "key:" + (await shown.Service.KeyAsync(Role.Student)).Details.Id;
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
@@ -220,7 +223,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var exchanged = $"student,actor\nme,{other}\n\"nobody\",{mine}\nnew";
         await SendAsync(exchanged);
         Assert.Equal(
-            [$"{other} takes the place of {mine} as me, with their unknowns and 1 report handed in.", $"{mine} takes the place of {other} as nobody, with their unknowns and no report handed in."],
+            [$"{other} takes the place of {mine} as me, with their unknowns and 1 report handed in; grades are published.", $"{mine} takes the place of {other} as nobody, with their unknowns and no report handed in."],
             await reader.Page.Locator("form .warning li").AllInnerTextsAsync());
         Assert.Equal(exchanged, await reader.Page.GetByLabel("Students").InputValueAsync());
         Assert.Equal(mine, (await RosterAsync())["me"]);
@@ -230,7 +233,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FillAsync("Students", $"student;actor\nnobody;{other}\nnew");
         await reader.PressAsync("Keep this roster");
         Assert.Equal(
-            ["me falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with 1 report handed in."],
+            ["me falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with 1 report handed in; grades are published."],
             await reader.Page.Locator("form .warning li").AllInnerTextsAsync());
         Assert.False(await reader.Page.GetByLabel("Do it all the same").IsCheckedAsync());
         Assert.Equal(3, (await RosterAsync()).Count);
@@ -456,7 +459,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "2-butanone" }, null, gone);
 
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
         await reader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}/publication");
 
         Assert.Contains("1 report to be marked by hand: me, " + code, await reader.TextAsync(), StringComparison.Ordinal);
