@@ -8,7 +8,11 @@ namespace Derivid.Contracts;
 /// <summary>A course as its instructor describes it.</summary>
 public sealed record CourseRequest
 {
+    /// <summary>Most characters of a name.</summary>
+    public const int LongestName = 100;
+
     /// <summary>Its name.</summary>
+    [StringLength(LongestName)]
     public required string Name { get; init; }
 
     /// <summary>Version of the reference table the course holds to. Missing: the current one.</summary>

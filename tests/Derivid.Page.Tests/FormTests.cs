@@ -184,7 +184,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task FormSentOverSomebodyElsesChangeSaysSoAndCanBeSentAgain()
     {
         var gone = TestContext.Current.CancellationToken;
-        using var instructor = shown.Service.Administrator();
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
         var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = "Changed meanwhile", ShelfList = ["hexanal"] }, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
@@ -196,6 +196,144 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         await reader.PressAsync("Keep this roster");
         Assert.Equal("mine", Assert.Single(await instructor.Courses.GetRosterAsync(course.Id, gone)).Student);
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task RosterThatTakesReportsAwayOrHandsThemOverIsAskedAboutFirst(Way way)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.Administrator();
+        using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
+        var (course, code) = await HandedOutAsync($"Taken away, {way} (invented)", null);
+        await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "hexanal" }, null, gone);
+        var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
+        await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+        var mine = "key:" + shown.KeyOf(Role.Student).Split('_')[1];
+        var other = "key:" + (await shown.Service.KeyAsync(Role.Student)).Details.Id;
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+
+        // Who is added, or signs in for the first time, takes nothing from anybody.
+        await SendAsync($"student\tactor\nme\t{mine}\nnobody\t{other}\nnew");
+        Assert.EndsWith("/courses/" + course.Id, reader.Page.Url, StringComparison.Ordinal);
+
+        var exchanged = $"student,actor\nme,{other}\n\"nobody\",{mine}\nnew";
+        await SendAsync(exchanged);
+        Assert.Equal(
+            [$"{other} takes the place of {mine} as me, with their unknowns and 1 report handed in; grades are published.", $"{mine} takes the place of {other} as nobody, with their unknowns and no report handed in."],
+            await reader.Page.Locator("form .warning li").AllInnerTextsAsync());
+        Assert.Equal(exchanged, await reader.Page.GetByLabel("Students").InputValueAsync());
+        Assert.Equal(mine, (await RosterAsync())["me"]);
+
+        // Agreed to this, nobody has agreed to something else.
+        await reader.TickAsync("Do it all the same");
+        await reader.FillAsync("Students", $"student;actor\nnobody;{other}\nnew");
+        await reader.PressAsync("Keep this roster");
+        Assert.Equal(
+            ["me falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with 1 report handed in; grades are published."],
+            await reader.Page.Locator("form .warning li").AllInnerTextsAsync());
+        Assert.False(await reader.Page.GetByLabel("Do it all the same").IsCheckedAsync());
+        Assert.Equal(3, (await RosterAsync()).Count);
+        await reader.TickAsync("Do it all the same");
+        await reader.PressAsync("Keep this roster");
+        Assert.EndsWith("/courses/" + course.Id, reader.Page.Url, StringComparison.Ordinal);
+        Assert.Equal(["new", "nobody"], (await RosterAsync()).Keys.Order(StringComparer.Ordinal));
+
+        // A file is asked about as well, and need not be chosen again.
+        await reader.OpenAsync($"/courses/{course.Id}/roster");
+        await reader.ChooseFileAsync("Or a file", "roster.csv", "text/csv", "student\nnobody\n"u8.ToArray());
+        await reader.PressAsync("Keep this roster");
+        Assert.Equal(2, await reader.Page.Locator("form .warning li").CountAsync());
+        await reader.TickAsync("Do it all the same");
+        await reader.PressAsync("Keep this roster");
+        Assert.Null(Assert.Single(await RosterAsync()).Value);
+
+        async Task SendAsync(string roster)
+        {
+            await reader.OpenAsync($"/courses/{course.Id}/roster");
+            await reader.FillAsync("Students", roster);
+            await reader.PressAsync("Keep this roster");
+        }
+
+        async Task<Dictionary<string, string?>> RosterAsync() =>
+            (await instructor.Courses.GetRosterAsync(course.Id, gone)).ToDictionary(each => each.Student, each => each.Actor);
+    }
+
+    [Fact]
+    public async Task LinesOfARosterMayEndBeforeTheirEmptyCells()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.Administrator();
+        var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = "Short lines", ShelfList = ["hexanal"] }, null, gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        foreach (var roster in new[]
+        {
+            "student,bench,place,neighbours,actor\ns-1\ns-2,\"B, at the window\"\n\ns-3,B,2,\"s-1;s-2\"",
+            "s-1\ns-2;\"B, at the window\"\ns-3;B;2;\"s-1;s-2\"".Replace(';', '\t').Replace("s-1\ts-2", "s-1;s-2", StringComparison.Ordinal),
+            "s-1\ns-2;B at the window\ns-3;B;2;\"s-1;s-2\"",
+        })
+        {
+            await reader.OpenAsync($"/courses/{course.Id}/roster");
+            await reader.FillAsync("Students", roster);
+            await reader.PressAsync("Keep this roster");
+            Assert.True(reader.Page.Url.EndsWith("/hand-out", StringComparison.Ordinal), await reader.TextAsync());
+            var kept = await instructor.Courses.GetRosterAsync(course.Id, gone);
+            Assert.Equal(["s-1", "s-2", "s-3"], kept.Select(student => student.Student));
+            Assert.Equal([null, roster.Contains("B,", StringComparison.Ordinal) ? "B, at the window" : "B at the window", "B"], kept.Select(student => student.Bench));
+            Assert.Equal(["s-1", "s-2"], kept[2].Neighbours);
+        }
+    }
+
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task OwnerWhoLeavesIsAskedFirstAndARefusedStaffIsNotShownAgain(Way way)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
+        var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = $"Left, {way}", ShelfList = ["hexanal"] }, null, gone);
+        var (me, other) = ("key:" + shown.KeyOf(Role.Instructor).Split('_')[1], "key:" + shown.KeyOf(Role.Grader).Split('_')[1]);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync($"/courses/{course.Id}/staff");
+        await reader.FillAsync("Others of the staff", "somebody");
+        await reader.PressAsync("Keep this staff");
+        Assert.Contains("names no caller", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.OpenAsync($"/courses/{course.Id}/staff");
+        Assert.Equal((me, ""), (await HeldAsync("Owners"), await HeldAsync("Others of the staff")));
+
+        await reader.FillAsync("Owners", other);
+        await reader.FillAsync("Others of the staff", me);
+        await reader.PressAsync("Keep this staff");
+        Assert.Equal("You would no longer own this course.", await reader.Page.Locator("form .warning li").InnerTextAsync());
+        Assert.Equal((other, me), (await HeldAsync("Owners"), await HeldAsync("Others of the staff")));
+        Assert.Equal(me, Assert.Single(await instructor.Courses.GetStaffAsync(course.Id, gone)).Actor);
+        await reader.TickAsync("Do it all the same");
+        await reader.PressAsync("Keep this staff");
+        Assert.Equal(0, await reader.Page.Locator("main form").CountAsync());
+        Assert.Equal(other, Assert.Single(await instructor.Courses.GetStaffAsync(course.Id, gone), member => member.IsOwner == true).Actor);
+
+        Task<string> HeldAsync(string label) => reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).InputValueAsync();
+    }
+
+    [Fact]
+    public async Task NameOfACourseIsNoLongerThanTheServiceTakes()
+    {
+        using var instructor = shown.Service.Administrator();
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync("/courses/new");
+        var name = reader.Page.GetByLabel("Name", new PageGetByLabelOptions { Exact = true }).First;
+        Assert.Equal("100", await name.GetAttributeAsync("maxlength"));
+        await name.PressSequentiallyAsync(new string('n', 101));
+        await reader.FillAsync("What can be in the vials", "hexanal");
+        await reader.PressAsync("Make it");
+        var made = await instructor.Courses.GetAsync(reader.Page.Url.Split('/')[4], TestContext.Current.CancellationToken);
+        Assert.Equal(new string('n', 100), made.Value.Name);
     }
 
     [Fact]
@@ -321,7 +459,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "2-butanone" }, null, gone);
 
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
         await reader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}/publication");
 
         Assert.Contains("1 report to be marked by hand: me, " + code, await reader.TextAsync(), StringComparison.Ordinal);
