@@ -198,7 +198,7 @@ internal sealed class NextSteps
                 StateMinutes,
                 Hazard.Low,
                 null,
-                () => $"See whether the unknown is a liquid or a solid at room temperature: {Listed(_snapshot.MeltingPoints, named)}."));
+                () => $"See whether the unknown is a liquid or a solid at room temperature: {Expected(named, _snapshot.Solids.Of, "is a solid", "is a liquid")}."));
         }
 
         if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid } && !MeltedAsSolid())
@@ -253,7 +253,7 @@ internal sealed class NextSteps
                 row.Test.Minutes,
                 row.Test.Hazard,
                 row.Test.Cautions,
-                () => $"Run the {row.Test.Name}: {Expected(forecast, named)}."));
+                () => $"Run the {row.Test.Name}: {Expected(named, parent => forecast.Positive[parent], "is expected to be positive", "is expected to be negative")}."));
         }
     }
 
@@ -299,18 +299,19 @@ internal sealed class NextSteps
         return string.Join(", ", parts);
     }
 
-    private string Expected(SpotTestForecast forecast, IReadOnlyList<int> named)
+    // What cannot part the leading candidates can still speak against them all, and is said to.
+    private string Expected(IReadOnlyList<int> named, Func<int, double> share, string ifYes, string ifNo)
     {
-        var parts = named.Take(3).Select(parent =>
+        var leading = named.Take(3)
+            .Select(parent => (_snapshot.Parents[parent].Name, Outcome: SpotTestTable.ExpectedAt(share(parent)))).ToList();
+        var said = string.Join(", ", leading.Select(each => each.Outcome switch
         {
-            var expected = SpotTestTable.ExpectedAt(forecast.Positive[parent]) switch
-            {
-                SpotTestOutcome.Positive => "is expected to be positive",
-                SpotTestOutcome.Negative => "is expected to be negative",
-                _ => "may go either way",
-            };
-            return $"{_snapshot.Parents[parent].Name} {expected}";
-        });
-        return string.Join(", ", parts);
+            SpotTestOutcome.Positive => $"{each.Name} {ifYes}",
+            SpotTestOutcome.Negative => $"{each.Name} {ifNo}",
+            _ => $"{each.Name} may go either way",
+        }));
+        return leading.Count > 1 && leading[0].Outcome != SpotTestOutcome.Doubtful && leading.All(each => each.Outcome == leading[0].Outcome)
+            ? said + "; the other outcome would speak against them all"
+            : said;
     }
 }
