@@ -245,7 +245,7 @@ function lookAgain(part) {
     }
     const next = new DOMParser().parseFromString(answer, "text/html").querySelector("[data-goes-on]");
     if (!next) {
-      show(answer, window.location.href);
+      show(viewIn(answer), window.location.href);
       return;
     }
     part.replaceChildren(...next.childNodes);
