@@ -532,6 +532,30 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         Assert.Equal("typed on this device", Assert.Single(await student.Reports.ListAsync(course.Id, gone).ToListAsync(gone)).Notes);
     }
 
+    [Fact]
+    public async Task AnswerIsSaidWhileItIsTyped()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        var said = reader.Page.Locator("[data-while-typing]");
+        await reader.Page.GetByLabel("Melting range", new PageGetByLabelOptions { Exact = true }).First.PressSequentiallyAsync("236-238");
+        await Assertions.Expect(said).ToContainTextAsync("So far: It is");
+        var first = await said.InnerTextAsync();
+
+        // What can't be read is said when the form is sent, not while it is typed.
+        await reader.FillAsync("Melting range", "236-");
+        await Assertions.Expect(said).ToHaveTextAsync("");
+        Assert.Equal(0, await reader.Page.Locator(".faults").CountAsync());
+        await reader.FillAsync("Melting range", "162-163");
+        await Assertions.Expect(said).ToContainTextAsync("So far: ");
+        Assert.NotEqual(first, await said.InnerTextAsync());
+        Assert.Equal("/", new Uri(reader.Page.Url).AbsolutePath);
+
+        var last = await said.InnerTextAsync();
+        await reader.PressAsync("What is it?");
+        Assert.Equal(last["So far: ".Length..], await reader.HeadingAsync());
+    }
+
     [Theory]
     [InlineData("-5", "mmHg", "-5 mmHg is out of bounds; from 0.75 to 825 mmHg can be corrected")]
     [InlineData("1000", "mmHg", "1000 mmHg is out of bounds; from 0.75 to 825 mmHg can be corrected")]

@@ -31,7 +31,7 @@ public sealed record Answer(
     /// What it may be: single candidates, groups that can't be told apart, each as likely as its members together, and "none
     /// of these". Shape: likeliest first.
     /// </summary>
-    public IReadOnlyList<Possibility> Possibilities { get; } = [.. Possible(Result).OrderByDescending(possibility => possibility.Posterior)];
+    public IReadOnlyList<Possibility> Possibilities { get; } = Possibility.Of(Result);
 
     /// <summary>The group that leads. Missing: null, a single candidate or "none of these" does.</summary>
     public CandidateGroup? LeadingGroup => Lead.Group;
@@ -123,10 +123,33 @@ public sealed record Answer(
             : null;
     }
 
-    // Whether it is "none of these" the service says; of what is listed, it is the likeliest.
-    private Possibility Lead => Possibilities.First(possibility => IsUnlisted == (possibility.Candidates is []));
+    private Possibility Lead => Possibility.Leading(Result, Possibilities);
 
-    private static IEnumerable<Possibility> Possible(IdentificationReply result)
+    private static IEnumerable<ListedRange> Constants(ParentDetail detail, ParentProperty property) => detail.Constants
+        .Where(row => row.Property == property && Core.Estimates.BoilingPointEstimates.IsNormal(row.PressureKilopascals))
+        .Select(row => new ListedRange(row.Low, row.High, false, null, row.SourceKey, row.Locator, row.Verification));
+
+    private static string? FormOf(DerivativeItem row) => row.CarbonylsCondensed > 1 ? $"bis{(row.Form is null ? "" : ", " + row.Form)}" : row.Form;
+}
+
+/// <summary>Something an unknown may be.</summary>
+/// <param name="Posterior">Its probability, of a group all together.</param>
+/// <param name="Candidates">The candidates shown of it. Shape: likeliest first; empty for "none of these".</param>
+/// <param name="Group">The group. Missing: null, a single candidate or "none of these".</param>
+public sealed record Possibility(double Posterior, IReadOnlyList<CandidateItem> Candidates, CandidateGroup? Group)
+{
+    /// <summary>All that an answer names. Shape: likeliest first.</summary>
+    /// <param name="result">The answer.</param>
+    public static IReadOnlyList<Possibility> Of(IdentificationReply result) =>
+        [.. In(result).OrderByDescending(possibility => possibility.Posterior)];
+
+    /// <summary>The one that leads: "none of these" where the service says so, else the likeliest of what is listed.</summary>
+    /// <param name="result">The answer.</param>
+    /// <param name="possibilities">All that it names, likeliest first.</param>
+    internal static Possibility Leading(IdentificationReply result, IReadOnlyList<Possibility> possibilities) =>
+        possibilities.First(possibility => result.NoneOfThese.Leads == (possibility.Candidates is []));
+
+    private static IEnumerable<Possibility> In(IdentificationReply result)
     {
         var grouped = new HashSet<string>();
         foreach (var candidate in result.Candidates.Where(candidate => !grouped.Contains(candidate.Parent.Key)))
@@ -140,19 +163,7 @@ public sealed record Answer(
 
         yield return new Possibility(result.NoneOfThese.Posterior, [], null);
     }
-
-    private static IEnumerable<ListedRange> Constants(ParentDetail detail, ParentProperty property) => detail.Constants
-        .Where(row => row.Property == property && Core.Estimates.BoilingPointEstimates.IsNormal(row.PressureKilopascals))
-        .Select(row => new ListedRange(row.Low, row.High, false, null, row.SourceKey, row.Locator, row.Verification));
-
-    private static string? FormOf(DerivativeItem row) => row.CarbonylsCondensed > 1 ? $"bis{(row.Form is null ? "" : ", " + row.Form)}" : row.Form;
 }
-
-/// <summary>Something an unknown may be.</summary>
-/// <param name="Posterior">Its probability, of a group all together.</param>
-/// <param name="Candidates">The candidates shown of it. Shape: likeliest first; empty for "none of these".</param>
-/// <param name="Group">The group. Missing: null, a single candidate or "none of these".</param>
-public sealed record Possibility(double Posterior, IReadOnlyList<CandidateItem> Candidates, CandidateGroup? Group);
 
 /// <summary>One range as a source lists it.</summary>
 public sealed record ListedRange(

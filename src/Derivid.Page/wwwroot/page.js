@@ -180,6 +180,32 @@ function sayThatItIsAway(form) {
   box.focus();
 }
 
+/** What the answer would be is said while something is typed; the button gives all of it, and keeps it. */
+function sayWhileTyped(said) {
+  const form = said.closest("form");
+  let pause = 0;
+  let latest = 0;
+  form.addEventListener("input", () => {
+    window.clearTimeout(pause);
+    pause = window.setTimeout(async () => {
+      const turn = ++latest;
+      const fields = new URLSearchParams(new FormData(form));
+      fields.set("whileTyping", "1");
+      const address = form.getAttribute("action") ?? window.location.href;
+      const answer = await fetch(address, { method: "POST", body: fields, headers: { Accept: "text/html" } })
+        .then((response) => (response.ok ? response.text() : ""), () => "");
+      // A slow answer never replaces that to what was typed later.
+      if (turn === latest) {
+        said.textContent = new DOMParser().parseFromString(answer, "text/html").querySelector("[data-while-typing]")?.textContent ?? "";
+      }
+    }, 500);
+  });
+  form.addEventListener("submit", () => {
+    window.clearTimeout(pause);
+    latest++;
+  });
+}
+
 /** The answer to a search is shown while it is typed; what was typed into the form it brings is kept. */
 function lookUp(search) {
   let pause = 0;
@@ -304,6 +330,7 @@ function enhance() {
   // Signing out may lead to another site, where no script can follow.
   document.querySelectorAll('form[method=post]:not([action="/sign-out"])').forEach(sendOnce);
   document.querySelectorAll("form[data-looks-up]").forEach(lookUp);
+  document.querySelectorAll("[data-while-typing]").forEach(sayWhileTyped);
   document.querySelectorAll("select[name^='offset/']").forEach(chooseOffset);
   document.querySelectorAll('form[action="/sign-out"]').forEach(signOut);
   document.querySelectorAll("[data-goes-on]").forEach(lookAgain);
