@@ -98,6 +98,9 @@ function offerEarlier(form, name, fill) {
   form.prepend(box);
 }
 
+/** Where a form is sent. */
+const addressOf = (form) => form.getAttribute("action") ?? window.location.href;
+
 /** A form is sent once however often its button is pressed; what comes back takes the place of the view, without a white page between. */
 function sendOnce(form) {
   let isSending = false;
@@ -110,7 +113,7 @@ function sendOnce(form) {
     form.classList.add("sending");
     const fields = new FormData(form, event.submitter);
     const body = form.enctype === "multipart/form-data" ? fields : new URLSearchParams(fields);
-    const address = form.getAttribute("action") ?? window.location.href;
+    const address = addressOf(form);
     const writer = reader();
     try {
       const answer = await fetch(address, { method: "POST", body, headers: { Accept: "text/html" } });
@@ -191,7 +194,7 @@ function sayWhileTyped(said) {
       const turn = ++latest;
       const fields = new URLSearchParams(new FormData(form));
       fields.set("whileTyping", "1");
-      const address = form.getAttribute("action") ?? window.location.href;
+      const address = addressOf(form);
       const answer = await fetch(address, { method: "POST", body: fields, headers: { Accept: "text/html" } })
         .then((response) => (response.ok ? response.text() : ""), () => "");
       // A slow answer never replaces that to what was typed later.
@@ -269,9 +272,10 @@ function lookAgain(part) {
       later(5);
       return;
     }
-    const next = new DOMParser().parseFromString(answer, "text/html").querySelector("[data-goes-on]");
+    const view = viewIn(answer);
+    const next = view.querySelector("[data-goes-on]");
     if (!next) {
-      show(viewIn(answer), window.location.href);
+      show(view, window.location.href);
       return;
     }
     part.replaceChildren(...next.childNodes);
