@@ -53,6 +53,7 @@ api.MapProposalRecords();
 api.MapProposalSteps();
 api.MapImports();
 api.MapKeys();
+api.MapPeople();
 api.MapAudit();
 api.MapTeaching();
 

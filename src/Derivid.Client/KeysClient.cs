@@ -3,7 +3,7 @@ using Derivid.Core.Teaching;
 
 namespace Derivid.Client;
 
-/// <summary>Giving out keys and taking them back. All but <see cref="GetCurrentAsync"/> needs an administrator's key.</summary>
+/// <summary>Giving out keys and taking them back. All but <see cref="GetCurrentAsync"/> and <see cref="ListPeopleAsync"/> needs an administrator's key.</summary>
 public sealed class KeysClient
 {
     private readonly Wire _wire;
@@ -14,6 +14,11 @@ public sealed class KeysClient
     /// <param name="cancellationToken">Gives up.</param>
     public Task<CallerItem> GetCurrentAsync(CancellationToken cancellationToken = default) =>
         _wire.GetAsync<CallerItem>("keys/current", cancellationToken);
+
+    /// <summary>Those who teach, grade or curate with a key, by name; for graders and up.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<PersonItem> ListPeopleAsync(CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<PersonItem>("people", cancellationToken);
 
     /// <summary>The keys given out, without their secrets.</summary>
     /// <param name="role">Of one role. Missing: of any.</param>

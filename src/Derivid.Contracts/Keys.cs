@@ -68,6 +68,13 @@ public sealed record KeyItem(
 /// <param name="Key">The key that was sent. Missing: they signed in at the institution.</param>
 public sealed record CallerItem(string Actor, Role Role, KeyItem? Key);
 
+/// <summary>Somebody who teaches, grades or curates here with a key.</summary>
+/// <param name="Actor">As the audit log names them, and a course's staff: "key:" and the public part.</param>
+/// <param name="Name">Whom or what their key was made for.</param>
+/// <param name="Role">What they may do.</param>
+/// <param name="IsUsable">Whether their key still opens anything.</param>
+public sealed record PersonItem(string Actor, string Name, Role Role, bool IsUsable);
+
 /// <summary>How whoever calls the service is named: in the audit log, as an author, in a roster.</summary>
 public static class ActorName
 {

@@ -20,7 +20,7 @@ public sealed class DocumentTests(ExampleService service) : IClassFixture<Exampl
         "listParents", "getParent", "drawParent", "listDerivatives", "listDerivativeKinds", "listSpotTests", "listColours",
         "listMeltingPointStandards", "listSources", "getSource", "listTableVersions", "getTableVersion",
         "getLiveness", "getReadiness",
-        "getCurrentKey", "makeKey", "listKeys", "getKey", "revokeKey", "listAuditEntries",
+        "getCurrentKey", "makeKey", "listKeys", "getKey", "revokeKey", "listPeople", "listAuditEntries",
     ];
 
     [Fact]

@@ -114,6 +114,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.FollowAsync"] = client => All(client.Grades.FollowAsync(_course, _grading, Token)),
         ["Grades.CompareAsync"] = client => client.Grades.CompareAsync(_course, _grading, _otherGrading, Token),
         ["Keys.GetCurrentAsync"] = client => client.Keys.GetCurrentAsync(Token),
+        ["Keys.ListPeopleAsync"] = client => All(client.Keys.ListPeopleAsync(Token)),
         ["Keys.ListAsync"] = client => All(client.Keys.ListAsync(cancellationToken: Token)),
         ["Keys.GetAsync"] = client => client.Keys.GetAsync(_key, Token),
         ["Audit.ListAsync"] = client => All(client.Audit.ListAsync(cancellationToken: Token)),
@@ -153,7 +154,7 @@ public sealed class RolesTests : IAsyncLifetime
         },
         ["Courses.ChangeAsync"] = client => client.Courses.ChangeAsync(_seenCourse, Course, Token),
         ["Courses.PutStaffAsync"] = client => client.Courses.PutStaffAsync(
-            _seenCourse, [new StaffMember { Actor = "key:0f1e2d3c4b5a6978", IsOwner = true }], Token),
+            _seenCourse, [new StaffMember { Actor = "sign-in:ta-7 https://login.example.edu", IsOwner = true }], Token),
         ["Courses.PutRosterAsync"] = client => client.Courses.PutRosterAsync(
             _seenCourse, [new RosterStudent { Student = "s9" }], Token),
         ["Courses.HandOutAsync"] = client => client.Courses.HandOutAsync(_course, new HandOutRequest(), cancellationToken: Token),

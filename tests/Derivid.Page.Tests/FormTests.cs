@@ -296,7 +296,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var gone = TestContext.Current.CancellationToken;
         using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
         var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = $"Left, {way}", ShelfList = ["hexanal"] }, null, gone);
-        var (me, other) = ("key:" + shown.KeyOf(Role.Instructor).Split('_')[1], "key:" + shown.KeyOf(Role.Grader).Split('_')[1]);
+        var (me, other) = ("key:" + shown.KeyOf(Role.Instructor).Split('_')[1], "key:" + (await shown.Service.KeyAsync(Role.Instructor)).Details.Id);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/courses/{course.Id}/staff");
@@ -679,6 +679,22 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             Assert.Contains("Grades are published, so no report is taken any more.", await reader.TextAsync(), StringComparison.Ordinal);
             Assert.Equal(0, await reader.Page.Locator("main form button").CountAsync());
         }
+    }
+
+    [Fact]
+    public async Task WhoGoesBackAfterHandingInIsToldThatItIs()
+    {
+        var (course, code) = await HandedOutAsync("Gone back to (invented)", null);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
+        await reader.FillAsync("Melting range", "125-127");
+        await reader.PressAsync("Hand it in");
+        await reader.PressAsync("Hand it in for good");
+        var mine = reader.Page.Url;
+        await reader.Page.GoBackAsync();
+        Assert.Equal(mine, reader.Page.Url);
+        Assert.Contains($"Your report on {code} is handed in.", await reader.TextAsync(), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -326,6 +326,9 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await using var reader = await SitDownAsync(Way.Mouse);
         await reader.SignInAsync(key.Key);
         await reader.OpenAsync("/proposals/" + proposal.Id);
+        Assert.False(await reader.Page.GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Approve it" }).IsVisibleAsync());
+        Assert.Contains(key.Details.Name, await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.UnfoldAsync("Where one person curates alone");
         await reader.PressAsync("Approve it");
         Assert.Contains("You had a hand in this proposal", await reader.TextAsync(), StringComparison.Ordinal);
     }

@@ -9,8 +9,14 @@ namespace Derivid.Page.Tests;
 /// <remarks>All of it is invented: course, students, readings, and a compound with a name as long as a name may be.</remarks>
 public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
 {
+    /// <summary>Key of a compound of the table with a name as long as one may be: on the shelf, handed out, claimed, identified.</summary>
+    private const string Long = "long-invented";
+
     /// <summary>Letters of the longest name.</summary>
     private const int LongName = 380;
+
+    /// <summary>Its semicarbazone's range; no other is listed there. Units: °C.</summary>
+    private const string LongRange = "301-303";
 
     private readonly Dictionary<Role, string> _keys = [];
     private PostgreSqlDatabase? _database;
@@ -42,6 +48,11 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
 
         using var instructor = _service.ClientWith(_keys[Role.Instructor]);
         using var student = _service.ClientWith(_keys[Role.Student]);
+        using var administrator = _service.ClientWith(_keys[Role.Administrator]);
+        await NameAtLengthAsync(instructor, administrator, gone);
+        var named = await instructor.Identifications.IdentifyAsync(
+            new IdentificationRequest { Derivatives = [new DerivativeObserved { Kind = "semicarbazone", MeltingRange = LongRange }] }, cancellationToken: gone);
+        Assert.Equal(Long, named.Candidates[0].Parent.Key);
         var identification = await instructor.Identifications.IdentifyAsync(
             new IdentificationRequest
             {
@@ -60,15 +71,17 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             await instructor.Courses.AddStaffAsync(id, actors[Role.Grader], gone);
         }
 
-        var (proposal, import, longKey) = await CurateAsync(instructor, gone);
+        var (proposal, import) = await CurateAsync(instructor, gone);
         Views =
         [
             ("/", null),
             ($"/?from={identification.Id}", null),
             ($"/identifications/{identification.Id}", null),
             ($"/identifications/{identification.Id}?a={identification.Candidates[0].Parent.Key}&b={identification.Candidates[1].Parent.Key}", null),
+            ($"/identifications/{named.Id}?a={Long}&b={named.Candidates[1].Parent.Key}", null),
             ("/table", null),
             ("/table/benzaldehyde", null),
+            ("/table/" + Long, null),
             ("/sign-in", null),
             ("/nowhere", null),
             ("/me", Role.Student),
@@ -104,7 +117,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ($"/proposals/{proposal}/import", Role.Instructor),
             ($"/imports/{import}", Role.Instructor),
             ("/records/derivatives", Role.Instructor),
-            ($"/records/parents/{longKey}?proposal={proposal}", Role.Instructor),
+            ($"/records/parents/{Long}?proposal={proposal}", Role.Instructor),
             ("/records/spot-tests/tollens", Role.Instructor),
             ("/compounds/new?smiles=O%3DCc1ccccc1&name=benzaldehyde", Role.Instructor),
             ("/keys", Role.Administrator),
@@ -134,7 +147,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             new CourseRequest
             {
                 Name = "Carbonyl compounds, Thursday bench (invented)",
-                ShelfList = ["benzaldehyde", "cyclohexanone", "acetophenone", "hexanal"],
+                ShelfList = ["benzaldehyde", "cyclohexanone", Long, "hexanal"],
                 DerivativeKinds = ["2-4-dinitrophenylhydrazone", "semicarbazone"],
                 SpotTests = ["tollens"],
                 TakesBoilingPoint = true,
@@ -190,7 +203,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             new CourseRequest
             {
                 Name = "Carbonyl compounds, Friday bench (invented)",
-                ShelfList = ["benzaldehyde", "hexanal"],
+                ShelfList = ["benzaldehyde", "hexanal", Long],
                 DerivativeKinds = ["2-4-dinitrophenylhydrazone"],
                 SpotTests = ["tollens"],
                 DueAt = new DateTimeOffset(2036, 3, 1, 11, 0, 0, TimeSpan.Zero),
@@ -202,20 +215,57 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
         await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
         var code = (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code;
         await student.Reports.CreateAsync(
-            course.Id, new ReportRequest { Assignment = code, ClaimedKind = Core.Compounds.ParentKind.Aldehyde, IsDraft = true }, null, gone);
+            course.Id, new ReportRequest { Assignment = code, ClaimedParent = Long, IsDraft = true }, null, gone);
         return (course.Id, code);
     }
 
-    private static async Task<(string Proposal, string Import, string LongKey)> CurateAsync(DerividClient instructor, CancellationToken gone)
+    private static async Task NameAtLengthAsync(DerividClient author, DerividClient reviewer, CancellationToken gone)
     {
-        var proposal = await instructor.Proposals.CreateAsync(
-            new ProposalRequest { Title = "A name as long as a name may be (invented)" }, null, null, gone);
-        var name = string.Concat(Enumerable.Repeat("methyl", LongName))[..LongName];
-        var parent = (await instructor.Table.GetParentAsync("benzaldehyde", null, gone)).Parent with { Key = "long-invented", Name = name, Synonyms = [] };
+        const string smiles = "CCCCCCCCCCc1ccc(C=O)cc1";
+        var structure = await author.Table.DescribeStructureAsync(smiles, null, gone);
+        var benzaldehyde = await author.Table.GetParentAsync("benzaldehyde", null, gone);
+        var parent = benzaldehyde.Parent with
+        {
+            Key = Long,
+            Name = string.Concat(Enumerable.Repeat("methyl", LongName))[..LongName],
+            Synonyms = [],
+            CasNumber = "999-99-5",
+            Smiles = smiles,
+            Formula = structure.Formula,
+            MolarMass = structure.MolarMass,
+            Note = "Invented, for the tests.",
+        };
+        var semicarbazone = (Core.Compounds.Derivative)(benzaldehyde.Derivatives.First(row => row.KindKey == "semicarbazone") with
+        {
+            Key = Long + "-semicarbazone",
+            ParentKey = Long,
+            LowCelsius = 301,
+            HighCelsius = 303,
+            AsPrinted = LongRange,
+            Note = "Invented, for the tests.",
+        });
+        var proposal = await author.Proposals.CreateAsync(new ProposalRequest { Title = "A name as long as a name may be (invented)" }, null, null, gone);
+        foreach (var (list, key, record) in new[]
+        {
+            ("parents", parent.Key, System.Text.Json.JsonSerializer.SerializeToElement(parent, WireJson.Options)),
+            ("derivatives", semicarbazone.Key, System.Text.Json.JsonSerializer.SerializeToElement(semicarbazone, WireJson.Options)),
+        })
+        {
+            proposal = await author.Proposals.PutRecordAsync(proposal, list, key, record, null, gone);
+        }
+
+        proposal = await author.Proposals.SubmitAsync(proposal, null, gone);
+        await reviewer.Proposals.ReleaseAsync(await reviewer.Proposals.ApproveAsync(proposal, null, gone), null, gone);
+    }
+
+    private static async Task<(string Proposal, string Import)> CurateAsync(DerividClient instructor, CancellationToken gone)
+    {
+        var proposal = await instructor.Proposals.CreateAsync(new ProposalRequest { Title = "It is common after all (invented)" }, null, null, gone);
+        var parent = (await instructor.Table.GetParentAsync(Long, null, gone)).Parent with { Commonness = Core.Compounds.Commonness.Usual };
         proposal = await instructor.Proposals.PutRecordAsync(
             proposal, "parents", parent.Key, System.Text.Json.JsonSerializer.SerializeToElement(parent, WireJson.Options), null, gone);
         using var file = new MemoryStream("key,parent_key\nx,\n"u8.ToArray());
         var started = await instructor.Imports.StartAsync(proposal, new ImportFile("derivatives", file, ExportFormat.Csv), true, null, null, gone);
-        return (proposal.Id, (await instructor.Imports.FollowAsync(started.Id, gone).LastAsync(gone)).Id, parent.Key);
+        return (proposal.Id, (await instructor.Imports.FollowAsync(started.Id, gone).LastAsync(gone)).Id);
     }
 }

@@ -117,6 +117,92 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown) : IClassF
         }
     }
 
+    // WCAG 2.2, 2.4.7 and 1.4.11: what has the focus is ringed, at 3 to 1 beside what lies around it. So in every scheme.
+    [Theory]
+    [InlineData(ColorScheme.Light, ForcedColors.None)]
+    [InlineData(ColorScheme.Dark, ForcedColors.None)]
+    [InlineData(ColorScheme.Light, ForcedColors.Active)]
+    public async Task WhatHasTheFocusIsRinged(ColorScheme scheme, ForcedColors forced)
+    {
+        const int least = 10;
+        var faults = new List<string>();
+        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ColorScheme = scheme, ForcedColors = forced });
+        foreach (var address in new[] { "/", shown.Views.First(view => view.Address.StartsWith("/identifications/", StringComparison.Ordinal)).Address, "/table", "/courses/new", "/keys" })
+        {
+            await reader.OpenAsync(address);
+            var ringed = 0;
+            for (; ringed < 60; ringed++)
+            {
+                await reader.Page.Keyboard.PressAsync("Tab");
+                var fault = await reader.Page.EvaluateAsync<string?>(
+                    """
+                    () => {
+                      const parts = colour => colour.match(/[\d.]+/g).map(Number);
+                      const light = colour => {
+                        const [r, g, b] = parts(colour).map(part => (part / 255) <= .03928 ? part / 255 / 12.92 : ((part / 255 + .055) / 1.055) ** 2.4);
+                        return .2126 * r + .7152 * g + .0722 * b;
+                      };
+                      const isClear = colour => parts(colour)[3] === 0;
+                      const e = document.activeElement;
+                      if (e === document.body) { return 'end'; }
+                      // Offset from the element, the ring lies on what the element lies on.
+                      let around = e.parentElement;
+                      while (around.parentElement && isClear(getComputedStyle(around).backgroundColor)) { around = around.parentElement; }
+                      const ring = getComputedStyle(e);
+                      const [a, b] = [light(ring.outlineColor), light(getComputedStyle(around).backgroundColor)];
+                      const contrast = (Math.max(a, b) + .05) / (Math.min(a, b) + .05);
+                      return ring.outlineStyle !== 'none' && parseFloat(ring.outlineWidth) >= 2 && contrast >= 3 ? null
+                        : `${ring.outlineStyle} ${ring.outlineWidth} ${contrast.toFixed(1)}: ${e.outerHTML.slice(0, 120)}`;
+                    }
+                    """);
+                if (fault == "end")
+                {
+                    break;
+                }
+
+                if (fault is not null)
+                {
+                    faults.Add($"{address}: {fault}");
+                }
+            }
+
+            Assert.True(ringed >= least, $"{address} has only {ringed} stops.");
+        }
+
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
+    }
+
+    // Where somebody's own colours are forced on the page, what says something by its colour is still told from what lies under it.
+    [Fact]
+    public async Task NothingVanishesWhereColoursAreForced()
+    {
+        var faults = new List<string>();
+        var marks = 0;
+        await using var reader = await SignedInAsync(new BrowserNewContextOptions { ForcedColors = ForcedColors.Active });
+        await EveryViewAsync(reader, async address =>
+        {
+            await UnfoldAsync(reader.Page);
+            var found = await reader.Page.EvaluateAsync<string[]>(
+                """
+                () => {
+                  const paper = getComputedStyle(document.body).backgroundColor;
+                  const seen = [...document.querySelectorAll('main svg :is(rect, path, line, circle, text)')];
+                  const painted = e => { const s = getComputedStyle(e); return [s.fill, s.stroke].filter(paint => paint !== 'none' && !paint.startsWith('rgba(0, 0, 0, 0')); };
+                  const gone = seen.filter(e => painted(e).length > 0 && painted(e).every(paint => paint === paper));
+                  const bare = [...document.querySelectorAll('main :is(button, .button, input:not([type=hidden]), select, textarea)')]
+                    .filter(e => e.checkVisibility() && !e.matches('.link, [type=checkbox], [type=radio], [type=file]'))
+                    .filter(e => getComputedStyle(e).borderStyle === 'none' || getComputedStyle(e).borderTopColor === paper);
+                  return [String(seen.length), ...[...gone, ...bare].slice(0, 3).map(e => e.outerHTML.slice(0, 120))];
+                }
+                """);
+            marks += int.Parse(found[0], System.Globalization.CultureInfo.InvariantCulture);
+            faults.AddRange(found.Skip(1).Select(mark => $"{address}: {mark}"));
+        });
+
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
+        Assert.True(marks > 100, $"Only {marks} marks were looked at.");
+    }
+
     [Fact]
     public void NoViewIsLeftOut()
     {

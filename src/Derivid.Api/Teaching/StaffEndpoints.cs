@@ -2,6 +2,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store.Access;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -27,7 +28,7 @@ public static class StaffEndpoints
             .WithSummary("Put a staff in place of the one before")
             .WithDescription(
                 "For owners of the course and administrators. What each may do there is what their role allows; nobody is of the "
-                + "staff of a course and its student.")
+                + "staff of a course and its student. A key has to be given out, and an owner's to be an instructor's at least.")
             .WithBody<StaffBody>()
             .Produces<StaffBody>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
@@ -53,8 +54,9 @@ public static class StaffEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
+    /// <param name="keys">The keys given out.</param>
     private static async Task<IResult> PutAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, ApiKeys keys)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem))
         {
@@ -73,6 +75,7 @@ public static class StaffEndpoints
 
         var errors = new FieldErrors();
         var staff = ToStore(id, write.Body.Staff, errors);
+        await CheckKeysAsync(staff, keys, errors, context.RequestAborted);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong;
@@ -89,6 +92,34 @@ public static class StaffEndpoints
             .Select(member => new StaffMember { Actor = member.Actor, IsOwner = member.IsOwner })],
     });
 
+    private static string Place(int index) => FormattableString.Invariant($"/staff/{index}/actor");
+
+    // Keys are never deleted, and keep their role. Of whoever signs in at the institution the service knows nothing beforehand.
+    private static async Task CheckKeysAsync(List<CourseStaff> staff, ApiKeys keys, FieldErrors errors, CancellationToken cancellation)
+    {
+        var named = staff.Select(member => ActorName.KeyIdOf(member.Actor)).OfType<string>().ToHashSet();
+        var known = named.Count == 0 ? [] : await keys.FindAsync(named, cancellation);
+        foreach (var (index, member) in staff.Index())
+        {
+            if (ActorName.KeyIdOf(member.Actor) is not { } id || Text.HasControlCharacter(id))
+            {
+                continue;
+            }
+
+            var least = member.IsOwner ? Role.Instructor : Role.Grader;
+            if (!known.TryGetValue(id, out var key))
+            {
+                errors.Add(Place(index), $"{Text.Quoted(member.Actor)} names no key given out here; GET /api/v1/people and the view of the staff tell those there are.");
+            }
+            else if (key.Role < least)
+            {
+                errors.Add(
+                    Place(index),
+                    $"{Text.Quoted(member.Actor)} is a {WireJson.Word(key.Role)}'s key; {(member.IsOwner ? "an owner is" : "whoever is of the staff is")} {WireJson.Word(least)} at least.");
+            }
+        }
+    }
+
     private static List<CourseStaff> ToStore(string courseId, IReadOnlyList<StaffMember> staff, FieldErrors errors)
     {
         var seen = new HashSet<string>(StringComparer.Ordinal);
@@ -96,7 +127,7 @@ public static class StaffEndpoints
         foreach (var (index, member) in staff.Index())
         {
             var actor = member.Actor.Trim();
-            var place = FormattableString.Invariant($"/staff/{index}/actor");
+            var place = Place(index);
             if (!ActorName.IsOne(actor) || Text.HasControlCharacter(actor))
             {
                 errors.Add(place, Rosters.NoCaller(actor));

@@ -42,7 +42,8 @@ public sealed class ApiKey
 /// <summary>Which keys to list.</summary>
 /// <param name="Role">Those of one role. Missing: null, of any.</param>
 /// <param name="IsUsable">Those that open something, or those that don't any more. Missing: null, both.</param>
-public sealed record ApiKeyFilter(Role? Role = null, bool? IsUsable = null);
+/// <param name="WithStudents">Whether students' are among them.</param>
+public sealed record ApiKeyFilter(Role? Role = null, bool? IsUsable = null, bool WithStudents = true);
 
 /// <summary>Where a key stands in lists, oldest first.</summary>
 /// <remarks>

@@ -1,3 +1,4 @@
+using Derivid.Core.Teaching;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Idempotency;
@@ -45,6 +46,7 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, Idempote
             (context, token) => context.ApiKeys.AsNoTracking()
                 .Where(key => key.CreatedAtUtc > instant || (key.CreatedAtUtc == instant && string.Compare(key.Id, id) > 0))
                 .Where(key => filter.Role == null || key.Role == filter.Role)
+                .Where(key => filter.WithStudents || key.Role != Role.Student)
                 .Where(key => filter.IsUsable == null
                     || filter.IsUsable == (key.RevokedAtUtc == null
                         && (key.ExpiresAtUtc == null || key.ExpiresAtUtc > now)))

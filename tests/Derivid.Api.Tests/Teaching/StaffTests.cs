@@ -42,13 +42,7 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
     public async Task StudentOfACourseIsOneWhateverTheirRole()
     {
         using var assistant = await Room.Service.ClientAsAsync(Role.Instructor);
-        var roster = await Room.Instructor.JsonAtAsync($"{Room.Address}/roster");
-        var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
-        students.Single(student => (string)student!["student"]! == "s3")!["actor"] = await Classroom.ActorAsync(assistant);
-        using (var put = await Room.PutAsync(Room.Instructor, $"{Room.Address}/roster", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString()))
-        {
-            await put.JsonAsync(HttpStatusCode.OK);
-        }
+        await EnrolAsync(assistant);
 
         var seen = await assistant.JsonAtAsync(Room.Address);
         var mine = Assert.Single(await Classroom.AllAsync(assistant, $"{Room.Address}/assignments"));
@@ -87,7 +81,9 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
     public async Task NobodyIsOfTheStaffAndAStudent()
     {
         var owner = await Classroom.ActorAsync(Room.Instructor);
-        await PutStaffAsync(HttpStatusCode.Conflict, Room.Instructor, Classroom.Member(owner, true), Classroom.Member(Room.AnnActor, false));
+        using var enrolled = await Room.Service.ClientAsAsync(Role.Grader);
+        await EnrolAsync(enrolled);
+        await PutStaffAsync(HttpStatusCode.Conflict, Room.Instructor, Classroom.Member(owner, true), Classroom.Member(await Classroom.ActorAsync(enrolled), false));
         using var put = await Room.PutAsync(
             Room.Instructor,
             $"{Room.Address}/roster",
@@ -120,6 +116,32 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
             // Grades that are not published are withheld from everybody who names no grading.
             Assert.Equal((path, path.EndsWith("/grades", StringComparison.Ordinal) ? "withheld" : ""), (path, await AskAsync(administrator, method, path)));
         }
+    }
+
+    [Fact]
+    public async Task StaffIsOfKeysGivenOutToThoseWhoGrade()
+    {
+        using var instructor = await Room.Service.ClientAsAsync(Role.Instructor);
+        var (owner, student, grader) = (await Classroom.ActorAsync(Room.Instructor), Room.AnnActor, await Classroom.ActorAsync(Room.Grader));
+        await RefusedAsync("/staff/1/actor", Classroom.Member(owner, true), Classroom.Member("key:0123456789abcdef", false));
+        await RefusedAsync("/staff/1/actor", Classroom.Member(owner, true), Classroom.Member(student, false));
+        await RefusedAsync("/staff/0/actor", Classroom.Member(grader, true), Classroom.Member(owner, true));
+
+        var people = await Classroom.AllAsync(Room.Grader, "/api/v1/people");
+        Assert.DoesNotContain(people, person => person.GetProperty("role").GetString() == "student");
+        Assert.Equal(
+            ["grader", "instructor", "instructor"],
+            new[] { grader, owner, await Classroom.ActorAsync(instructor) }.Select(actor => people.Single(person => person.GetProperty("actor").GetString() == actor).GetProperty("role").GetString()));
+    }
+
+    // In the place of s3.
+    private async Task EnrolAsync(HttpClient client)
+    {
+        var roster = await Room.Instructor.JsonAtAsync($"{Room.Address}/roster");
+        var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
+        students.Single(student => (string)student!["student"]! == "s3")!["actor"] = await Classroom.ActorAsync(client);
+        using var put = await Room.PutAsync(Room.Instructor, $"{Room.Address}/roster", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString());
+        await put.JsonAsync(HttpStatusCode.OK);
     }
 
     private static bool IsFor(Role role, (string Method, string Path, string Whose) row) =>
