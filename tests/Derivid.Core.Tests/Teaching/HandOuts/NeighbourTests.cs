@@ -121,7 +121,7 @@ public sealed class NeighbourTests
     public void LargestClassTooCloselySeatedIsRefusedByName()
     {
         // The whole of it where properties are tried on their usual cases.
-        var students = Roster.LargestCount * Check.Iter / 100;
+        var students = (int)(Roster.LargestCount * Check.Iter / 100);
         using var soon = new CancellationTokenSource(TimeSpan.FromMilliseconds(100 * Check.Iter));
         var roster = Crowd(students, Enumerable.Range(0, students)
             .SelectMany(i => Enumerable.Range(1, 25).Select(step => (i, (i + step) % students))));
