@@ -97,6 +97,21 @@ public sealed class CoursesClient
         return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
     }
 
+    /// <summary>
+    /// Gives students of a course keys of their own, and writes into its roster whose each is. The keys are in this answer and
+    /// nowhere else; one replaced is revoked, unless its holder belongs to another course with it.
+    /// </summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="request">Whom. Missing: everybody of the roster without an actor.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<StudentKey>> GiveKeysAsync(
+        Versioned<CourseItem> seen, StudentKeysRequest? request = null, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var post = Wire.Request(HttpMethod.Post, Of(seen.Value.Id) + "/keys", request ?? new StudentKeysRequest());
+        return (await _wire.SendAsync<StudentKeysMade>(post.Meant(seen.Tag), cancellationToken)).Keys;
+    }
+
     /// <summary>What can be told apart on the shelf, with the derivatives and tests of the course.</summary>
     /// <param name="id">The course.</param>
     /// <param name="leastPosterior">Least probability that makes a compound identifiable. Missing: 0.8.</param>

@@ -178,6 +178,32 @@ public sealed record RosterBody
     public required IReadOnlyList<RosterStudent> Students { get; init; }
 }
 
+/// <summary>Keys to be given to students of a course.</summary>
+public sealed record StudentKeysRequest
+{
+    /// <summary>
+    /// Whom, by the roster's identifiers, each once; who had a key gets another in its place. Missing: everybody of the roster
+    /// without an actor.
+    /// </summary>
+    [MinLength(1)]
+    [MaxLength(Roster.LargestCount)]
+    public IReadOnlyList<string>? Students { get; init; }
+
+    /// <summary>For how long they are good. Units: days. Missing: 365.</summary>
+    [Range(1, 3650)]
+    public int? ValidDays { get; init; }
+}
+
+/// <summary>Keys just given to students of a course.</summary>
+/// <param name="Keys">Shape: in the order asked for, or of the roster.</param>
+public sealed record StudentKeysMade(IReadOnlyList<StudentKey> Keys);
+
+/// <summary>A key just given to a student.</summary>
+/// <param name="Student">The roster's identifier.</param>
+/// <param name="Key">The whole key. It is shown this once and can't be fetched again.</param>
+/// <param name="ExpiresAt">From when on it is refused (RFC 3339, UTC).</param>
+public sealed record StudentKey(string Student, string Key, DateTime ExpiresAt);
+
 /// <summary>A student of a roster. No personal data is needed: the institution's own identifier is enough.</summary>
 public sealed record RosterStudent
 {

@@ -44,6 +44,8 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ReportRequest))]
 [JsonSerializable(typeof(ReviewRequest))]
 [JsonSerializable(typeof(RosterBody))]
+[JsonSerializable(typeof(StudentKeysRequest))]
+[JsonSerializable(typeof(StudentKeysMade))]
 [JsonSerializable(typeof(StaffBody))]
 [JsonSerializable(typeof(ShelfCheck))]
 [JsonSerializable(typeof(Source))]

@@ -155,6 +155,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Courses.ChangeAsync"] = client => client.Courses.ChangeAsync(_seenCourse, Course, Token),
         ["Courses.PutStaffAsync"] = client => client.Courses.PutStaffAsync(
             _seenCourse, [new StaffMember { Actor = "sign-in:ta-7 https://login.example.edu", IsOwner = true }], Token),
+        ["Courses.GiveKeysAsync"] = client => client.Courses.GiveKeysAsync(_seenCourse, new StudentKeysRequest { Students = ["s9"] }, Token),
         ["Courses.PutRosterAsync"] = client => client.Courses.PutRosterAsync(
             _seenCourse, [new RosterStudent { Student = "s9" }], Token),
         ["Courses.HandOutAsync"] = client => client.Courses.HandOutAsync(_course, new HandOutRequest(), cancellationToken: Token),

@@ -681,6 +681,50 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         }
     }
 
+    [Theory]
+    [InlineData(Way.Mouse)]
+    [InlineData(Way.NoScript)]
+    public async Task InstructorGivesTheClassKeysAndReplacesALostOne(Way way)
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
+        var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = $"Keys, {way} (invented)", ShelfList = ["hexanal"] }, null, gone);
+        await instructor.Courses.PutRosterAsync(
+            await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "s-801" }, new Contracts.RosterStudent { Student = "s-802" }], gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync($"/courses/{course.Id}");
+        await reader.FollowAsync("Keys");
+        await reader.PressAsync("Make the keys");
+        Assert.Equal("2 keys made", await reader.HeadingAsync());
+        var (lost, kept) = (await KeyOfAsync("s-801"), await KeyOfAsync("s-802"));
+
+        await reader.OpenAsync($"/courses/{course.Id}/keys");
+        Assert.Contains("Everybody of the roster can sign in.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FillAsync("Whom they are for", "s-801\ns-901");
+        await reader.PressAsync("Make the keys");
+        Assert.Contains("\"s-901\" is not in the roster.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FillAsync("Whom they are for", "s-801");
+        await reader.PressAsync("Make the keys");
+        Assert.Equal("1 key made", await reader.HeadingAsync());
+        var found = await KeyOfAsync("s-801");
+
+        foreach (var (key, isGood) in new[] { (lost, false), (kept, true), (found, true) })
+        {
+            await using var student = await Reader.SitDownAsync(browser, shown.Service.Address, way);
+            await student.SignInAsync(key);
+            Assert.Equal(isGood ? 1 : 0, await student.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "You" }).CountAsync());
+            if (isGood)
+            {
+                await student.OpenAsync("/courses");
+                Assert.Contains($"Keys, {way} (invented)", await student.TextAsync(), StringComparison.Ordinal);
+            }
+        }
+
+        Task<string> KeyOfAsync(string student) =>
+            reader.Page.Locator(".keys li", new PageLocatorOptions { HasText = student }).Locator("code").InnerTextAsync();
+    }
+
     [Fact]
     public async Task WhoGoesBackAfterHandingInIsToldThatItIs()
     {

@@ -105,6 +105,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
             ("/courses/new", Role.Instructor),
             ($"/courses/{course.Id}/settings", Role.Instructor),
             ($"/courses/{course.Id}/roster", Role.Instructor),
+            ($"/courses/{course.Id}/keys", Role.Instructor),
             ($"/courses/{course.Id}/hand-out", Role.Instructor),
             ($"/courses/{fresh.Id}/hand-out", Role.Instructor),
             ($"/courses/{course.Id}/hand-out/anew", Role.Instructor),

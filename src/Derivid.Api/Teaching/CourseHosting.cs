@@ -29,6 +29,7 @@ public static class CourseHosting
         courses.MapCourses();
         courses.MapStaff();
         courses.MapRosters();
+        courses.MapStudentKeys();
         courses.MapHandOuts();
         courses.MapAssignments();
         courses.MapReports();

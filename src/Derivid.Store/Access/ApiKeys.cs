@@ -108,7 +108,7 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, Idempote
             var revoked = await context.ApiKeys.Where(key => key.Id == id && key.RevokedAtUtc == null)
                 .ExecuteUpdateAsync(key => key.SetProperty(row => row.RevokedAtUtc, now), token);
             return revoked > 0
-                ? new Audited<bool>(true, new AuditedAct("key.revoke", Resource(id)))
+                ? new Audited<bool>(true, Revoked(id))
                 : new Audited<bool>(await context.ApiKeys.AnyAsync(key => key.Id == id, token));
         },
         cancellation);
@@ -132,7 +132,9 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, Idempote
             cancellation);
     }
 
-    private static AuditedAct Created(ApiKey key) => new("key.create", Resource(key.Id));
+    internal static AuditedAct Created(ApiKey key) => new("key.create", Resource(key.Id));
+
+    internal static AuditedAct Revoked(string id) => new("key.revoke", Resource(id));
 
     private static string Resource(string id) => "keys/" + id;
 }

@@ -1,3 +1,5 @@
+using Derivid.Store.Access;
+
 namespace Derivid.Store.Teaching;
 
 /// <summary>A class: what its unknowns are taken from, what its laboratory offers and how its reports are taken.</summary>
@@ -112,6 +114,13 @@ public sealed class CourseStaff
     /// <summary>Whether they still belong to it.</summary>
     public required bool IsServing { get; set; }
 }
+
+/// <summary>A key for a student of a course.</summary>
+/// <param name="StudentKey">The student.</param>
+/// <param name="Key">The key.</param>
+/// <param name="Actor">Who they are with it when they call the service.</param>
+/// <param name="FormerKeyId">Public part of the key that the roster names for them so far. Missing: null, none.</param>
+public sealed record GivenKey(string StudentKey, ApiKey Key, string Actor, string? FormerKeyId);
 
 /// <summary>What a write to a course can run up against.</summary>
 public enum CourseRule

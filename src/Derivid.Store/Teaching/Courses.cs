@@ -1,3 +1,5 @@
+using Derivid.Core.Teaching;
+using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Idempotency;
@@ -230,6 +232,61 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         origin,
         cancellation);
 
+    /// <summary>Gives students of a course keys: from then on each is who they are here, in place of whoever they were before.</summary>
+    /// <remarks>A student's key that is replaced is revoked, unless they belong to another course with it.</remarks>
+    /// <param name="courseId">The course.</param>
+    /// <param name="revision">The course's revision, whose roster the keys are for.</param>
+    /// <param name="given">The keys. Shape: of students enrolled, nobody twice.</param>
+    /// <param name="now">When. Units: UTC.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>The course as it is now. Missing: null, no such course.</returns>
+    /// <exception cref="CourseRuleException">The course was changed since.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Course?> GiveKeysAsync(
+        string courseId,
+        int revision,
+        IReadOnlyCollection<GivenKey> given,
+        DateTime now,
+        AuditOrigin origin,
+        CancellationToken cancellation)
+    {
+        var acts = new List<AuditedAct>();
+        return WriteAsync(
+            courseId,
+            revision,
+            async (context, _, token) =>
+            {
+                acts.Clear();
+                acts.AddRange(given.Select(one => ApiKeys.Created(one.Key)));
+                var students = await context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled)
+                    .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, token);
+                var former = given.Where(one => one.FormerKeyId is not null)
+                    .ToDictionary(one => students[one.StudentKey].Actor!, one => one.FormerKeyId!, StringComparer.Ordinal);
+                var used = await context.CourseStudents
+                    .Where(student => student.CourseId != courseId && student.IsEnrolled && former.Keys.Contains(student.Actor!))
+                    .Select(student => student.Actor!).ToListAsync(token);
+                var unused = former.Where(pair => !used.Contains(pair.Key)).Select(pair => pair.Value).ToList();
+                var revoked = await context.ApiKeys
+                    .Where(key => unused.Contains(key.Id) && key.Role == Role.Student && key.RevokedAtUtc == null).ToListAsync(token);
+                foreach (var key in revoked)
+                {
+                    key.RevokedAtUtc = now;
+                    acts.Add(ApiKeys.Revoked(key.Id));
+                }
+
+                foreach (var one in given)
+                {
+                    context.ApiKeys.Add(one.Key);
+                    students[one.StudentKey].Actor = one.Actor;
+                }
+            },
+            "course.keys",
+            origin,
+            cancellation,
+            acts);
+    }
+
     private static async Task ReplaceAsync(
         DerividContext context, string courseId, IReadOnlyCollection<CourseStudent> students, CancellationToken cancellation)
     {
@@ -279,7 +336,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         Func<DerividContext, Course, CancellationToken, Task> change,
         string act,
         AuditOrigin origin,
-        CancellationToken cancellation)
+        CancellationToken cancellation,
+        IReadOnlyList<AuditedAct>? further = null)
     {
         try
         {
@@ -295,7 +353,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                     RefuseStale(course, revision);
                     course.Revision++;
                     await change(context, course, token);
-                    return new Audited<Course?>(course, new AuditedAct(act, Resource(id), course.TableVersion));
+                    return new Audited<Course?>(course, [new AuditedAct(act, Resource(id), course.TableVersion), .. further ?? []]);
                 },
                 cancellation);
         }

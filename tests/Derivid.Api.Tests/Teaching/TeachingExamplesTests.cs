@@ -23,7 +23,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     /// <summary>The operations told.</summary>
     public static IReadOnlyList<string> Operations { get; } =
     [
-        "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putStaff", "getStaff", "putRoster", "getRoster", "checkShelf",
+        "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putStaff", "getStaff", "putRoster", "getRoster", "giveStudentKeys", "checkShelf",
         "handOutUnknowns", "getHandOut", "listAssignments", "printLabels", "makeReport", "getReport", "changeReport", "listReports",
         "rankReport", "gradeReports", "listGradings", "getGrading", "compareGradings", "moderateReport", "listModerations", "publishGrades", "listGrades", "overviewCourse",
     ];
@@ -103,7 +103,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
                 .Replace("0f1e2d3c4b5a6978", _real.GetValueOrDefault("gradingId", ""), StringComparison.Ordinal));
         }
 
-        if (method == "put")
+        if (method == "put" || operation == "giveStudentKeys")
         {
             request.Headers.IfMatch.Add(EntityTagHeaderValue.Parse(_real[operation == "changeReport" ? "report" : "course"]));
         }
