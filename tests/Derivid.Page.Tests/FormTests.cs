@@ -713,7 +713,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         {
             await using var student = await Reader.SitDownAsync(browser, shown.Service.Address, way);
             await student.SignInAsync(key);
-            Assert.Equal(isGood ? 1 : 0, await student.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "You" }).CountAsync());
+            Assert.Equal(isGood ? 1 : 0, await student.Page.Locator(".who form").CountAsync());
             if (isGood)
             {
                 await student.OpenAsync("/courses");
