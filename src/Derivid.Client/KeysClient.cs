@@ -16,9 +16,12 @@ public sealed class KeysClient
         _wire.GetAsync<CallerItem>("keys/current", cancellationToken);
 
     /// <summary>Those who teach, grade or curate with a key, by name; for graders and up.</summary>
+    /// <param name="role">Of one role. Missing: of any.</param>
+    /// <param name="isUsable">True: those whose keys open something; false: those whose keys are revoked or expired. Missing: both.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public IAsyncEnumerable<PersonItem> ListPeopleAsync(CancellationToken cancellationToken = default) =>
-        _wire.ListAsync<PersonItem>("people", cancellationToken);
+    public IAsyncEnumerable<PersonItem> ListPeopleAsync(
+        Role? role = null, bool? isUsable = null, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<PersonItem>(Address.Of("people", new KeyQuery { Role = role, IsUsable = isUsable }), cancellationToken);
 
     /// <summary>The keys given out, without their secrets.</summary>
     /// <param name="role">Of one role. Missing: of any.</param>

@@ -114,7 +114,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.FollowAsync"] = client => All(client.Grades.FollowAsync(_course, _grading, Token)),
         ["Grades.CompareAsync"] = client => client.Grades.CompareAsync(_course, _grading, _otherGrading, Token),
         ["Keys.GetCurrentAsync"] = client => client.Keys.GetCurrentAsync(Token),
-        ["Keys.ListPeopleAsync"] = client => All(client.Keys.ListPeopleAsync(Token)),
+        ["Keys.ListPeopleAsync"] = client => All(client.Keys.ListPeopleAsync(cancellationToken: Token)),
         ["Keys.ListAsync"] = client => All(client.Keys.ListAsync(cancellationToken: Token)),
         ["Keys.GetAsync"] = client => client.Keys.GetAsync(_key, Token),
         ["Audit.ListAsync"] = client => All(client.Audit.ListAsync(cancellationToken: Token)),

@@ -20,15 +20,15 @@ public static class PeopleEndpoints
             .WithDescription(
                 "By the names on their keys, revoked and expired ones among them, since proposals and remarks still name them; the "
                 + "first given one first. Students are not listed. Nor is whoever signs in at the institution: no account of them is kept here.")
-            .WithQuery<PageQuery>()
+            .WithQuery<KeyQuery>()
             .Produces<RowPage<PersonItem>>()
             .ProducesProblems(ProblemTypes.StorageUnavailable);
 
     private static Task<IResult> ListAsync(HttpContext context, ApiKeys keys, TimeProvider time) =>
-        Pager.ListAsync<PageQuery, ApiKey, PersonItem>(
+        Pager.ListAsync<KeyQuery, ApiKey, PersonItem>(
             context,
-            (_, beyond, most) => keys.ListAsync(
-                new ApiKeyFilter(WithStudents: false), beyond is null ? null : ApiKeyPlace.Parse(beyond), most, context.RequestAborted),
+            (query, beyond, most) => keys.ListAsync(
+                new ApiKeyFilter(query.Role, query.IsUsable, WithStudents: false), beyond is null ? null : ApiKeyPlace.Parse(beyond), most, context.RequestAborted),
             key => ApiKeyPlace.Of(key).ToString(),
             text => ApiKeyPlace.Parse(text) is not null,
             key => new PersonItem(ActorName.OfKey(key.Id), key.Name, key.Role, key.IsUsable(time.GetUtcNow().UtcDateTime)));

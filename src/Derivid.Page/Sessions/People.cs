@@ -19,7 +19,7 @@ public sealed class People
     public static async Task<People> LoadAsync(DerividClient client, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(client);
-        return new People(await client.Keys.ListPeopleAsync(cancellationToken).ToDictionaryAsync(person => person.Actor, cancellationToken: cancellationToken));
+        return new People(await client.Keys.ListPeopleAsync(cancellationToken: cancellationToken).ToDictionaryAsync(person => person.Actor, cancellationToken: cancellationToken));
     }
 
     /// <summary>Somebody's name: of a key whom it was made for, of who signs in at the institution their name there.</summary>
