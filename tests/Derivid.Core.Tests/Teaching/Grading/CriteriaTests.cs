@@ -169,6 +169,14 @@ public sealed class CriteriaTests
         Assert.False(Grade(rubric, report).Lines[0].TellsIdentity);
     }
 
+    [Fact]
+    public void WrittenReasoningCountsNeitherWayUntilItIsMarkedAndTellsNoIdentity()
+    {
+        var line = Assert.Single(Grade(Only(r => r with { WrittenReasoning = new WrittenReasoning { Points = 5 } }), new Report { Observation = new Observation() }).Lines);
+
+        Assert.Equal((0m, 0m, 5m, false), (line.Points, line.Maximum, line.ByHand, line.TellsIdentity));
+    }
+
     [Theory]
     [InlineData(3, 0)]
     [InlineData(4, 4)]
