@@ -10,13 +10,20 @@ namespace Derivid.Store.PostgreSql;
 /// <summary>PostgreSQL: a server that several instances share.</summary>
 public sealed class PostgreSqlEngine : DatabaseEngine
 {
-    // Time limits for connecting and for a command, unless the connection string sets its own. Units: s. Short, so
-    // that a caller hears of a lost server within 3 s.
-    private const int ShortSeconds = 2;
+    // Time limit for connecting, unless the connection string sets its own. Units: s. Short, so that a caller hears of a
+    // lost server within 3 s.
+    private const int ConnectSeconds = 2;
+
+    // Time limit for a command, unless the connection string sets its own. Units: s. Not to find out that the server is
+    // gone, which is found out sooner (DerividDatabase): when it has passed, the provider waits for the server where it stands.
+    private const int CommandSeconds = 6;
 
     // After a time limit the server is asked to stop, on a connection of its own; a lost server won't answer that
     // either. Units: ms.
     private const int CancellationMilliseconds = 500;
+
+    // How long a new connection may take when the question is whether the server is there at all. Units: s.
+    private const int AnswerSeconds = 2;
 
     // Any number will do so long as every instance uses the same: "DERIVID" in ASCII.
     private const long StartLock = 0x44_45_52_49_56_49_44;
@@ -42,12 +49,12 @@ public sealed class PostgreSqlEngine : DatabaseEngine
             var connection = new NpgsqlConnectionStringBuilder(connectionString);
             if (!given.ContainsKey("Timeout"))
             {
-                connection.Timeout = ShortSeconds;
+                connection.Timeout = ConnectSeconds;
             }
 
             if (!given.ContainsKey("Command Timeout") && !given.ContainsKey("CommandTimeout"))
             {
-                connection.CommandTimeout = ShortSeconds;
+                connection.CommandTimeout = CommandSeconds;
             }
 
             if (!given.ContainsKey("Cancellation Timeout") && !given.ContainsKey("CancellationTimeout"))
@@ -56,6 +63,7 @@ public sealed class PostgreSqlEngine : DatabaseEngine
             }
 
             _connectionString = connection.ConnectionString;
+            Place = FormattableString.Invariant($"{connection.Host}:{connection.Port}/{connection.Database ?? connection.Username}");
         }
         catch (ArgumentException)
         {
@@ -67,6 +75,9 @@ public sealed class PostgreSqlEngine : DatabaseEngine
 
     /// <inheritdoc />
     public override string Name => "PostgreSQL";
+
+    /// <inheritdoc />
+    public override string Place { get; }
 
     /// <inheritdoc />
     public override bool IsShared => true;
@@ -83,6 +94,26 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         var transaction = await context.Database.BeginTransactionAsync(cancellation);
         await context.Database.ExecuteSqlAsync($"SELECT pg_advisory_xact_lock({StartLock})", cancellation);
         return transaction;
+    }
+
+    /// <inheritdoc />
+    public override async Task<bool> AnswersAsync(CancellationToken cancellation)
+    {
+        var settings = new NpgsqlConnectionStringBuilder(_connectionString) { Pooling = false, Timeout = AnswerSeconds };
+        await using var connection = new NpgsqlConnection(settings.ConnectionString);
+        try
+        {
+            await connection.OpenAsync(cancellation);
+            return true;
+        }
+        catch (PostgresException)
+        {
+            return true;
+        }
+        catch (Exception fault) when (MeansUnavailable(fault))
+        {
+            return false;
+        }
     }
 
     /// <inheritdoc />

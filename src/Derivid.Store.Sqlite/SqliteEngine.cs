@@ -14,6 +14,10 @@ public sealed class SqliteEngine : DatabaseEngine
     // How long a command waits for another writer. Units: s. Short, so that a caller hears of it within 3 s.
     private const int BusySeconds = 2;
 
+    // SQLite's result codes.
+    private const int Busy = 5;
+    private const int CannotOpen = 14;
+
     private readonly SqliteConnectionStringBuilder _connection;
     private readonly SemaphoreSlim _turn = new(1);
 
@@ -44,13 +48,13 @@ public sealed class SqliteEngine : DatabaseEngine
     /// <inheritdoc />
     public override bool IsShared => false;
 
-    /// <summary>Where the file lies.</summary>
-    public string FilePath => Path.GetFullPath(_connection.DataSource);
+    /// <inheritdoc />
+    public override string Place => Path.GetFullPath(_connection.DataSource);
 
     /// <inheritdoc />
     public override async Task CreateAsync(CancellationToken cancellation)
     {
-        Directory.CreateDirectory(Path.GetDirectoryName(FilePath)!);
+        MakeFolder();
         var creating = new SqliteConnectionStringBuilder(_connection.ConnectionString)
         {
             Mode = SqliteOpenMode.ReadWriteCreate,
@@ -76,17 +80,20 @@ public sealed class SqliteEngine : DatabaseEngine
 
     /// <inheritdoc />
     /// <remarks>SQLite's own way is to try again after a while, by which somebody unlucky never gets in.</remarks>
-    public override async Task<IDisposable?> TakeTurnAsync(CancellationToken cancellation)
-    {
-        await _turn.WaitAsync(cancellation);
-        return new Turn(_turn);
-    }
+    public override async Task<IDisposable?> TakeTurnAsync(TimeSpan longestWait, CancellationToken cancellation) =>
+        await _turn.WaitAsync(longestWait, cancellation)
+            ? new Turn(_turn)
+            : throw new SqliteException("Others are writing already.", Busy);
+
+    /// <inheritdoc />
+    /// <remarks>A file answers, or refuses by itself.</remarks>
+    public override Task<bool> AnswersAsync(CancellationToken cancellation) => Task.FromResult(true);
 
     /// <inheritdoc />
     /// <remarks>Source: SQLite's primary result codes (sqlite.org/rescode.html).</remarks>
     public override bool MeansUnavailable(Exception exception) => exception is SqliteException
     {
-        SqliteErrorCode: 5 or 6 or 8 or 10 or 11 or 13 or 14 or 26,  // busy, locked, read-only, I/O, corrupt, full, can't open, no database
+        SqliteErrorCode: Busy or 6 or 8 or 10 or 11 or 13 or CannotOpen or 26,  // busy, locked, read-only, I/O, corrupt, full, can't open, no database
     };
 
     /// <inheritdoc />
@@ -100,6 +107,18 @@ public sealed class SqliteEngine : DatabaseEngine
     protected override void UseProvider(DbContextOptionsBuilder options) => options.UseSqlite(
         _connection.ConnectionString,
         sqlite => sqlite.MigrationsAssembly(typeof(SqliteEngine).Assembly).CommandTimeout(BusySeconds));
+
+    private void MakeFolder()
+    {
+        try
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(Place)!);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new SqliteException(fault.Message, CannotOpen);
+        }
+    }
 
     private sealed class Turn(SemaphoreSlim turn) : IDisposable
     {

@@ -35,7 +35,7 @@ public sealed class DatabaseAwayTests
         await cluster.StartAsync();
         using var again = await client.PostAsync(Requests.Identifications, Requests.Propanone);
         using var batch = await student.PostAsync(Requests.Batches, Batch(0));
-        await again.JsonAsync(HttpStatusCode.OK);
+        await again.JsonAsync(HttpStatusCode.Created);
         await batch.JsonAsync(HttpStatusCode.OK);
         Assert.Equal(1 + 1000, await StoredAsync(service));
     }

@@ -51,6 +51,37 @@ public sealed class FailureTests(SqliteService shared)
         Assert.Equal(HttpStatusCode.OK, live.StatusCode);
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task DatabaseFileThatCannotBeUsedIsNamedInTheLogAndNotCalledAStart(bool isThere)
+    {
+        var folder = Directory.CreateTempSubdirectory("derivid-unusable-");
+        try
+        {
+            // No database, or a folder that can't be made since a file stands in its place.
+            var blocked = Path.Combine(folder.FullName, "blocked");
+            await File.WriteAllTextAsync(blocked, new string('x', 5000), TestContext.Current.CancellationToken);
+            var path = isThere ? blocked : Path.Combine(blocked, "derivid.db");
+            await using var service = new ServiceUnderTest($"Data Source={path}");
+            using var client = service.StartUnready();
+            while (!service.Log.Lines.Any(line => line.Contains($"The database, {path}, can't be used", StringComparison.Ordinal)))
+            {
+                await Task.Delay(20, TestContext.Current.CancellationToken);
+            }
+
+            using var response = await client.GetAsync("/health/ready", TestContext.Current.CancellationToken);
+
+            var problem = await response.ProblemAsync(ProblemTypes.NotReady);
+            Assert.Contains("its log says why", (string)problem["detail"]!, StringComparison.Ordinal);
+            Assert.DoesNotContain(path, problem.ToJsonString(), StringComparison.Ordinal);
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
     [Fact]
     public async Task FaultOfOursTellsNothingOfTheInside()
     {

@@ -1,6 +1,8 @@
 using System.Net;
 using System.Net.Http.Headers;
+using System.Net.Sockets;
 using System.Text;
+using System.Text.Json;
 using Derivid.Api.Http;
 
 namespace Derivid.Api.Tests;
@@ -175,6 +177,50 @@ public sealed class HttpTests(SqliteService service)
         Assert.Equal("ready", ready.GetProperty("status").GetString());
         Assert.Equal(1, ready.GetProperty("tableVersion").GetInt32());
         Assert.Equal("reachable", ready.GetProperty("database").GetString());
+    }
+
+    [Theory]
+    [InlineData("GET /api/v1/parents/%00 HTTP/1.1\r\nHost: a\r\n\r\n", 400)]
+    [InlineData("GET /api/v1/parents HTTP/1.1\r\nHost : a\r\n\r\n", 400)]
+    [InlineData("nonsense\r\n\r\n", 400)]
+    [InlineData("GET /{0} HTTP/1.1\r\nHost: a\r\n\r\n", 414)]
+    [InlineData("GET / HTTP/1.1\r\nHost: a\r\nCookie: {0}\r\n\r\n", 431)]
+    public async Task WhatTheServerItselfRefusesIsAProblemToo(string request, int expected)
+    {
+        var answer = await SentRawAsync(request.Replace("{0}", new string('x', 40_000), StringComparison.Ordinal));
+
+        var (head, body) = (answer[..answer.IndexOf("\r\n\r\n", StringComparison.Ordinal)], answer[(answer.IndexOf("\r\n\r\n", StringComparison.Ordinal) + 4)..]);
+        Assert.StartsWith($"HTTP/1.1 {expected} ", head, StringComparison.Ordinal);
+        Assert.Contains("Content-Type: application/problem+json", head, StringComparison.Ordinal);
+        Assert.Contains($"Content-Length: {Encoding.UTF8.GetByteCount(body)}", head, StringComparison.Ordinal);
+        var problem = JsonElement.Parse(body);
+        Assert.Equal(expected == 400 ? ProblemTypes.InvalidRequest.Urn : "about:blank", problem.GetProperty("type").GetString());
+        Assert.Equal(expected, problem.GetProperty("status").GetInt32());
+        Assert.NotEmpty(problem.GetProperty("detail").GetString()!);
+    }
+
+    private async Task<string> SentRawAsync(string request)
+    {
+        var patience = TestContext.Current.CancellationToken;
+        using var connection = new TcpClient();
+        await connection.ConnectAsync(service.Client.BaseAddress!.Host, service.Client.BaseAddress.Port, patience);
+        var stream = connection.GetStream();
+        await stream.WriteAsync(Encoding.ASCII.GetBytes(request), patience);
+        var answer = new StringBuilder();
+        var bytes = new byte[4096];
+        try
+        {
+            while (await stream.ReadAsync(bytes, patience) is > 0 and var read)
+            {
+                answer.Append(Encoding.UTF8.GetString(bytes, 0, read));
+            }
+        }
+        catch (IOException)
+        {
+            // It closes at once, with what it did not read still under way.
+        }
+
+        return answer.ToString();
     }
 
     [Fact]

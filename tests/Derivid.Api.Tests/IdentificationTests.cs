@@ -15,14 +15,14 @@ public abstract class IdentificationTests(RunningService service)
     private HttpClient Client => service.Client;
 
     [Fact]
-    public async Task FirstAnswerIsCreatedAndTheSameAgainIsFound()
+    public async Task SameAgainIsAnsweredAlikeSoThatNobodyLearnsWhoAskedBefore()
     {
         using var first = await Client.PostAsync(Requests.Identifications, Own(1));
         using var second = await Client.PostAsync(Requests.Identifications, Own(1));
 
         Assert.Equal(HttpStatusCode.Created, first.StatusCode);
-        Assert.Equal(HttpStatusCode.OK, second.StatusCode);
-        Assert.Null(second.Headers.Location);
+        Assert.Equal(HttpStatusCode.Created, second.StatusCode);
+        Assert.Equal(first.Headers.Location, second.Headers.Location);
         Assert.Equal(await BytesAsync(first), await BytesAsync(second));
     }
 
@@ -123,7 +123,7 @@ public abstract class IdentificationTests(RunningService service)
         using var again = await Client.PostAsync(
             Requests.Identifications, Encoding.UTF8.GetString(await BytesAsync(observation)));
 
-        Assert.Equal(HttpStatusCode.OK, again.StatusCode);
+        Assert.Equal(made.Headers.Location, again.Headers.Location);
         Assert.Equal(await BytesAsync(made), await BytesAsync(again));
     }
 
@@ -187,8 +187,8 @@ public abstract class IdentificationTests(RunningService service)
         var responses = await Task.WhenAll(
             Enumerable.Range(0, 16).Select(_ => Client.PostAsync(Requests.Identifications, Observation)));
 
-        Assert.Single(responses, r => r.StatusCode == HttpStatusCode.Created);
-        Assert.Equal(15, responses.Count(r => r.StatusCode == HttpStatusCode.OK));
+        Assert.All(responses, response => Assert.Equal(HttpStatusCode.Created, response.StatusCode));
+        Assert.Single(responses.Select(response => response.Headers.Location).Distinct());
     }
 
     // An observation no other test here sends.

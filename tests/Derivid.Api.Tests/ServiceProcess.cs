@@ -59,6 +59,16 @@ internal sealed class ServiceProcess : IAsyncDisposable
         return service;
     }
 
+    /// <summary>Tells it to stop, as the system does (SIGTERM), and waits until it has.</summary>
+    /// <returns>How long it took.</returns>
+    public async Task<TimeSpan> StopAsync()
+    {
+        var since = Stopwatch.StartNew();
+        using var kill = Process.Start("kill", ["-TERM", $"{_process.Id}"]);
+        await _process.WaitForExitAsync();
+        return since.Elapsed;
+    }
+
     /// <summary>The most memory it has held so far, as the system counts it. Units: MB.</summary>
     public double PeakMegabytes
     {
@@ -74,7 +84,11 @@ internal sealed class ServiceProcess : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         Client.Dispose();
-        _process.Kill();
+        if (!_process.HasExited)
+        {
+            _process.Kill();
+        }
+
         await _process.WaitForExitAsync();
         _process.Dispose();
     }

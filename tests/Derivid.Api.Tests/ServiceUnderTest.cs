@@ -80,11 +80,13 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
         builder.UseSetting("ConnectionStrings:Derivid", _connectionString);
         builder.UseSetting("urls", "http://127.0.0.1:0");
         builder.UseSetting("Access:AdministratorKey", AdministratorKey);
-        foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchesPerMinute" })
+        foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchItemsPerMinute" })
         {
             builder.UseSetting($"RateLimits:{limit}", "0");
         }
 
+        // Where the machine is busy, a key is known all the same.
+        builder.UseSetting("Access:KeyPatienceMilliseconds", "60000");
         foreach (var (name, value) in _settings)
         {
             builder.UseSetting(name, value);

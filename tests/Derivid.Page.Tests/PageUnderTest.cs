@@ -71,7 +71,7 @@ public sealed class PageUnderTest : WebApplicationFactory<Program>
         builder.UseSetting("ConnectionStrings:Derivid", _database);
         builder.UseSetting("urls", _address);
         builder.UseSetting("Access:AdministratorKey", AdministratorKey);
-        foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchesPerMinute" })
+        foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchItemsPerMinute" })
         {
             builder.UseSetting($"RateLimits:{limit}", "0");
         }

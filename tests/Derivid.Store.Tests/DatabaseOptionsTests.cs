@@ -14,7 +14,7 @@ public sealed class DatabaseOptionsTests
         var options = DatabaseOptions.Choose(engine, connectionString, "/some/data; folder");
 
         Assert.Equal(DatabaseEngineName.Sqlite, options.Engine);
-        Assert.Equal("/some/data; folder/derivid.db", new SqliteEngine(options.ConnectionString).FilePath);
+        Assert.Equal("/some/data; folder/derivid.db", new SqliteEngine(options.ConnectionString).Place);
     }
 
     [Theory]

@@ -20,6 +20,7 @@ public sealed class PostgreSqlCluster : IAsyncDisposable
     private readonly string _folder;
     private readonly bool _durable;
     private readonly int _port = FreePort();
+    private bool _isFrozen;
 
     private PostgreSqlCluster(string binaries, bool durable)
     {
@@ -39,6 +40,10 @@ public sealed class PostgreSqlCluster : IAsyncDisposable
     }.ConnectionString;
 
     private string DataFolder => Path.Combine(_folder, "data");
+
+    private string PostmasterFile => Path.Combine(DataFolder, "postmaster.pid");
+
+    private string Postmaster => File.ReadLines(PostmasterFile).First();
 
     private string LogFile => Path.Combine(_folder, "commands.log");
 
@@ -77,11 +82,33 @@ public sealed class PostgreSqlCluster : IAsyncDisposable
     /// <summary>Stops the server as a power cut would: no checkpoint, connections dropped.</summary>
     public Task StopAsync() => RunAsync("pg_ctl", "stop", "-w", "-s", "-m", "immediate", "-D", DataFolder);
 
+    /// <summary>Freezes every process of the server: connections stay open, are even taken, and nothing is answered.</summary>
+    /// <remarks>Needs Linux: the processes are found under /proc.</remarks>
+    public async Task FreezeAsync()
+    {
+        // The one that makes the others first, so that there are none it makes meanwhile.
+        await SignalAsync("STOP", [Postmaster]);
+        await SignalAsync("STOP", Children());
+        _isFrozen = true;
+    }
+
+    /// <summary>Lets a frozen server go on.</summary>
+    public async Task ThawAsync()
+    {
+        await SignalAsync("CONT", [.. Children(), Postmaster]);
+        _isFrozen = false;
+    }
+
     /// <inheritdoc />
     public async ValueTask DisposeAsync()
     {
         AppDomain.CurrentDomain.ProcessExit -= OnProcessExit;
-        if (File.Exists(Path.Combine(DataFolder, "postmaster.pid")))
+        if (_isFrozen)
+        {
+            await ThawAsync();
+        }
+
+        if (File.Exists(PostmasterFile))
         {
             await StopAsync();
         }
@@ -122,6 +149,35 @@ public sealed class PostgreSqlCluster : IAsyncDisposable
             var serverLog = Path.Combine(_folder, "server.log");
             throw new InvalidOperationException(
                 $"{program} ended with {process.ExitCode}: {await File.ReadAllTextAsync(LogFile)}{(File.Exists(serverLog) ? await File.ReadAllTextAsync(serverLog) : "")}");
+        }
+    }
+
+    // The fourth word of a process's state is its parent; the second is a name in brackets and may hold anything.
+    private string[] Children() => [.. Directory.GetFiles("/proc", "stat", new EnumerationOptions { RecurseSubdirectories = true, MaxRecursionDepth = 1, IgnoreInaccessible = true })
+        .Where(file => char.IsAsciiDigit(file["/proc/".Length]))
+        .Where(file => TextOf(file) is { } state && state[(state.LastIndexOf(')') + 1)..].Split(' ') is [_, _, var parent, ..] && parent == Postmaster)
+        .Select(file => file.Split('/')[2])];
+
+    // Missing: null, the process has ended since.
+    private static string? TextOf(string file)
+    {
+        try
+        {
+            return File.ReadAllText(file);
+        }
+        catch (IOException)
+        {
+            return null;
+        }
+    }
+
+    private static async Task SignalAsync(string signal, string[] processes)
+    {
+        using var kill = Process.Start("kill", ["-" + signal, .. processes]);
+        await kill.WaitForExitAsync();
+        if (kill.ExitCode != 0)
+        {
+            throw new InvalidOperationException($"kill -{signal} ended with {kill.ExitCode}.");
         }
     }
 

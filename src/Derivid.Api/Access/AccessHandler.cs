@@ -13,8 +13,11 @@ namespace Derivid.Api.Access;
 /// <param name="logger">The framework's.</param>
 /// <param name="encoder">The framework's.</param>
 /// <param name="callers">Tells who sent a token.</param>
+/// <param name="lookups">Tells which keys were met before.</param>
+/// <param name="settings">What is answered to anyone, and for how long a check may hold it up.</param>
 public sealed class AccessHandler(
-    IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory logger, UrlEncoder encoder, Callers callers)
+    IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory logger, UrlEncoder encoder,
+    Callers callers, KeyLookups lookups, AccessSettings settings)
     : AuthenticationHandler<AuthenticationSchemeOptions>(options, logger, encoder)
 {
     /// <summary>Name of the scheme.</summary>
@@ -32,11 +35,11 @@ public sealed class AccessHandler(
 
         try
         {
-            return await FindAsync(Request.Headers.Authorization.ToString()) is { } caller
+            return await FindAsync() is { } caller
                 ? AuthenticateResult.Success(new AuthenticationTicket(caller.ToPrincipal(Name), Name))
                 : AuthenticateResult.Fail("The token opens nothing.");
         }
-        catch (Exception fault) when (fault is DatabaseUnavailableException or SignInUnavailableException)
+        catch (Exception fault) when (fault is DatabaseUnavailableException or TimeoutException or SignInUnavailableException)
         {
             return AuthenticateResult.Fail(fault);
         }
@@ -73,7 +76,7 @@ public sealed class AccessHandler(
     /// <returns>Missing: null, it was checked.</returns>
     internal static Problem? Uncertain(AuthenticateResult? result) => result?.Failure switch
     {
-        DatabaseUnavailableException => new Problem(
+        DatabaseUnavailableException or TimeoutException => new Problem(
             ProblemTypes.StorageUnavailable,
             "Your key can't be checked just now; try again in a few seconds.")
         {
@@ -87,16 +90,33 @@ public sealed class AccessHandler(
         _ => null,
     };
 
-    private async Task<Caller?> FindAsync(string header)
+    /// <summary>The key that a request carries.</summary>
+    /// <param name="request">The request.</param>
+    /// <returns>Missing: null, it carries none, or one that isn't of the form of a key.</returns>
+    internal static KeyText? KeyOf(HttpRequest request) => TokenOf(request) is { } token ? KeyText.Parse(token) : null;
+
+    // Missing: null, it carries none.
+    private static string? TokenOf(HttpRequest request)
     {
-        if (!header.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase))
+        var header = request.Headers.Authorization.ToString();
+        return header.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase) ? header[Bearer.Length..].Trim() : null;
+    }
+
+    private async Task<Caller?> FindAsync()
+    {
+        if (KeyOf(Request) is { } key)
         {
-            return null;
+            // A key not met waits its turn to be looked up, as long as that takes: made up, it is to be told so.
+            return await callers.ByKeyAsync(key, Context.RequestAborted)
+                .WaitAsync(lookups.HasMet(key) && IsForAnyone ? Patience : Timeout.InfiniteTimeSpan);
         }
 
-        var token = header[Bearer.Length..].Trim();
-        return token.StartsWith(KeyForm.Prefix, StringComparison.Ordinal)
-            ? await callers.ByKeyAsync(token, Context.RequestAborted)
-            : await callers.BySignInAsync(Context);
+        return TokenOf(Request) is { } token && !token.StartsWith(KeyForm.Prefix, StringComparison.Ordinal)
+            ? await callers.BySignInAsync(Context)
+            : null;
     }
+
+    private bool IsForAnyone => !settings.RequireKeyToRead && Policies.LeastRoleOf(Context) is null;
+
+    private TimeSpan Patience => TimeSpan.FromMilliseconds(settings.KeyPatienceMilliseconds);
 }

@@ -36,6 +36,7 @@ public static class AccessHosting
     /// <param name="app">The application.</param>
     public static void UseAccess(this WebApplication app)
     {
+        app.UseAddressLimits();
         app.UseAuthentication();
         app.UsePage();
         app.UseRateLimiter();

@@ -23,6 +23,12 @@ public sealed record AccessSettings
     /// </summary>
     public string TrustedProxies { get; init; } = "";
 
+    /// <summary>
+    /// How long the check of a key may hold up what is answered to anyone; who sent it is then nobody known. Missing: 250.
+    /// Units: ms. Bounds: 50 to 60000.
+    /// </summary>
+    public int KeyPatienceMilliseconds { get; init; } = 250;
+
     /// <summary>The institution's sign-in. Missing: null, keys only.</summary>
     public SignInSettings? OpenIdConnect { get; init; }
 
@@ -36,6 +42,12 @@ public sealed record AccessSettings
         {
             throw new InvalidOperationException(
                 $"Access:AdministratorKey isn't a key. It must be {KeyText.Form}, every x and y a digit 0-9 or a-f.");
+        }
+
+        if (settings.KeyPatienceMilliseconds is < 50 or > 60_000)
+        {
+            throw new InvalidOperationException(
+                $"Access:KeyPatienceMilliseconds is {settings.KeyPatienceMilliseconds}; 50 to 60000 ms are allowed.");
         }
 
         _ = Access.TrustedProxies.Read(settings.TrustedProxies);

@@ -27,17 +27,13 @@ public sealed partial class Callers(
     private static readonly byte[] NoHash = new byte[32];
 
     /// <summary>Tells who holds a key.</summary>
-    /// <param name="text">The key as sent.</param>
+    /// <param name="sent">The key.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    /// <returns>Missing: null, it opens nothing: no key, unknown, wrong, expired or revoked.</returns>
+    /// <returns>Missing: null, it opens nothing: unknown, wrong, expired or revoked.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be asked just now.</exception>
-    public async Task<Caller?> ByKeyAsync(string text, CancellationToken cancellationToken)
+    public async Task<Caller?> ByKeyAsync(KeyText sent, CancellationToken cancellationToken)
     {
-        if (KeyText.Parse(text) is not { } sent)
-        {
-            return null;
-        }
-
+        ArgumentNullException.ThrowIfNull(sent);
         var known = await lookups.FindAsync(sent, cancellationToken);
         var matches = sent.Matches(known?.SecretHash ?? NoHash);
         var opens = known is not null && matches && known.IsUsable(time.GetUtcNow().UtcDateTime);

@@ -13,7 +13,8 @@ namespace Derivid.Api.Access;
 /// new key waits a second at most. Thread safety: safe.
 /// </remarks>
 /// <param name="keys">The keys given out.</param>
-public sealed class KeyLookups(ApiKeys keys) : IDisposable
+/// <param name="database">Tells whether it is known to answer nothing.</param>
+public sealed class KeyLookups(ApiKeys keys, DerividDatabase database) : IDisposable
 {
     /// <summary>Questions to the database about keys not met, before they come one a second. Chosen.</summary>
     public const int AtOnce = 10;
@@ -40,10 +41,16 @@ public sealed class KeyLookups(ApiKeys keys) : IDisposable
     public async Task<ApiKey?> FindAsync(KeyText sent, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(sent);
-        return _met.ContainsKey(Name(sent))
+
+        // Where the answer is known already nobody waits for others to ask with.
+        return HasMet(sent) || database.IsLost
             ? await keys.FindAsync(sent.Id, cancellationToken)
             : (await TogetherAsync(sent.Id).WaitAsync(cancellationToken)).GetValueOrDefault(sent.Id);
     }
+
+    /// <summary>Whether a key opened something in this process before, and nothing against it was heard since.</summary>
+    /// <param name="sent">The key as sent.</param>
+    public bool HasMet(KeyText sent) => _met.ContainsKey(Name(sent));
 
     /// <summary>Takes down what came of a key.</summary>
     /// <param name="sent">The key as sent.</param>

@@ -2,29 +2,65 @@ using System.Net;
 using System.Net.Sockets;
 using System.Threading.RateLimiting;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 using Microsoft.AspNetCore.RateLimiting;
+using Microsoft.Extensions.Options;
 
 namespace Derivid.Api.Access;
 
 /// <summary>How often one sender may ask.</summary>
+/// <remarks>
+/// Whoever sends a key that opened nothing in this process so far spends their address's allowance before it is looked up;
+/// everybody else spends their own, or their address's, once it is known who they are.
+/// </remarks>
 public static class RateLimits
 {
-    /// <summary>Name of the further limit of requests that carry many items.</summary>
-    public const string Batches = "batches";
+    private const string OfRequests = "then go on more slowly, or send many observations in one batch.";
 
     /// <summary>Adds the limits.</summary>
     /// <param name="services">The services.</param>
     /// <param name="settings">The limits.</param>
-    public static void AddRateLimits(this IServiceCollection services, RateLimitSettings settings) =>
+    public static void AddRateLimits(this IServiceCollection services, RateLimitSettings settings)
+    {
+        services.AddSingleton(new BatchAllowances(settings.BatchItemsPerMinute));
         services.AddRateLimiter(options =>
         {
             options.GlobalLimiter = PartitionedRateLimiter.Create<HttpContext, string>(context =>
-                Caller.Of(context) is { } caller
-                    ? Limited(caller.Actor, settings.RequestsPerMinute)
-                    : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute));
-            options.AddPolicy(Batches, context => Limited(SenderOf(context), settings.BatchesPerMinute));
-            options.OnRejected = (rejected, _) => RefuseAsync(rejected);
+                Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute)
+                : context.Features.Get<Counted>() is not null ? RateLimitPartition.GetNoLimiter("counted")
+                : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute));
+            options.OnRejected = (rejected, _) => new ValueTask(Refused(rejected.Lease, OfRequests).ExecuteAsync(rejected.HttpContext));
         });
+    }
+
+    /// <summary>Counts requests with keys not met before against their address; to be used before anything is looked up.</summary>
+    /// <param name="app">The application.</param>
+    public static void UseAddressLimits(this WebApplication app)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        var limiter = app.Services.GetRequiredService<IOptions<RateLimiterOptions>>().Value.GlobalLimiter!;
+        var lookups = app.Services.GetRequiredService<KeyLookups>();
+        app.Use(async (context, next) =>
+        {
+            if (AccessHandler.KeyOf(context.Request) is not { } key || lookups.HasMet(key)
+                || context.GetEndpoint()?.Metadata.GetMetadata<DisableRateLimitingAttribute>() is not null)
+            {
+                await next(context);
+                return;
+            }
+
+            // Nobody is known yet, so that it is the address's.
+            using var lease = limiter.AttemptAcquire(context);
+            if (!lease.IsAcquired)
+            {
+                await Refused(lease, OfRequests).ExecuteAsync(context);
+                return;
+            }
+
+            context.Features.Set(new Counted());
+            await next(context);
+        });
+    }
 
     /// <summary>Whose allowance a request spends: a key's, a person's, or an address's.</summary>
     /// <param name="context">The request.</param>
@@ -34,8 +70,24 @@ public static class RateLimits
         return Caller.Of(context)?.Actor ?? AddressOf(context);
     }
 
+    /// <summary>The problem of whoever has no allowance left.</summary>
+    /// <param name="lease">What they got instead.</param>
+    /// <param name="advice">What to do besides waiting.</param>
+    internal static Problem Refused(RateLimitLease lease, string advice)
+    {
+        var wait = lease.TryGetMetadata(MetadataName.RetryAfter, out var told) && told > TimeSpan.FromSeconds(1)
+            ? TimeSpan.FromSeconds(Math.Ceiling(told.TotalSeconds))
+            : TimeSpan.FromSeconds(1);
+        return new Problem(
+            ProblemTypes.TooManyRequests,
+            $"Wait {wait.TotalSeconds:0} s, {advice}")
+        {
+            RetryAfter = wait,
+        };
+    }
+
     // As many at once as a minute brings; evenly after that.
-    private static RateLimitPartition<string> Limited(string sender, int perMinute)
+    internal static RateLimitPartition<string> Limited(string sender, int perMinute)
     {
         if (perMinute == 0)
         {
@@ -66,18 +118,29 @@ public static class RateLimits
             : "address:" + address;
     }
 
-    private static async ValueTask RefuseAsync(OnRejectedContext rejected)
+    // Says of a request that its address was charged for it.
+    private sealed record Counted;
+}
+
+/// <summary>How many items of batches one sender may have worked on: the work of a batch is that of its items.</summary>
+/// <param name="itemsPerMinute">See <see cref="RateLimitSettings.BatchItemsPerMinute"/>.</param>
+public sealed class BatchAllowances(int itemsPerMinute) : IDisposable
+{
+    private readonly PartitionedRateLimiter<string> _items =
+        PartitionedRateLimiter.Create<string, string>(sender => RateLimits.Limited(sender, itemsPerMinute));
+
+    /// <summary>Spends the allowance of a sender.</summary>
+    /// <param name="sender">Who sends the batch.</param>
+    /// <param name="items">How many items it has; 0 to ask whether there is any allowance left.</param>
+    /// <returns>Or the problem of one that is spent; nothing is taken then.</returns>
+    public Problem? Spend(string sender, int items)
     {
-        var wait = rejected.Lease.TryGetMetadata(MetadataName.RetryAfter, out var told) && told > TimeSpan.FromSeconds(1)
-            ? TimeSpan.FromSeconds(Math.Ceiling(told.TotalSeconds))
-            : TimeSpan.FromSeconds(1);
-        await new Problem(
-            ProblemTypes.TooManyRequests,
-            $"Wait {wait.TotalSeconds:0} s, then go on more slowly, or send many observations in one batch.")
-        {
-            RetryAfter = wait,
-        }.ExecuteAsync(rejected.HttpContext);
+        using var lease = _items.AttemptAcquire(sender, items);
+        return lease.IsAcquired ? null : RateLimits.Refused(lease, "then go on more slowly; batches count by their items.");
     }
+
+    /// <inheritdoc/>
+    public void Dispose() => _items.Dispose();
 }
 
 /// <summary>The settings under <c>RateLimits</c>. Each holds for one process; several instances each allow as much.</summary>
@@ -96,18 +159,27 @@ public sealed record RateLimitSettings
     /// </summary>
     public int AnonymousRequestsPerMinute { get; init; } = 6000;
 
-    /// <summary>Batches of one sender, beside counting as one request each. Units: per minute.</summary>
-    public int BatchesPerMinute { get; init; } = 120;
+    /// <summary>
+    /// Items in batches of one sender, beside each batch counting as one request. Units: per minute. Bounds: 0, or at least
+    /// the items of the largest batch.
+    /// </summary>
+    public int BatchItemsPerMinute { get; init; } = 24_000;
 
     /// <summary>Reads and checks the settings.</summary>
     /// <param name="configuration">The host's settings.</param>
-    /// <exception cref="InvalidOperationException">A limit is negative.</exception>
+    /// <exception cref="InvalidOperationException">A limit is out of bounds.</exception>
     public static RateLimitSettings Read(IConfiguration configuration)
     {
         var settings = configuration.GetSection(Section).Get<RateLimitSettings>() ?? new RateLimitSettings();
-        return int.Min(settings.RequestsPerMinute, int.Min(settings.AnonymousRequestsPerMinute, settings.BatchesPerMinute)) >= 0
+        if (int.Min(settings.RequestsPerMinute, settings.AnonymousRequestsPerMinute) < 0)
+        {
+            throw new InvalidOperationException(
+                $"A limit under {Section} is negative; 0 (no limit) or more requests per minute are allowed.");
+        }
+
+        return settings.BatchItemsPerMinute is 0 or >= BatchRequest.MostItems
             ? settings
             : throw new InvalidOperationException(
-                $"A limit under {Section} is negative; 0 (no limit) or more requests per minute are allowed.");
+                $"{Section}:BatchItemsPerMinute is {settings.BatchItemsPerMinute}; 0 (no limit) or at least {BatchRequest.MostItems}, the items of the largest batch, are allowed.");
     }
 }

@@ -32,5 +32,5 @@ public static class HealthEndpoints
     private static IResult Ready(TableSnapshots tables, TableWatch watch) => tables.Current is { } current
         ? Reply.Json(new HealthItem(
             "ready", current.Table.Version, current.ModelVersion, watch.IsDatabaseReachable ? "reachable" : "away"))
-        : TableSnapshots.NotReady;
+        : tables.NotReady;
 }

@@ -14,6 +14,9 @@ public static partial class ServiceHosting
 {
     private const string DefaultAddress = "http://127.0.0.1:5080";
 
+    // Chosen: what is under way when the service is told to stop is mostly done by then; a body that trickles in is not waited for.
+    private static readonly TimeSpan LongestEnd = TimeSpan.FromSeconds(10);
+
     /// <summary>Sets limits and the default address: loopback only, so that nothing is published by accident.</summary>
     /// <param name="builder">The application's builder.</param>
     public static void AddServer(this WebApplicationBuilder builder)
@@ -23,7 +26,9 @@ public static partial class ServiceHosting
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = RequestLimits.BatchBytes;
+            kestrel.ConfigureEndpointDefaults(endpoint => endpoint.Use(next => connection => RefusedRequest.AnswerAsync(connection, next)));
         });
+        builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = LongestEnd);
         var settings = builder.Configuration;
         var isAddressSet = settings["urls"] is not null || settings["http_ports"] is not null
             || settings.GetSection("Kestrel:Endpoints").Exists();

@@ -26,7 +26,6 @@ public static class IdentificationBatchEndpoints
     /// <param name="api">The group of the interface.</param>
     public static void MapIdentificationBatches(this RouteGroupBuilder api) =>
         api.MapPost("/identification-batches", IdentifyAsync)
-            .RequireRateLimiting(RateLimits.Batches)
             .NotInExaminations()
             .WithTags("Identifications")
             .WithName("identifyBatch")
@@ -36,8 +35,8 @@ public static class IdentificationBatchEndpoints
                 + "is worked out. Batches sent with a key are stored unless store=false, in parts while they are answered, and "
                 + "each result says whether it is; those sent without are not, and store=true without a key is refused. Place "
                 + "names in an item's problem count from the whole body. At most 4 MB, 20000 candidates and 4 "
-                + "different table versions over all items. A batch counts as one request, and batches have a rate limit of "
-                + "their own; of one sender one is worked on at a time, and a few wait.")
+                + "different table versions over all items. A batch counts as one request, and its items have a rate limit of "
+                + "their own; of one sender one batch is worked on at a time, and a few wait.")
             .WithQuery<BatchStoreQuery>()
             .WithBody<BatchRequest>()
             .Produces<BatchReply>()
@@ -46,6 +45,7 @@ public static class IdentificationBatchEndpoints
     private static async Task<IResult> IdentifyAsync(
         HttpContext context,
         BatchTurns turns,
+        BatchAllowances allowances,
         TableSnapshots tables,
         IdentificationArchive archive,
         TimeProvider time,
@@ -57,13 +57,16 @@ public static class IdentificationBatchEndpoints
             return problem;
         }
 
-        using var place = await turns.EnterAsync(RateLimits.SenderOf(context), context.RequestAborted);
+        var sender = RateLimits.SenderOf(context);
+        using var place = await turns.EnterAsync(sender, context.RequestAborted);
         if (!place.IsAcquired)
         {
             return Busy;
         }
 
-        if (!(await ReadItemsAsync(context.Request)).Succeeded(out var items, out problem)
+        if ((problem = allowances.Spend(sender, 0)) is not null
+            || !(await ReadItemsAsync(context.Request)).Succeeded(out var items, out problem)
+            || (problem = allowances.Spend(sender, items.Count)) is not null
             || !(await VersionsAsync(items, tables, context.RequestAborted)).Succeeded(out var versions, out problem))
         {
             return problem;

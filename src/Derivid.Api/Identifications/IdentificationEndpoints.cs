@@ -23,7 +23,7 @@ public static class IdentificationEndpoints
             .WithSummary("Identify an unknown")
             .WithDescription(
                 "Ranks the parents of the table against what was observed. Everything in the observation may be left out. "
-                + "201 when the answer was stored now, 200 when it was stored before or store=false. At most 64 KB.")
+                + "201 when the answer is stored, by this request or by an earlier one of anybody; 200 with store=false. At most 64 KB.")
             .WithQuery<StoreQuery>()
             .WithBody<IdentificationRequest>()
             .Produces<IdentificationReply>(StatusCodes.Status201Created)
@@ -71,9 +71,16 @@ public static class IdentificationEndpoints
             return problem;
         }
 
-        var isNew = query.Store != false
-            && await archive.AddAsync(answer.ToStored(time.GetUtcNow()), context.RequestAborted);
-        return Answered(context, answer, isNew);
+        if (query.Store == false)
+        {
+            return Results.Bytes(answer.Body, MediaTypes.Json);
+        }
+
+        // Whether it was there before is not told: somebody else may have asked just that.
+        await archive.AddAsync(answer.ToStored(time.GetUtcNow()), context.RequestAborted);
+        context.Response.StatusCode = StatusCodes.Status201Created;
+        context.Response.Headers.Location = $"/api/v1/identifications/{answer.Id}";
+        return Results.Bytes(answer.Body, MediaTypes.Json);
     }
 
     /// <param name="id">The id the identification was answered with.</param>
@@ -136,17 +143,6 @@ public static class IdentificationEndpoints
             : new Problem(
                 ProblemTypes.NotFound,
                 $"No identification {Text.Quoted(id)} is stored here. An id has {IdentificationId.Length} letters and digits. {retention.Sentence}");
-    }
-
-    private static IResult Answered(HttpContext context, WrittenIdentification answer, bool isNew)
-    {
-        if (isNew)
-        {
-            context.Response.StatusCode = StatusCodes.Status201Created;
-            context.Response.Headers.Location = $"/api/v1/identifications/{answer.Id}";
-        }
-
-        return Results.Bytes(answer.Body, MediaTypes.Json);
     }
 
     private static IResult Json(HttpContext context, string tag, byte[] json) =>

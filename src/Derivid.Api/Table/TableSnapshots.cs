@@ -35,9 +35,18 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
     /// <summary>The released versions, newest first. Shape: empty while none is loaded.</summary>
     public IReadOnlyList<TableVersion> Versions => _state?.Versions ?? [];
 
+    /// <summary>Whether it is the database that keeps the first version from being loaded.</summary>
+    public bool IsHeldUp { get; set; }
+
     /// <summary>The problem of those who ask before a version is loaded.</summary>
-    public static Problem NotReady { get; } =
-        new(ProblemTypes.NotReady, ProblemTypes.NotReady.Example) { RetryAfter = TimeSpan.FromSeconds(2) };
+    public Problem NotReady => new(
+        ProblemTypes.NotReady,
+        IsHeldUp
+            ? "The service waits for its database, which it can't use as it is; its log says why."
+            : ProblemTypes.NotReady.Example)
+    {
+        RetryAfter = TimeSpan.FromSeconds(2),
+    };
 
     /// <summary>Looks for a newer version and makes it the current one.</summary>
     /// <param name="cancellationToken">Gives up.</param>

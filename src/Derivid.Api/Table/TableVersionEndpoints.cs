@@ -42,7 +42,7 @@ public static class TableVersionEndpoints
         var versions = tables.Versions;
         if (versions.Count == 0)
         {
-            return TableSnapshots.NotReady;
+            return tables.NotReady;
         }
 
         var found = int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var wanted)

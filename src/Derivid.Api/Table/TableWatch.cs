@@ -77,13 +77,14 @@ public sealed partial class TableWatch(
         }
         catch (DatabaseBehindException fault)
         {
+            tables.IsHeldUp = true;
             Behind(log, fault.Message);
             return isStarted;
         }
         catch (DatabaseUnavailableException fault)
         {
-            Away(log, fault.InnerException?.Message ?? fault.Message);
-            _isDatabaseReachable = false;
+            (_isDatabaseReachable, tables.IsHeldUp) = (false, true);
+            Away(log, engine.Place, fault.InnerException?.Message ?? fault.Message);
             return isStarted;
         }
         catch (Exception fault) when (tables.Current is not null && fault is not OperationCanceledException)
@@ -129,8 +130,8 @@ public sealed partial class TableWatch(
     [LoggerMessage(LogLevel.Warning, "Not ready: {Reason}")]
     private static partial void Behind(ILogger log, string reason);
 
-    [LoggerMessage(LogLevel.Warning, "The database is away: {Reason}")]
-    private static partial void Away(ILogger log, string reason);
+    [LoggerMessage(LogLevel.Warning, "The database, {Place}, can't be used: {Reason}")]
+    private static partial void Away(ILogger log, string place, string reason);
 
     [LoggerMessage(LogLevel.Error, "A newer table version could not be loaded; the one held stays.")]
     private static partial void Broken(ILogger log, Exception fault);

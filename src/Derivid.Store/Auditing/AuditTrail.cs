@@ -70,7 +70,7 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
         CancellationToken cancellation) => database.RunAsync(
         async (context, token) =>
         {
-            using var turn = await database.Engine.TakeTurnAsync(token);
+            using var turn = await database.Engine.TakeTurnAsync(Timeout.InfiniteTimeSpan, token);
             await using var transaction = await begin(context, token);
             context.Database.SetCommandTimeout(LongestWait);
             var done = await work(context, token);

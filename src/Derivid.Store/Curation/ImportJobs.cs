@@ -18,6 +18,10 @@ namespace Derivid.Store.Curation;
 /// <param name="time">The clock.</param>
 public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, IdempotentWrites writes, TimeProvider time)
 {
+    /// <summary>What is told of an import whose process ended.</summary>
+    internal const string ProcessEnded =
+        "The process that read the file ended before it was done. Nothing was taken; send the file again.";
+
     private static readonly ImportState[] Live = [ImportState.Queued, ImportState.Running];
 
     /// <summary>Silence after which a process is taken to be dead. Ten times the pulse, for a machine under load.</summary>
@@ -62,7 +66,7 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, Idemp
         }
 
         await EndAsync(
-            id, ImportState.Interrupted, "The process that read the file ended before it was done. Nothing was taken; send the file again.",
+            id, ImportState.Interrupted, ProcessEnded,
             job.SeenAtUtc, cancellation);
         return await ReadAsync(id, cancellation);
     }

@@ -28,22 +28,29 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
     /// <param name="rows">Its rows.</param>
     /// <param name="progress">Takes how far it has come.</param>
     /// <param name="origin">Who sent it.</param>
-    /// <param name="cancellation">Calls it off.</param>
+    /// <param name="calledOff">Calls it off.</param>
+    /// <param name="stopping">Breaks it off, because its process ends.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was taken.</exception>
     public async Task RunAsync(
-        ImportJob job, ImportRows rows, ImportProgress progress, AuditOrigin origin, CancellationToken cancellation)
+        ImportJob job, ImportRows rows, ImportProgress progress, AuditOrigin origin, CancellationToken calledOff, CancellationToken stopping)
     {
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(calledOff, stopping);
         try
         {
-            if (await jobs.BeginAsync(job.Id, cancellation))
+            if (await jobs.BeginAsync(job.Id, either.Token))
             {
-                await ReadAsync(job, rows, progress, origin, cancellation);
+                await ReadAsync(job, rows, progress, origin, either.Token);
                 return;
             }
         }
-        catch (OperationCanceledException) when (cancellation.IsCancellationRequested)
+        catch (OperationCanceledException) when (calledOff.IsCancellationRequested)
         {
             // Ended below, like one that was called off while it waited.
+        }
+        catch (OperationCanceledException) when (stopping.IsCancellationRequested)
+        {
+            await jobs.EndAsync(job.Id, ImportState.Interrupted, ImportJobs.ProcessEnded, progress, CancellationToken.None);
+            return;
         }
 
         await jobs.EndAsync(job.Id, ImportState.Cancelled, "Called off; nothing was taken.", progress, CancellationToken.None);

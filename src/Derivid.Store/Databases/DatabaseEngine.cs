@@ -10,6 +10,9 @@ public abstract class DatabaseEngine
     /// <summary>The engine's name as its makers write it.</summary>
     public abstract string Name { get; }
 
+    /// <summary>Where the database is, for the log: its file, or server and name. Never a password.</summary>
+    public abstract string Place { get; }
+
     /// <summary>Whether several processes may use the database at once.</summary>
     public abstract bool IsShared { get; }
 
@@ -34,9 +37,16 @@ public abstract class DatabaseEngine
         DerividContext context, TimeSpan longestWait, CancellationToken cancellation);
 
     /// <summary>Waits for the turn to write, first come first served, where the engine lets only one write at a time.</summary>
+    /// <param name="longestWait">How long to wait at most; or <see cref="Timeout.InfiniteTimeSpan"/>.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Ends the turn. Missing: null, the engine itself lines writers up.</returns>
-    public virtual Task<IDisposable?> TakeTurnAsync(CancellationToken cancellation) => Task.FromResult<IDisposable?>(null);
+    /// <exception cref="Exception">The turn did not come; <see cref="MeansUnavailable"/> says so of it.</exception>
+    public virtual Task<IDisposable?> TakeTurnAsync(TimeSpan longestWait, CancellationToken cancellation) => Task.FromResult<IDisposable?>(null);
+
+    /// <summary>Asks the database whether it is there, within 2 s.</summary>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Whether it answered, be it with a refusal.</returns>
+    public abstract Task<bool> AnswersAsync(CancellationToken cancellation);
 
     /// <summary>Says whether an exception of this engine's provider means that the database can't be used just now.</summary>
     /// <param name="exception">The exception itself; the caller walks the inner ones.</param>

@@ -3,22 +3,33 @@ using Microsoft.EntityFrameworkCore;
 namespace Derivid.Store.Databases;
 
 /// <summary>The one way into the database: a context of its own for each piece of work, and one exception when it is lost.</summary>
+/// <remarks>
+/// Nobody waits for a database that answers nothing: whose work takes long has it asked whether it is there at all, and is
+/// told when it is not, as is whoever comes after that, at once. Thread safety: safe.
+/// </remarks>
 /// <param name="contexts">Makes contexts.</param>
 /// <param name="engine">The engine behind them.</param>
 /// <param name="time">Tells a connection gone stale from a database gone.</param>
-/// <remarks>Thread safety: safe.</remarks>
 public sealed class DerividDatabase(
-    IDbContextFactory<DerividContext> contexts, DatabaseEngine engine, TimeProvider time)
+    IDbContextFactory<DerividContext> contexts, DatabaseEngine engine, TimeProvider time) : IDisposable
 {
     // A pooled connection that the server has closed since fails at once; a server that is gone mostly takes longer.
     // Chosen: long enough for a round trip across a campus, short enough that a failure still comes within 3 s.
     private static readonly TimeSpan StaleWithin = TimeSpan.FromMilliseconds(500);
 
+    // Chosen: hardly any work takes as long, and with the time a question may take a failure comes within 3 s.
+    private static readonly TimeSpan Suspicious = TimeSpan.FromMilliseconds(500);
+
+    private readonly DatabasePulse _pulse = new(engine, time);
+
     /// <summary>The engine in use.</summary>
     public DatabaseEngine Engine => engine;
 
+    /// <summary>Whether it is known that the database answers nothing just now.</summary>
+    public bool IsLost => _pulse.IsLost;
+
     /// <summary>Runs a piece of work, once more if it failed on a connection gone stale.</summary>
-    /// <param name="work">The work. It must be safe to run twice.</param>
+    /// <param name="work">The work. It must be safe to run twice, and to be left behind, called off, by whoever waits for it.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>What the work returns.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
@@ -28,13 +39,53 @@ public sealed class DerividDatabase(
         var started = time.GetTimestamp();
         try
         {
-            return await RunOnceAsync(work, cancellation);
+            return await RunWatchedAsync(work, cancellation);
         }
-        catch (DatabaseUnavailableException) when (time.GetElapsedTime(started) < StaleWithin)
+        catch (DatabaseUnavailableException) when (!IsLost && time.GetElapsedTime(started) < StaleWithin)
         {
-            return await RunOnceAsync(work, cancellation);
+            return await RunWatchedAsync(work, cancellation);
         }
     }
+
+    /// <inheritdoc/>
+    public void Dispose() => _pulse.Dispose();
+
+    private async Task<T> RunWatchedAsync<T>(
+        Func<DerividContext, CancellationToken, Task<T>> work, CancellationToken cancellation)
+    {
+        cancellation.ThrowIfCancellationRequested();
+        if (IsLost)
+        {
+            throw Lost();
+        }
+
+        // Not disposed of: what is left behind still holds its token.
+        var end = new CancellationTokenSource();
+        await using var givenUp = cancellation.UnsafeRegister(_ => CancelAside(end), null);
+        var running = RunOnceAsync(work, end.Token);
+        while (true)
+        {
+            await ((Task)running).WaitAsync(Suspicious, time, CancellationToken.None).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            if (running.IsCompleted)
+            {
+                return await running;
+            }
+
+            if (!await _pulse.IsThereAsync())
+            {
+                CancelAside(end);
+                throw Lost();
+            }
+        }
+    }
+
+    // PostgreSQL's provider, when it is told to cancel, asks the server to, and waits for that where it stands: on a thread
+    // of its own, or a few commands under way when the server goes would take every thread there is.
+    private static void CancelAside(CancellationTokenSource end) =>
+        Task.Factory.StartNew(end.Cancel, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+
+    private DatabaseUnavailableException Lost() => new(
+        engine.Name, new TimeoutException("It answers nothing, not even a new connection."));
 
     private async Task<T> RunOnceAsync<T>(
         Func<DerividContext, CancellationToken, Task<T>> work, CancellationToken cancellation)
@@ -42,7 +93,9 @@ public sealed class DerividDatabase(
         try
         {
             await using var context = await contexts.CreateDbContextAsync(cancellation);
-            return await work(context, cancellation);
+            var result = await work(context, cancellation);
+            _pulse.Note();
+            return result;
         }
         catch (Exception exception) when (Chain(exception).Any(engine.MeansUnavailable))
         {

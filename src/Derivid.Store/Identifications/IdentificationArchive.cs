@@ -10,6 +10,9 @@ namespace Derivid.Store.Identifications;
 /// <param name="database">Where they are kept.</param>
 public sealed class IdentificationArchive(DerividDatabase database)
 {
+    // Chosen: an engine that lets one write at a time gives up about as soon by itself.
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(2);
+
     /// <summary>Stores one; one already there under the same id stays as it is.</summary>
     /// <param name="identification">The identification.</param>
     /// <param name="cancellation">Gives up early, storing nothing.</param>
@@ -31,6 +34,7 @@ public sealed class IdentificationArchive(DerividDatabase database)
         return await database.RunAsync(
             async (context, token) =>
             {
+                using var turn = await database.Engine.TakeTurnAsync(LongestWait, token);
                 await using var transaction = rows.Count > 1 ? await context.Database.BeginTransactionAsync(token) : null;
                 var added = await context.InsertAsync(rows, StoredRow.Stays, token);
                 if (transaction is not null)

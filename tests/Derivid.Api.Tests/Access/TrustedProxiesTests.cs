@@ -1,4 +1,5 @@
 using System.Net;
+using System.Net.Http.Headers;
 using Derivid.Api.Access;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
@@ -33,6 +34,17 @@ public sealed class TrustedProxiesTests
         Assert.Equal(3 * Allowance, await AnsweredAsync(trusted, sender => $"203.0.113.{sender % 3}"));
     }
 
+    [Theory]
+    [InlineData("127.0.0.1", 3 * Allowance, 3 * Allowance)]
+    [InlineData("", Allowance, Allowance + 2)]
+    public async Task MadeUpKeysBehindATrustedProxyAreCountedBySender(string trusted, int least, int most)
+    {
+        var lookedUp = await AnsweredAsync(
+            trusted, sender => $"203.0.113.{sender % 3}", () => KeyText.New().Reveal(), HttpStatusCode.Unauthorized);
+
+        Assert.InRange(lookedUp, least, most);
+    }
+
     [Fact]
     public async Task WhatASenderWritesInFrontOfItsAddressIsIgnored()
     {
@@ -62,8 +74,9 @@ public sealed class TrustedProxiesTests
         Assert.Contains($"Access:TrustedProxies holds '{entry}'", refusal.Message, StringComparison.Ordinal);
     }
 
-    /// <summary>How many of three allowances' requests are answered.</summary>
-    private static async Task<int> AnsweredAsync(string trusted, Func<int, string> forwardedFor)
+    /// <summary>How many of three allowances' requests are answered, and not refused for want of one.</summary>
+    private static async Task<int> AnsweredAsync(
+        string trusted, Func<int, string> forwardedFor, Func<string>? key = null, HttpStatusCode expected = HttpStatusCode.OK)
     {
         await using var database = new SqliteDatabase();
         await using var service = new ServiceUnderTest(
@@ -77,8 +90,9 @@ public sealed class TrustedProxiesTests
         {
             using var request = new HttpRequestMessage(HttpMethod.Get, Table);
             request.Headers.Add("X-Forwarded-For", forwardedFor(sender));
+            request.Headers.Authorization = key is null ? null : new AuthenticationHeaderValue("Bearer", key());
             using var response = await client.SendAsync(request, Cancellation);
-            answered += response.StatusCode == HttpStatusCode.OK ? 1 : 0;
+            answered += response.StatusCode == expected ? 1 : 0;
         }
 
         return answered;

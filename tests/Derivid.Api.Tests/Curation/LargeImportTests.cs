@@ -68,6 +68,28 @@ public sealed class LargeImportTests(PostgreSqlServer server) : IDisposable
     }
 
     [Fact]
+    public async Task ToldToStopHalfWayItSaysInterruptedAndNotThatSomebodyCalledItOff()
+    {
+        await using var database = await server.NewDatabaseAsync();
+        string import;
+        await using (var service = await StartAsync(database.ConnectionString))
+        {
+            var curator = CuratorOf(service);
+            var (id, tag) = await curator.MakeAsync();
+            using var started = await curator.ImportAsync(id, tag, Query, await FileAsync(curator));
+            import = (await started.JsonAsync(HttpStatusCode.Accepted)).GetProperty("id").GetString()!;
+            await WritingAsync(curator, import);
+            await service.StopAsync();
+        }
+
+        await using var later = await StartAsync(database.ConnectionString);
+        var job = await CuratorOf(later).EndedAsync(import);
+
+        Assert.Equal("interrupted", job.GetProperty("state").GetString());
+        Assert.Contains("send the file again", job.GetProperty("message").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task ImportCalledOffEndsSoonAndNothingIsTaken()
     {
         await using var database = await server.NewDatabaseAsync();

@@ -136,7 +136,7 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
             () => CsvImport.Read(Solvents, new StringReader(file)), () => 1,
             field => Solvents.Columns.FirstOrDefault(column => column.Field == field)?.Name ?? "");
         await store.Get<ImportJobs>().AddAsync(Author, null, job, Cancellation);
-        await store.Get<Imports>().RunAsync(job, rows, new ImportProgress(), Author, Cancellation);
+        await store.Get<Imports>().RunAsync(job, rows, new ImportProgress(), Author, Cancellation, CancellationToken.None);
         return (await store.Get<ImportJobs>().FindAsync(job.Id, Cancellation))!;
     }
 

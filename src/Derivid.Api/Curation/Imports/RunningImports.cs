@@ -59,12 +59,11 @@ public sealed partial class RunningImports(
 
     private async Task RunAsync(WaitingImport import, CancellationToken stoppingToken)
     {
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(import.CalledOff, stoppingToken);
         try
         {
             // Off the request's threads: reading and checking keep a core busy.
             await Task.Run(
-                () => imports.RunAsync(import.Job, import.Rows, import.Progress, import.Origin, either.Token), CancellationToken.None);
+                () => imports.RunAsync(import.Job, import.Rows, import.Progress, import.Origin, import.CalledOff, stoppingToken), CancellationToken.None);
         }
         catch (DatabaseUnavailableException fault)
         {
