@@ -76,6 +76,9 @@ public sealed class PageUnderTest : WebApplicationFactory<Program>
             builder.UseSetting($"RateLimits:{limit}", "0");
         }
 
+        // A machine busy with tests is no database away.
+        builder.UseSetting("Access:KeyPatienceMilliseconds", "60000");
+
         foreach (var (name, value) in _settings)
         {
             builder.UseSetting(name, value);
