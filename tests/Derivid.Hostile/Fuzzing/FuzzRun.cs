@@ -1,0 +1,164 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Derivid.Api.Http;
+
+namespace Derivid.Hostile.Fuzzing;
+
+/// <summary>Sends attacks to a site and judges every answer.</summary>
+/// <param name="site">The site.</param>
+internal sealed class FuzzRun(Site site) : IDisposable
+{
+    /// <summary>The longest an answer may take, from the first byte sent to the last one read.</summary>
+    public static readonly TimeSpan LongestAnswer = TimeSpan.FromSeconds(2);
+
+    private const int AtOnce = 4;
+    private const int MostFaultsTold = 20;
+
+    private static readonly HashSet<string> KnownTypes = [.. ProblemTypes.All.Select(type => type.Urn)];
+
+    private readonly HttpClient _client = new(new SocketsHttpHandler
+    {
+        AllowAutoRedirect = false,
+        UseCookies = false,
+        RequestHeaderEncodingSelector = (_, _) => Encoding.UTF8,
+        PooledConnectionLifetime = TimeSpan.FromMinutes(1),
+    });
+
+    private readonly ConcurrentDictionary<(string Operation, int Status), int> _counts = [];
+    private readonly ConcurrentQueue<string> _faults = [];
+    private readonly ConcurrentQueue<double> _milliseconds = [];
+    private int _slowAtFirst;
+
+    private static CancellationToken Patience => TestContext.Current.CancellationToken;
+
+    /// <summary>How many requests were answered.</summary>
+    public int Answered => _counts.Values.Sum();
+
+    /// <summary>Sends some, several at once.</summary>
+    /// <param name="attacks">The requests.</param>
+    /// <param name="prey">What they are aimed at.</param>
+    public Task SendAsync(IEnumerable<Attack> attacks, Prey prey) => Parallel.ForEachAsync(
+        attacks,
+        new ParallelOptions { MaxDegreeOfParallelism = AtOnce, CancellationToken = Patience },
+        async (attack, _) => await SendAsync(attack, prey));
+
+    /// <summary>Asserts that nothing was wrong with any answer.</summary>
+    public void AssertFaultless() => Assert.True(
+        _faults.IsEmpty,
+        $"{_faults.Count} of {Answered} answers are wrong. Mend the service and add the request to Corpus/requests.jsonl.\n{string.Join('\n', _faults.Take(MostFaultsTold))}");
+
+    /// <summary>The counts, as lines of a table.</summary>
+    public string Table()
+    {
+        var byStatus = _counts.GroupBy(count => count.Key.Status).OrderBy(group => group.Key)
+            .Select(group => string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {group.Sum(count => count.Value)}"));
+        var waits = _milliseconds.Order().ToList();
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"""
+            {Answered} requests to {_counts.Keys.Select(key => key.Operation).Distinct().Count()} operations; by status {string.Join(", ", byStatus)}
+            wrong answers {_faults.Count}; over {LongestAnswer.TotalSeconds} s at first {_slowAtFirst}
+            median {waits[waits.Count / 2]:0.0} ms, 99 in 100 within {waits[waits.Count * 99 / 100]:0} ms, longest {waits[^1]:0} ms
+            """);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _client.Dispose();
+
+    private async Task SendAsync(Attack attack, Prey prey)
+    {
+        try
+        {
+            var took = await AnsweredInAsync(attack, prey);
+            _milliseconds.Enqueue(took.TotalMilliseconds);
+            if (took > LongestAnswer)
+            {
+                // The machine may have been busy with something else; a request that hangs hangs again.
+                Interlocked.Increment(ref _slowAtFirst);
+                var again = await AnsweredInAsync(attack, prey);
+                if (again > LongestAnswer)
+                {
+                    Tell(attack, $"took {took.TotalSeconds:0.0} s, and again {again.TotalSeconds:0.0} s");
+                }
+            }
+        }
+        catch (Exception fault) when (fault is HttpRequestException or IOException or OperationCanceledException && !Patience.IsCancellationRequested)
+        {
+            Tell(attack, "was not answered: " + fault.Message);
+        }
+    }
+
+    private async Task<TimeSpan> AnsweredInAsync(Attack attack, Prey prey)
+    {
+        var tag = attack.TagOf is null ? "" : await TagAsync(attack, prey);
+        using var request = attack.Message(site.Service.Client.BaseAddress!, prey, tag, KeyOf(attack.By));
+        var clock = Stopwatch.StartNew();
+        using var response = await _client.SendAsync(request, HttpCompletionOption.ResponseContentRead, Patience);
+        var took = clock.Elapsed;
+        _counts.AddOrUpdate((attack.Operation, (int)response.StatusCode), 1, (_, count) => count + 1);
+        if (await FaultOfAsync(response, attack) is { } fault)
+        {
+            Tell(attack, $"{(int)response.StatusCode} {fault}");
+        }
+
+        return took;
+    }
+
+    private async Task<string> TagAsync(Attack attack, Prey prey)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Get, Attack.AddressIn(site.Service.Client.BaseAddress!, prey.Named(attack.TagOf!)));
+        request.Headers.TryAddWithoutValidation("Authorization", "Bearer " + site.Keys[Who.Administrator]);
+        using var response = await _client.SendAsync(request, Patience);
+        return response.Headers.ETag?.ToString() ?? "\"1\"";
+    }
+
+    private string? KeyOf(string who) => who switch
+    {
+        Who.Nobody => null,
+        Who.Forger => "dvd_1111111111111111_" + new string('1', 64),
+        _ => site.Keys[who],
+    };
+
+    // Missing: null, the answer is as it should be.
+    private static async Task<string?> FaultOfAsync(HttpResponseMessage response, Attack attack)
+    {
+        var status = (int)response.StatusCode;
+        if (status >= 500)
+        {
+            return "is our fault: " + await response.Content.ReadAsStringAsync(Patience);
+        }
+
+        if (status < 400)
+        {
+            return null;
+        }
+
+        var text = await response.Content.ReadAsStringAsync(Patience);
+        return attack.Method == "HEAD" && text.Length == 0 ? null
+            : response.Content.Headers.ContentType?.MediaType != "application/problem+json" ? "is no problem document: " + text
+            : Traces.InText().IsMatch(text) ? "shows the inside: " + text
+            : FaultOfProblem(status, text);
+    }
+
+    private static string? FaultOfProblem(int status, string text)
+    {
+        try
+        {
+            var problem = JsonNode.Parse(text)!.AsObject();
+            return !KnownTypes.Contains((string?)problem["type"] ?? "") ? "has an unknown type: " + text
+                : (int?)problem["status"] != status ? "says another status: " + text
+                : string.IsNullOrWhiteSpace((string?)problem["detail"]) ? "has no detail: " + text
+                : null;
+        }
+        catch (Exception fault) when (fault is JsonException or InvalidOperationException)
+        {
+            return "is no JSON object: " + text;
+        }
+    }
+
+    private void Tell(Attack attack, string fault) => _faults.Enqueue($"{fault[..Math.Min(fault.Length, 600)]}\n    {attack.Line()}");
+}
