@@ -4,24 +4,27 @@ using Derivid.Core.SpotTests;
 
 namespace Derivid.Hostile;
 
-/// <summary>A course with unknowns handed out to ann, ben and others. Readings are made up.</summary>
+/// <summary>A course with unknowns handed out. Readings are made up.</summary>
 /// <param name="Id">The course.</param>
-/// <param name="Codes">The code of each student's unknown. Shape: empty while nothing is handed out.</param>
+/// <param name="Codes">The code of each student's unknown.</param>
 internal sealed record Class(string Id, IReadOnlyDictionary<string, string> Codes)
 {
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
     /// <summary>Makes one and hands out.</summary>
-    public static async Task<Class> MakeAsync(Site site, int students)
+    /// <param name="site">Where.</param>
+    /// <param name="students">Its students; those who hold a key can hand reports in.</param>
+    public static async Task<Class> MakeAsync(Site site, IEnumerable<string> students)
     {
         var id = await MakeEmptyAsync(site, students);
         await site.As(Who.Instructor).Courses.HandOutAsync(id, new HandOutRequest(), cancellationToken: Patience);
-        return await FindAsync(site, id);
+        var assignments = site.As(Who.Instructor).Courses.ListAssignmentsAsync(id, cancellationToken: Patience);
+        return new Class(id, await assignments.ToDictionaryAsync(row => row.Student, row => row.Code, cancellationToken: Patience));
     }
 
     /// <summary>Makes one and hands out nothing yet.</summary>
     /// <returns>The course.</returns>
-    public static async Task<string> MakeEmptyAsync(Site site, int students)
+    public static async Task<string> MakeEmptyAsync(Site site, IEnumerable<string> students)
     {
         var courses = site.As(Who.Instructor).Courses;
         var made = await courses.CreateAsync(
@@ -44,23 +47,15 @@ internal sealed record Class(string Id, IReadOnlyDictionary<string, string> Code
             Patience);
         await courses.PutRosterAsync(
             await courses.GetAsync(made.Id, Patience),
-            [
-                new RosterStudent { Student = Who.Ann, Actor = site.ActorOf(Who.Ann) },
-                new RosterStudent { Student = Who.Ben, Actor = site.ActorOf(Who.Ben) },
-                .. Enumerable.Range(2, students - 2).Select(number => new RosterStudent { Student = $"s{number}" }),
-            ],
+            [.. students.Select(student => new RosterStudent { Student = student, Actor = site.Keys.ContainsKey(student) ? site.ActorOf(student) : null })],
             Patience);
         return made.Id;
     }
 
-    /// <summary>Finds one again.</summary>
-    public static async Task<Class> FindAsync(Site site, string id)
-    {
-        var assignments = site.As(Who.Instructor).Courses.ListAssignmentsAsync(id, cancellationToken: Patience);
-        return new Class(id, await assignments.ToDictionaryAsync(row => row.Student, row => row.Code, cancellationToken: Patience));
-    }
-
     /// <summary>Hands a report in.</summary>
+    /// <param name="site">Where.</param>
+    /// <param name="student">Who; holds a key.</param>
+    /// <param name="isDraft">Whether it is a draft only.</param>
     public Task<ReportItem> HandInAsync(Site site, string student, bool isDraft) => site.As(student).Reports.CreateAsync(
         Id,
         new ReportRequest

@@ -21,13 +21,14 @@ internal sealed class Site : IAsyncDisposable
     private readonly Dictionary<string, string> _keys = new() { [Who.Administrator] = ServiceProcess.AdministratorKey };
     private readonly Dictionary<string, DerividClient> _clients = [];
     private ServiceProcess? _service;
+    private bool _isRunning;
 
     private Site(ITestDatabase database, IAsyncDisposable? server) => (_database, _server) = (database, server);
 
     /// <summary>Who holds a key, and the key.</summary>
     public IReadOnlyDictionary<string, string> Keys => _keys;
 
-    /// <summary>The running process.</summary>
+    /// <summary>The process that runs, or ran last.</summary>
     public ServiceProcess Service => _service!;
 
     /// <summary>The most memory any of its processes held. Units: MB.</summary>
@@ -49,7 +50,7 @@ internal sealed class Site : IAsyncDisposable
     }
 
     /// <summary>The typed client of somebody; it doesn't try again.</summary>
-    /// <param name="who">Somebody of <see cref="Who"/>.</param>
+    /// <param name="who">Somebody of <see cref="Keys"/>.</param>
     public DerividClient As(string who)
     {
         if (!_clients.TryGetValue(who, out var client))
@@ -62,8 +63,17 @@ internal sealed class Site : IAsyncDisposable
         return client;
     }
 
+    /// <summary>Gives somebody a key.</summary>
+    /// <param name="who">Somebody who has none.</param>
+    /// <param name="role">Their role.</param>
+    public async Task GiveKeyAsync(string who, Role role)
+    {
+        var made = await As(Who.Administrator).Keys.CreateAsync(new KeyRequest { Name = who, Role = role }, cancellationToken: Patience);
+        _keys.Add(who, made.Key);
+    }
+
     /// <summary>Who somebody is when they call the service.</summary>
-    /// <param name="who">Somebody of <see cref="Who"/>.</param>
+    /// <param name="who">Somebody of <see cref="Keys"/>.</param>
     public string ActorOf(string who) => ActorName.OfKey(_keys[who].Substring(KeyForm.Prefix.Length, KeyForm.IdDigits));
 
     /// <summary>Kills the process.</summary>
@@ -72,30 +82,34 @@ internal sealed class Site : IAsyncDisposable
         PeakMegabytes = Math.Max(PeakMegabytes, Service.PeakMegabytes);
         await Service.KillAsync();
         Output += Service.Output + "\n";
+        await Service.DisposeAsync();
+        _isRunning = false;
+    }
+
+    /// <summary>Starts a process and waits until it is ready.</summary>
+    public async Task StartAsync()
+    {
         foreach (var client in _clients.Values)
         {
             client.Dispose();
         }
 
         _clients.Clear();
-        await Service.DisposeAsync();
-        _service = null;
+        _service = await ServiceProcess.StartAsync(
+            _database.ConnectionString,
+            _folder.FullName,
+            ("DOTNET_GCHeapHardLimit", HeapLimit),
+            ("Access:AdministratorKey", ServiceProcess.AdministratorKey),
+            ("RateLimits:RequestsPerMinute", "0"),
+            ("RateLimits:AnonymousRequestsPerMinute", "0"),
+            ("RateLimits:BatchesPerMinute", "0"));
+        _isRunning = true;
     }
-
-    /// <summary>Starts a process and waits until it is ready.</summary>
-    public async Task StartAsync() => _service = await ServiceProcess.StartAsync(
-        _database.ConnectionString,
-        _folder.FullName,
-        ("DOTNET_GCHeapHardLimit", HeapLimit),
-        ("Access:AdministratorKey", ServiceProcess.AdministratorKey),
-        ("RateLimits:RequestsPerMinute", "0"),
-        ("RateLimits:AnonymousRequestsPerMinute", "0"),
-        ("RateLimits:BatchesPerMinute", "0"));
 
     /// <summary>Kills it if it still runs, and asserts what holds of every run: memory in bounds, nothing unhandled.</summary>
     public async Task AssertUnharmedAsync()
     {
-        if (_service is not null)
+        if (_isRunning)
         {
             using var ready = await Service.Client.GetAsync("/health/ready", Patience);
             Assert.True(ready.IsSuccessStatusCode, $"{(int)ready.StatusCode} when asked whether it is ready.");
@@ -109,7 +123,7 @@ internal sealed class Site : IAsyncDisposable
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        if (_service is not null)
+        if (_isRunning)
         {
             await KillAsync();
         }
@@ -130,9 +144,7 @@ internal sealed class Site : IAsyncDisposable
             await site.StartAsync();
             foreach (var (who, role) in Who.WithKeys)
             {
-                var made = await site.As(Who.Administrator).Keys.CreateAsync(
-                    new KeyRequest { Name = who, Role = role }, cancellationToken: Patience);
-                site._keys[who] = made.Key;
+                await site.GiveKeyAsync(who, role);
             }
 
             return site;

@@ -6,6 +6,9 @@ namespace Derivid.Hostile.Fuzzing;
 /// <summary>An operation of the published OpenAPI document, with what a well-formed request of it looks like.</summary>
 internal sealed record Operation
 {
+    /// <summary>A file where the document gives no example of one: a class's roster.</summary>
+    public const string Roster = "student,bench,place,neighbours,actor\nu1,A,1,,key:0f1e2d3c4b5a6978\nu2,A,2,u1;u3,\nu3,B,1,,sign-in:a https://b.example\n";
+
     public required string Name { get; init; }
 
     /// <summary>In capitals.</summary>
@@ -35,7 +38,7 @@ internal sealed record Operation
                     Method = method.ToUpperInvariant(),
                     Path = path,
                     Parameters = [.. (operation["parameters"]?.AsArray() ?? []).Select(Parameter.Read)],
-                    Bodies = [.. (operation["requestBody"]?["content"]?.AsObject() ?? []).Select(body => (body.Key, body.Value!["example"]!.DeepClone()))],
+                    Bodies = [.. (operation["requestBody"]?["content"]?.AsObject() ?? []).Select(body => (body.Key, body.Value!["example"]?.DeepClone() ?? JsonValue.Create(Roster)))],
                 };
             }
         }

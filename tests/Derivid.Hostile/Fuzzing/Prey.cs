@@ -60,7 +60,7 @@ internal sealed class Prey
     private async Task MakeCourseAsync(Site site)
     {
         var instructor = site.As(Who.Instructor);
-        var course = await Class.MakeAsync(site, students: 4);
+        var course = await Class.MakeAsync(site, [Who.Ann, Who.Ben, "s3", "s4"]);
         var ann = await course.HandInAsync(site, Who.Ann, isDraft: false);
         var ben = await course.HandInAsync(site, Who.Ben, isDraft: true);
         for (var round = 0; round < 2; round++)
