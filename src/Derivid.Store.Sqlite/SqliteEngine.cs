@@ -50,7 +50,15 @@ public sealed class SqliteEngine : DatabaseEngine
     /// <inheritdoc />
     public override async Task CreateAsync(CancellationToken cancellation)
     {
-        Directory.CreateDirectory(Path.GetDirectoryName(FilePath)!);
+        try
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(FilePath)!);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new DatabaseUnavailableException(Name, fault);
+        }
+
         var creating = new SqliteConnectionStringBuilder(_connection.ConnectionString)
         {
             Mode = SqliteOpenMode.ReadWriteCreate,
