@@ -19,17 +19,18 @@ internal sealed class Nasty(Random random)
         "9999-12-31T23:59:59.9999999Z", "propanone", "2,4-DNPH", "semicarbazone", "acetone", "tollens", "ann", "derivatives", "colours",
     ];
 
-    private static readonly string[] Values =
+    private static readonly byte[][] NotUtf8 =
+        [[0xFF], [0xC0, 0x80], [0xED, 0xA0, 0x80], [0xF8, 0x88, 0x80, 0x80, 0x80], [0xE2, 0x28, 0xA1], [0x80], [0xEF, 0xBB, 0xBF], [0x00], [0x1F, 0x8B], [0xFE, 0xFF]];
+
+    private static readonly string[] Sources = ["C", "c1ccccc1", "[NH4+]", "%99", "(", "=O", "125-127", "°C", ",", "\"", "\n", ";", "{", "["];
+
+    /// <summary>JSON values, and what only looks like one.</summary>
+    public static IReadOnlyList<string> Values { get; } =
     [
         "null", "true", "false", "0", "-0", "-1", "1.5", "1e400", "-1e400", "5e-324", "999999999999999999999", "2147483648", "1e-400", "\"\"", "\" \"",
         "\"\\u0000\"", "\"\\ud800\"", "\"\\udfff\\ud800\"", "\"é\\u202e=1+1\"", "\"x\"", "[]", "[null]", "[[]]", "[[1]]", "[{}]", "{}", "{\"\":1}", "{\"points\":-1}",
         "{\"$ref\":\"#\"}", "{\"__proto__\":{}}", "NaN", "'x'", "01", "1.", ".5", "--1", "\"\\x\"", "\"\n\"", "/* */1", "tru",
     ];
-
-    private static readonly byte[][] NotUtf8 =
-        [[0xFF], [0xC0, 0x80], [0xED, 0xA0, 0x80], [0xF8, 0x88, 0x80, 0x80, 0x80], [0xE2, 0x28, 0xA1], [0x80], [0xEF, 0xBB, 0xBF], [0x00], [0x1F, 0x8B], [0xFE, 0xFF]];
-
-    private static readonly string[] Sources = ["C", "c1ccccc1", "[NH4+]", "%99", "(", "=O", "125-127", "°C", ",", "\"", "\n", ";", "{", "["];
 
     /// <summary>One of some.</summary>
     public T Pick<T>(IReadOnlyList<T> from) => from[random.Next(from.Count)];

@@ -1,8 +1,11 @@
 using System.Net.Http.Headers;
 using Derivid.Client;
 using Derivid.Contracts;
+using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
+using Derivid.Store;
 using Derivid.Testing;
+using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Hostile;
 
@@ -75,6 +78,15 @@ internal sealed class Site : IAsyncDisposable
     /// <summary>Who somebody is when they call the service.</summary>
     /// <param name="who">Somebody of <see cref="Keys"/>.</param>
     public string ActorOf(string who) => ActorName.OfKey(_keys[who].Substring(KeyForm.Prefix.Length, KeyForm.IdDigits));
+
+    /// <summary>How many identifications are stored.</summary>
+    public async Task<int> CountIdentificationsAsync()
+    {
+        var options = new DbContextOptionsBuilder<DerividContext>();
+        _database.NewEngine().Configure(options);
+        await using var context = new DerividContext(options.Options, TableLayout.Standard);
+        return await context.Identifications.CountAsync(Patience);
+    }
 
     /// <summary>Kills the process.</summary>
     public async Task KillAsync()

@@ -6,11 +6,14 @@ namespace Derivid.Hostile.Fuzzing;
 /// <summary>Makes requests: a well-formed one of an operation of the document, with nothing to three things wrong with it.</summary>
 /// <remarks>
 /// The same seed and number make the same request, whatever was made before. Not made, since they end before the service has
-/// a say: headers of over 32 KB, line breaks and NUL in headers, <c>%00</c> in paths.
+/// a say: addresses of over 8 KB, headers of over 32 KB, line breaks and NUL in headers, <c>%00</c> in paths.
 /// </remarks>
 internal sealed class Attacker
 {
     private const string Tag = "@@tag@@";
+    // Each may become nine; several stand in an address.
+    private const int LongestInAddress = 100;
+    private const string Hole = "@hole@";
 
     // What the examples of the document hold in place of an id, by the property it stands in.
     private static readonly Dictionary<string, string> IdsByProperty = new()
@@ -57,26 +60,74 @@ internal sealed class Attacker
     private string? _tagOf;
     private byte[]? _body;
 
-    private Attacker(int seed, int number)
+    private Attacker(int seed, int number, Operation? operation)
     {
         _number = number;
         _nasty = new Nasty(new Random(unchecked((seed * 1_000_003) + number)));
-        _operation = _nasty.Pick(Operation.All);
+        _operation = operation ?? _nasty.Pick(Operation.All);
     }
 
     /// <summary>Makes a request.</summary>
     /// <param name="seed">Which sequence.</param>
     /// <param name="number">Which one of it.</param>
-    public static Attack Make(int seed, int number) => new Attacker(seed, number).Make();
-
-    private Attack Make()
+    public static Attack Make(int seed, int number)
     {
-        Begin();
-        for (var faults = _nasty.Pick<int>([0, 1, 1, 1, 1, 2, 2, 3]); faults > 0; faults--)
+        var attacker = new Attacker(seed, number, null);
+        attacker.Begin();
+        for (var faults = attacker._nasty.Pick<int>([0, 1, 1, 1, 1, 2, 2, 3]); faults > 0; faults--)
         {
-            Spoil();
+            attacker.Spoil();
         }
 
+        return attacker.Made();
+    }
+
+    /// <summary>Every JSON body of the document, each value in it replaced by wrong ones, or taken away.</summary>
+    /// <param name="most">How many of the wrong values each is replaced by; where it isn't all, they take turns.</param>
+    public static IEnumerable<Attack> Replacing(int most)
+    {
+        var turn = 0;
+        foreach (var operation in Operation.All)
+        {
+            foreach (var (_, example) in operation.Bodies.Where(body => body.MediaType == MediaTypes[0]))
+            {
+                var body = WithIds(example);
+                for (var place = Places(body).Count() - 1; place >= 0; place--)
+                {
+                    foreach (var wrong in Enumerable.Range(0, Math.Min(most, Nasty.Values.Count)).Select(_ => Nasty.Values[turn++ % Nasty.Values.Count]).Append(null))
+                    {
+                        var attacker = new Attacker(0, turn, operation);
+                        attacker.Begin();
+                        attacker._headers.RemoveAll(header => header[0] == "Content-Type");
+                        attacker._headers.Add(["Content-Type", MediaTypes[0]]);
+                        attacker._body = Encoding.UTF8.GetBytes(Replaced(body.DeepClone(), place, wrong));
+                        yield return attacker.Made() with { By = attacker.Likely(), Method = operation.Method };
+                    }
+                }
+            }
+        }
+    }
+
+    // Null: it is taken away.
+    private static string Replaced(JsonNode tree, int place, string? by)
+    {
+        var node = Places(tree).ElementAt(place);
+        switch (by, node.Parent)
+        {
+            case (null, JsonObject parent):
+                parent.Remove(node.GetPropertyName());
+                return tree.ToJsonString();
+            case (null, JsonArray parent):
+                parent.Remove(node);
+                return tree.ToJsonString();
+            default:
+                node.ReplaceWith(Hole);
+                return tree.ToJsonString().Replace($"\"{Hole}\"", by, StringComparison.Ordinal);
+        }
+    }
+
+    private Attack Made()
+    {
         var query = _rawQuery ?? string.Join('&', _query.Select(pair => $"{Escaped(pair.Name)}={Escaped(pair.Value)}"));
         var attack = new Attack
         {
@@ -233,7 +284,6 @@ internal sealed class Attacker
 
     private string SpoiltTree(JsonNode tree)
     {
-        const string Hole = "@hole@";
         var places = Places(tree).ToList();
         var place = places.Count == 0 ? tree : _nasty.Pick(places);
         switch (_nasty.Below(8))
@@ -278,7 +328,8 @@ internal sealed class Attacker
     }
 
     // Names of the prey stay as they are.
-    private static string Escaped(string text) => Uri.EscapeDataString(text).Replace("%40%40", "@@", StringComparison.Ordinal);
+    private static string Escaped(string text) =>
+        Uri.EscapeDataString(text[..Math.Min(text.Length, LongestInAddress)]).Replace("%40%40", "@@", StringComparison.Ordinal);
 
     private static string InHeader(string text) =>
         string.Concat(text.Where(letter => !char.IsControl(letter) && !char.IsSurrogate(letter)).Take(4000));

@@ -30,6 +30,7 @@ internal sealed class FuzzRun(Site site) : IDisposable
 
     private readonly ConcurrentDictionary<(string Operation, int Status), int> _counts = [];
     private readonly ConcurrentQueue<string> _faults = [];
+    private readonly ConcurrentQueue<(Attack Attack, Prey Prey)> _slow = [];
     private readonly ConcurrentQueue<double> _milliseconds = [];
     private int _slowAtFirst;
 
@@ -38,18 +39,25 @@ internal sealed class FuzzRun(Site site) : IDisposable
     /// <summary>How many requests were answered.</summary>
     public int Answered => _counts.Values.Sum();
 
+    /// <summary>How many were answered 400 to 499.</summary>
+    public int Refused => _counts.Where(count => count.Key.Status is >= 400 and < 500).Sum(count => count.Value);
+
     /// <summary>Sends some, several at once.</summary>
     /// <param name="attacks">The requests.</param>
     /// <param name="prey">What they are aimed at.</param>
-    public Task SendAsync(IEnumerable<Attack> attacks, Prey prey) => Parallel.ForEachAsync(
-        attacks,
-        new ParallelOptions { MaxDegreeOfParallelism = AtOnce, CancellationToken = Patience },
-        async (attack, _) => await SendAsync(attack, prey));
+    public async Task SendAsync(IEnumerable<Attack> attacks, Prey prey)
+    {
+        await Parallel.ForEachAsync(
+            attacks,
+            new ParallelOptions { MaxDegreeOfParallelism = AtOnce, CancellationToken = Patience },
+            async (attack, _) => await SendAsync(attack, prey));
+        await SendSlowAgainAsync();
+    }
 
     /// <summary>Asserts that nothing was wrong with any answer.</summary>
     public void AssertFaultless() => Assert.True(
         _faults.IsEmpty,
-        $"{_faults.Count} of {Answered} answers are wrong. Mend the service and add the request to Corpus/requests.jsonl.\n{string.Join('\n', _faults.Take(MostFaultsTold))}");
+        $"{_faults.Count} of {Answered} answers are wrong. Mend the service and add the request to Corpus/requests.jsonl.\n{string.Join('\n', _faults.OrderByDescending(fault => fault, StringComparer.Ordinal).DistinctBy(fault => fault[..30]).Take(MostFaultsTold))}");
 
     /// <summary>The counts, as lines of a table.</summary>
     public string Table()
@@ -61,7 +69,7 @@ internal sealed class FuzzRun(Site site) : IDisposable
             CultureInfo.InvariantCulture,
             $"""
             {Answered} requests to {_counts.Keys.Select(key => key.Operation).Distinct().Count()} operations; by status {string.Join(", ", byStatus)}
-            wrong answers {_faults.Count}; over {LongestAnswer.TotalSeconds} s at first {_slowAtFirst}
+            wrong answers {_faults.Count}; over {LongestAnswer.TotalSeconds} s while others were answered {_slowAtFirst}
             median {waits[waits.Count / 2]:0.0} ms, 99 in 100 within {waits[waits.Count * 99 / 100]:0} ms, longest {waits[^1]:0} ms
             """);
     }
@@ -77,18 +85,28 @@ internal sealed class FuzzRun(Site site) : IDisposable
             _milliseconds.Enqueue(took.TotalMilliseconds);
             if (took > LongestAnswer)
             {
-                // The machine may have been busy with something else; a request that hangs hangs again.
-                Interlocked.Increment(ref _slowAtFirst);
-                var again = await AnsweredInAsync(attack, prey);
-                if (again > LongestAnswer)
-                {
-                    Tell(attack, $"took {took.TotalSeconds:0.0} s, and again {again.TotalSeconds:0.0} s");
-                }
+                _slow.Enqueue((attack, prey));
             }
         }
-        catch (Exception fault) when (fault is HttpRequestException or IOException or OperationCanceledException && !Patience.IsCancellationRequested)
+        catch (Exception fault) when (fault is HttpRequestException or IOException || (fault is OperationCanceledException && !Patience.IsCancellationRequested))
         {
             Tell(attack, "was not answered: " + fault.Message);
+        }
+    }
+
+    // Alone, and less the time that the machine kept both processes waiting for a processor: a request that hangs hangs again.
+    private async Task SendSlowAgainAsync()
+    {
+        while (_slow.TryDequeue(out var slow))
+        {
+            _slowAtFirst++;
+            var before = site.Service.WaitedForProcessor;
+            var took = await AnsweredInAsync(slow.Attack, slow.Prey);
+            var waited = site.Service.WaitedForProcessor - before;
+            if (took - waited > LongestAnswer)
+            {
+                Tell(slow.Attack, $"took {took.TotalSeconds:0.0} s alone, {waited.TotalSeconds:0.0} s of it waiting for a processor");
+            }
         }
     }
 

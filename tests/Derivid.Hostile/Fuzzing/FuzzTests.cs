@@ -11,19 +11,19 @@ namespace Derivid.Hostile.Fuzzing;
 public sealed class FuzzTests
 {
     private const int Seed = 20_26;
-    private const int ForOneRound = 250;
+    private const int ForOneRound = 500;
 
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
     [Theory]
     [InlineData("SQLite")]
     [InlineData("PostgreSQL")]
-    public Task CorpusAndSomeAreAnsweredAsTheyShouldBe(string engine) => RunAsync(engine, 2_500);
+    public Task CorpusAndSomeAreAnsweredAsTheyShouldBe(string engine) => RunAsync(engine, 2_500, wrongValues: 2);
 
     [Theory(Explicit = true)]
     [InlineData("SQLite")]
     [InlineData("PostgreSQL")]
-    public Task ManyAreAnsweredAsTheyShouldBe(string engine) => RunAsync(engine, 50_000);
+    public Task ManyAreAnsweredAsTheyShouldBe(string engine) => RunAsync(engine, 50_000, wrongValues: int.MaxValue);
 
     [Fact]
     public void SameSeedAndNumberMakeTheSameRequest()
@@ -42,15 +42,18 @@ public sealed class FuzzTests
         }
     }
 
-    private static async Task RunAsync(string engine, int requests)
+    private static async Task RunAsync(string engine, int requests, int wrongValues)
     {
         await using var site = engine == "SQLite" ? await Site.OnSqliteAsync() : await Site.OnPostgreSqlAsync();
         using var run = new FuzzRun(site);
         var before = await IdentifiedAsync(site);
-        await run.SendAsync(await CorpusAsync(), await Prey.MakeAsync(site));
-        foreach (var round in Enumerable.Range(0, requests).Chunk(ForOneRound))
+        var attacks = (await CorpusAsync())
+            .Append(CellOfAMegabyte)
+            .Concat(Attacker.Replacing(wrongValues))
+            .Concat(Enumerable.Range(0, requests).Select(number => Attacker.Make(Seed, number)));
+        foreach (var round in attacks.Chunk(ForOneRound))
         {
-            await run.SendAsync(round.Select(number => Attacker.Make(Seed, number)), await Prey.MakeAsync(site));
+            await run.SendAsync(round, await Prey.MakeAsync(site));
         }
 
         var after = await IdentifiedAsync(site);
@@ -59,6 +62,17 @@ public sealed class FuzzTests
         Assert.Equal(before, after);
         await site.AssertUnharmedAsync();
     }
+
+    private static Attack CellOfAMegabyte => new()
+    {
+        Operation = "putRoster",
+        By = Who.Instructor,
+        Method = "PUT",
+        Address = "/api/v1/courses/@@course@@/roster",
+        TagOf = "/api/v1/courses/@@course@@",
+        Headers = [["Content-Type", "text/csv"], ["If-Match", "@@tag@@"]],
+        Text = "student\n" + new string('a', 1_000_000),
+    };
 
     private static async Task<List<Attack>> CorpusAsync() =>
         [.. (await File.ReadAllLinesAsync(RepositoryFiles.At("tests", "Derivid.Hostile", "Corpus", "requests.jsonl"), Patience)).Select(Attack.Read)];

@@ -1,64 +1,49 @@
 using System.Net;
 using System.Net.Http.Headers;
-using Derivid.Store;
-using Microsoft.EntityFrameworkCore;
-using Microsoft.Extensions.DependencyInjection;
+using System.Text;
 
-namespace Derivid.Api.Tests;
+namespace Derivid.Hostile.Fuzzing;
 
-/// <summary>Ten thousand bodies meant ill, each answered as the sender's mistake.</summary>
-public sealed class HostileBodyTests(SqliteService service)
+/// <summary>Ten thousand observations that no reading makes valid, each answered as the sender's mistake.</summary>
+public sealed class HostileBodyTests
 {
     private const int Bodies = 10_000;
     private const int Seed = 20_26;
 
-    [Fact]
-    public async Task ValidBodyTheyAreMadeFromIsValid()
-    {
-        await service.Client.IdentifiedAsync(HostileBodies.ValidBody);
-    }
+    private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
     [Fact]
     public async Task EveryOneIsRefusedAndNothingIsStored()
     {
-        var before = await service.Client.IdentifiedAsync(Requests.Propanone);
+        await using var site = await Site.OnSqliteAsync();
+        using var run = new FuzzRun(site);
+        using var valid = Content(Encoding.UTF8.GetBytes(HostileBodies.ValidBody));
+        using var identified = await site.Service.Client.PostAsync("/api/v1/identifications?store=false", valid, Patience);
+        Assert.Equal(HttpStatusCode.OK, identified.StatusCode);
+
         var bodies = new HostileBodies(Seed);
-        var statuses = new SortedDictionary<HttpStatusCode, int>();
-        foreach (var some in Enumerable.Range(0, Bodies).Select(_ => bodies.Next()).Chunk(8))
-        {
-            foreach (var status in await Task.WhenAll(some.Select(StatusAsync)))
-            {
-                statuses[status] = statuses.GetValueOrDefault(status) + 1;
-            }
-        }
+        await run.SendAsync(Enumerable.Range(0, Bodies).Select(_ => Attack(bodies.Next())), new Prey());
 
-        TestContext.Current.SendDiagnosticMessage(
-            $"Hostile bodies: {string.Join(", ", statuses.Select(s => $"{s.Value} answered {(int)s.Key}"))}.");
-        Assert.Equal(Bodies, statuses.Where(s => (int)s.Key is >= 400 and < 500).Sum(s => s.Value));
-        await service.Client.JsonAtAsync("/health/ready");
-        Assert.Equal(before.GetRawText(), (await service.Client.IdentifiedAsync(Requests.Propanone)).GetRawText());
-        Assert.False(await IsStoredAsync());
+        TestContext.Current.SendDiagnosticMessage(run.Table());
+        run.AssertFaultless();
+        Assert.Equal(Bodies, run.Refused);
+        Assert.Equal(0, await site.CountIdentificationsAsync());
+        await site.AssertUnharmedAsync();
     }
 
-    private async Task<HttpStatusCode> StatusAsync(byte[] body)
+    private static Attack Attack(byte[] body) => new Attack
     {
-        using var content = new ByteArrayContent(body);
+        Operation = "identify",
+        By = Who.Nobody,
+        Method = "POST",
+        Address = "/api/v1/identifications",
+        Headers = [["Content-Type", "application/json"]],
+    }.WithBody(body);
+
+    private static ByteArrayContent Content(byte[] body)
+    {
+        var content = new ByteArrayContent(body);
         content.Headers.ContentType = new MediaTypeHeaderValue("application/json");
-        using var response = await service.Client.PostAsync(
-            Requests.Identifications, content, TestContext.Current.CancellationToken);
-        Assert.True(
-            (int)response.StatusCode is >= 400 and < 500,
-            $"{(int)response.StatusCode} to {System.Text.Encoding.Latin1.GetString(body.AsSpan(0, Math.Min(body.Length, 2000)))}");
-        await response.AnyProblemAsync();
-        return response.StatusCode;
-    }
-
-    // Every body is made from one that asks for 313 candidates; nothing else in these tests does and stores.
-    private async Task<bool> IsStoredAsync()
-    {
-        await using var context = await service.Service.Services.GetRequiredService<IDbContextFactory<DerividContext>>()
-            .CreateDbContextAsync(TestContext.Current.CancellationToken);
-        return await context.Identifications
-            .AnyAsync(i => i.ObservationJson.Contains("\"maximumCandidates\":313}"), TestContext.Current.CancellationToken);
+        return content;
     }
 }
