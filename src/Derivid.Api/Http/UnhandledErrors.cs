@@ -24,7 +24,8 @@ public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExc
         }
         else
         {
-            Refused(log, problem.Type.Slug, exception.Message);
+            // Why the database is away only its provider knows: a full disk, another process that writes.
+            Refused(log, problem.Type.Slug, exception is DatabaseUnavailableException ? exception.GetBaseException().Message : exception.Message);
         }
 
         await problem.ExecuteAsync(httpContext);
