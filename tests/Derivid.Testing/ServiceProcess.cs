@@ -65,12 +65,8 @@ public sealed class ServiceProcess : IAsyncDisposable
         }
     }
 
-    /// <summary>How long its threads, and those of whoever asks, were ready to run and waited for a processor, so far.</summary>
-    /// <remarks>
-    /// Tells a slow service from a busy machine. Several threads that wait at once count each. Zero where the kernel doesn't tell.
-    /// Source: Linux kernel documentation, "Scheduler Statistics", /proc/(pid)/schedstat, second figure, in nanoseconds.
-    /// </remarks>
-    public TimeSpan WaitedForProcessor => Waited(_process.Id) + Waited(Environment.ProcessId);
+    /// <summary>Begins to count how long its threads, and those of whoever asks, are ready to run and wait for a processor.</summary>
+    public ProcessorWait WatchWaiting() => new(_process.Id, Environment.ProcessId);
 
     /// <summary>Starts one and waits until it is ready.</summary>
     /// <param name="connectionString">Its database.</param>
@@ -162,24 +158,6 @@ public sealed class ServiceProcess : IAsyncDisposable
         _process.Dispose();
     }
 
-    private static TimeSpan Waited(int process)
-    {
-        var nanoseconds = 0L;
-        foreach (var thread in Directory.Exists($"/proc/{process}/task") ? Directory.GetDirectories($"/proc/{process}/task") : [])
-        {
-            try
-            {
-                nanoseconds += long.Parse(File.ReadAllText(thread + "/schedstat").Split(' ')[1], CultureInfo.InvariantCulture);
-            }
-            catch (IOException)
-            {
-                // The thread has ended.
-            }
-        }
-
-        return TimeSpan.FromTicks(nanoseconds / TimeSpan.NanosecondsPerTick);
-    }
-
     private void Take(string? line)
     {
         if (line is null)
@@ -193,5 +171,44 @@ public sealed class ServiceProcess : IAsyncDisposable
         {
             _address.TrySetResult(new Uri(line[(place + Listening.Length)..].Trim()));
         }
+    }
+}
+
+/// <summary>How long threads were ready to run and waited for a processor: tells a slow service from a busy machine.</summary>
+/// <remarks>
+/// Threads that wait at once count each. Zero where the kernel doesn't tell. Source: Linux kernel documentation, "Scheduler
+/// Statistics", /proc/(pid)/schedstat: its second figure, in nanoseconds.
+/// </remarks>
+public sealed class ProcessorWait
+{
+    private readonly int[] _processes;
+    private readonly Dictionary<string, long> _before;
+
+    internal ProcessorWait(params int[] processes)
+    {
+        _processes = processes;
+        _before = Nanoseconds();
+    }
+
+    /// <summary>The sum since this was made, of the threads there are now.</summary>
+    public TimeSpan SoFar => TimeSpan.FromTicks(
+        Nanoseconds().Sum(thread => thread.Value - _before.GetValueOrDefault(thread.Key)) / TimeSpan.NanosecondsPerTick);
+
+    private Dictionary<string, long> Nanoseconds()
+    {
+        var waited = new Dictionary<string, long>();
+        foreach (var thread in _processes.Select(process => $"/proc/{process}/task").Where(Directory.Exists).SelectMany(Directory.GetDirectories))
+        {
+            try
+            {
+                waited[thread] = long.Parse(File.ReadAllText(thread + "/schedstat").Split(' ')[1], CultureInfo.InvariantCulture);
+            }
+            catch (IOException)
+            {
+                // The thread has ended.
+            }
+        }
+
+        return waited;
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Diagnostics;
 using System.Globalization;
+using System.Net;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -30,9 +31,10 @@ internal sealed class FuzzRun(Site site) : IDisposable
 
     private readonly ConcurrentDictionary<(string Operation, int Status), int> _counts = [];
     private readonly ConcurrentQueue<string> _faults = [];
-    private readonly ConcurrentQueue<(Attack Attack, Prey Prey)> _slow = [];
+    private readonly ConcurrentQueue<(Attack Attack, Prey Prey)> _again = [];
     private readonly ConcurrentQueue<double> _milliseconds = [];
-    private int _slowAtFirst;
+    private int _slow;
+    private int _askedToWait;
 
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
@@ -51,7 +53,7 @@ internal sealed class FuzzRun(Site site) : IDisposable
             attacks,
             new ParallelOptions { MaxDegreeOfParallelism = AtOnce, CancellationToken = Patience },
             async (attack, _) => await SendAsync(attack, prey));
-        await SendSlowAgainAsync();
+        await SendAgainAsync();
     }
 
     /// <summary>Asserts that nothing was wrong with any answer.</summary>
@@ -69,7 +71,7 @@ internal sealed class FuzzRun(Site site) : IDisposable
             CultureInfo.InvariantCulture,
             $"""
             {Answered} requests to {_counts.Keys.Select(key => key.Operation).Distinct().Count()} operations; by status {string.Join(", ", byStatus)}
-            wrong answers {_faults.Count}; over {LongestAnswer.TotalSeconds} s while others were answered {_slowAtFirst}
+            wrong answers {_faults.Count}; sent again alone: {_slow} that took over {LongestAnswer.TotalSeconds} s and {_askedToWait} told to wait, while others were answered
             median {waits[waits.Count / 2]:0.0} ms, 99 in 100 within {waits[waits.Count * 99 / 100]:0} ms, longest {waits[^1]:0} ms
             """);
     }
@@ -79,51 +81,62 @@ internal sealed class FuzzRun(Site site) : IDisposable
 
     private async Task SendAsync(Attack attack, Prey prey)
     {
+        if (await AnsweredAsync(attack, prey) is not { } answer)
+        {
+            return;
+        }
+
+        _milliseconds.Enqueue(answer.Took.TotalMilliseconds);
+        if (answer.AsksToWait || answer.Took > LongestAnswer)
+        {
+            _again.Enqueue((attack, prey));
+            Interlocked.Add(ref _askedToWait, answer.AsksToWait ? 1 : 0);
+            Interlocked.Add(ref _slow, answer.Took > LongestAnswer ? 1 : 0);
+        }
+    }
+
+    // Alone, and less the time that the machine kept both processes waiting: what hangs hangs again, what is away is away.
+    private async Task SendAgainAsync()
+    {
+        while (_again.TryDequeue(out var sent))
+        {
+            var waiting = site.Service.WatchWaiting();
+            var answer = await AnsweredAsync(sent.Attack, sent.Prey);
+            var waited = waiting.SoFar;
+            if (answer?.AsksToWait == true)
+            {
+                Tell(sent.Attack, "503 although nothing else was asked");
+            }
+            else if (answer?.Took - waited > LongestAnswer)
+            {
+                Tell(sent.Attack, string.Create(CultureInfo.InvariantCulture, $"took {answer!.Took.TotalSeconds:0.0} s alone, {waited.TotalSeconds:0.0} s of it waiting for a processor"));
+            }
+        }
+    }
+
+    // Missing: null, there is none.
+    private async Task<Answer?> AnsweredAsync(Attack attack, Prey prey)
+    {
         try
         {
-            var took = await AnsweredInAsync(attack, prey);
-            _milliseconds.Enqueue(took.TotalMilliseconds);
-            if (took > LongestAnswer)
+            var tag = attack.TagOf is null ? "" : await TagAsync(attack, prey);
+            using var request = attack.Message(site.Service.Client.BaseAddress!, prey, tag, KeyOf(attack.By));
+            var clock = Stopwatch.StartNew();
+            using var response = await _client.SendAsync(request, HttpCompletionOption.ResponseContentRead, Patience);
+            var took = clock.Elapsed;
+            _counts.AddOrUpdate((attack.Operation, (int)response.StatusCode), 1, (_, count) => count + 1);
+            if (await FaultOfAsync(response, attack) is { } fault)
             {
-                _slow.Enqueue((attack, prey));
+                Tell(attack, $"{(int)response.StatusCode} {fault}");
             }
+
+            return new Answer(took, response.StatusCode == HttpStatusCode.ServiceUnavailable);
         }
         catch (Exception fault) when (fault is HttpRequestException or IOException || (fault is OperationCanceledException && !Patience.IsCancellationRequested))
         {
             Tell(attack, "was not answered: " + fault.Message);
+            return null;
         }
-    }
-
-    // Alone, and less the time that the machine kept both processes waiting for a processor: a request that hangs hangs again.
-    private async Task SendSlowAgainAsync()
-    {
-        while (_slow.TryDequeue(out var slow))
-        {
-            _slowAtFirst++;
-            var before = site.Service.WaitedForProcessor;
-            var took = await AnsweredInAsync(slow.Attack, slow.Prey);
-            var waited = site.Service.WaitedForProcessor - before;
-            if (took - waited > LongestAnswer)
-            {
-                Tell(slow.Attack, $"took {took.TotalSeconds:0.0} s alone, {waited.TotalSeconds:0.0} s of it waiting for a processor");
-            }
-        }
-    }
-
-    private async Task<TimeSpan> AnsweredInAsync(Attack attack, Prey prey)
-    {
-        var tag = attack.TagOf is null ? "" : await TagAsync(attack, prey);
-        using var request = attack.Message(site.Service.Client.BaseAddress!, prey, tag, KeyOf(attack.By));
-        var clock = Stopwatch.StartNew();
-        using var response = await _client.SendAsync(request, HttpCompletionOption.ResponseContentRead, Patience);
-        var took = clock.Elapsed;
-        _counts.AddOrUpdate((attack.Operation, (int)response.StatusCode), 1, (_, count) => count + 1);
-        if (await FaultOfAsync(response, attack) is { } fault)
-        {
-            Tell(attack, $"{(int)response.StatusCode} {fault}");
-        }
-
-        return took;
     }
 
     private async Task<string> TagAsync(Attack attack, Prey prey)
@@ -145,7 +158,7 @@ internal sealed class FuzzRun(Site site) : IDisposable
     private static async Task<string?> FaultOfAsync(HttpResponseMessage response, Attack attack)
     {
         var status = (int)response.StatusCode;
-        if (status >= 500)
+        if (status >= 500 && !IsAskedToWait(response))
         {
             return "is our fault: " + await response.Content.ReadAsStringAsync(Patience);
         }
@@ -156,11 +169,20 @@ internal sealed class FuzzRun(Site site) : IDisposable
         }
 
         var text = await response.Content.ReadAsStringAsync(Patience);
-        return attack.Method == "HEAD" && text.Length == 0 ? null
+        return (attack.Method == "HEAD" && text.Length == 0) || IsPage(response) ? null
             : response.Content.Headers.ContentType?.MediaType != "application/problem+json" ? "is no problem document: " + text
             : Traces.InText().IsMatch(text) ? "shows the inside: " + text
             : FaultOfProblem(status, text);
     }
+
+    // A service on SQLite has one writer at a time, and tells others to come back after 2 s; it must say when.
+    private static bool IsAskedToWait(HttpResponseMessage response) =>
+        response is { StatusCode: HttpStatusCode.ServiceUnavailable, Headers.RetryAfter: not null };
+
+    // A reader with a browser gets a page, but for the interface's own addresses.
+    private static bool IsPage(HttpResponseMessage response) =>
+        response.Content.Headers.ContentType?.MediaType == "text/html"
+        && !response.RequestMessage!.RequestUri!.AbsolutePath.StartsWith("/api/v1/", StringComparison.OrdinalIgnoreCase);
 
     private static string? FaultOfProblem(int status, string text)
     {
@@ -179,4 +201,6 @@ internal sealed class FuzzRun(Site site) : IDisposable
     }
 
     private void Tell(Attack attack, string fault) => _faults.Enqueue($"{fault[..Math.Min(fault.Length, 600)]}\n    {attack.Line()}");
+
+    private sealed record Answer(TimeSpan Took, bool AsksToWait);
 }
