@@ -19,17 +19,19 @@ internal sealed class Site : IAsyncDisposable
     private const string HeapLimit = "0x18000000";
 
     private readonly ITestDatabase _database;
-    private readonly IAsyncDisposable? _server;
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("derivid-hostile-");
     private readonly Dictionary<string, string> _keys = new() { [Who.Administrator] = ServiceProcess.AdministratorKey };
     private readonly Dictionary<string, DerividClient> _clients = [];
     private ServiceProcess? _service;
     private bool _isRunning;
 
-    private Site(ITestDatabase database, IAsyncDisposable? server) => (_database, _server) = (database, server);
+    private Site(ITestDatabase database, PostgreSqlCluster? server) => (_database, Server) = (database, server);
 
     /// <summary>Who holds a key, and the key.</summary>
     public IReadOnlyDictionary<string, string> Keys => _keys;
+
+    /// <summary>Its database server. Missing: null, it is on SQLite.</summary>
+    public PostgreSqlCluster? Server { get; }
 
     /// <summary>The process that runs, or ran last.</summary>
     public ServiceProcess Service => _service!;
@@ -141,9 +143,9 @@ internal sealed class Site : IAsyncDisposable
         }
 
         await _database.DisposeAsync();
-        if (_server is not null)
+        if (Server is not null)
         {
-            await _server.DisposeAsync();
+            await Server.DisposeAsync();
         }
 
         _folder.Delete(recursive: true);
