@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using System.Net;
 using System.Runtime.Versioning;
@@ -24,6 +25,8 @@ namespace Derivid.Hostile.Machine;
 public sealed class MachineTests : IDisposable
 {
     private const string Identifications = "/api/v1/identifications";
+
+    private static readonly TimeSpan LongestStart = TimeSpan.FromMinutes(2);
 
     private static readonly string[] WithoutRights = ["setpriv", "--bounding-set=-dac_override,-dac_read_search"];
 
@@ -251,8 +254,10 @@ public sealed class MachineTests : IDisposable
     private static async Task AssertNotReadyAsync(ServiceProcess service, string reason)
     {
         await service.ListensAsync();
+        var clock = Stopwatch.StartNew();
         while (!service.Output.Contains(reason, StringComparison.Ordinal))
         {
+            Assert.True(clock.Elapsed < LongestStart, $"Not told: {reason}\n{service.Output}");
             await Task.Delay(50, Patience);
         }
 
