@@ -4,6 +4,7 @@ using System.Globalization;
 using System.Net;
 using System.Text;
 using System.Text.Json.Nodes;
+using Npgsql;
 
 namespace Derivid.Hostile.Machine;
 
@@ -51,6 +52,7 @@ public sealed class OutageTests
 
         await Task.Delay(Usual, Patience);
         await site.Server!.StopAsync();
+        NpgsqlConnection.ClearAllPools();
         await Task.Delay(outage, Patience);
         await site.Server.StartAsync();
         await Task.Delay(Usual, Patience);
