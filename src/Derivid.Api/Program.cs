@@ -59,4 +59,4 @@ api.MapTeaching();
 
 app.AnnounceAddresses();
 await app.RunAsync();
-return 0;
+return Environment.ExitCode;

@@ -1,5 +1,6 @@
 using System.Net.Http.Headers;
 using Derivid.Core.Teaching;
+using Derivid.Testing;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.AspNetCore.TestHost;
@@ -16,8 +17,7 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
     public static readonly DateTimeOffset Now = new(2026, 3, 14, 9, 26, 53, TimeSpan.Zero);
 
     /// <summary>A key that opens everything here and nothing elsewhere.</summary>
-    public const string AdministratorKey =
-        "dvd_0000000000000000_0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef";
+    public const string AdministratorKey = ServiceProcess.AdministratorKey;
 
     private static readonly TimeSpan LongestStart = TimeSpan.FromMinutes(1);
 

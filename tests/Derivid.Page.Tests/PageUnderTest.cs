@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using Derivid.Client;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Testing;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.Extensions.Logging;
@@ -11,9 +12,6 @@ namespace Derivid.Page.Tests;
 /// <summary>The whole service with its page on a loopback port, on real PostgreSQL.</summary>
 public sealed class PageUnderTest : WebApplicationFactory<Program>
 {
-    private const string AdministratorKey =
-        "dvd_0000000000000000_0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef";
-
     private readonly string _database;
     private readonly string _address;
     private readonly (string Name, string Value)[] _settings;
@@ -46,7 +44,7 @@ public sealed class PageUnderTest : WebApplicationFactory<Program>
     }
 
     /// <summary>The typed client, with the administrator's key.</summary>
-    public DerividClient Administrator() => ClientWith(AdministratorKey);
+    public DerividClient Administrator() => ClientWith(ServiceProcess.AdministratorKey);
 
     /// <summary>The typed client, with a key.</summary>
     /// <param name="key">The key.</param>
@@ -70,7 +68,7 @@ public sealed class PageUnderTest : WebApplicationFactory<Program>
     {
         builder.UseSetting("ConnectionStrings:Derivid", _database);
         builder.UseSetting("urls", _address);
-        builder.UseSetting("Access:AdministratorKey", AdministratorKey);
+        builder.UseSetting("Access:AdministratorKey", ServiceProcess.AdministratorKey);
         foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchItemsPerMinute" })
         {
             builder.UseSetting($"RateLimits:{limit}", "0");

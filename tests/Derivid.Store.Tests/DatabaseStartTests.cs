@@ -121,10 +121,10 @@ public abstract class DatabaseStartTests(Func<Task<ITestDatabase>> newDatabase)
                 Cancellation);
         }
 
-        var refusal = await Assert.ThrowsAsync<InvalidOperationException>(store.StartAsync);
+        var refusal = await Assert.ThrowsAsync<DatabaseNewerException>(store.StartAsync);
 
         Assert.Contains("99990101000000_Later", refusal.Message, StringComparison.Ordinal);
-        Assert.Equal(refusal.Message, (await Assert.ThrowsAsync<InvalidOperationException>(store.CheckAsync)).Message);
+        Assert.Equal(refusal.Message, (await Assert.ThrowsAsync<DatabaseNewerException>(store.CheckAsync)).Message);
     }
 
     [Fact]

@@ -116,24 +116,44 @@ public sealed class SpooledFile : IDisposable
 
     /// <summary>Makes an empty one.</summary>
     /// <param name="isJson">Whether it is to be JSON.</param>
+    /// <exception cref="NoRoomException">The disk takes none.</exception>
     public static SpooledFile New(bool isJson)
     {
         var path = Path.Combine(Path.GetTempPath(), "derivid-" + Path.GetRandomFileName());
-        var file = new FileStream(
-            path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Delete, 64 * 1024, FileOptions.DeleteOnClose | FileOptions.Asynchronous);
-        if (!OperatingSystem.IsWindows())
+        try
         {
-            // Without a name it goes with the process, however that ends.
-            File.Delete(path);
-        }
+            // Unbuffered: whatever the disk doesn't take is known when it is added, not when it is read or disposed of.
+            var file = new FileStream(
+                path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.Delete, bufferSize: 0, FileOptions.DeleteOnClose | FileOptions.Asynchronous);
+            if (!OperatingSystem.IsWindows())
+            {
+                // Without a name it goes with the process, however that ends.
+                File.Delete(path);
+            }
 
-        return new SpooledFile(file, isJson);
+            return new SpooledFile(file, isJson);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new NoRoomException(fault);
+        }
     }
 
     /// <summary>Adds bytes at the end.</summary>
     /// <param name="bytes">The bytes.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public ValueTask AddAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancellationToken) => _file.WriteAsync(bytes, cancellationToken);
+    /// <exception cref="NoRoomException">The disk takes no more.</exception>
+    public async ValueTask AddAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancellationToken)
+    {
+        try
+        {
+            await _file.WriteAsync(bytes, cancellationToken);
+        }
+        catch (IOException fault)
+        {
+            throw new NoRoomException(fault);
+        }
+    }
 
     /// <summary>Goes back to the start.</summary>
     /// <returns>The bytes; they stay the file's.</returns>
@@ -145,8 +165,12 @@ public sealed class SpooledFile : IDisposable
 
     /// <summary>Goes back to the start.</summary>
     /// <returns>The text, a byte order mark passed over.</returns>
-    public StreamReader TextFromStart() => new(FromStart(), Encoding.UTF8, leaveOpen: true);
+    public StreamReader TextFromStart() => new(FromStart(), Encoding.UTF8, bufferSize: 64 * 1024, leaveOpen: true);
 
     /// <inheritdoc/>
     public void Dispose() => _file.Dispose();
 }
+
+/// <summary>A file that was sent can't be kept on this machine's disk just now.</summary>
+/// <param name="cause">What the disk said.</param>
+public sealed class NoRoomException(Exception cause) : Exception("The temporary folder takes no file: " + cause.Message, cause);

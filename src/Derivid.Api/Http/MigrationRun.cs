@@ -27,7 +27,7 @@ public static partial class MigrationRun
                 Done(app.Logger, report.MigrationsApplied, report.Seeded);
                 return 0;
             }
-            catch (Exception fault) when (fault is DatabaseUnavailableException or InvalidOperationException)
+            catch (Exception fault) when (fault is DatabaseUnavailableException or DatabaseNewerException or InvalidOperationException)
             {
                 Failed(app.Logger, fault.InnerException?.Message ?? fault.Message);
                 return 1;

@@ -24,7 +24,8 @@ public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExc
         }
         else
         {
-            Refused(log, problem.Type.Slug, exception.Message);
+            // Why the database is away only its provider knows: a full disk, another process that writes.
+            Refused(log, problem.Type.Slug, exception is DatabaseUnavailableException ? exception.GetBaseException().Message : exception.Message);
         }
 
         await problem.ExecuteAsync(httpContext);
@@ -44,6 +45,10 @@ public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExc
         IdempotencyKeyReusedException reused => new Problem(
             ProblemTypes.IdempotencyKeyReused,
             $"{Text.Quoted(reused.Key)} was sent before with another address or body; nothing was changed. Use another key."),
+        NoRoomException => new Problem(ProblemTypes.Busy, "There is no room for the file just now; nothing of it was taken. Send it again in a while.")
+        {
+            RetryAfter = TimeSpan.FromSeconds(DatabaseUnavailableException.RetryAfterSeconds),
+        },
         BadHttpRequestException { StatusCode: 413 } =>
             new Problem(ProblemTypes.TooLarge, "The body is larger than the server reads."),
         BadHttpRequestException =>

@@ -18,11 +18,12 @@ namespace Derivid.Api.Table;
 /// <param name="tables">Takes the versions found.</param>
 /// <param name="settings">How often to look.</param>
 /// <param name="engine">The database, to say who may share it.</param>
+/// <param name="lifetime">Ends the process where waiting doesn't help.</param>
 /// <param name="time">The clock to wait by.</param>
 /// <param name="log">Takes what happened.</param>
 public sealed partial class TableWatch(
     DatabaseStart start, SeedTable seed, FirstKey firstKey, TableSnapshots tables, TableWatchSettings settings,
-    DatabaseEngine engine, TimeProvider time, ILogger<TableWatch> log)
+    DatabaseEngine engine, IHostApplicationLifetime lifetime, TimeProvider time, ILogger<TableWatch> log)
     : BackgroundService
 {
     private readonly Channel<bool> _wakes = Channel.CreateBounded<bool>(
@@ -81,6 +82,13 @@ public sealed partial class TableWatch(
             Behind(log, fault.Message);
             return isStarted;
         }
+        catch (DatabaseNewerException fault)
+        {
+            Refused(log, fault.Message);
+            Environment.ExitCode = 1;
+            lifetime.StopApplication();
+            return isStarted;
+        }
         catch (DatabaseUnavailableException fault)
         {
             (_isDatabaseReachable, tables.IsHeldUp) = (false, true);
@@ -129,6 +137,9 @@ public sealed partial class TableWatch(
 
     [LoggerMessage(LogLevel.Warning, "Not ready: {Reason}")]
     private static partial void Behind(ILogger log, string reason);
+
+    [LoggerMessage(LogLevel.Critical, "Not started: {Reason}")]
+    private static partial void Refused(ILogger log, string reason);
 
     [LoggerMessage(LogLevel.Warning, "The database, {Place}, can't be used: {Reason}")]
     private static partial void Away(ILogger log, string place, string reason);

@@ -30,7 +30,7 @@ public static class RosterEndpoints
                 + "At most 4 MB.")
             .WithBody<RosterBody>(MediaTypes.Csv)
             .Produces<RosterBody>()
-            .ProducesProblems(ProblemTypes.NotFound);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Busy);
     }
 
     /// <param name="id">The course.</param>

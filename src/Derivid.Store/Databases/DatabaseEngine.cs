@@ -1,5 +1,7 @@
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Diagnostics;
 using Microsoft.EntityFrameworkCore.Storage;
+using Microsoft.Extensions.Logging;
 
 namespace Derivid.Store.Databases;
 
@@ -22,6 +24,15 @@ public abstract class DatabaseEngine
     {
         UseProvider(options);
         options.UseSnakeCaseNamingConvention();
+
+        // What the database refuses is thrown, and logged once by whoever answers it: in a line where the database is away,
+        // with its stack where it is a fault of ours.
+        options.ConfigureWarnings(events => events.Log(
+            (RelationalEventId.CommandError, LogLevel.Debug),
+            (RelationalEventId.ConnectionError, LogLevel.Debug),
+            (RelationalEventId.TransactionError, LogLevel.Debug),
+            (CoreEventId.QueryIterationFailed, LogLevel.Debug),
+            (CoreEventId.SaveChangesFailed, LogLevel.Debug)));
     }
 
     /// <summary>Makes the database itself exist, where that is the service's to do.</summary>

@@ -25,6 +25,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     /// <param name="seed">The seed tables.</param>
     /// <param name="cancellation">Gives up early, leaving the database as it was.</param>
     /// <returns>What was done.</returns>
+    /// <exception cref="DatabaseNewerException">A newer build has changed it.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public async Task<DatabaseStartReport> RunAsync(SeedTable seed, CancellationToken cancellation)
     {
@@ -46,6 +47,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>That nothing was done, and whether the seed differs.</returns>
     /// <exception cref="DatabaseBehindException">It has not been brought up to date yet.</exception>
+    /// <exception cref="DatabaseNewerException">A newer build has changed it.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<DatabaseStartReport> CheckAsync(SeedTable seed, CancellationToken cancellation) => database.RunAsync(
         async (context, token) =>
@@ -84,8 +86,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     {
         var applied = (await context.Database.GetAppliedMigrationsAsync(cancellation)).ToList();
         return applied.Except(context.Database.GetMigrations()).FirstOrDefault() is { } newer
-            ? throw new InvalidOperationException(
-                $"The database was last used by a newer build (migration {newer}); start that one, or restore an older copy.")
+            ? throw new DatabaseNewerException(newer)
             : applied;
     }
 
@@ -138,6 +139,17 @@ public sealed class DatabaseBehindException : Exception
         : base(string.Create(
             CultureInfo.InvariantCulture,
             $"The database lacks {missing} migrations of this build; run the service once with --migrate, as the role that owns the tables."))
+    {
+    }
+}
+
+/// <summary>The database's schema is newer than this build knows; waiting doesn't help.</summary>
+public sealed class DatabaseNewerException : Exception
+{
+    /// <summary>Takes what this build doesn't know.</summary>
+    /// <param name="migration">A migration that a newer build ran.</param>
+    public DatabaseNewerException(string migration)
+        : base($"The database was last used by a newer build (migration {migration}); start that one, or restore an older copy.")
     {
     }
 }

@@ -37,7 +37,7 @@ public static class ImportEndpoints
             .Produces<ImportItem>(StatusCodes.Status202Accepted)
             .ProducesProblems(
                 ProblemTypes.NotFound, ProblemTypes.WrongStep, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType,
-                ProblemTypes.TooManyRequests, ProblemTypes.StorageUnavailable);
+                ProblemTypes.TooManyRequests, ProblemTypes.StorageUnavailable, ProblemTypes.Busy);
         var import = api.MapGroup("/imports/{id}").RequireRole(Role.Instructor).WithTags("Curation")
             .WithPath("id", "Names the import.")
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);

@@ -68,7 +68,7 @@ public sealed partial class RunningImports(
         catch (DatabaseUnavailableException fault)
         {
             // Without signs of life it is told interrupted; nothing of it was taken.
-            Lost(log, import.Job.Id, fault);
+            DatabaseAway(log, import.Job.Id, fault.GetBaseException().Message);
         }
         catch (Exception fault) when (!stoppingToken.IsCancellationRequested)
         {
@@ -106,6 +106,9 @@ public sealed partial class RunningImports(
             // It ended between the two lines.
         }
     }
+
+    [LoggerMessage(LogLevel.Warning, "The database was away and the import {Id} broke off; nothing of it was taken: {Reason}")]
+    private static partial void DatabaseAway(ILogger log, string id, string reason);
 
     [LoggerMessage(LogLevel.Error, "The import {Id} broke off; nothing of it was taken.")]
     private static partial void Lost(ILogger log, string id, Exception fault);

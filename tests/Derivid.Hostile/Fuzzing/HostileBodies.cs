@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace Derivid.Api.Tests;
+namespace Derivid.Hostile.Fuzzing;
 
 /// <summary>Makes request bodies that no reading makes valid, the same ones for the same seed.</summary>
 internal sealed class HostileBodies(int seed)

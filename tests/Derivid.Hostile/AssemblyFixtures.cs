@@ -1,0 +1,3 @@
+using Derivid.Testing;
+
+[assembly: AssemblyFixture(typeof(PostgreSqlServer))]
