@@ -87,7 +87,7 @@ public sealed class DeterminismTests(SqliteService service)
         using var again = await service.Client.PostAsync(Requests.Identifications, form);
 
         // Stored under the same id, so the form of the form is the form; and the engine is told the same by both.
-        Assert.Equal(System.Net.HttpStatusCode.OK, again.StatusCode);
+        Assert.Equal(System.Net.HttpStatusCode.Created, again.StatusCode);
         Assert.Equal(first, await again.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
         Assert.Equal(first, await service.Client.GetStringAsync($"{address}/replay", TestContext.Current.CancellationToken));
     }
