@@ -41,7 +41,7 @@ public sealed class BackupTests(DeployedServer server) : IClassFixture<DeployedS
         using var sameStudent = again.ClientWith(student.DefaultRequestHeaders.Authorization!.Parameter);
         await sameStudent.JsonAtAsync(Requests.Keys + "/current");
         using var repeated = await ready.PostAsync(Requests.Identifications, Requests.Propanone);
-        Assert.Equal(HttpStatusCode.OK, repeated.StatusCode);
+        Assert.Equal(HttpStatusCode.Created, repeated.StatusCode);
         using var tooLate = await ready.GetAsync($"{Requests.Identifications}/{lost}", Cancellation);
         Assert.Equal(HttpStatusCode.NotFound, tooLate.StatusCode);
     }
