@@ -116,6 +116,16 @@ internal sealed class Classroom : IAsyncDisposable
         await put.JsonAsync(HttpStatusCode.OK);
     }
 
+    /// <summary>Says who a student of the roster is when they call the service.</summary>
+    public async Task EnrolAsync(string student, string actor)
+    {
+        var roster = await Instructor.JsonAtAsync($"{Address}/roster");
+        var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
+        students.Single(each => (string)each!["student"]! == student)!["actor"] = actor;
+        using var put = await PutAsync(Instructor, $"{Address}/roster", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString());
+        await put.JsonAsync(HttpStatusCode.OK);
+    }
+
     public async Task<JsonElement> HandOutAsync(string? seed = Seed)
     {
         using var handedOut = await Instructor.PostAsync(

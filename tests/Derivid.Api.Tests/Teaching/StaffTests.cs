@@ -42,7 +42,7 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
     public async Task StudentOfACourseIsOneWhateverTheirRole()
     {
         using var assistant = await Room.Service.ClientAsAsync(Role.Instructor);
-        await EnrolAsync(assistant);
+        await Room.EnrolAsync("s3", await Classroom.ActorAsync(assistant));
 
         var seen = await assistant.JsonAtAsync(Room.Address);
         var mine = Assert.Single(await Classroom.AllAsync(assistant, $"{Room.Address}/assignments"));
@@ -82,7 +82,7 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
     {
         var owner = await Classroom.ActorAsync(Room.Instructor);
         using var enrolled = await Room.Service.ClientAsAsync(Role.Grader);
-        await EnrolAsync(enrolled);
+        await Room.EnrolAsync("s3", await Classroom.ActorAsync(enrolled));
         await PutStaffAsync(HttpStatusCode.Conflict, Room.Instructor, Classroom.Member(owner, true), Classroom.Member(await Classroom.ActorAsync(enrolled), false));
         using var put = await Room.PutAsync(
             Room.Instructor,
@@ -132,16 +132,6 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
         Assert.Equal(
             ["grader", "instructor", "instructor"],
             new[] { grader, owner, await Classroom.ActorAsync(instructor) }.Select(actor => people.Single(person => person.GetProperty("actor").GetString() == actor).GetProperty("role").GetString()));
-    }
-
-    // In the place of s3.
-    private async Task EnrolAsync(HttpClient client)
-    {
-        var roster = await Room.Instructor.JsonAtAsync($"{Room.Address}/roster");
-        var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
-        students.Single(student => (string)student!["student"]! == "s3")!["actor"] = await Classroom.ActorAsync(client);
-        using var put = await Room.PutAsync(Room.Instructor, $"{Room.Address}/roster", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString());
-        await put.JsonAsync(HttpStatusCode.OK);
     }
 
     private static bool IsFor(Role role, (string Method, string Path, string Whose) row) =>

@@ -1,6 +1,5 @@
 using System.Net;
 using System.Net.Http.Headers;
-using System.Text.Json.Nodes;
 using Derivid.Api.Http;
 using Derivid.Core.Teaching;
 
@@ -73,8 +72,8 @@ public abstract class StudentKeyTests(RunningService service) : IAsyncLifetime
         await using var other = await Classroom.HandedOutAsync(service.Service);
         using var assistant = await Room.Service.ClientAsAsync(Role.Grader);
         var key = (await GivenAsync("""{ "students": ["s5"] }"""))["s5"];
-        await EnrolAsync(other, "s5", "key:" + key.Split('_')[1]);
-        await EnrolAsync(Room, "s6", await Classroom.ActorAsync(assistant));
+        await other.EnrolAsync("s5", "key:" + key.Split('_')[1]);
+        await Room.EnrolAsync("s6", await Classroom.ActorAsync(assistant));
 
         await GivenAsync("""{ "students": ["s5", "s6"] }""");
 
@@ -99,15 +98,6 @@ public abstract class StudentKeyTests(RunningService service) : IAsyncLifetime
         Assert.DoesNotContain(
             (await Room.Instructor.JsonAtAsync($"{Room.Address}/roster")).GetProperty("students").EnumerateArray(),
             student => student.GetProperty("student").GetString() == "s3" && student.TryGetProperty("actor", out _));
-    }
-
-    private static async Task EnrolAsync(Classroom room, string student, string actor)
-    {
-        var roster = await room.Instructor.JsonAtAsync($"{room.Address}/roster");
-        var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
-        students.Single(each => (string)each!["student"]! == student)!["actor"] = actor;
-        using var put = await room.PutAsync(room.Instructor, $"{room.Address}/roster", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString());
-        await put.JsonAsync(HttpStatusCode.OK);
     }
 
     private async Task<Dictionary<string, string>> GivenAsync(string request)
