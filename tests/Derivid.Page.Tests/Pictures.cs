@@ -4,7 +4,8 @@ using Microsoft.Playwright;
 namespace Derivid.Page.Tests;
 
 /// <summary>Takes pictures of every view, to be looked at by a person; run by name, see the contributor guide.</summary>
-public sealed class Pictures(BrowserFixture browser, ShownPage shown) : IClassFixture<ShownPage>
+[Collection(nameof(ShownPage))]
+public sealed class Pictures(BrowserFixture browser, ShownPage shown)
 {
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "pictures");
 

@@ -2,12 +2,14 @@ using Derivid.Client;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
+using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
 
-/// <summary>A service with something to see in every view; nobody changes it.</summary>
+/// <summary>A service with something to see in every view. Who only looks shares one; who changes it takes one of their own.</summary>
 /// <remarks>All of it is invented: course, students, readings, and a compound with a name as long as a name may be.</remarks>
-public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
+[CollectionDefinition(nameof(ShownPage))]
+public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime, ICollectionFixture<ShownPage>
 {
     /// <summary>Key of a compound of the table with a name as long as one may be: on the shelf, handed out, claimed, identified.</summary>
     private const string Long = "long-invented";
@@ -33,6 +35,36 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime
 
     /// <summary>The key of a role; the student's is that of the course's first student.</summary>
     public string KeyOf(Role role) => _keys[role];
+
+    /// <summary>Somebody who may see everything: the administrator.</summary>
+    public async Task<Reader> SignedInAsync(BrowserFixture browser, BrowserNewContextOptions? options = null)
+    {
+        var reader = await Reader.SitDownAsync(browser, Service.Address, options: options);
+        await reader.SignInAsync(KeyOf(Role.Administrator));
+        return reader;
+    }
+
+    /// <summary>Opens every view: what is a student's own as the student, the rest as the administrator, who may see it all.</summary>
+    /// <param name="reader">Signed in as the administrator.</param>
+    /// <param name="look">What is done at each address.</param>
+    public async Task EveryViewAsync(Reader reader, Func<string, Task> look)
+    {
+        foreach (var part in Views.GroupBy(view => view.Least == Role.Student).OrderBy(part => part.Key))
+        {
+            if (part.Key)
+            {
+                await reader.Page.Context.ClearCookiesAsync();
+                await reader.SignInAsync(KeyOf(Role.Student));
+            }
+
+            foreach (var (address, _) in part)
+            {
+                var response = await reader.OpenAsync(address);
+                Assert.True(response.Status == (address == "/nowhere" ? 404 : 200), $"{address} answered {response.Status}");
+                await look(address);
+            }
+        }
+    }
 
     public async ValueTask InitializeAsync()
     {

@@ -3,7 +3,8 @@ using Microsoft.Playwright;
 namespace Derivid.Page.Tests;
 
 /// <summary>What the first view weighs, and, run by name on an idle machine, how long an answer takes to be seen.</summary>
-public sealed class WeightTests(BrowserFixture browser, ShownPage shown) : IClassFixture<ShownPage>
+[Collection(nameof(ShownPage))]
+public sealed class WeightTests(BrowserFixture browser, ShownPage shown)
 {
     private const int LargestBytes = 60 * 1024;
     private const int MostRequests = 10;

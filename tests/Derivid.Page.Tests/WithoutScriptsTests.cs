@@ -67,7 +67,7 @@ public sealed class WithoutScriptsTests(BrowserFixture browser, ShownPage shown)
             return null;
         }
 
-        await reader.Page.EvaluateAsync("() => document.querySelectorAll('main details').forEach(fold => fold.open = true)");
+        await reader.UnfoldAllAsync();
         var id = await form.GetAttributeAsync("id");
         var button = reader.Page.Locator(id is null ? "main form[method=post] button[type=submit]" : $"form#{id} button[type=submit], button[form={id}]").First;
         if (await button.CountAsync() == 0)
