@@ -3,7 +3,7 @@ using Microsoft.Extensions.Logging;
 
 namespace Derivid.Api.Tests;
 
-/// <summary>Keeps everything that is logged, however trivial.</summary>
+/// <summary>Keeps everything that is logged.</summary>
 public sealed class CapturedLog : ILoggerProvider, ILogger
 {
     private readonly ConcurrentQueue<string> _lines = new();

@@ -4,6 +4,8 @@ using System.Net.Sockets;
 using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Testing;
+using Microsoft.Extensions.Logging;
 
 namespace Derivid.Api.Tests;
 
@@ -227,18 +229,21 @@ public sealed class HttpTests(SqliteService service)
     public async Task LogHoldsNoBody()
     {
         const string Planted = "planted-marker-9157";
-        using var label = await service.Client.PostAsync(
+        await using var database = new SqliteDatabase();
+        await using var alone = new ServiceUnderTest(database.ConnectionString) { Logged = LogLevel.Trace };
+        using var client = await alone.StartAsync();
+        using var label = await client.PostAsync(
             Requests.Batches, $$"""{ "items": [{ "reference": "{{Planted}}", "observation": { "meltingPoint": "91.57" } }] }""");
-        using var refused = await service.Client.IdentifyAsync($$"""{ "meltingPoint": "{{Planted}}" }""");
-        using var broken = await service.Client.IdentifyAsync($$"""{ "meltingPoint": "{{Planted}}" """);
-        using var unknown = await service.Client.IdentifyAsync($$"""{ "{{Planted}}": 1, "{{Planted}}": 2 }""");
+        using var refused = await client.IdentifyAsync($$"""{ "meltingPoint": "{{Planted}}" }""");
+        using var broken = await client.IdentifyAsync($$"""{ "meltingPoint": "{{Planted}}" """);
+        using var unknown = await client.IdentifyAsync($$"""{ "{{Planted}}": 1, "{{Planted}}": 2 }""");
 
         await label.JsonAsync(HttpStatusCode.OK);
         await refused.ProblemAsync(ProblemTypes.InvalidRequest);
         await broken.ProblemAsync(ProblemTypes.MalformedJson);
         await unknown.ProblemAsync(ProblemTypes.MalformedJson);
-        Assert.NotEmpty(service.Service.Log.Lines);
-        Assert.DoesNotContain(service.Service.Log.Lines, line => line.Contains(Planted, StringComparison.Ordinal)
+        Assert.NotEmpty(alone.Log.Lines);
+        Assert.DoesNotContain(alone.Log.Lines, line => line.Contains(Planted, StringComparison.Ordinal)
             || line.Contains("91.57", StringComparison.Ordinal));
     }
 }

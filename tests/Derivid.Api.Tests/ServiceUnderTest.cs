@@ -34,7 +34,11 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
         UseKestrel(0);
     }
 
+    /// <summary>What it logs, from <see cref="Logged"/> on.</summary>
     public CapturedLog Log { get; } = new();
+
+    /// <summary>The least it logs. At the least there is every query is written out, which costs more than it does to ask it.</summary>
+    public LogLevel Logged { get; init; } = LogLevel.Information;
 
     /// <summary>Says when half a body has arrived.</summary>
     public HeldBodies Held { get; } = new();
@@ -94,8 +98,8 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
 
         builder.ConfigureLogging(logging => logging
             .ClearProviders()
-            .AddFilter(null, LogLevel.Trace)
-            .SetMinimumLevel(LogLevel.Trace)
+            .AddFilter(null, Logged)
+            .SetMinimumLevel(Logged)
             .AddProvider(Log));
         builder.ConfigureTestServices(services =>
         {

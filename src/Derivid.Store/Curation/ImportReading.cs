@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Store.Seeding;
@@ -32,7 +33,7 @@ internal sealed class ImportReading
 
     public string FaultsSentence => string.Create(
         CultureInfo.InvariantCulture,
-        $"Faults: {Progress.Faults}, in {Progress.Rows} rows; nothing was taken. Each is listed with line, column, value and what is allowed.");
+        $"Faults: {Progress.Faults}, in {Figure.Count(Progress.Rows, "row")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
 
     /// <summary>Reads every row and tells what is wrong with it; counts what the rows would do.</summary>
     public IEnumerable<ImportFault> Faults()

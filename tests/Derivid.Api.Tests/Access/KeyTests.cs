@@ -4,11 +4,12 @@ using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Core.Teaching;
-using Derivid.Store;
 using Derivid.Store.Access;
+using Derivid.Store;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
 
 namespace Derivid.Api.Tests.Access;
 
@@ -28,7 +29,7 @@ public abstract class KeyTests : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         _database = await NewDatabaseAsync();
-        _service = new ServiceUnderTest(_database.ConnectionString);
+        _service = new ServiceUnderTest(_database.ConnectionString) { Logged = LogLevel.Trace };
         (await _service.StartAsync()).Dispose();
         _administrator = _service.ClientWith(ServiceUnderTest.AdministratorKey);
     }

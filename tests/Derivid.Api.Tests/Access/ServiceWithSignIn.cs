@@ -1,5 +1,6 @@
 using System.Net;
 using Derivid.Testing;
+using Microsoft.Extensions.Logging;
 
 namespace Derivid.Api.Tests.Access;
 
@@ -29,7 +30,7 @@ public sealed class ServiceWithSignIn : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         _institution = await Institution.StartAsync();
-        _service = new ServiceUnderTest(_database.ConnectionString, null, Settings(_institution.Authority));
+        _service = new ServiceUnderTest(_database.ConnectionString, null, Settings(_institution.Authority)) { Logged = LogLevel.Trace };
         (await _service.StartAsync()).Dispose();
 
         // The service fetches the institution's keys with the first token, and on a loaded machine that may take longer

@@ -7,6 +7,7 @@ using Derivid.Testing;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
 
 namespace Derivid.Api.Tests.Teaching;
 
@@ -66,7 +67,7 @@ public sealed partial class IdentitySecrecyTests(SqliteService service)
     {
         const string Seed = "a seed that must not be logged";
         await using var database = new SqliteDatabase();
-        await using var alone = new ServiceUnderTest(database.ConnectionString);
+        await using var alone = new ServiceUnderTest(database.ConnectionString) { Logged = LogLevel.Trace };
         (await alone.StartAsync()).Dispose();
         await using var room = await RoomAsync(alone, Seed);
         await room.PublishAsync(await room.GradeAsync());
