@@ -4,7 +4,6 @@ using System.Threading.RateLimiting;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Microsoft.AspNetCore.RateLimiting;
-using Microsoft.Extensions.Options;
 
 namespace Derivid.Api.Access;
 
@@ -22,13 +21,16 @@ public static class RateLimits
     /// <param name="settings">The limits.</param>
     public static void AddRateLimits(this IServiceCollection services, RateLimitSettings settings)
     {
-        services.AddSingleton(new BatchAllowances(settings.BatchItemsPerMinute));
-        services.AddRateLimiter(options =>
+        // Made by the services, they end with them: a limiter's clock goes on, and holds all it knows, until it is disposed.
+        services.AddSingleton(_ => new BatchAllowances(settings.BatchItemsPerMinute));
+        services.AddSingleton(_ => PartitionedRateLimiter.Create<HttpContext, string>(context =>
+            Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute)
+            : context.Features.Get<Counted>() is not null ? RateLimitPartition.GetNoLimiter("counted")
+            : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute)));
+        services.AddRateLimiter();
+        services.AddOptions<RateLimiterOptions>().Configure<PartitionedRateLimiter<HttpContext>>((options, limiter) =>
         {
-            options.GlobalLimiter = PartitionedRateLimiter.Create<HttpContext, string>(context =>
-                Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute)
-                : context.Features.Get<Counted>() is not null ? RateLimitPartition.GetNoLimiter("counted")
-                : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute));
+            options.GlobalLimiter = limiter;
             options.OnRejected = (rejected, _) => new ValueTask(Refused(rejected.Lease, OfRequests).ExecuteAsync(rejected.HttpContext));
         });
     }
@@ -38,7 +40,7 @@ public static class RateLimits
     public static void UseAddressLimits(this WebApplication app)
     {
         ArgumentNullException.ThrowIfNull(app);
-        var limiter = app.Services.GetRequiredService<IOptions<RateLimiterOptions>>().Value.GlobalLimiter!;
+        var limiter = app.Services.GetRequiredService<PartitionedRateLimiter<HttpContext>>();
         var lookups = app.Services.GetRequiredService<KeyLookups>();
         app.Use(async (context, next) =>
         {
