@@ -85,6 +85,33 @@ public sealed partial class AnswerTests
     }
 
     [Fact]
+    public void SummaryAdmitsWhenNothingStandsOut()
+    {
+        // Where several explain the reading somewhat, "none of these" may lead and still be less probable than all the others together.
+        var leading = (from celsius in Enumerable.Range(100, 160)
+                       from twentieth in Enumerable.Range(1, 19)
+                       select Engine.Identify(new Observation { Derivatives = [Observed.Semicarbazone(celsius, celsius + 1)], Prior = new PriorChoice { NoneOfThese = twentieth / 20.0 } }) into answer
+                       where answer.NoneOfThese is { Leads: true, Posterior: < 0.5 }
+                       select answer).ToList();
+
+        Assert.NotEmpty(leading);
+        Assert.All(leading, answer => Assert.StartsWith("No compound considered stands out: none of these has the largest share (probability 0.", answer.Summary, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void SummaryCountsTheLikeliestOfTheGroups()
+    {
+        // Three methyl ketones of five compounds: none of these is more probable than each, and less than the three.
+        var answer = Engine.Identify(new Observation { SpotTests = [Observed.Positive("iodoform")], Prior = new PriorChoice { NoneOfThese = 0.4 } });
+
+        Assert.Equal([3, 2], answer.Groups.Select(group => group.ParentKeys.Count));
+        Assert.StartsWith(
+            string.Create(CultureInfo.InvariantCulture, $"No single compound stands out: 3 that the evidence cannot tell apart have {answer.Groups[0].Posterior:0.00} together, "),
+            answer.Summary,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void NoneOfTheseSaysWhyItCannotBeTold()
     {
         Assert.Equal(

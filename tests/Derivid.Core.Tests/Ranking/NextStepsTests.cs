@@ -58,6 +58,14 @@ public sealed class NextStepsTests
         Assert.Equal((5, Hazard.Low, Caution.ByItself("Caution for iodoform.")), (step.Minutes, step.Hazard, step.Cautions));
     }
 
+    [Theory]
+    [InlineData("Run the iodoform: acetophenone is expected to be positive, pinacolone is expected to be positive, propanone is expected to be positive; the other outcome would speak against them all.", "propanone", "pinacolone", "acetophenone")]
+    [InlineData("Run the iodoform: propanone is expected to be positive.", "propanone")]
+    public void TestThatPartsNoLeadersSaysWhatTheOtherOutcomeWouldSay(string sentence, params string[] shelf) =>
+        Assert.Equal(
+            sentence,
+            Engine.Identify(new Observation { Prior = Shelf(shelf) with { NoneOfThese = 0.4 } }).NextSteps.Single(step => step.Key == "iodoform").Sentence);
+
     [Fact]
     public void SecondTestOfAQuestionTellsLessThanTheFirst()
     {

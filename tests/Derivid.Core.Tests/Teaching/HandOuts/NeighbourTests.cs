@@ -73,6 +73,7 @@ public sealed class NeighbourTests
             "No neighbours may share a compound, but s00, s01, s02, s03, s04, s05, s06, s07, s08, s09, s10 are so closely neighboured that no way exists; 3 can be handed out.",
             refusal.Sentence);
         Assert.StartsWith("Have 4 compounds", refusal.Remedy, StringComparison.Ordinal);
+        Assert.StartsWith("Have 4 compounds", Draw(eleven, 2).Refusal!.Remedy, StringComparison.Ordinal);
         AssertNeighboursDiffer(eleven, Draw(eleven, 4).HandOut!);
     }
 
