@@ -39,7 +39,7 @@ public static class AccessHosting
         app.UseAddressLimits();
         app.UseAuthentication();
         app.UsePage();
-        app.UseRateLimiter();
+        app.UseSenderLimits();
         app.UseAuthorization();
         app.UseAntiforgery();
         app.UsePageForms();

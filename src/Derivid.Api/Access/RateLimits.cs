@@ -22,17 +22,11 @@ public static class RateLimits
     public static void AddRateLimits(this IServiceCollection services, RateLimitSettings settings)
     {
         // Made by the services, they end with them: a limiter's clock goes on, and holds all it knows, until it is disposed.
+        // The framework's own middleware leaves one running.
         services.AddSingleton(_ => new BatchAllowances(settings.BatchItemsPerMinute));
         services.AddSingleton(_ => PartitionedRateLimiter.Create<HttpContext, string>(context =>
             Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute)
-            : context.Features.Get<Counted>() is not null ? RateLimitPartition.GetNoLimiter("counted")
             : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute)));
-        services.AddRateLimiter();
-        services.AddOptions<RateLimiterOptions>().Configure<PartitionedRateLimiter<HttpContext>>((options, limiter) =>
-        {
-            options.GlobalLimiter = limiter;
-            options.OnRejected = (rejected, _) => new ValueTask(Refused(rejected.Lease, OfRequests).ExecuteAsync(rejected.HttpContext));
-        });
     }
 
     /// <summary>Counts requests with keys not met before against their address; to be used before anything is looked up.</summary>
@@ -40,18 +34,31 @@ public static class RateLimits
     public static void UseAddressLimits(this WebApplication app)
     {
         ArgumentNullException.ThrowIfNull(app);
-        var limiter = app.Services.GetRequiredService<PartitionedRateLimiter<HttpContext>>();
         var lookups = app.Services.GetRequiredService<KeyLookups>();
+
+        // Nobody is known yet, so that it is the address's.
+        app.UseLimits(context => AccessHandler.KeyOf(context.Request) is { } key && !lookups.HasMet(key));
+    }
+
+    /// <summary>Counts everybody else's against whoever they are; to be used once that is known.</summary>
+    /// <param name="app">The application.</param>
+    public static void UseSenderLimits(this WebApplication app)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        app.UseLimits(context => Caller.Of(context) is not null || context.Features.Get<Counted>() is null);
+    }
+
+    private static void UseLimits(this WebApplication app, Func<HttpContext, bool> counts)
+    {
+        var limiter = app.Services.GetRequiredService<PartitionedRateLimiter<HttpContext>>();
         app.Use(async (context, next) =>
         {
-            if (AccessHandler.KeyOf(context.Request) is not { } key || lookups.HasMet(key)
-                || context.GetEndpoint()?.Metadata.GetMetadata<DisableRateLimitingAttribute>() is not null)
+            if (!counts(context) || context.GetEndpoint()?.Metadata.GetMetadata<DisableRateLimitingAttribute>() is not null)
             {
                 await next(context);
                 return;
             }
 
-            // Nobody is known yet, so that it is the address's.
             using var lease = limiter.AttemptAcquire(context);
             if (!lease.IsAcquired)
             {
