@@ -72,12 +72,13 @@ public sealed class CoursesClient
     /// <summary>Puts another roster in place of a course's.</summary>
     /// <param name="seen">The course as last seen.</param>
     /// <param name="students">The students, each once.</param>
+    /// <param name="query">Whether students with unknowns may fall out. Missing: null, they may not, and the refusal says who would.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public async Task<IReadOnlyList<RosterStudent>> PutRosterAsync(
-        Versioned<CourseItem> seen, IReadOnlyList<RosterStudent> students, CancellationToken cancellationToken = default)
+        Versioned<CourseItem> seen, IReadOnlyList<RosterStudent> students, RosterQuery? query = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(seen);
-        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/roster", new RosterBody { Students = students });
+        var request = Wire.Request(HttpMethod.Put, Address.Of(Of(seen.Value.Id) + "/roster", query ?? new RosterQuery()), new RosterBody { Students = students });
         return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
     }
 
@@ -87,13 +88,14 @@ public sealed class CoursesClient
     /// Lines parted by commas, semicolons or tabs, the first naming the columns: student, and any of bench, place, neighbours
     /// and actor.
     /// </param>
+    /// <param name="query">Whether students with unknowns may fall out. Missing: null, they may not, and the refusal says who would.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public async Task<IReadOnlyList<RosterStudent>> PutRosterAsync(
-        Versioned<CourseItem> seen, string csv, CancellationToken cancellationToken = default)
+        Versioned<CourseItem> seen, string csv, RosterQuery? query = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(seen);
         var text = new StringContent(csv, Encoding.UTF8, new MediaTypeHeaderValue(MediaTypeNames.Text.Csv));
-        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/roster", text);
+        var request = Wire.Request(HttpMethod.Put, Address.Of(Of(seen.Value.Id) + "/roster", query ?? new RosterQuery()), text);
         return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
     }
 

@@ -169,6 +169,16 @@ public sealed record StaffMember
     public bool? IsOwner { get; init; }
 }
 
+/// <summary>How a roster is put in place of another.</summary>
+public sealed record RosterQuery
+{
+    /// <summary>
+    /// Whether students to whom unknowns are handed out may fall out, or become somebody else. Missing: false; then such a roster
+    /// is refused, and the answer says who they are.
+    /// </summary>
+    public bool? DropsStudents { get; init; }
+}
+
 /// <summary>The students of a course.</summary>
 public sealed record RosterBody
 {

@@ -44,4 +44,7 @@ public static class ProblemSlugs
 
     /// <summary>A request for a key, sent again: the key was made, and its secret can't be told again.</summary>
     public const string KeyAlreadyMade = "key-already-made";
+
+    /// <summary>A roster from which students with unknowns would fall out, or become somebody else; the errors say who.</summary>
+    public const string RosterDropsStudents = "roster-drops-students";
 }

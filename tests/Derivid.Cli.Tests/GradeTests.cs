@@ -32,7 +32,7 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
             cancellationToken: Token);
         _course = await _client.Courses.GetAsync(made.Id, Token);
         await _client.Courses.PutRosterAsync(
-            _course, [.. Enumerable.Range(1, 4).Select(n => new RosterStudent { Student = $"s{n}", Bench = "A", Place = n })], Token);
+            _course, [.. Enumerable.Range(1, 4).Select(n => new RosterStudent { Student = $"s{n}", Bench = "A", Place = n })], cancellationToken: Token);
         await _client.Courses.HandOutAsync(Id, new HandOutRequest { Seed = "a seed of this test, long enough" }, cancellationToken: Token);
         _course = await _client.Courses.GetAsync(Id, Token);
         _assignments = await _client.Courses.ListAssignmentsAsync(Id, withIdentities: true, Token).ToListAsync(Token);
@@ -117,7 +117,7 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         var overview = await _client.Courses.GetOverviewAsync(Id, cancellationToken: Token);
         var links = await _client.Courses.ListAsync(Token).ToListAsync(Token);
         var stale = await Assert.ThrowsAsync<DerividException>(
-            () => _client.Courses.PutRosterAsync(new Versioned<CourseItem>(_course.Value, "\"99\""), roster, Token));
+            () => _client.Courses.PutRosterAsync(new Versioned<CourseItem>(_course.Value, "\"99\""), roster, cancellationToken: Token));
 
         Assert.NotNull(handedIn.Value.HandedInAt);
         Assert.Equal(draft.Id, Assert.Single(listed).Id);

@@ -157,7 +157,7 @@ public sealed class RolesTests : IAsyncLifetime
             _seenCourse, [new StaffMember { Actor = "sign-in:ta-7 https://login.example.edu", IsOwner = true }], Token),
         ["Courses.GiveKeysAsync"] = client => client.Courses.GiveKeysAsync(_seenCourse, new StudentKeysRequest { Students = ["s9"] }, Token),
         ["Courses.PutRosterAsync"] = client => client.Courses.PutRosterAsync(
-            _seenCourse, [new RosterStudent { Student = "s9" }], Token),
+            _seenCourse, [new RosterStudent { Student = "s9" }], cancellationToken: Token),
         ["Courses.HandOutAsync"] = client => client.Courses.HandOutAsync(_course, new HandOutRequest(), cancellationToken: Token),
         ["Grades.StartAsync"] = client => client.Grades.StartAsync(_course, cancellationToken: Token),
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(
@@ -278,7 +278,7 @@ public sealed class RolesTests : IAsyncLifetime
                 new RosterStudent { Student = "s1", Bench = "A", Place = 1, Actor = (await student.Keys.GetCurrentAsync(Token)).Actor },
                 new RosterStudent { Student = "s2", Bench = "A", Place = 2 },
             ],
-            Token);
+            cancellationToken: Token);
         await instructor.Courses.HandOutAsync(_course, new HandOutRequest { Seed = Seed }, cancellationToken: Token);
         var own = await student.Courses.ListAssignmentsAsync(_course, cancellationToken: Token).SingleAsync(Token);
         var report = new ReportRequest { Assignment = own.Code, Observation = Observation, ClaimedParent = "acetone" };

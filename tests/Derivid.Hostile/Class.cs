@@ -48,7 +48,7 @@ internal sealed record Class(string Id, IReadOnlyDictionary<string, string> Code
         await courses.PutRosterAsync(
             await courses.GetAsync(made.Id, Patience),
             [.. students.Select(student => new RosterStudent { Student = student, Actor = site.Keys.ContainsKey(student) ? site.ActorOf(student) : null })],
-            Patience);
+            cancellationToken: Patience);
         return made.Id;
     }
 

@@ -189,7 +189,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/courses/{course.Id}/roster");
-        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "theirs" }], gone);
+        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "theirs" }], cancellationToken: gone);
         await reader.FillAsync("Students", "mine");
         await reader.PressAsync("Keep this roster");
         Assert.Contains("Somebody changed this meanwhile", await reader.TextAsync(), StringComparison.Ordinal);
@@ -690,7 +690,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
         var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = $"Keys, {way} (invented)", ShelfList = ["hexanal"] }, null, gone);
         await instructor.Courses.PutRosterAsync(
-            await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "s-801" }, new Contracts.RosterStudent { Student = "s-802" }], gone);
+            await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "s-801" }, new Contracts.RosterStudent { Student = "s-802" }], cancellationToken: gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
         await reader.SignInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/courses/{course.Id}");
@@ -992,7 +992,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             null, gone);
         await instructor.Courses.PutRosterAsync(
             await instructor.Courses.GetAsync(course.Id, gone),
-            [new Contracts.RosterStudent { Student = "me", Actor = "key:" + shown.KeyOf(Role.Student).Split('_')[1] }, new Contracts.RosterStudent { Student = "nobody" }], gone);
+            [new Contracts.RosterStudent { Student = "me", Actor = "key:" + shown.KeyOf(Role.Student).Split('_')[1] }, new Contracts.RosterStudent { Student = "nobody" }], cancellationToken: gone);
         await instructor.Courses.HandOutAsync(course.Id, new Contracts.HandOutRequest(), null, gone);
         return (course, (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code);
     }

@@ -22,7 +22,7 @@ public sealed class InstancesTests(BrowserFixture browser, PostgreSqlServer serv
         var course = await instructor.Courses.CreateAsync(
             new CourseRequest { Name = "Two instances (invented)", ShelfList = ["benzaldehyde", "cyclohexanone"], DerivativeKinds = ["2-4-dinitrophenylhydrazone"], SpotTests = [] }, null, gone);
         await instructor.Courses.PutRosterAsync(
-            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-1", Actor = "key:" + key.Details.Id }], gone);
+            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-1", Actor = "key:" + key.Details.Id }], cancellationToken: gone);
         await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
 
         await using var student = await Reader.SitDownAsync(browser, proxy.Address, way);

@@ -62,7 +62,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         var course = await instructor.Courses.CreateAsync(
             new CourseRequest { Name = "Invented bench", ShelfList = ["benzaldehyde", "cyclohexanone"], DerivativeKinds = [Dnp], SpotTests = ["tollens"] }, null, gone);
         await instructor.Courses.PutRosterAsync(
-            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-1", Actor = "key:" + key.Details.Id }], gone);
+            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-1", Actor = "key:" + key.Details.Id }], cancellationToken: gone);
         await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
 
         await using var student = await SitDownAsync(way);
@@ -463,7 +463,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         using var instructor = Service.Administrator();
         var course = await instructor.Courses.CreateAsync(new CourseRequest { Name = "With keys (invented)", ShelfList = ["hexanal"] }, null, gone);
         var lines = await administrator.Page.GetByLabel("Student, bench, place, neighbours, actor").InputValueAsync();
-        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(course.Id, gone), lines, gone);
+        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(course.Id, gone), lines, cancellationToken: gone);
         Assert.Equal("With keys (invented)", (await student.Courses.GetAsync(course.Id, gone)).Value.Name);
     }
 

@@ -97,7 +97,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime, ICollec
         ReportBegun = $"/courses/{open.Id}/mine/{open.Code}";
         var fresh = await instructor.Courses.CreateAsync(
             new CourseRequest { Name = "Not handed out yet (invented)", ShelfList = ["benzaldehyde", "hexanal"], IsInvented = true }, null, gone);
-        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(fresh.Id, gone), [new RosterStudent { Student = "s-301" }], gone);
+        await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(fresh.Id, gone), [new RosterStudent { Student = "s-301" }], cancellationToken: gone);
         foreach (var id in new[] { course.Id, open.Id, fresh.Id })
         {
             await instructor.Courses.AddStaffAsync(id, actors[Role.Grader], gone);
@@ -195,7 +195,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime, ICollec
                 new RosterStudent { Student = "s-101", Bench = "A", Place = 1, Actor = actor },
                 .. Enumerable.Range(2, 5).Select(place => new RosterStudent { Student = $"s-10{place}", Bench = "A", Place = place }),
             ],
-            gone);
+            cancellationToken: gone);
         await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
         var code = (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code;
         var report = await student.Reports.CreateAsync(
@@ -244,7 +244,7 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime, ICollec
             },
             null, gone);
         await instructor.Courses.PutRosterAsync(
-            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-201", Actor = actor }], gone);
+            await instructor.Courses.GetAsync(course.Id, gone), [new RosterStudent { Student = "s-201", Actor = actor }], cancellationToken: gone);
         await instructor.Courses.HandOutAsync(course.Id, new HandOutRequest(), null, gone);
         var code = (await student.Courses.ListAssignmentsAsync(course.Id, false, gone).SingleAsync(gone)).Code;
         await student.Reports.CreateAsync(

@@ -80,10 +80,10 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
-        await store.Courses.ReplaceRosterAsync("c", 1, [Student("b", "key:1"), Student("a", "key:2")], Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("c", 1, [Student("b", "key:1"), Student("a", "key:2")], dropsStudents: true, Instructor, Cancellation);
 
         // The actor of one student moves to another in the same change.
-        await store.Courses.ReplaceRosterAsync("c", 2, [Student("a", "key:1"), Student("d")], Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("c", 2, [Student("a", "key:1"), Student("d")], dropsStudents: true, Instructor, Cancellation);
 
         Assert.Equal(["a", "d"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.StudentKey));
         Assert.Equal("a", (await store.Courses.StudentOfAsync("c", "key:1", Cancellation))!.StudentKey);
@@ -100,14 +100,14 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
-        await store.Courses.ReplaceRosterAsync("c", 1, [Student("a", "key:1")], Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("c", 1, [Student("a", "key:1")], dropsStudents: true, Instructor, Cancellation);
         var first = Assert.Single(await store.Courses.StaffAsync("c", Cancellation));
 
         await store.Courses.ReplaceStaffAsync("c", 2, [Staff("key:2", isOwner: true), Staff("key:3")], Instructor, Cancellation);
         var student = await Assert.ThrowsAsync<CourseRuleException>(
             () => store.Courses.ReplaceStaffAsync("c", 3, [Staff("key:2", isOwner: true), Staff("key:1")], Instructor, Cancellation));
         var staff = await Assert.ThrowsAsync<CourseRuleException>(
-            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:3")], Instructor, Cancellation));
+            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:3")], dropsStudents: true, Instructor, Cancellation));
 
         Assert.Equal(("key:instructor", true), (first.Actor, first.IsOwner));
         Assert.Equal(

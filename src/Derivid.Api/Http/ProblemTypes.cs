@@ -70,6 +70,11 @@ public static class ProblemTypes
         "course-state-forbids", "The course is not in a state for this.", 409,
         "Grades are published; the course takes no reports any more.");
 
+    /// <summary>Students with unknowns would fall out of a roster.</summary>
+    public static ProblemType RosterDropsStudents { get; } = new(
+        ProblemSlugs.RosterDropsStudents, "Students with unknowns would fall out of the roster.", 409,
+        "Unknowns are handed out to 1 student who would fall out, or become somebody else; the errors say who. Nothing is changed. If it is meant, send it again with ?dropsStudents=true.");
+
     /// <summary>The body is too large.</summary>
     public static ProblemType TooLarge { get; } = new(
         "too-large", "The body is too large.", 413,
@@ -182,7 +187,7 @@ public static class ProblemTypes
     [
         InvalidRequest, MalformedJson, KeyRequired, ExaminationOpen, ScopeMissing, Withheld, NotFound,
         MethodNotAllowed, CourseStateForbids, KeyAlreadyMade, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated,
-        ReplayDiffers, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType,
+        ReplayDiffers, RosterDropsStudents, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType,
         ContradictoryReadings, HandOutImpossible, MeltingRangeReversed, IdempotencyKeyReused, TableRulesBroken,
         ThermometerImplausible, RevisionRequired, TooManyRequests, Unexpected, Busy, NotReady,
         SignInUnavailable, StorageUnavailable,

@@ -16,6 +16,7 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(DrawingQuery))]
 [JsonSerializable(typeof(Grade))]
 [JsonSerializable(typeof(GradeQuery))]
+[JsonSerializable(typeof(RosterQuery))]
 [JsonSerializable(typeof(ImportQuery))]
 [JsonSerializable(typeof(KeyQuery))]
 [JsonSerializable(typeof(ModerationQuery))]

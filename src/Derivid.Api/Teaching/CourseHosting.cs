@@ -55,8 +55,16 @@ public sealed class CourseRefusals : IEndpointFilter
         catch (CourseRuleException refused)
         {
             return new Problem(
-                refused.Rule == CourseRule.Stale ? ProblemTypes.StaleRevision : ProblemTypes.CourseStateForbids,
-                refused.Message);
+                refused.Rule switch
+                {
+                    CourseRule.Stale => ProblemTypes.StaleRevision,
+                    CourseRule.DropsStudents => ProblemTypes.RosterDropsStudents,
+                    _ => ProblemTypes.CourseStateForbids,
+                },
+                refused.Message)
+            {
+                Errors = refused.Each is { } each ? new Dictionary<string, IReadOnlyList<string>> { ["/students"] = each } : null,
+            };
         }
     }
 }

@@ -26,11 +26,13 @@ public static class RosterEndpoints
             .WithSummary("Put a roster in place of the one before")
             .WithDescription(
                 "As JSON, or as a CSV file (Content-Type: text/csv) with the columns student, bench, place, neighbours (parted "
-                + "by semicolons) and actor. Students who are not in it any more are no longer enrolled; their reports stay. "
-                + "At most 4 MB.")
+                + "by semicolons) and actor. Students who are not in it any more are no longer enrolled; their reports stay. Once "
+                + "unknowns are handed out, a roster from which students fall out, or in which they become somebody else, is refused "
+                + "and the answer says who, until it is sent with dropsStudents=true. At most 4 MB.")
+            .WithQuery<RosterQuery>()
             .WithBody<RosterBody>(MediaTypes.Csv)
             .Produces<RosterBody>()
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Busy);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.RosterDropsStudents, ProblemTypes.Busy);
     }
 
     /// <param name="id">The course.</param>
@@ -59,14 +61,15 @@ public static class RosterEndpoints
     private static async Task<IResult> PutAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
+        if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
             || !(await ReadAsync(id, context)).Succeeded(out var sent, out problem))
         {
             return problem;
         }
 
         var course = await courses.ReplaceRosterAsync(
-            id, sent.Write.Revision, sent.Students, sent.Write.Origin, context.RequestAborted);
+            id, sent.Write.Revision, sent.Students, query.DropsStudents == true, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         return Reply.Json(Rosters.ToWire(sent.Students.OrderBy(student => student.StudentKey, StringComparer.Ordinal)));
     }

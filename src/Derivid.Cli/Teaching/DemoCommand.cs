@@ -86,7 +86,7 @@ internal sealed class DemoClass(DerividClient client)
             cancellationToken: cancellationToken);
         var roster = Roster();
         await client.Courses.PutRosterAsync(
-            await client.Courses.GetAsync(made.Id, cancellationToken), roster, cancellationToken);
+            await client.Courses.GetAsync(made.Id, cancellationToken), roster, cancellationToken: cancellationToken);
         await client.Courses.HandOutAsync(
             made.Id, new HandOutRequest { Seed = "an invented class has no secrets" }, cancellationToken: cancellationToken);
         await foreach (var unknown in client.Courses.ListAssignmentsAsync(made.Id, withIdentities: true, cancellationToken))

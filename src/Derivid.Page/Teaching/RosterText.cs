@@ -36,27 +36,7 @@ internal sealed class RosterText
     public string Csv => string.Join('\n', _rows.Select(row =>
         string.Join(_separator, row) + new string(_separator, row.All(string.IsNullOrWhiteSpace) ? 0 : Math.Max(0, _rows[0].Count - row.Count))));
 
-    /// <summary>Its students by their identifiers, and who each is when they sign in. Missing: null, nobody.</summary>
-    public ILookup<string, string?> Actors
-    {
-        get
-        {
-            var (student, actor) = (At("student"), At("actor"));
-            return _rows.Skip(1).Where(row => Cell(row, student) is not null)
-                .ToLookup(row => Cell(row, student)!, row => Cell(row, actor), StringComparer.Ordinal);
-
-            int At(string column) => _rows[0].TakeWhile(cell => !IsColumn(cell, column)).Count();
-        }
-    }
-
-    /// <summary>A text as two are compared; what keeps a spreadsheet from running it as a formula is no part of it.</summary>
-    /// <param name="text">As it stands in a roster.</param>
-    public static string Bare(string text) => text.Trim().TrimStart('\'');
-
     private static bool IsColumn(string cell, string column) => Unquoted(cell).Equals(column, StringComparison.OrdinalIgnoreCase);
-
-    private static string? Cell(IReadOnlyList<string> row, int at) =>
-        Bare(Unquoted(row.ElementAtOrDefault(at) ?? "")) is { Length: > 0 } content ? content : null;
 
     private static string Unquoted(string cell) =>
         cell.Trim() is [Quote, .. var content, Quote] ? content.Replace("\"\"", "\"", StringComparison.Ordinal).Trim() : cell.Trim();

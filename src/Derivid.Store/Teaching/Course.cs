@@ -145,13 +145,20 @@ public enum CourseRule
 
     /// <summary>Somebody would be of its staff and its student.</summary>
     StaffAndStudent,
+
+    /// <summary>Students to whom unknowns are handed out would fall out of its roster, or become somebody else.</summary>
+    DropsStudents,
 }
 
 /// <summary>A write ran up against a rule of the course; nothing was changed.</summary>
 /// <param name="rule">The rule.</param>
 /// <param name="sentence">What is the case, and what to do.</param>
-public sealed class CourseRuleException(CourseRule rule, string sentence) : Exception(sentence)
+/// <param name="each">What is the case with each student. Missing: null, it is about none of them.</param>
+public sealed class CourseRuleException(CourseRule rule, string sentence, IReadOnlyList<string>? each = null) : Exception(sentence)
 {
+    /// <summary>What is the case with each student. Missing: null, it is about none of them.</summary>
+    public IReadOnlyList<string>? Each { get; } = each;
+
     /// <summary>The rule.</summary>
     public CourseRule Rule { get; } = rule;
 }

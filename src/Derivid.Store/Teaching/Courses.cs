@@ -1,4 +1,5 @@
 using Derivid.Core.Teaching;
+using Derivid.Core;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
@@ -216,18 +217,22 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision the roster is meant for.</param>
     /// <param name="students">The students. Shape: no identifier and no actor twice.</param>
+    /// <param name="dropsStudents">Whether students to whom unknowns are handed out may fall out, or become somebody else.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
-    /// <exception cref="CourseRuleException">The course was changed since, or one of them is of its staff.</exception>
+    /// <exception cref="CourseRuleException">
+    /// The course was changed since, one of them is of its staff, or somebody falls out who may not.
+    /// </exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Course?> ReplaceRosterAsync(
         string courseId,
         int revision,
         IReadOnlyCollection<CourseStudent> students,
+        bool dropsStudents,
         AuditOrigin origin,
         CancellationToken cancellation) => WriteAsync(
-        courseId, revision, (context, _, token) => ReplaceAsync(context, courseId, students, token),
+        courseId, revision, (context, course, token) => ReplaceAsync(context, course, students, dropsStudents, token),
         "course.roster",
         origin,
         cancellation);
@@ -288,8 +293,9 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     }
 
     private static async Task ReplaceAsync(
-        DerividContext context, string courseId, IReadOnlyCollection<CourseStudent> students, CancellationToken cancellation)
+        DerividContext context, Course course, IReadOnlyCollection<CourseStudent> students, bool dropsStudents, CancellationToken cancellation)
     {
+        var courseId = course.Id;
         var actors = students.Select(student => student.Actor).OfType<string>().ToList();
         await RefuseBothAsync(
             context.CourseStaff.Where(member => member.CourseId == courseId && member.IsServing && actors.Contains(member.Actor))
@@ -297,6 +303,10 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             cancellation);
         var known = await context.CourseStudents.Where(student => student.CourseId == courseId)
             .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, cancellation);
+        if (course.HandOutNumber > 0 && !dropsStudents)
+        {
+            await RefuseDroppedAsync(context, course, known.Values, students, cancellation);
+        }
 
         // An actor may move from one student to another, and must not belong to both in between.
         foreach (var student in known.Values)
@@ -317,6 +327,37 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 context.CourseStudents.Add(student);
             }
         }
+    }
+
+    // Their unknowns and reports would be nobody's any more, or somebody else's to read.
+    private static async Task RefuseDroppedAsync(
+        DerividContext context, Course course, IEnumerable<CourseStudent> known, IReadOnlyCollection<CourseStudent> students, CancellationToken cancellation)
+    {
+        var kept = students.ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
+        var served = await context.Assignments.Where(unknown => unknown.CourseId == course.Id && unknown.HandOutNumber == course.HandOutNumber)
+            .Select(unknown => unknown.StudentKey).Distinct().ToHashSetAsync(StringComparer.Ordinal, cancellation);
+        var dropped = known
+            .Where(student => student.IsEnrolled && served.Contains(student.StudentKey) && (!kept.TryGetValue(student.StudentKey, out var now) || (student.Actor is not null && student.Actor != now.Actor)))
+            .OrderBy(student => student.StudentKey, StringComparer.Ordinal).ToList();
+        if (dropped.Count == 0)
+        {
+            return;
+        }
+
+        var reports = await context.CourseReports.Where(report => report.CourseId == course.Id && report.HandedInAtUtc != null)
+            .GroupBy(report => report.StudentKey).Select(group => new { group.Key, Count = group.Count() })
+            .ToDictionaryAsync(group => group.Key, group => group.Count, StringComparer.Ordinal, cancellation);
+        throw new CourseRuleException(
+            CourseRule.DropsStudents,
+            $"Unknowns are handed out to {Figure.Count(dropped.Count, "student")} who would fall out, or become somebody else; the errors say who. Nothing is changed. If it is meant, send it again with ?dropsStudents=true.",
+            [.. dropped.Select(student => kept.TryGetValue(student.StudentKey, out var now)
+                ? $"{now.Actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}, with their unknowns and {HandedIn(student)}."
+                : $"{student.StudentKey} falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with {HandedIn(student)}.")]);
+
+        string HandedIn(CourseStudent student) =>
+            reports.TryGetValue(student.StudentKey, out var count)
+                ? $"{Figure.Count(count, "report")} handed in{(course.PublishedGradingId is null ? "" : "; grades are published")}"
+                : "no report handed in";
     }
 
     // Whoever sat a course of whose staff they are would read their own answers.

@@ -112,7 +112,7 @@ internal sealed class Classroom : IAsyncDisposable
             students.Add(Student($"s{place}", place, null));
         }
 
-        using var put = await PutAsync(Instructor, $"{Address}/roster", new JsonObject { ["students"] = students }.ToJsonString());
+        using var put = await PutAsync(Instructor, $"{Address}/roster?dropsStudents=true", new JsonObject { ["students"] = students }.ToJsonString());
         await put.JsonAsync(HttpStatusCode.OK);
     }
 
@@ -122,7 +122,7 @@ internal sealed class Classroom : IAsyncDisposable
         var roster = await Instructor.JsonAtAsync($"{Address}/roster");
         var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
         students.Single(each => (string)each!["student"]! == student)!["actor"] = actor;
-        using var put = await PutAsync(Instructor, $"{Address}/roster", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString());
+        using var put = await PutAsync(Instructor, $"{Address}/roster?dropsStudents=true", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString());
         await put.JsonAsync(HttpStatusCode.OK);
     }
 

@@ -135,6 +135,34 @@ public abstract class CourseTests(RunningService service)
             roster.GetProperty("students")[0].GetProperty("neighbours").EnumerateArray().Select(key => key.GetString()));
     }
 
+    [Fact]
+    public async Task RosterThatDropsStudentsWithUnknownsIsRefusedUntilItIsMeant()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service);
+        await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
+        const string Others = """{ "students": [{ "student": "ann", "actor": "key:0123456789abcdef" }, { "student": "s3" }, { "student": "new" }] }""";
+
+        using var refused = await room.PutAsync(room.Instructor, room.Address + "/roster", Others);
+        var before = await room.Instructor.JsonAtAsync(room.Address + "/roster");
+        using var meant = await room.PutAsync(room.Instructor, room.Address + "/roster?dropsStudents=true", Others);
+        using var again = await room.PutAsync(room.Instructor, room.Address + "/roster", Others);
+        using var unclear = await room.PutAsync(room.Instructor, room.Address + "/roster?dropsStudents=perhaps", Others);
+
+        var problem = await refused.ProblemAsync(ProblemTypes.RosterDropsStudents);
+        var dropped = before.GetProperty("students").EnumerateArray().Select(student => student.GetProperty("student").GetString())
+            .Where(student => student is not ("ann" or "s3")).ToList();
+        Assert.Equal(
+            [
+                $"key:0123456789abcdef takes the place of {room.AnnActor} as ann, with their unknowns and 1 report handed in.",
+                .. dropped.Select(student => $"{student} falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with no report handed in."),
+            ],
+            problem["errors"]!["/students"]!.AsArray().Select(sentence => (string)sentence!));
+        Assert.Contains("ben", dropped);
+        await meant.JsonAsync(HttpStatusCode.OK);
+        await again.JsonAsync(HttpStatusCode.OK);
+        Assert.NotEmpty((await unclear.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("?dropsStudents"));
+    }
+
     [Theory]
     [InlineData("student;bench\r\na;1;2\r\n", "line 2", "Holds 3 cells")]
     [InlineData("student,place\r\na,first\r\n", "line 2, place", "\"first\" is no place")]
