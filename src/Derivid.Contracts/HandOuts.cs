@@ -29,8 +29,8 @@ public sealed record ShelfItem(
 public sealed record HandOutRequest
 {
     /// <summary>
-    /// A text from which, with the same roster, shelf, rules and table version, this service draws the same hand-out again; it
-    /// tells nothing without the service's own secret. Missing: one is made, and given back.
+    /// A text from which, with the same roster, shelf, rules and table version, the same hand-out is drawn again in this course;
+    /// it tells nothing without the course's secret, which the service keeps. Missing: one is made, and given back.
     /// </summary>
     [StringLength(HandOutSeed.LongestText, MinimumLength = 1)]
     public string? Seed { get; init; }

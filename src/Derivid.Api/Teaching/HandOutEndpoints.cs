@@ -37,7 +37,7 @@ public static class HandOutEndpoints
             .WithSummary("Hand out unknowns to the students of a course")
             .WithDescription(
                 "No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
-                + "others, difficulty spread fairly. On one service the same seed, roster, shelf, rules and table version give the same hand-out. "
+                + "others, difficulty spread fairly. In one course the same seed, roster, shelf, rules and table version give the same hand-out. "
                 + "What isn't worked out within 10 s is refused. A new hand-out takes the place of the one before until the first report is handed in.")
             .WithBody<HandOutRequest>()
             .Produces<HandOutItem>(StatusCodes.Status201Created)
@@ -105,7 +105,7 @@ public static class HandOutEndpoints
         }
 
         var students = await courses.RosterAsync(id, context.RequestAborted);
-        var secret = await secrets.OfAsync(ServerSecrets.HandOuts, HandOutSeed.SecretLength, context.RequestAborted);
+        var secret = await secrets.OfAsync(ServerSecrets.HandOutsOf(id), HandOutSeed.SecretLength, context.RequestAborted);
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(context.RequestAborted);
         limit.CancelAfter(LongestWork);
         if (!WorkedHandOut.Of(view.Course, students, write.Body, secret, table, time.GetUtcNow().UtcDateTime, limit.Token)

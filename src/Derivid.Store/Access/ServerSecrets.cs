@@ -23,8 +23,12 @@ public sealed class ServerSecret
 /// <param name="time">Dates them.</param>
 public sealed class ServerSecrets(DerividDatabase database, TimeProvider time)
 {
-    /// <summary>Name of the secret that hand-outs of unknowns are drawn with.</summary>
-    public const string HandOuts = "hand-outs";
+    /// <summary>
+    /// Name of the secret that a course's hand-outs of unknowns are drawn with. One for all courses would draw alike for two
+    /// classes with one seed, and let whoever has a course of their own try seeds for another's.
+    /// </summary>
+    /// <param name="course">The course.</param>
+    public static string HandOutsOf(string course) => "hand-outs/" + course;
 
     /// <summary>A secret; made when it is asked for the first time, then always the same.</summary>
     /// <param name="name">What it is for.</param>

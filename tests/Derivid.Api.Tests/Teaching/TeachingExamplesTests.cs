@@ -34,18 +34,6 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     {
         _service = ExampleTable.NewService(_database.ConnectionString);
         (await _service.StartAsync()).Dispose();
-        await using (var context = await _service.Services.GetRequiredService<IDbContextFactory<DerividContext>>().CreateDbContextAsync(Patience))
-        {
-            // The secret of this service, so that the codes told are those drawn.
-            context.ServerSecrets.Add(new ServerSecret
-            {
-                Name = ServerSecrets.HandOuts,
-                Value = Convert.ToBase64String(new byte[HandOutSeed.SecretLength]),
-                CreatedAtUtc = new DateTime(2026, 3, 14, 9, 26, 53, DateTimeKind.Utc),
-            });
-            await context.SaveChangesAsync(Patience);
-        }
-
         _instructor = await _service.ClientAsAsync(Role.Instructor);
         _student = await _service.ClientAsAsync(Role.Student);
         _real["actor"] = await Classroom.ActorAsync(_student);
@@ -131,6 +119,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
         {
             case "makeCourse":
                 _real["id"] = IdIn(text);
+                await KeepSecretAsync(_real["id"]);
                 break;
             case "makeReport":
                 _real["reportId"] = IdIn(text);
@@ -152,6 +141,19 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
             using var course = await _instructor!.GetAsync($"{Classroom.Courses}/{id}", Patience);
             _real["course"] = course.Headers.ETag!.ToString();
         }
+    }
+
+    // The secret of this course, so that the codes told are those drawn.
+    private async Task KeepSecretAsync(string course)
+    {
+        await using var context = await _service!.Services.GetRequiredService<IDbContextFactory<DerividContext>>().CreateDbContextAsync(Patience);
+        context.ServerSecrets.Add(new ServerSecret
+        {
+            Name = ServerSecrets.HandOutsOf(course),
+            Value = Convert.ToBase64String(new byte[HandOutSeed.SecretLength]),
+            CreatedAtUtc = new DateTime(2026, 3, 14, 9, 26, 53, DateTimeKind.Utc),
+        });
+        await context.SaveChangesAsync(Patience);
     }
 
     private async Task<string> SecondGradingAsync()

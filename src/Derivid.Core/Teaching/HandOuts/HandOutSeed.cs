@@ -4,7 +4,7 @@ using System.Text;
 
 namespace Derivid.Core.Teaching.HandOuts;
 
-/// <summary>What a hand-out of unknowns is drawn from: a text people choose, and a secret of the service.</summary>
+/// <summary>What a hand-out of unknowns is drawn from: a text people choose, and a secret of the course.</summary>
 /// <remarks>
 /// The text alone tells nothing: people choose what can be guessed, and a student could check guesses against their own code
 /// without asking anybody. Text and secret together give the hand-out again. What students see (the codes) is drawn one way
@@ -23,7 +23,7 @@ public sealed class HandOutSeed
 
     /// <summary>Takes text and secret.</summary>
     /// <param name="text">Bounds: 1 to 200 characters. Every character counts, case and spaces too.</param>
-    /// <param name="secret">Shape: 32 bytes at random, the same for all hand-outs of a service.</param>
+    /// <param name="secret">Shape: 32 bytes at random, the same for all hand-outs of a course.</param>
     /// <exception cref="ArgumentException">The text is empty or too long, or the secret has another length.</exception>
     public HandOutSeed(string text, ReadOnlySpan<byte> secret)
     {
