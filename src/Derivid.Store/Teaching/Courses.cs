@@ -207,7 +207,13 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         var examinations = await database.RunAsync(
             (context, token) => context.Courses.AsNoTracking()
                 .Where(course => course.IsExamination && context.CourseStudents.Any(student =>
-                    student.CourseId == course.Id && student.Actor == actor && student.IsEnrolled))
+                    student.CourseId == course.Id && student.IsEnrolled && (student.Actor == actor
+
+                    // Each course gives keys of its own. Where its staff teaches another course too, an identifier means the same student.
+                    || context.CourseStudents.Any(elsewhere =>
+                        elsewhere.Actor == actor && elsewhere.IsEnrolled && elsewhere.StudentKey == student.StudentKey
+                        && context.CourseStaff.Any(member => member.CourseId == course.Id && member.IsServing
+                            && context.CourseStaff.Any(other => other.CourseId == elsewhere.CourseId && other.IsServing && other.Actor == member.Actor))))))
                 .OrderBy(course => course.Id).ToListAsync(token),
             cancellation);
         return examinations.Find(course => course.TakesReportsAt(now));

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Core.Teaching;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Teaching;
@@ -98,6 +99,43 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         await AssertKeptAsync(room.Ann);
         await room.PublishAsync(await room.GradeAsync());
         await room.Ann.IdentifiedAsync(Requests.Propanone);
+    }
+
+    // Each course gives its students keys of its own: a second key is the same student where the same people teach.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task KeyOfAnotherCourseIsTheSameStudentWhereTheSamePeopleTeach(bool isOnPostgreSql)
+    {
+        await using ITestDatabase database = isOnPostgreSql ? await server.NewDatabaseAsync() : new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey: true);
+        (await service.StartAsync()).Dispose();
+        await using var room = await Classroom.OpenAsync(service);
+        await room.MakeAsync(Examination);
+        await room.PutRosterAsync(4);
+        using var elsewhere = await service.ClientAsAsync(Role.Instructor);
+        using var namesake = await service.ClientAsAsync(Role.Student);
+        await EnrolInAnotherAsync(room.Instructor, room.Stranger);
+        await EnrolInAnotherAsync(elsewhere, namesake);
+        await room.Stranger.IdentifiedAsync(Requests.Propanone);
+
+        await room.HandOutAsync();
+
+        await AssertKeptAsync(room.Stranger);
+        await namesake.IdentifiedAsync(Requests.Propanone);
+
+        async Task EnrolInAnotherAsync(HttpClient instructor, HttpClient student)
+        {
+            using var made = await instructor.PostAsync(Classroom.Courses, """{ "name": "Another", "shelfList": ["propanone"] }""");
+            var address = $"{Classroom.Courses}/{(await made.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString()}";
+            using var request = new HttpRequestMessage(HttpMethod.Put, address + "/roster")
+            {
+                Content = Requests.Json($$"""{ "students": [{ "student": "ann", "actor": "{{await Classroom.ActorAsync(student)}}" }] }"""),
+            };
+            request.Headers.IfMatch.Add(made.Headers.ETag!);
+            using var put = await instructor.SendAsync(request, TestContext.Current.CancellationToken);
+            await put.JsonAsync(HttpStatusCode.OK);
+        }
     }
 
     [Fact]
