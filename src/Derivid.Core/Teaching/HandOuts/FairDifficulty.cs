@@ -2,8 +2,9 @@ namespace Derivid.Core.Teaching.HandOuts;
 
 /// <summary>Exchanges compounds between students so that difficulty is spread fairly, uses staying as they are.</summary>
 /// <remarks>
-/// Fair is the least sum of squared departures from the mean: of each student's total, and of each bench's mean weighted
-/// by its slots. With one unknown a student the first part is fixed by the uses and only benches are evened out.
+/// Fair is the least sum of squared excesses: of what each student's total, and each bench's mean weighted by its slots, is
+/// further from the mean than <see cref="Fair"/>. Evened out to the last digit, the hardest compound would
+/// always go with the easiest, whatever the seed, and whoever knew one unknown would know the other.
 /// Exchanges of two slots are tried in order until none helps, or <see cref="MostRounds"/> are done: a good spread, not
 /// proven the best.
 /// </remarks>
@@ -14,6 +15,9 @@ internal sealed class FairDifficulty
 
     private const double LeastGain = 1e-9;
 
+    /// <summary>A departure from the mean that nobody would call unfair. Units: difficulty, 0 to 1. Chosen; a tenth of what a hopeless one counts.</summary>
+    private const double Fair = 0.1;
+
     private readonly SlotGraph _graph;
     private readonly int[] _colours;
     private readonly double[] _difficulty;
@@ -21,6 +25,8 @@ internal sealed class FairDifficulty
     private readonly double[] _studentTotals;
     private readonly double[] _benchTotals;
     private readonly int[] _benchSlots;
+    private readonly double _meanTotal;
+    private readonly double _mean;
 
     public FairDifficulty(SlotGraph graph, int[] colours, double[] difficulty, Roster roster)
     {
@@ -39,6 +45,9 @@ internal sealed class FairDifficulty
             _benchTotals[BenchOf(slot)] += difficulty[colours[slot]];
             _benchSlots[BenchOf(slot)]++;
         }
+
+        _meanTotal = _studentTotals.Average();
+        _mean = _benchTotals.Sum() / Math.Max(1, colours.Length);
     }
 
     /// <summary>Totals of each student after <see cref="Improve"/>. Shape: in the order of the roster.</summary>
@@ -84,7 +93,7 @@ internal sealed class FairDifficulty
         return true;
     }
 
-    /// <summary>By how much the sum of squares falls when the first slot's difficulty rises by an amount and the second's falls.</summary>
+    /// <summary>By how much the sum of squared excesses falls when the first slot's difficulty rises by an amount and the second's falls.</summary>
     private double Gain(int first, int second, double moved)
     {
         var (one, other) = (_graph.StudentOf(first), _graph.StudentOf(second));
@@ -93,18 +102,21 @@ internal sealed class FairDifficulty
             return 0;
         }
 
-        // (a − m)² + (b − m)² becomes (a + d − m)² + (b − d − m)²: the fall is −2d(a − b) − 2d², whatever the mean m. Nor
-        // does it matter between benches, where it is taken off both alike.
-        var students = (-2 * moved * (_studentTotals[one] - _studentTotals[other])) - (2 * moved * moved);
+        var students = OfStudent(one, 0) + OfStudent(other, 0) - OfStudent(one, moved) - OfStudent(other, -moved);
         var (bench, otherBench) = (BenchOf(first), BenchOf(second));
-        if (bench == otherBench)
-        {
-            return students;
-        }
+        return bench == otherBench
+            ? students
+            : students + OfBench(bench, 0) + OfBench(otherBench, 0) - OfBench(bench, moved) - OfBench(otherBench, -moved);
 
-        return students + Fall(bench, moved) + Fall(otherBench, -moved);
+        double OfStudent(int at, double change) => SquaredExcess(_studentTotals[at] + change - _meanTotal);
 
-        double Fall(int at, double change) => -((2 * _benchTotals[at] * change) + (change * change)) / _benchSlots[at];
+        double OfBench(int at, double change) => _benchSlots[at] * SquaredExcess(((_benchTotals[at] + change) / _benchSlots[at]) - _mean);
+    }
+
+    private static double SquaredExcess(double departure)
+    {
+        var excess = Math.Max(0, Math.Abs(departure) - Fair);
+        return excess * excess;
     }
 
     private bool CanExchange(int first, int second) =>

@@ -25,6 +25,38 @@ public sealed class FairDifficultyTests
             unknowns,
             seed);
 
+    // Of many hand-outs: the surprise left in a student's second unknown for whoever knows the first.
+    [Fact]
+    public void OneUnknownTellsLittleOfTheOther()
+    {
+        const int Compounds = 24;
+        var pairs = new Dictionary<(string, string), int>();
+        var firsts = new Dictionary<string, int>();
+        var widest = 0.0;
+        for (var seed = 0; seed < 200; seed++)
+        {
+            var handOut = HandOutDraw.Draw(
+                new Roster(Enumerable.Range(0, 24).Select(i => new Seat($"s{i:00}", $"bench {i / 6}", i % 6))),
+                TeachingTable.Laboratory(Compounds) with { KindKeys = [TestTable.Dnph] },
+                new HandOutRules { UnknownsPerStudent = 2, HandsOutUnidentifiable = true },
+                new HandOutSeed($"{TeachingTable.Seed} {seed}", TeachingTable.Secret),
+                TeachingTable.Uneven, TestContext.Current.CancellationToken).HandOut!;
+            widest = Math.Max(widest, handOut.HardestTotal - handOut.EasiestTotal);
+            foreach (var own in handOut.Unknowns.GroupBy(unknown => unknown.StudentKey))
+            {
+                var keys = own.OrderBy(unknown => unknown.Number).Select(unknown => unknown.ParentKey).ToList();
+                pairs[(keys[0], keys[1])] = pairs.GetValueOrDefault((keys[0], keys[1])) + 1;
+                firsts[keys[0]] = firsts.GetValueOrDefault(keys[0]) + 1;
+            }
+        }
+
+        var all = (double)pairs.Values.Sum();
+        var bits = pairs.Sum(pair => -pair.Value / all * Math.Log2((double)pair.Value / firsts[pair.Key.Item1]));
+        var most = Math.Log2(firsts.Count - 1);
+        Assert.True(bits > most / 2, $"Only {bits:0.00} of {most:0.00} bits are left in the second unknown.");
+        Assert.True(widest < 0.2, $"Totals differ by {widest:0.00}.");
+    }
+
     [Fact]
     public void NoExchangeOfTwoUnknownsCouldSpreadDifficultyBetter() =>
         AnyClass.Sample(
@@ -53,15 +85,15 @@ public sealed class FairDifficultyTests
                     }
                 }
 
-                // As the class states it: squared departures from the mean, of students and of the means of benches.
+                // As the class states it: squared excesses over 0.1 from the mean, of students and of the means of benches.
                 double Unevenness(string[] given)
                 {
                     var slots = given.Select((key, slot) => (Difficulty: difficulty[key], Seat: SeatOf(slot))).ToList();
                     var mean = slots.Average(slot => slot.Difficulty);
                     return slots.GroupBy(slot => slot.Seat.StudentKey)
-                            .Sum(own => Square(own.Sum(slot => slot.Difficulty) - (own.Count() * mean)))
+                            .Sum(own => SquaredExcess(own.Sum(slot => slot.Difficulty) - (own.Count() * mean)))
                         + slots.GroupBy(slot => slot.Seat.Bench)
-                            .Sum(bench => bench.Count() * Square(bench.Average(slot => slot.Difficulty) - mean));
+                            .Sum(bench => bench.Count() * SquaredExcess(bench.Average(slot => slot.Difficulty) - mean));
                 }
 
                 bool IsAllowed(string[] compounds) =>
@@ -77,5 +109,5 @@ public sealed class FairDifficultyTests
             },
             iter: Check.Iter / 2);
 
-    private static double Square(double value) => value * value;
+    private static double SquaredExcess(double departure) => Math.Pow(Math.Max(0, Math.Abs(departure) - 0.1), 2);
 }
