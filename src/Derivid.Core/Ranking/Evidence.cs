@@ -50,17 +50,25 @@ public enum EvidenceKind
 }
 
 /// <summary>A log likelihood ratio in words a student understands.</summary>
-internal static class LikelihoodWords
+public static class LikelihoodWords
 {
+    /// <summary>A factor below this is told as saying nothing. Chosen.</summary>
+    private const double LeastTold = 1.1;
+
+    /// <summary>Whether a piece of evidence is told as speaking neither for nor against a compound.</summary>
+    /// <param name="logRatio">Natural logarithm of the ratio against a compound drawn at random from the table.</param>
+    public static bool IsNeither(double logRatio) => Math.Exp(Math.Abs(logRatio)) < LeastTold;
+
     /// <summary>The sentence.</summary>
     /// <param name="logRatio">Natural logarithm of the ratio against a compound drawn at random from the table.</param>
-    public static string Of(double logRatio)
+    internal static string Of(double logRatio)
     {
-        var factor = Math.Exp(Math.Abs(logRatio));
-        if (factor < 1.1)
+        if (IsNeither(logRatio))
         {
             return "This speaks neither for nor against it.";
         }
+
+        var factor = Math.Exp(Math.Abs(logRatio));
 
         var comparison = logRatio > 0 ? "as likely as" : "less likely than";
         return $"That is {Round(factor)} times {comparison} from a compound drawn at random from the table.";
