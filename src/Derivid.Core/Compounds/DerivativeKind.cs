@@ -71,6 +71,10 @@ public record DerivativeKind
     /// <summary>Rough hazard class of the reagent.</summary>
     public required Hazard Hazard { get; init; }
 
+    /// <summary>Whether what is handled can explode: its reagent, when dry or heated.</summary>
+    /// <remarks>Told first among cautions, apart from <see cref="Hazard"/>, which weighs time against any harm.</remarks>
+    public bool CanExplode { get; init; }
+
     /// <summary>The usual cautions for reagent and product; shown as <see cref="Caution"/> shows them.</summary>
     public required string Cautions { get; init; }
 

@@ -21,6 +21,7 @@ public static class RecordKinds
     private static readonly ColumnLine HowFar = new("Verification", "how far it was followed back") { Usual = Verification.Read };
     private static readonly ColumnLine AppliesTo = new("AppliesTo", "features of the compounds it is for");
     private static readonly ColumnLine Minutes = new("Minutes", "time it takes, min");
+    private static readonly ColumnLine CanExplode = new("CanExplode", "can it explode, dry, heated or left standing?") { IsOptionalFlag = true, Usual = false };
     private static readonly ColumnLine Cautions = new("Cautions") { IsLong = true };
     private static readonly ColumnLine Order = new("Order", "place in the order of the rules");
     private static readonly ColumnLine IsAssumed = new("IsAssumed", "is the figure assumed?");
@@ -113,6 +114,7 @@ public static class RecordKinds
             new(nameof(SpotTest.ReadWithinMinutes), "read within, min"),
             Minutes,
             nameof(SpotTest.Hazard),
+            CanExplode,
             Cautions,
             new(nameof(SpotTest.PositiveRateIfYes), "chance of a positive where the answer is yes, of 1"),
             new(nameof(SpotTest.PositiveRateIfNo), "chance of a positive where the answer is no, of 1"),
@@ -149,6 +151,7 @@ public static class RecordKinds
             new(nameof(DerivativeKind.UsualHighCelsius), "most of them melt to, °C"),
             Minutes,
             nameof(DerivativeKind.Hazard),
+            CanExplode,
             Cautions,
             CitedSource,
         ],

@@ -29,6 +29,10 @@ public record SpotTest
     /// <summary>Rough hazard class of the reagent.</summary>
     public required Hazard Hazard { get; init; }
 
+    /// <summary>Whether what is handled can explode: a reagent that dries, or what a used one leaves.</summary>
+    /// <remarks>Told first among cautions, apart from <see cref="Hazard"/>, which weighs time against any harm.</remarks>
+    public bool CanExplode { get; init; }
+
     /// <summary>The usual cautions; shown as <see cref="Caution"/> shows them.</summary>
     public required string Cautions { get; init; }
 

@@ -203,6 +203,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("applies_to");
 
+                    b.Property<bool>("CanExplode")
+                        .HasColumnType("boolean")
+                        .HasColumnName("can_explode");
+
                     b.Property<string>("Cautions")
                         .IsRequired()
                         .HasColumnType("text")
@@ -522,6 +526,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<int>("FromVersion")
                         .HasColumnType("integer")
                         .HasColumnName("from_version");
+
+                    b.Property<bool>("CanExplode")
+                        .HasColumnType("boolean")
+                        .HasColumnName("can_explode");
 
                     b.Property<string>("Cautions")
                         .IsRequired()

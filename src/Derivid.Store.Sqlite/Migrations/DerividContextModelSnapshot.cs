@@ -198,6 +198,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("applies_to");
 
+                    b.Property<bool>("CanExplode")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("can_explode");
+
                     b.Property<string>("Cautions")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -517,6 +521,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<int>("FromVersion")
                         .HasColumnType("INTEGER")
                         .HasColumnName("from_version");
+
+                    b.Property<bool>("CanExplode")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("can_explode");
 
                     b.Property<string>("Cautions")
                         .IsRequired()
