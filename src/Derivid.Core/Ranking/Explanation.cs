@@ -114,15 +114,17 @@ internal sealed class Explanation
 
     private NoneOfThese None(IReadOnlyList<CandidateGroup> groups)
     {
+        var leads = _posterior.HoldsEvidence
+            && _posterior.NoneProbability > groups.Select(group => group.Posterior).Append(_posterior.Probability[_order[0]]).Max();
         var sentence = !_posterior.HoldsEvidence ? "Nothing was observed that could tell a compound that is not listed."
             : _posterior.NonePrior == 0 ? "It was said that the compound is one of those considered."
             : _posterior.NoneLogRatio > _posterior.LogRatio[_order[0]]
                 ? "A compound that is not listed would explain the observations better than the leading candidate."
-                : "A compound that is not listed explains the observations less well than the leading candidate.";
+            : leads ? "Each compound listed is less likely than that the unknown is not listed at all."
+            : "A compound that is not listed explains the observations less well than the leading candidate.";
         return new NoneOfThese(
             _posterior.NonePrior, _posterior.NoneProbability, _posterior.NoneLogRatio, sentence + WithoutCrystals(),
-            Leads: _posterior.HoldsEvidence
-                && _posterior.NoneProbability > groups.Select(group => group.Posterior).Append(_posterior.Probability[_order[0]]).Max());
+            Leads: leads);
     }
 
     /// <summary>What every reagent failing may mean. Missing: empty, crystals came or no reagent was tried.</summary>

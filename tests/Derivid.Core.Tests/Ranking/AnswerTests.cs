@@ -96,6 +96,12 @@ public sealed partial class AnswerTests
 
         Assert.NotEmpty(leading);
         Assert.All(leading, answer => Assert.StartsWith("No compound considered stands out: none of these has the largest share (probability 0.", answer.Summary, StringComparison.Ordinal));
+
+        // It may lead by its prior alone: then nothing says at once that it leads and that it explains less.
+        var byPrior = leading.Where(answer => answer.NoneOfThese.LogLikelihoodRatio <= answer.Candidates[0].LogLikelihoodRatio).ToList();
+        Assert.NotEmpty(byPrior);
+        Assert.All(byPrior, answer => Assert.StartsWith("Each compound listed is less likely than that the unknown is not listed at all.", answer.NoneOfThese.Sentence, StringComparison.Ordinal));
+        Assert.All(leading.Except(byPrior), answer => Assert.StartsWith("A compound that is not listed would explain the observations better", answer.NoneOfThese.Sentence, StringComparison.Ordinal));
     }
 
     [Fact]
