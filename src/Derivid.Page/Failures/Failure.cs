@@ -147,11 +147,16 @@ public sealed record Failure(int Status, string Title, string Detail)
 
     // A form whose session has ended carries the token of somebody who is nobody now; that it was sent from this site the
     // browser says, by a header no script and no form of another site can set.
-    private static bool IsOfThisPage(HttpRequest request) =>
-        request.HttpContext.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: true }
-        || (request.Headers["Sec-Fetch-Site"].ToString() is { Length: > 0 } from
-            ? from == "same-origin"
-            : Uri.TryCreate(request.Headers.Origin, UriKind.Absolute, out var origin) && origin.Authority == request.Host.Value);
+    private static bool IsOfThisPage(HttpRequest request) => IsFromHere(request)
+        ?? request.HttpContext.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: true };
+
+    /// <summary>Whether a request was made by one of these views, as the browser says. Missing: null, it doesn't say.</summary>
+    /// <remarks>A form of another site is refused even with a token of ours, should one have got there.</remarks>
+    /// <param name="request">The request.</param>
+    internal static bool? IsFromHere(HttpRequest request) =>
+        request.Headers["Sec-Fetch-Site"].ToString() is { Length: > 0 } site and not "none" ? site == "same-origin"
+            : Uri.TryCreate(request.Headers.Origin, UriKind.Absolute, out var origin) ? origin.Authority == request.Host.Value
+            : null;
 
     /// <summary>Seconds to wait, as a header has them.</summary>
     internal string? RetryAfterSeconds => RetryAfter is { } wait

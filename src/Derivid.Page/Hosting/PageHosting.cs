@@ -62,7 +62,7 @@ public static class PageHosting
     /// <summary>Refuses forms that are not of this page; to be used after the framework's antiforgery.</summary>
     /// <param name="app">The application.</param>
     public static void UsePageForms(this WebApplication app) => app.Use((context, next) =>
-        IsView(context) && context.Features.Get<IAntiforgeryValidationFeature>() is { IsValid: false }
+        IsView(context) && context.Features.Get<IAntiforgeryValidationFeature>() is { } form && (!form.IsValid || Failure.IsFromHere(context.Request) == false)
             ? FailurePage.WriteAsync(context, Failure.OfForm(context))
             : next(context));
 
