@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Net;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
@@ -556,6 +557,45 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         Assert.Equal(last["So far: ".Length..], await reader.HeadingAsync());
     }
 
+    // The first answer is held back until the second is there, and then let go.
+    [Fact]
+    public async Task AnswerThatComesLateReplacesNoneThatWasAskedForLater()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.OpenAsync("/");
+        var held = new TaskCompletionSource();
+        var (asked, answered) = (0, new TaskCompletionSource());
+        await reader.Page.RouteAsync("**/*", async route =>
+        {
+            if (route.Request.Method != "POST" || Interlocked.Increment(ref asked) != 1)
+            {
+                await route.ContinueAsync();
+                return;
+            }
+
+            var late = await route.FetchAsync();
+            await held.Task;
+            await route.FulfillAsync(new RouteFulfillOptions { Response = late });
+            answered.SetResult();
+        });
+        var said = reader.Page.Locator("[data-while-typing]");
+        await reader.FillAsync("Melting range", "236-238");
+        while (Volatile.Read(ref asked) == 0)
+        {
+            await Task.Delay(20, TestContext.Current.CancellationToken);
+        }
+
+        await reader.FillAsync("Melting range", "162-163");
+        await Assertions.Expect(said).ToContainTextAsync("So far: ");
+        var second = await said.InnerTextAsync();
+        held.SetResult();
+        await answered.Task;
+        await reader.Page.WaitForTimeoutAsync(300);
+        Assert.Equal(second, await said.InnerTextAsync());
+        Assert.Equal(2, asked);
+        await reader.Page.UnrouteAllAsync();
+    }
+
     [Theory]
     [InlineData("-5", "mmHg", "-5 mmHg is out of bounds; from 0.75 to 825 mmHg can be corrected")]
     [InlineData("1000", "mmHg", "1000 mmHg is out of bounds; from 0.75 to 825 mmHg can be corrected")]
@@ -822,28 +862,50 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         Assert.Equal(1, posts);
     }
 
-    [Fact]
-    public async Task FormOfAnotherSiteIsRefused()
+    // As another site would send it: the browser adds the session's cookies at most, and, should one have got there, a token of ours.
+    [Theory]
+    [InlineData(false, "Origin", "https://elsewhere.example")]
+    [InlineData(true, "Origin", "https://elsewhere.example")]
+    [InlineData(true, "Sec-Fetch-Site", "cross-site")]
+    [InlineData(true, "Sec-Fetch-Site", "same-site")]
+    public async Task FormOfAnotherSiteIsRefused(bool hasToken, string header, string value)
     {
+        var gone = TestContext.Current.CancellationToken;
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.OpenAsync("/keys");
+        var form = await reader.Page.Locator("main form[method=post]").First.EvaluateAsync<Dictionary<string, string>>("form => Object.fromEntries(new FormData(form))");
+        var name = $"not of this site {Guid.NewGuid():N}";
         var cookies = await reader.Page.Context.CookiesAsync();
-        using var elsewhere = new HttpClient(new HttpClientHandler { UseCookies = false });
-        foreach (var address in new[] { "/keys", "/sign-out", "/courses/new" })
+        using var elsewhere = new HttpClient(new HttpClientHandler { UseCookies = false, AllowAutoRedirect = false });
+
+        using var refused = await SendAsync(hasToken, header, value);
+        Assert.Equal(HttpStatusCode.BadRequest, refused.StatusCode);
+        var told = await refused.Content.ReadAsStringAsync(gone);
+        Assert.Contains("It came from another site", told, StringComparison.Ordinal);
+        Assert.DoesNotContain(name, told, StringComparison.Ordinal);
+        Assert.False(await IsMadeAsync());
+
+        // The same form of this site is taken, so it is not refused for anything else.
+        using var taken = await SendAsync(true, "Origin", shown.Service.Address);
+        Assert.True(taken.StatusCode < HttpStatusCode.BadRequest, await taken.Content.ReadAsStringAsync(gone));
+        Assert.True(await IsMadeAsync());
+
+        async Task<HttpResponseMessage> SendAsync(bool withToken, string saying, string whence)
         {
-            using var request = new HttpRequestMessage(HttpMethod.Post, shown.Service.Address + address);
+            using var request = new HttpRequestMessage(HttpMethod.Post, shown.Service.Address + "/keys");
             request.Headers.Add("Cookie", string.Join("; ", cookies.Select(cookie => $"{cookie.Name}={cookie.Value}")));
-            request.Headers.Add("Origin", "https://elsewhere.example");
-            request.Content = new FormUrlEncodedContent([new("_handler", "key-request"), new("/name", "stolen"), new("/role", "administrator")]);
-            using var response = await elsewhere.SendAsync(request, TestContext.Current.CancellationToken);
-            Assert.Equal(HttpStatusCode.BadRequest, response.StatusCode);
-            Assert.DoesNotContain("stolen", await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+            request.Headers.Add(saying, whence);
+            request.Content = new FormUrlEncodedContent(form.Where(field => withToken || field.Key != "__RequestVerificationToken")
+                .Where(field => field.Key is not ("/name" or "/role")).Append(new("/name", name)).Append(new("/role", "student")));
+            return await elsewhere.SendAsync(request, gone);
         }
 
-        using var administrator = shown.Service.Administrator();
-        Assert.DoesNotContain(
-            await administrator.Keys.ListAsync(cancellationToken: TestContext.Current.CancellationToken).ToListAsync(TestContext.Current.CancellationToken),
-            key => key.Name == "stolen");
+        async Task<bool> IsMadeAsync()
+        {
+            using var administrator = shown.Service.Administrator();
+            return await administrator.Keys.ListAsync(cancellationToken: gone).AnyAsync(key => key.Name == name, gone);
+        }
     }
 
     [Fact]
@@ -911,29 +973,86 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         Assert.StartsWith("It is", await reader.HeadingAsync());
     }
 
+    // Every view, by whoever may see it, with the time a key is waited for that a service has by itself.
     [Fact]
     public async Task DatabaseGoneIdentificationGoesOnAndTheRestSaysWhy()
     {
+        var gone = TestContext.Current.CancellationToken;
         await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: true);
-        await using var service = await PageUnderTest.StartAsync(cluster.ConnectionString);
-        var key = await service.KeyAsync(Role.Instructor);
-        await using var reader = await Reader.SitDownAsync(browser, service.Address);
-        await using var instructor = await Reader.SitDownAsync(browser, service.Address);
-        await instructor.SignInAsync(key.Key);
-        await reader.OpenAsync("/");
+        await using var all = new ShownPage(cluster.ConnectionString, ("Access:KeyPatienceMilliseconds", "250"));
+        await all.InitializeAsync();
+        var readers = new Dictionary<Role, Reader>();
+        foreach (var role in new[] { Role.Student, Role.Administrator })
+        {
+            readers[role] = await Reader.SitDownAsync(browser, all.Service.Address);
+            await readers[role].SignInAsync(all.KeyOf(role));
+        }
+
+        await using var nobody = await Reader.SitDownAsync(browser, all.Service.Address);
+        await using var student = readers[Role.Student];
+        await using var instructor = readers[Role.Administrator];
+        await nobody.OpenAsync("/");
+        await student.OpenAsync(all.ReportBegun);
+        await student.FillAsync("Melting range", "236-238");
+        await student.FillAsync("Anything else", "typed as the database went (invented)");
+        await instructor.OpenAsync("/courses/new");
+        await instructor.FillAsync("Name", "Named as the database went (invented)");
+        await instructor.FillAsync("What can be in the vials", "hexanal");
         await cluster.StopAsync();
 
-        await reader.FillAsync("Melting range", "236-238");
-        await reader.PressAsync("What is it?");
-        Assert.StartsWith("It is", await reader.HeadingAsync());
-        Assert.Contains("this answer is not kept", await reader.TextAsync(), StringComparison.Ordinal);
+        // Whoever asks is answered; what can't be kept says so.
+        await nobody.FillAsync("Melting range", "236-238");
+        await nobody.PressAsync("What is it?");
+        Assert.StartsWith("It is", await nobody.HeadingAsync());
+        Assert.Contains("this answer is not kept", await nobody.TextAsync(), StringComparison.Ordinal);
 
-        Assert.Equal(503, (await instructor.OpenAsync("/proposals")).Status);
-        Assert.Contains("database", await instructor.TextAsync(), StringComparison.OrdinalIgnoreCase);
-        Assert.Contains("try again", await instructor.TextAsync(), StringComparison.OrdinalIgnoreCase);
+        // What was being typed is kept, and why it wasn't taken is said.
+        await student.PressAsync("Save the draft");
+        await SaysWhyAsync(student, "the report");
+        Assert.Contains("typed as the database went (invented)", await student.Page.ContentAsync(), StringComparison.Ordinal);
+        await instructor.PressAsync("Make it");
+        await SaysWhyAsync(instructor, "the course");
+        Assert.Contains("Named as the database went (invented)", await instructor.Page.ContentAsync(), StringComparison.Ordinal);
 
+        // Who has more windows open finds the same in each.
+        var told = new ConcurrentDictionary<string, int>();
+        await Parallel.ForEachAsync(all.Views.Chunk(8), new ParallelOptions { MaxDegreeOfParallelism = 8, CancellationToken = gone }, async (views, _) =>
+        {
+            foreach (var of in views.GroupBy(view => view.Least == Role.Student ? Role.Student : Role.Administrator))
+            {
+                await using var window = await Reader.SitDownAsync(browser, all.Service.Address);
+                await window.Page.Context.AddCookiesAsync((await readers[of.Key].Page.Context.CookiesAsync())
+                    .Select(cookie => new Microsoft.Playwright.Cookie { Name = cookie.Name, Value = cookie.Value, Url = all.Service.Address }));
+                foreach (var (address, _) in of)
+                {
+                    told[address] = (await window.OpenAsync(address)).Status;
+                    if (told[address] == 503)
+                    {
+                        await SaysWhyAsync(window, address);
+                    }
+                }
+            }
+        });
+
+        // The table is held in memory; the others ask the database for nothing until they are sent.
+        Assert.Equal(
+            ["/", "/courses/new", "/keys/class", "/sign-in", "/table"],
+            told.Where(each => each.Value == 200).Select(each => each.Key).Order(StringComparer.Ordinal));
+        Assert.All(told.Values, status => Assert.True(status is 503 or 200 or 404, string.Join('\n', told)));
+
+        // Back again, it goes on where it was left.
         await cluster.StartAsync();
         Assert.Equal(200, (await instructor.OpenAsync("/proposals")).Status);
+        await student.PressAsync("Send it again");
+        using var client = all.Service.ClientWith(all.KeyOf(Role.Student));
+        Assert.Contains(
+            await client.Reports.ListAsync(all.ReportBegun.Split('/')[2], gone).ToListAsync(gone), report => report.Notes == "typed as the database went (invented)");
+
+        async Task SaysWhyAsync(Reader reader, string where)
+        {
+            var text = await reader.TextAsync();
+            Assert.True(text.Contains("database", StringComparison.OrdinalIgnoreCase) && text.Contains("try again", StringComparison.OrdinalIgnoreCase), $"{where}: {text}");
+        }
     }
 
     // The service does what it is asked to, and its answer gets lost on the way.

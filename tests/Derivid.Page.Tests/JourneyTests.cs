@@ -194,7 +194,7 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         await author.FillAsync("Correct a value of", "cyclohexanone");
         await author.PressAsync("Find it");
         await author.FollowAsync($"Correct 2,4-dinitrophenylhydrazone {Figure.Degrees(row.LowCelsius)}");
-        await author.FillAsync("Note (may be empty)", "Looked up again (invented).");
+        await author.FillAsync("As the source prints it", "159-160.5 dec.");
         await author.FillAsync("Why, with the source", "An invented correction.");
         await author.PressAsync("Propose it and hand it in");
         Assert.Contains("waiting for review", await author.TextAsync(), StringComparison.Ordinal);
@@ -211,12 +211,14 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
         // The compound's own view tells of it, with what stood there before and a way to version and proposal.
         await author.OpenAsync("/table/cyclohexanone");
         var told = author.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = $"{row.Key} in version 2" });
-        Assert.Contains("Looked up again (invented).", await told.InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Contains("159-160.5 dec.", await told.InnerTextAsync(), StringComparison.Ordinal);
         Assert.Equal(reviewer.Page.Url.Split('?')[0], await told.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "its proposal" }).EvaluateAsync<string>("link => link.href"));
         await author.FollowAsync("Version 2");
         Assert.EndsWith("?version=2", author.Page.Url, StringComparison.Ordinal);
-        Assert.Equal("Looked up again (invented).", (await administrator.Table.ListDerivativesAsync(
-            new DerivativeQuery { Parent = "cyclohexanone", Kind = Dnp }, gone).FirstAsync(each => each.Key == row.Key, gone)).Note);
+
+        // Typed once, as printed: both ends and the decomposition were read from it.
+        var now = await administrator.Table.ListDerivativesAsync(new DerivativeQuery { Parent = "cyclohexanone", Kind = Dnp }, gone).FirstAsync(each => each.Key == row.Key, gone);
+        Assert.Equal((159, 160.5, true, "159-160.5 dec."), (now.LowCelsius, now.HighCelsius, now.Decomposes, now.AsPrinted));
     }
 
     [Fact]
@@ -310,6 +312,62 @@ public sealed class JourneyTests(BrowserFixture browser, PostgreSqlServer server
             await whole.CopyToAsync(expected, gone);
             Assert.Equal(expected.ToArray(), await File.ReadAllBytesAsync(await download.PathAsync(), gone));
         }
+    }
+
+    // A reviewer hands it back with a word, its author takes one change back and hands it in anew, and later the table goes back.
+    [Fact]
+    public async Task ProposalIsHandedBackMendedReleasedAndUndone()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = Service.Administrator();
+        await using var author = await SitDownAsync(Way.NoScript);
+        await author.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await author.OpenAsync("/records/sources");
+        await author.FillAsync("Key", "invented-source");
+        await author.FillAsync("Citation", "An invented source.");
+        await author.ChooseAsync("How the source got its values", "estimated");
+        await author.FillAsync("Family: sources that may copy each other", "invented");
+        await author.ChooseAsync("How its values came into the table", "none");
+        await author.PressAsync("Propose to add it");
+        var address = new Uri(author.Page.Url).AbsolutePath;
+        await author.OpenAsync($"/records/spot-tests/tollens?proposal={address.Split('/')[^1]}");
+        await author.FillAsync("Time it takes, min", "14");
+        await author.PressAsync("Propose it and hand it in");
+        Assert.Contains("waiting for review", await author.TextAsync(), StringComparison.Ordinal);
+
+        await using var reviewer = await SitDownAsync(Way.NoScript);
+        await reviewer.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await reviewer.OpenAsync(address);
+        await reviewer.FillAsync("A word about it", "Leave the source out (invented).");
+        await reviewer.PressAsync("Hand it back");
+        Assert.Contains("draft", await reviewer.TextAsync(), StringComparison.Ordinal);
+
+        await author.OpenAsync(address);
+        Assert.Contains("Leave the source out (invented).", await author.TextAsync(), StringComparison.Ordinal);
+        Assert.Equal(2, await author.Page.Locator("section.sheet").CountAsync());
+        await author.Page.GetByRole(Microsoft.Playwright.AriaRole.Region, new() { Name = "sources invented-source" })
+            .GetByRole(Microsoft.Playwright.AriaRole.Button, new() { Name = "Take it back" }).ClickAsync();
+        Assert.Equal(1, await author.Page.Locator("section.sheet").CountAsync());
+        await author.PressAsync("Hand it in");
+
+        await reviewer.OpenAsync(address);
+        await reviewer.PressAsync("Approve and release it");
+        Assert.Contains("released, as version 2", await reviewer.TextAsync(), StringComparison.Ordinal);
+        Assert.Equal(14, (await administrator.Table.ListSpotTestsAsync(null, null, gone).SingleAsync(test => test.Key == "tollens", gone)).Minutes);
+        Assert.DoesNotContain(await administrator.Table.ListSourcesAsync(null, gone).ToListAsync(gone), source => source.Key == "invented-source");
+
+        // Back to how it was before.
+        await author.OpenAsync("/proposals");
+        await author.FillAsync("What it is about", "Back to the first version (invented)");
+        await author.FillAsync("Why, with the sources", "Fifteen minutes after all.");
+        await author.Page.GetByLabel("It begins").SelectOptionAsync(new Microsoft.Playwright.SelectOptionValue { Value = "1" });
+        await author.PressAsync("Make it");
+        Assert.Contains("Goes back to", await author.TextAsync(), StringComparison.Ordinal);
+        await author.PressAsync("Hand it in");
+        await reviewer.OpenAsync(new Uri(author.Page.Url).AbsolutePath);
+        await reviewer.PressAsync("Approve and release it");
+        Assert.Contains("released, as version 3", await reviewer.TextAsync(), StringComparison.Ordinal);
+        Assert.Equal(15, (await administrator.Table.ListSpotTestsAsync(null, null, gone).SingleAsync(test => test.Key == "tollens", gone)).Minutes);
     }
 
     [Fact]

@@ -9,7 +9,7 @@ namespace Derivid.Page.Tests;
 /// <summary>A service with something to see in every view. Who only looks shares one; who changes it takes one of their own.</summary>
 /// <remarks>All of it is invented: course, students, readings, and a compound with a name as long as a name may be.</remarks>
 [CollectionDefinition(nameof(ShownPage))]
-public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime, ICollectionFixture<ShownPage>
+public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
 {
     /// <summary>Key of a compound of the table with a name as long as one may be: on the shelf, handed out, claimed, identified.</summary>
     private const string Long = "long-invented";
@@ -21,8 +21,18 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime, ICollec
     private const string LongRange = "301-303";
 
     private readonly Dictionary<Role, string> _keys = [];
+    private readonly PostgreSqlServer? _server;
+    private readonly (string Name, string Value)[] _settings = [];
+    private string _connection = "";
     private PostgreSqlDatabase? _database;
     private PageUnderTest? _service;
+
+    public ShownPage(PostgreSqlServer server) => _server = server;
+
+    /// <summary>One whose database belongs to its test.</summary>
+    /// <param name="connection">Connection string of an empty database.</param>
+    /// <param name="settings">Settings beside the usual ones.</param>
+    internal ShownPage(string connection, params (string Name, string Value)[] settings) => (_connection, _settings) = (connection, settings);
 
     /// <summary>The service.</summary>
     public PageUnderTest Service => _service!;
@@ -69,8 +79,13 @@ public sealed class ShownPage(PostgreSqlServer server) : IAsyncLifetime, ICollec
     public async ValueTask InitializeAsync()
     {
         var gone = TestContext.Current.CancellationToken;
-        _database = await server.NewDatabaseAsync();
-        _service = await PageUnderTest.StartAsync(_database.ConnectionString);
+        if (_server is not null)
+        {
+            _database = await _server.NewDatabaseAsync();
+            _connection = _database.ConnectionString;
+        }
+
+        _service = await PageUnderTest.StartAsync(_connection, 0, _settings);
         var actors = new Dictionary<Role, string>();
         foreach (var role in Enum.GetValues<Role>())
         {

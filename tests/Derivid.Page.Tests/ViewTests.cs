@@ -1,4 +1,7 @@
+using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Teaching;
+using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
 
@@ -164,5 +167,60 @@ public sealed class ViewTests(BrowserFixture browser, ShownPage shown)
         Assert.StartsWith("Grading 2, ", await reader.Page.Locator("#other option").First.InnerTextAsync(), StringComparison.Ordinal);
         await reader.OpenAsync(string.Join('/', grading.Split('/')[..3]));
         Assert.Equal(["Grading 2", "Grading 1"], (await reader.Page.Locator("th a[href*='/gradings/']").AllInnerTextsAsync()).Select(name => name.Split(',')[0]));
+    }
+
+    [Fact]
+    public async Task TheAuditLogIsSearchedByWhoWhatAndWhereto()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var administrator = shown.Service.Administrator();
+        var all = await administrator.Audit.ListAsync(new AuditQuery(), gone).ToListAsync(gone);
+        var release = all.First(entry => entry.Action == "proposal.release");
+        await using var reader = await shown.SignedInAsync(browser);
+        foreach (var (label, value, isSo) in new (string, string, Func<AuditItem, bool>)[]
+        {
+            ("What", release.Action, entry => entry.Action == release.Action),
+            ("To", release.Resource, entry => entry.Resource == release.Resource),
+            ("By", release.Actor, entry => entry.Actor == release.Actor),
+        })
+        {
+            await reader.OpenAsync("/audit");
+            await reader.FillAsync(label, value);
+            await reader.PressAsync("Search");
+            var expected = all.Where(isSo).ToList();
+            Assert.True(expected.Count < all.Count);
+            Assert.Equal(
+                expected.Take(100).Select(entry => entry.Sequence.ToString(System.Globalization.CultureInfo.InvariantCulture)),
+                await reader.Page.Locator("main td[data-label='No.']").AllInnerTextsAsync());
+        }
+
+        await reader.FillAsync("What", "nothing.of-the-kind");
+        await reader.PressAsync("Search");
+        Assert.Contains("No entry fits.", await reader.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task GradingsAreComparedAndDownloadedAsTheServiceHasThem()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        var address = shown.Views.Single(view => view.Address.Contains("/comparison?other=", StringComparison.Ordinal)).Address;
+        var parts = address.Split('/', '?');
+        var (course, grading, other) = (parts[2], parts[4], address.Split("other=")[1]);
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
+        var comparison = await instructor.Grades.CompareAsync(course, other, grading, gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.OpenAsync($"/courses/{course}/gradings/{grading}");
+        await reader.PressAsync("Compare");
+        Assert.StartsWith($"{Figure.Count(comparison.Compared, "report")} stand in both;", (await reader.Page.Locator("main > p").Nth(1).InnerTextAsync()).Trim(), StringComparison.Ordinal);
+        Assert.Equal(comparison.Items.Count, await reader.Page.Locator("main tbody tr").CountAsync());
+
+        await reader.OpenAsync($"/courses/{course}/gradings/{grading}");
+        var download = await reader.Page.RunAndWaitForDownloadAsync(() => reader.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Download as CSV" }).ClickAsync());
+        await using var expected = await instructor.Grades.ExportAsync(course, grading, gone);
+        using var whole = new MemoryStream();
+        await expected.CopyToAsync(whole, gone);
+        Assert.Equal(whole.ToArray(), await File.ReadAllBytesAsync(await download.PathAsync(), gone));
+        Assert.NotEqual(0, whole.Length);
     }
 }

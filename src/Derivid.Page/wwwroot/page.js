@@ -329,6 +329,28 @@ window.addEventListener("pageshow", (event) => {
   }
 });
 
+/** Puts an address where it can be pasted from, and says so. */
+function copies(button) {
+  if (!navigator.clipboard) {
+    return;
+  }
+  button.hidden = false;
+  const label = button.textContent;
+  button.setAttribute("aria-live", "polite");
+  button.addEventListener("click", async () => {
+    await navigator.clipboard.writeText(new URL(button.dataset.copies, window.location.href).href).then(
+      () => (button.textContent = "Copied"),
+      () => (button.textContent = "Not copied: the browser does not allow it"),
+    );
+    window.setTimeout(() => (button.textContent = label), 3000);
+  });
+}
+
+function prints(button) {
+  button.hidden = false;
+  button.addEventListener("click", () => window.print());
+}
+
 function enhance() {
   document.querySelectorAll("form[data-draft]").forEach(keepDraft);
   // Signing out may lead to another site, where no script can follow.
@@ -339,6 +361,8 @@ function enhance() {
   document.querySelectorAll('form[action="/sign-out"]').forEach(signOut);
   document.querySelectorAll("[data-goes-on]").forEach(lookAgain);
   document.querySelectorAll("time[data-local]").forEach(sayLocally);
+  document.querySelectorAll("[data-copies]").forEach(copies);
+  document.querySelectorAll("[data-prints]").forEach(prints);
 }
 
 enhance();
