@@ -112,7 +112,7 @@ public sealed class RecordColumnTests
         IEnumerable<string> Optional(RecordKind kind) => kind.Columns.Where(column => !column.IsRequired).Select(column => column.Name);
 
         Assert.Equal(["hazards", "commonness", "commonness_basis", "note"], Optional(RecordKinds.Parents));
-        Assert.Equal(["closes_to", "test_key", "reagent_melting_celsius"], Optional(RecordKinds.DerivativeKinds));
+        Assert.Equal(["closes_to", "test_key", "reagent_melting_celsius", "can_explode"], Optional(RecordKinds.DerivativeKinds));
         Assert.Equal(
             ["form", "is_unusual", "colour_key", "locator", "corrected", "note"], Optional(RecordKinds.Derivatives));
     }
