@@ -143,6 +143,12 @@ public sealed class CurationTests : IAsyncLifetime
         await using var zip = await ZipFile.OpenReadAsync(archive, Token);
 
         Assert.Contains(zip.Entries, entry => entry.Name == "derivatives.csv");
+        var package = Path.Combine(_folder, "package.zip");
+        (await _author.RunAsync("export", "1", "--data-package", "--output", package)).Exits(ExitCode.Done);
+        (await _author.RunAsync("export", "1", "--data-package", "--list", "colours", "--output", none)).Exits(ExitCode.Usage);
+        (await (_author with { IsTerminal = true }).RunAsync("export", "--data-package")).Exits(ExitCode.Usage);
+        await using var described = await ZipFile.OpenReadAsync(package, Token);
+        Assert.Equal(["datapackage.json", .. zip.Entries.Select(entry => entry.Name)], described.Entries.Select(entry => entry.Name));
         Assert.True(whole.GetProperty("derivatives").GetArrayLength() > 200);
         Assert.False(System.IO.File.Exists(none));
     }

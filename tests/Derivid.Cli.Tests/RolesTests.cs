@@ -88,6 +88,7 @@ public sealed class RolesTests : IAsyncLifetime
                 await using var whole = await client.Table.ExportAsync(1, null, format, Token);
             }
         },
+        ["Table.ExportDataPackageAsync"] = async client => await (await client.Table.ExportDataPackageAsync(1, Token)).DisposeAsync(),
         ["Table.GetCoverageAsync"] = client => client.Table.GetCoverageAsync(cancellationToken: Token),
         ["Table.DescribeStructureAsync"] = client => client.Table.DescribeStructureAsync("CC(C)=O", "acetone", Token),
         ["Table.DrawStructureAsync"] = client => client.Table.DrawStructureAsync("CC(C)=O", "acetone", Token),

@@ -61,15 +61,22 @@ public static class TableExport
     public static byte[] Zip(ReferenceTable table)
     {
         ArgumentNullException.ThrowIfNull(table);
+        return Zipped(table.Lists().Select(list => (list.Kind.FileName, Csv(table, list.Kind))));
+    }
+
+    /// <summary>Files in one ZIP archive. Equal files give equal bytes.</summary>
+    /// <param name="files">Name and content of each, in order.</param>
+    internal static byte[] Zipped(IEnumerable<(string Name, byte[] Content)> files)
+    {
         using var bytes = new MemoryStream();
         using (var archive = new ZipArchive(bytes, ZipArchiveMode.Create, leaveOpen: true))
         {
-            foreach (var (kind, _) in table.Lists())
+            foreach (var (name, content) in files)
             {
-                var entry = archive.CreateEntry(kind.FileName);
+                var entry = archive.CreateEntry(name);
                 entry.LastWriteTime = NoDate;
                 using var file = entry.Open();
-                file.Write(Csv(table, kind));
+                file.Write(content);
             }
         }
 

@@ -35,6 +35,12 @@ public static class TableExportEndpoints
             ZipType, "exportVersionAsZip", "Export a whole version as CSV files in an archive",
             "One file a list, named and laid out as the seed tables are. Versions of equal content give equal bytes.");
         Describe(
+            version.MapGet("/data-package.zip", (string number, HttpContext context, TableSnapshots tables) =>
+                WholeAsync(number, ZipType, context, tables, table => DataPackage.Zip(table, tables.Versions.First(version => version.Number == table.Version)))),
+            ZipType, "exportVersionAsDataPackage", "Export a whole version as a data package, to be cited",
+            "The same files with datapackage.json beside them (Data Package 2.0, https://datapackage.org): what each column holds and "
+            + "in which unit, which names which, licence, sources, and how to cite the version by number, date and hash.");
+        Describe(
             version.MapGet("/export.json", (string number, HttpContext context, TableSnapshots tables) =>
                 WholeAsync(number, MediaTypes.Json, context, tables, TableExport.Json)),
             MediaTypes.Json, "exportVersionAsJson", "Export a whole version as JSON",

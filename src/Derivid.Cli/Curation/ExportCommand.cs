@@ -23,6 +23,10 @@ internal static class ExportCommand
             Description = "csv or json; all lists as csv are a ZIP archive. Default: csv, with --json json.",
             HelpName = "FORMAT",
         };
+        var package = new Option<bool>("--data-package")
+        {
+            Description = "All lists as a Data Package: with what each column holds, licence, sources, and how to cite it.",
+        };
         var output = new Option<string?>("--output", "-o")
         {
             Description = "File to write. Default: standard output.",
@@ -35,16 +39,26 @@ internal static class ExportCommand
                 ("everything, one CSV file a list", "derivid export --output table.zip"),
                 ("one list of version 1", "derivid export 1 --list derivatives > derivatives.csv"),
                 ("everything as JSON", "derivid export --format json -o table.json"),
+                ("version 1, to be cited", "derivid export 1 --data-package -o derivid-table-1.zip"),
             ],
         };
         command.Add(version);
         command.Add(list);
         command.Add(format);
+        command.Add(package);
         command.Add(output);
+        command.Validators.Add(parsed =>
+        {
+            if (parsed.GetValue(package) && (parsed.GetValue(list) is not null || parsed.GetValue(format) is not null))
+            {
+                parsed.AddError("--data-package is all lists, as CSV; it goes with neither --list nor --format.");
+            }
+        });
         command.SetAction(async (parsed, token) =>
         {
             var form = parsed.GetValue(format) ?? (common.IsJson(parsed) ? ExportFormat.Json : ExportFormat.Csv);
-            var isArchive = parsed.GetValue(list) is null && form == ExportFormat.Csv;
+            var isPackage = parsed.GetValue(package);
+            var isArchive = isPackage || (parsed.GetValue(list) is null && form == ExportFormat.Csv);
             var path = parsed.GetValue(output) ?? Files.Standard;
             using var session = common.Open(parsed);
             if (isArchive && path == Files.Standard && session.Around.IsOutputTerminal)
@@ -53,8 +67,9 @@ internal static class ExportCommand
             }
 
             var number = parsed.GetValue(version) ?? (await session.Client.Table.GetCurrentVersionAsync(token)).Number;
-            await using var export = await session.Client.Table.ExportAsync(
-                number, parsed.GetValue(list), form, token);
+            await using var export = isPackage
+                ? await session.Client.Table.ExportDataPackageAsync(number, token)
+                : await session.Client.Table.ExportAsync(number, parsed.GetValue(list), form, token);
             await using var target = Files.Create(path, session.Around);
             await export.CopyToAsync(target, token);
             return ExitCode.Done;

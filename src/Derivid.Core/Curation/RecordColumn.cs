@@ -117,6 +117,9 @@ public sealed partial class RecordColumn
     /// <summary>What a cell of words can stand for. Shape: true and false, or the members of an enumeration; else empty.</summary>
     public IReadOnlyList<object> Vocabulary => [.. _vocabulary.Select(entry => entry.Value).OfType<object>()];
 
+    /// <summary>The word that says that nothing is known, where yes and no leave a third. Missing: null, an empty cell says so.</summary>
+    public string? MissingWord => _vocabulary.FirstOrDefault(entry => entry.Value is null).Word;
+
     /// <summary>The value in a record. Missing: null.</summary>
     /// <param name="record">A record of the column's kind.</param>
     public object? Of(object record) => _property.GetValue(record);
@@ -134,7 +137,7 @@ public sealed partial class RecordColumn
     /// <param name="record">A record of the column's kind.</param>
     public string Write(object record) => Of(record) switch
     {
-        null => _vocabulary.FirstOrDefault(entry => entry.Value is null).Word ?? "",
+        null => MissingWord ?? "",
         string text => text,
         IReadOnlyList<string> texts => string.Join(ListSeparator, texts),
         IReadOnlyList<double> numbers => string.Join(ListSeparator, numbers.Select(Text)),

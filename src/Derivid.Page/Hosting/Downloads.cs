@@ -23,6 +23,9 @@ internal static class Downloads
                 .WithMetadata(new ViewMark()).ExcludeFromDescription();
         }
 
+        routes.MapGet("/table/{version:int}/data-package.zip", (int version, HttpContext context, DerividClient client) =>
+                WriteAsync(context, "application/zip", string.Create(CultureInfo.InvariantCulture, $"derivid-table-{version}.zip"), client.Table.ExportDataPackageAsync(version, context.RequestAborted)))
+            .WithMetadata(new ViewMark()).ExcludeFromDescription();
         routes.MapGet("/courses/{id}/gradings/{grading}/grades.csv", (string id, string grading, HttpContext context, DerividClient client) =>
                 WriteAsync(context, "text/csv; charset=utf-8", "grades.csv", client.Grades.ExportAsync(id, grading, context.RequestAborted)))
             .WithMetadata(new ViewMark()).ExcludeFromDescription();

@@ -20,7 +20,7 @@ public sealed class CurationExamplesTests
         "listProposedChanges", "validateProposal", "proposeRecord", "takeBackRecord",
         "submitProposal", "reviewProposal", "releaseProposal", "rebaseProposal", "withdrawProposal",
         "startImport", "getImport", "listImportFaults", "cancelImport",
-        "exportTableAsCsv", "exportTableAsJson", "exportVersionAsZip", "exportVersionAsJson", "compareTableVersions",
+        "exportTableAsCsv", "exportTableAsJson", "exportVersionAsZip", "exportVersionAsDataPackage", "exportVersionAsJson", "compareTableVersions",
         "describeStructure", "drawStructure", "getCoverage",
     ];
 
