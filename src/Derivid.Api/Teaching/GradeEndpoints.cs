@@ -155,6 +155,6 @@ public static class GradeEndpoints
             write.Origin,
             context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(access.ItemOf(course));
+        return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
     }
 }
