@@ -55,7 +55,7 @@ public static class Reach
         {
             if (shelf.FindAll(parent => comparable[parent] > 0 && !IsListed(kind, parent)) is { Count: > 0 } unlisted)
             {
-                yield return $"{kind.Kind.Name} has no melting range listed for {Names(unlisted, snapshot)}: made of {(unlisted.Count == 1 ? "it" : "one of them")} it counts neither way, and who makes nothing else earns none of the {points} for derivatives. Have another made too, or leave it out of the course.";
+                yield return $"{kind.Kind.Name} has no melting range listed for {Names(unlisted, snapshot)}: made of {(unlisted.Count == 1 ? "that" : "one of them")}, it counts neither way, and who makes nothing else earns none of the {points} for derivatives. Have another made too, or leave it out of the course.";
             }
         }
 

@@ -56,10 +56,10 @@ public sealed record Rubric
 
     /// <summary>
     /// Farthest that a corrected clear point may lie from a range listed for the compound handed out and still be taken for its
-    /// derivative; one farther away earns nothing, however sharp. Units: °C, a difference.
+    /// derivative; one farther away earns nothing, however sharp. The default is where distance earns nothing either. Units: °C, a difference.
     /// </summary>
     [Range(1.0, 500.0)]
-    public double FarthestCelsius { get; init; } = 15;
+    public double FarthestCelsius { get; init; } = 10;
 
     /// <summary>Spot tests a report is expected to have, as far as the course offers so many; missing ones count nothing.</summary>
     [Range(1, 20)]
