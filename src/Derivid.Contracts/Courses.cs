@@ -24,11 +24,11 @@ public sealed record CourseRequest
     [MaxLength(1000)]
     public required IReadOnlyList<string> ShelfList { get; init; }
 
-    /// <summary>The derivative kinds that can be made. Missing: none.</summary>
+    /// <summary>The derivative kinds that can be made; others earn nothing. Missing: none is named, and all of the table's count.</summary>
     [MaxLength(16)]
     public IReadOnlyList<string>? DerivativeKinds { get; init; }
 
-    /// <summary>The spot tests that can be run. Missing: none.</summary>
+    /// <summary>The spot tests that can be run; others earn nothing. Missing: none is named, and all of the table's count.</summary>
     [MaxLength(40)]
     public IReadOnlyList<string>? SpotTests { get; init; }
 
@@ -137,7 +137,10 @@ public sealed record CourseItem
     /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
     public required bool IsExamination { get; init; }
 
-    /// <summary>What its instructor should know of the service it runs on. Missing: nothing.</summary>
+    /// <summary>
+    /// What its instructor should know of the service it runs on, and which points of the rubric can't be earned of which compounds
+    /// of the shelf, with what to change. Missing: nothing, or you are a student of it.
+    /// </summary>
     public IReadOnlyList<string>? Warnings { get; init; }
 }
 

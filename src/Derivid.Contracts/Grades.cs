@@ -93,6 +93,9 @@ public sealed record GradeItem
     /// <summary>Version of the ranking model. Missing: not graded.</summary>
     public string? ModelVersion { get; init; }
 
+    /// <summary>Version of the marking rules that every rubric shares. Missing: not graded.</summary>
+    public int? MarkingRules { get; init; }
+
     /// <summary>Points in all, with what was changed by hand; never below 0. Missing: not graded.</summary>
     public double? Total { get; init; }
 

@@ -5,6 +5,8 @@ using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Testing;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 
 namespace Derivid.Api.Tests;
@@ -12,6 +14,17 @@ namespace Derivid.Api.Tests;
 /// <summary>What HTTP itself can get wrong.</summary>
 public sealed class HttpTests(SqliteService service)
 {
+    [Fact]
+    public void EveryQueryThatAnEndpointTakesCanBeRead()
+    {
+        // One that isn't known to the serialiser fails at run time, on the first request that brings it.
+        var queries = service.Service.Services.GetRequiredService<EndpointDataSource>().Endpoints
+            .Select(endpoint => endpoint.Metadata.GetMetadata<QueryRecord>()?.Type).OfType<Type>().Distinct().ToList();
+
+        Assert.InRange(queries.Count, 15, int.MaxValue);
+        Assert.All(queries, query => Assert.True(ServiceContext.Wire.GetTypeInfo(query) is not null, $"{query.Name} has no line in ServiceContext."));
+    }
+
     [Theory]
     [InlineData("/nowhere")]
     [InlineData("/api/v1/nowhere")]

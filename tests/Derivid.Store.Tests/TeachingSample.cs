@@ -70,6 +70,8 @@ internal static class TeachingSample
         Id = id,
         CourseId = "c",
         Basis = basis,
+        KindKeys = [],
+        SpotTestKeys = [],
         RubricJson = "{}",
         TableVersion = 1,
         ModelVersion = "1",

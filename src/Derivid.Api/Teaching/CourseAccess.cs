@@ -1,7 +1,9 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
@@ -15,7 +17,8 @@ namespace Derivid.Api.Teaching;
 /// </remarks>
 /// <param name="courses">The courses.</param>
 /// <param name="settings">Who may read and identify.</param>
-public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings settings)
+/// <param name="tables">The versions of the table.</param>
+public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings settings, TableSnapshots tables)
 {
     /// <summary>Finds a course for a caller.</summary>
     /// <param name="context">A request let in by a policy that asks for a role.</param>
@@ -54,13 +57,18 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 
     /// <summary>A course as those see it who are no students of it.</summary>
     /// <param name="course">The course.</param>
-    public CourseItem ItemOf(Course course)
+    /// <param name="cancellation">Gives up.</param>
+    public async Task<CourseItem> ItemOfAsync(Course course, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(course);
-        return CourseItem.Of(course) with
-        {
-            Warnings = course.IsExamination && !settings.RequireKeyToRead ? [Examinations.OpenToAnyone] : null,
-        };
+        IReadOnlyList<string> warnings =
+        [
+            .. course.IsExamination && !settings.RequireKeyToRead ? [Examinations.OpenToAnyone] : Array.Empty<string>(),
+            .. (await tables.FindAsync(course.TableVersion, cancellation)).Succeeded(out var table, out _)
+                ? Reach.Of(Rubrics.Kept(course.RubricJson), WorkedHandOut.LaboratoryOf(course), table.Snapshot)
+                : [],
+        ];
+        return CourseItem.Of(course) with { Warnings = warnings.Count > 0 ? warnings : null };
     }
 
     private async Task<bool> IsOfStaffAsync(Caller caller, string id, CancellationToken cancellation) =>

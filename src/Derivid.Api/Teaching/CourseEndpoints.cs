@@ -23,7 +23,8 @@ public static class CourseEndpoints
             .WithDescription(
                 "A shelf list, what the laboratory offers, how reports are taken and the rubric; whoever makes it owns it. It holds to one version of "
                 + "the reference table until it is changed. An examination keeps its students from identification while it takes "
-                + "their reports; warnings tell where the service can't see to that.")
+                + "their reports; warnings tell where the service can't see to that, and which points of the rubric can't be earned of which "
+                + "compounds, with what to change.")
             .WithBody<CourseRequest>()
             .Produces<CourseItem>(StatusCodes.Status201Created)
             .ProducesProblems(ProblemTypes.NotFound);
@@ -48,7 +49,7 @@ public static class CourseEndpoints
             .WithSummary("Change a course")
             .WithDescription(
                 "Puts the whole description in place of the one before. What is handed out stays as it was handed out; grades stay as "
-                + "they were given, until reports are graded again.")
+                + "they were given, until reports are graded again. Warnings tell which points can't be earned, as when it is made.")
             .WithBody<CourseRequest>()
             .Produces<CourseItem>()
             .ProducesProblems(ProblemTypes.NotFound);
@@ -65,7 +66,7 @@ public static class CourseEndpoints
 
         if (await courses.MadeByAsync(write.Key, context.RequestAborted) is { } before)
         {
-            return Made(context, access, before, isNew: false);
+            return await MadeAsync(context, access, before, isNew: false);
         }
 
         if (!(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -82,14 +83,14 @@ public static class CourseEndpoints
         }
 
         var created = await courses.AddAsync(course, write.Key, write.Origin, context.RequestAborted);
-        return Made(context, access, created.Value, created.IsNew);
+        return await MadeAsync(context, access, created.Value, created.IsNew);
     }
 
-    private static IResult Made(HttpContext context, CourseAccess access, Course course, bool isNew)
+    private static async Task<IResult> MadeAsync(HttpContext context, CourseAccess access, Course course, bool isNew)
     {
         WriteRequest.Made(context, $"/api/v1/courses/{course.Id}", isNew);
         Revisions.Tag(context, course.Revision);
-        return Reply.Json(access.ItemOf(course));
+        return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
     }
 
     private static Task<IResult> ListAsync(HttpContext context, Store.Teaching.Courses courses)
@@ -117,7 +118,7 @@ public static class CourseEndpoints
         Revisions.Tag(context, view.Course.Revision);
         return view.Student is { } student
             ? Reply.Json(CourseItem.Of(view.Course, student))
-            : Reply.Json(access.ItemOf(view.Course));
+            : Reply.Json(await access.ItemOfAsync(view.Course, context.RequestAborted));
     }
 
     /// <param name="id">The course.</param>
@@ -151,7 +152,7 @@ public static class CourseEndpoints
         var course = await courses.ChangeAsync(
             id, write.Revision, description.Into, "course.change", write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(access.ItemOf(course));
+        return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
     }
 
     private static Course Empty(string id, bool isInvented, DateTime now) => new()

@@ -10,6 +10,8 @@ namespace Derivid.Api.Teaching;
 /// <summary>Reading, comparing and publishing grades.</summary>
 public static class GradeEndpoints
 {
+    private const int MostNamed = 12;
+
     private const int AllReports = 20_000;
 
     /// <summary>Maps them.</summary>
@@ -32,7 +34,7 @@ public static class GradeEndpoints
             .WithName("compareGradings")
             .WithSummary("Compare two gradings")
             .WithDescription(
-                "Under another rubric, table version or model: the reports whose grades differ, criterion by criterion. The "
+                "Under another rubric, table version, model or version of the marking rules, or of another offer: the reports whose grades differ, criterion by criterion. The "
                 + "first grading is taken as the one before.")
             .Produces<GradeComparisonItem>()
             .ProducesProblems(ProblemTypes.NotFound);
@@ -42,7 +44,8 @@ public static class GradeEndpoints
             .WithName("publishGrades")
             .WithSummary("Let students see their grades")
             .WithDescription(
-                "Those of one finished grading; another may take its place later. From then on the course takes no reports.")
+                "Those of one finished grading; another may take its place later. From then on the course takes no reports, whatever hours "
+                + "it is given. Where reports that count are not in the grading, a warning tells whose.")
             .WithBody<GradePublicationRequest>()
             .Produces<CourseItem>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
@@ -130,9 +133,10 @@ public static class GradeEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
+    /// <param name="reports">The reports.</param>
     /// <param name="gradings">The gradings.</param>
     private static async Task<IResult> PublishAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Gradings gradings)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
             || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
@@ -155,6 +159,22 @@ public static class GradeEndpoints
             write.Origin,
             context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(access.ItemOf(course));
+        var item = await access.ItemOfAsync(course, context.RequestAborted);
+        return Reply.Json(await LeftOutAsync(course, grading, reports, gradings, context.RequestAborted) is { } warning
+            ? item with { Warnings = [warning, .. item.Warnings ?? []] }
+            : item);
+    }
+
+    /// <summary>That reports which count are not in a grading. From its publication on no more come, so none is missed.</summary>
+    private static async Task<string?> LeftOutAsync(
+        Course course, Grading grading, Reports reports, Gradings gradings, CancellationToken cancellation)
+    {
+        var graded = await gradings.ReportIdsAsync(grading.Id, cancellation);
+        var students = (await reports.CountedAsync(course.Id, course.HandOutNumber, cancellation))
+            .Where(report => !graded.Contains(report.Id)).Select(report => report.StudentKey).Distinct().ToList();
+        var more = students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "";
+        return students.Count == 0
+            ? null
+            : $"Not in this grading are reports that count, of {string.Join(", ", students.Take(MostNamed))}{more}: their students see no grade for them, or that of an earlier attempt. Grade again and publish that grading.";
     }
 }

@@ -74,6 +74,7 @@ public static class GradeWire
                 Rubric = grade?.RubricName,
                 TableVersion = grade?.TableVersion,
                 ModelVersion = grade?.ModelVersion,
+                MarkingRules = grade?.MarkingRules,
                 Total = (double?)moderated?.Total,
                 Maximum = (double?)moderated?.Maximum,
                 Lines = moderated is null ? null : [.. moderated.Lines.Select(line => GradeLineItem.Of(line, tellsIdentities))],
@@ -162,7 +163,7 @@ public static class StudentSentences
     public static string Of(GradeLine line)
     {
         ArgumentNullException.ThrowIfNull(line);
-        return line.TellsIdentity ? Stock(line.Criterion) : line.Sentence;
+        return line.TellsIdentity ? line.ForStudents ?? Stock(line.Criterion) : line.Sentence;
     }
 
     private static string Stock(CriterionKind criterion) => criterion switch

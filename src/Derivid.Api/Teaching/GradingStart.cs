@@ -87,6 +87,15 @@ public sealed class GradingStart(
             .Select(report => report.Id)];
     }
 
+    /// <summary>What grades of a grading rest on where this service works them out; see <see cref="Grading.Basis"/>.</summary>
+    /// <param name="grading">The grading.</param>
+    public static string BasisOf(Grading grading)
+    {
+        ArgumentNullException.ThrowIfNull(grading);
+        return BasisOf(
+            grading.RubricJson, grading.TableVersion, grading.ModelVersion, grading.KindKeys, grading.SpotTestKeys, grading.DueAtUtc);
+    }
+
     private Grading Of(Course course, Rubric rubric, ServedTable table, int reports)
     {
         var written = Rubrics.Written(rubric);
@@ -94,17 +103,22 @@ public sealed class GradingStart(
         {
             Id = ids.New(),
             CourseId = course.Id,
-            Basis = Basis(written, table, course.DueAtUtc),
+            Basis = BasisOf(
+                written, table.Table.Version, table.ModelVersion, course.KindKeys, course.SpotTestKeys, course.DueAtUtc),
             RubricJson = written,
             TableVersion = table.Table.Version,
             ModelVersion = table.ModelVersion,
+            KindKeys = course.KindKeys,
+            SpotTestKeys = course.SpotTestKeys,
             DueAtUtc = course.DueAtUtc,
             Total = reports,
             CreatedAtUtc = time.GetUtcNow().UtcDateTime,
         };
     }
 
-    private static string Basis(string rubric, ServedTable table, DateTime? due) =>
+    private static string BasisOf(
+        string rubric, int tableVersion, string modelVersion, IReadOnlyList<string> kinds, IReadOnlyList<string> tests, DateTime? due) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Create(
-            CultureInfo.InvariantCulture, $"{rubric}\n{table.Table.Version}\n{table.ModelVersion}\n{due:O}"))));
+            CultureInfo.InvariantCulture,
+            $"{rubric}\n{tableVersion}\n{modelVersion}\n{Grader.MarkingRules}\n{string.Join(' ', kinds)}\n{string.Join(' ', tests)}\n{due:O}"))));
 }

@@ -95,6 +95,10 @@ public sealed partial class GradingWorker(
                 problems[waiting.Report.Id] =
                     $"The grading began with model {grading.ModelVersion}, and this service runs model {table.ModelVersion}; grade again.";
             }
+            else if (GradingStart.BasisOf(grading) != grading.Basis)
+            {
+                problems[waiting.Report.Id] = "The grading began under other marking rules than this service has; grade again.";
+            }
             else if (ReportGrading.GradeOf(waiting, shelves[waiting.Report.HandOutNumber], grading, rubric, table, now)
                 .Succeeded(out var grade, out var problem))
             {

@@ -65,7 +65,12 @@ public static class ReportGrading
             return problem;
         }
 
-        var grade = Grader.Grade(report, new Unknown(waiting.ParentKey, shelfKeys), rubric, table.Snapshot);
+        var unknown = new Unknown(waiting.ParentKey, shelfKeys)
+        {
+            KindKeys = grading.KindKeys,
+            SpotTestKeys = grading.SpotTestKeys,
+        };
+        var grade = Grader.Grade(report, unknown, rubric, table.Snapshot);
         return new CourseGrade(
             waiting.Report.Id,
             grading.Basis,

@@ -1545,6 +1545,11 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("finished_at_utc");
 
+                    b.Property<string>("KindKeys")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("kind_keys");
+
                     b.Property<DateTime?>("LeasedUntilUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("leased_until_utc");
@@ -1558,6 +1563,11 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("rubric_json");
+
+                    b.Property<string>("SpotTestKeys")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("spot_test_keys");
 
                     b.Property<int>("TableVersion")
                         .HasColumnType("integer")

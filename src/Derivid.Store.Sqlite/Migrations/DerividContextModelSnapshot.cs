@@ -1536,6 +1536,11 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("finished_at_utc");
 
+                    b.Property<string>("KindKeys")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("kind_keys");
+
                     b.Property<DateTime?>("LeasedUntilUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("leased_until_utc");
@@ -1549,6 +1554,11 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("rubric_json");
+
+                    b.Property<string>("SpotTestKeys")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("spot_test_keys");
 
                     b.Property<int>("TableVersion")
                         .HasColumnType("INTEGER")

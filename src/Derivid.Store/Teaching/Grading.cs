@@ -10,8 +10,8 @@ public sealed class Grading
     public required string CourseId { get; init; }
 
     /// <summary>
-    /// Names everything a grade depends on beside report and unknown: hash of rubric, table version, model version and
-    /// due date. Two gradings of one basis share their grades.
+    /// Names everything a grade depends on beside report and unknown: hash of rubric, table version, model version, version of the
+    /// marking rules, what the course offers and due date. Two gradings of one basis share their grades.
     /// </summary>
     public required string Basis { get; init; }
 
@@ -23,6 +23,12 @@ public sealed class Grading
 
     /// <summary>The version of the ranking model.</summary>
     public required string ModelVersion { get; init; }
+
+    /// <summary>The derivative kinds the course offered. Shape: empty where it named none.</summary>
+    public required IReadOnlyList<string> KindKeys { get; init; }
+
+    /// <summary>The spot tests the course offered. Shape: empty where it named none.</summary>
+    public required IReadOnlyList<string> SpotTestKeys { get; init; }
 
     /// <summary>When the reports were due. Units: UTC. Missing: null, none is late.</summary>
     public DateTime? DueAtUtc { get; init; }

@@ -103,6 +103,15 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             .FirstOrDefaultAsync(token),
         cancellation);
 
+    /// <summary>The reports of a grading, by id.</summary>
+    /// <param name="id">The grading.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: any order.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<HashSet<string>> ReportIdsAsync(string id, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.GradingEntries.Where(item => item.GradingId == id).Select(item => item.ReportId).ToHashSetAsync(token),
+        cancellation);
+
     /// <summary>How many reports of a grading are done.</summary>
     /// <param name="id">The grading.</param>
     /// <param name="cancellation">Gives up early.</param>

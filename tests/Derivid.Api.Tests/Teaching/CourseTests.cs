@@ -31,6 +31,23 @@ public abstract class CourseTests(RunningService service)
     }
 
     [Fact]
+    public async Task CourseThatCannotEarnAllPointsIsToldSoAndItsStudentsAreNot()
+    {
+        await using var room = await Classroom.OpenAsync(service.Service);
+        await room.MakeAsync(Classroom.Course.Replace("\"2,4-DNPH\", \"semicarbazone\"", "\"anil\"", StringComparison.Ordinal));
+        await room.PutRosterAsync(others: 0);
+        var course = await room.Grader.JsonAtAsync(room.Address);
+        var own = await room.Ann.JsonAtAsync(room.Address);
+        using var mended = await room.PutAsync(room.Instructor, room.Address, Classroom.Course);
+
+        var warning = course.GetProperty("warnings")[0].GetString();
+        Assert.StartsWith("No derivative of the course has a melting range listed for ", warning, StringComparison.Ordinal);
+        Assert.Contains("there the 10 points for derivatives count neither way. Offer another derivative as well, such as ", warning, StringComparison.Ordinal);
+        Assert.False(own.TryGetProperty("warnings", out _));
+        Assert.False((await mended.JsonAsync(HttpStatusCode.OK)).TryGetProperty("warnings", out _));
+    }
+
+    [Fact]
     public async Task SameKeyMakesOneCourseAndAnotherBodyIsRefused()
     {
         await using var room = await Classroom.OpenAsync(service.Service);

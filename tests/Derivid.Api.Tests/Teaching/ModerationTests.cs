@@ -8,7 +8,7 @@ namespace Derivid.Api.Tests.Teaching;
 public abstract class ModerationTests(RunningService service)
 {
     private const string ByHand =
-        """{ "rubric": { "name": "By hand", "rightCompound": { "points": 10 }, "rangeWidth": { "points": 4 }, "writtenReasoning": { "points": 6 } } }""";
+        """{ "rubric": { "name": "By hand", "farthestCelsius": 500, "rightCompound": { "points": 10 }, "rangeWidth": { "points": 4 }, "writtenReasoning": { "points": 6 } } }""";
 
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
@@ -60,7 +60,7 @@ public abstract class ModerationTests(RunningService service)
         await MadeAsync(room, address, """{ "criterion": "rangeWidth", "points": 2, "reason": "second" }""");
 
         var again = await room.GradeAsync(
-            """{ "rubric": { "name": "Stricter", "rangeWidth": { "points": 4, "fullSpanCelsius": 0.5, "zeroSpanCelsius": 1 } } }""");
+            """{ "rubric": { "name": "Stricter", "farthestCelsius": 500, "rangeWidth": { "points": 4, "fullSpanCelsius": 0.5, "zeroSpanCelsius": 1 } } }""");
         var regraded = (await GradeAsync(room.Grader, room, again)).GetProperty("lines")[0];
         await MadeAsync(room, address, """{ "criterion": "rangeWidth", "takesBack": true }""");
         var back = (await GradeAsync(room.Grader, room, again)).GetProperty("lines")[0];
@@ -89,7 +89,7 @@ public abstract class ModerationTests(RunningService service)
         await MadeAsync(room, address, """{ "criterion": "rangeWidth", "points": 1, "reason": "before" }""");
         await room.PublishAsync(first);
         var next = await room.GradeAsync(
-            """{ "rubric": { "name": "Stricter", "rightCompound": { "points": 10 }, "rangeWidth": { "points": 4, "fullSpanCelsius": 0.5, "zeroSpanCelsius": 1 } } }""");
+            """{ "rubric": { "name": "Stricter", "farthestCelsius": 500, "rightCompound": { "points": 10 }, "rangeWidth": { "points": 4, "fullSpanCelsius": 0.5, "zeroSpanCelsius": 1 } } }""");
 
         var made = await MadeAsync(room, address, $$"""{ "criterion": "rangeWidth", "points": 3, "reason": "to come", "grading": "{{next}}" }""");
         await MadeAsync(room, address, $$"""{ "reason": "to come too", "grading": "{{next}}" }""");

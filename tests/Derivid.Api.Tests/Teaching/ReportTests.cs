@@ -209,6 +209,82 @@ public abstract class ReportTests(RunningService service)
     }
 
     [Fact]
+    public async Task NoHourAndNoAttemptGivenAfterMarksWereSeenLetsReportsInAgain()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service);
+        await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
+        using var drafted = await room.Ben.PostAsync($"{room.Address}/reports", room.Report("ben", "acetone", isDraft: true));
+        var draft = (await drafted.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString();
+        await room.PublishAsync(await room.GradeAsync());
+        var longer = JsonNode.Parse(Classroom.Course)!.AsObject();
+        (longer["dueAt"], longer["closesAt"], longer["mostAttempts"]) = ("2027-03-14T12:00:00Z", "2027-03-15T12:00:00Z", 20);
+
+        using var changed = await room.PutAsync(room.Instructor, room.Address, longer.ToJsonString());
+        using var again = await room.Ann.PostAsync($"{room.Address}/reports", room.Report("ann", room.Answers["ann"]));
+        using var late = await room.PutAsync(room.Ben, $"{room.Address}/reports/{draft}", room.Report("ben", room.Answers["ben"]));
+        using var anew = await room.Instructor.PostAsync($"{room.Address}/hand-outs", "{}");
+        var grade = Assert.Single((await room.Ann.JsonAtAsync($"{room.Address}/grades")).GetProperty("items").EnumerateArray());
+
+        Assert.Equal("2027-03-15T12:00:00Z", (await changed.JsonAsync(HttpStatusCode.OK)).GetProperty("closesAt").GetString());
+        await again.ProblemAsync(ProblemTypes.CourseStateForbids);
+        await late.ProblemAsync(ProblemTypes.CourseStateForbids);
+        await anew.ProblemAsync(ProblemTypes.CourseStateForbids);
+        Assert.Equal(1, grade.GetProperty("attempt").GetInt32());
+    }
+
+    [Fact]
+    public async Task PublicationTellsWhoseReportsAreNotInTheGrading()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service);
+        await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
+        var early = await room.GradeAsync();
+        await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
+        await room.HandInAsync(room.Ben, room.Report("ben", "acetone"));
+        using var published = await PublishedAsync(early);
+        using var all = await PublishedAsync(await room.GradeAsync());
+
+        Assert.Equal(
+            ["Not in this grading are reports that count, of ann, ben: their students see no grade for them, or that of an earlier attempt. Grade again and publish that grading."],
+            (await published.JsonAsync(HttpStatusCode.OK)).GetProperty("warnings").EnumerateArray().Select(warning => warning.GetString()));
+        Assert.False((await all.JsonAsync(HttpStatusCode.OK)).TryGetProperty("warnings", out _));
+        Assert.Single((await room.Ben.JsonAtAsync($"{room.Address}/grades")).GetProperty("items").EnumerateArray());
+
+        Task<HttpResponseMessage> PublishedAsync(string grading) =>
+            room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{grading}}" }""");
+    }
+
+    [Fact]
+    public async Task WhatTheCourseOffersIsOfTheGradesBasisAndCompared()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service);
+        await room.HandInAsync(room.Ann, room.Report("ann", room.Answers["ann"]));
+        var rubric = """{ "rubric": { "name": "Width", "farthestCelsius": 500, "rangeWidth": { "points": 4 } } }""";
+        var before = await room.GradeAsync(rubric);
+        var narrower = JsonNode.Parse(Classroom.Course)!.AsObject();
+        narrower["derivativeKinds"] = new JsonArray("semicarbazone");
+        using var changed = await room.PutAsync(room.Instructor, room.Address, narrower.ToJsonString());
+        var after = await room.GradeAsync(rubric);
+        using var back = await room.PutAsync(room.Instructor, room.Address, Classroom.Course);
+        var again = await room.GradeAsync(rubric);
+
+        var lost = (await room.Grader.JsonAtAsync($"{room.Address}/gradings/{before}/comparison/{after}")).GetProperty("items")[0];
+        var same = await room.Grader.JsonAtAsync($"{room.Address}/gradings/{before}/comparison/{again}");
+        await room.PublishAsync(after);
+        var own = (await room.Ann.JsonAtAsync($"{room.Address}/grades")).GetProperty("items")[0];
+
+        Assert.Equal((4, 0), (lost.GetProperty("totalBefore").GetDouble(), lost.GetProperty("totalAfter").GetDouble()));
+        Assert.Equal(
+            "The list of what the course offers was 2-4-dinitrophenylhydrazone, iodoform, semicarbazone, tollens and is now iodoform, semicarbazone, tollens.",
+            Assert.Single(lost.GetProperty("causes").EnumerateArray()).GetString());
+        Assert.Equal(0, same.GetProperty("changed").GetInt32());
+        Assert.Equal(Core.Teaching.Grading.Grader.MarkingRules, own.GetProperty("markingRules").GetInt32());
+        Assert.Contains(
+            "2,4-dinitrophenylhydrazone is no derivative that this course offers, so it earns nothing.",
+            own.GetProperty("lines")[0].GetProperty("sentence").GetString(),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task ClassIsSeenAsAWhole()
     {
         await using var room = await Classroom.HandedOutAsync(service.Service);

@@ -14,6 +14,7 @@ public sealed class RubricTests
         """
         pointStep number 0.01 10 0.5
         expectedDerivatives integer 1 5 1
+        farthestCelsius number 1 500 10
         expectedTests integer 1 20 2
         rightCompound/points number 0 1000 required
         rightCompound/groupShare number 0 1 0.5

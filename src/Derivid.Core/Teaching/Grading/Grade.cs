@@ -13,6 +13,12 @@ public sealed record Grade
     /// <summary>Version of the ranking model used.</summary>
     public required string ModelVersion { get; init; }
 
+    /// <summary>Version of the marking rules used; see <see cref="Grader.MarkingRules"/>. Missing: 1, it was graded before they had one.</summary>
+    public int MarkingRules { get; init; } = 1;
+
+    /// <summary>The derivative kinds and spot tests that the course offered. Shape: by key; of none named all counted.</summary>
+    public IReadOnlyList<string> Offered { get; init; } = [];
+
     /// <summary>The criteria. Shape: those of the rubric, in the order of <see cref="CriterionKind"/>.</summary>
     public required IReadOnlyList<GradeLine> Lines { get; init; }
 
@@ -35,6 +41,9 @@ public sealed record Grade
 public sealed record GradeLine(
     CriterionKind Criterion, decimal Points, decimal Maximum, string Sentence, bool TellsIdentity)
 {
+    /// <summary>What a student is told in place of a sentence that gives something away. Missing: null, a stock one.</summary>
+    public string? ForStudents { get; init; }
+
     /// <summary>Most points that a person may give for it. Missing: null, the points are worked out.</summary>
     public decimal? ByHand { get; init; }
 }
@@ -69,6 +78,8 @@ public sealed record GradeComparison
             .. Cause("rubric", Before.RubricName, After.RubricName),
             .. Cause("table version", $"{Before.TableVersion}", $"{After.TableVersion}"),
             .. Cause("model version", Before.ModelVersion, After.ModelVersion),
+            .. Cause("version of the marking rules", $"{Before.MarkingRules}", $"{After.MarkingRules}"),
+            .. Before.MarkingRules == After.MarkingRules ? Cause("list of what the course offers", Words(Before.Offered), Words(After.Offered)) : [],
         ];
 
     /// <summary>Compares.</summary>
@@ -83,6 +94,8 @@ public sealed record GradeComparison
 
     private static GradeLine? Find(Grade grade, CriterionKind kind) =>
         grade.Lines.FirstOrDefault(line => line.Criterion == kind);
+
+    private static string Words(IReadOnlyList<string> offered) => offered.Count == 0 ? "empty" : string.Join(", ", offered);
 
     private static IEnumerable<string> Cause(string what, string before, string after)
     {

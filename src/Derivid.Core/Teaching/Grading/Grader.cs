@@ -6,6 +6,16 @@ namespace Derivid.Core.Teaching.Grading;
 /// <remarks>Deterministic and free of side effects: the same call gives the same grade. Thread safety: any.</remarks>
 public static class Grader
 {
+    /// <summary>
+    /// Version of the marking rules, apart from what a rubric says: grades by different versions are not of one basis. Raised
+    /// whenever the same report could get other points.
+    /// </summary>
+    /// <remarks>
+    /// 1: anything reported counted, and of more derivatives than expected the best. 2: what a course offers counts, and what can
+    /// be held against the compound handed out (<see cref="DerivativeShares"/>).
+    /// </remarks>
+    public const int MarkingRules = 2;
+
     /// <summary>Marks one report.</summary>
     /// <param name="report">What was handed in; every key in it must be one of the table's.</param>
     /// <param name="unknown">What was handed out.</param>
@@ -38,6 +48,8 @@ public static class Grader
             RubricName = rubric.Name,
             TableVersion = snapshot.Table.Version,
             ModelVersion = snapshot.Settings.Version,
+            MarkingRules = MarkingRules,
+            Offered = [.. unknown.KindKeys.Concat(unknown.SpotTestKeys).Order(StringComparer.Ordinal)],
             Lines = [.. rubric.Criteria().Select(criterion => criterion.Mark(read, rubric))],
         };
     }

@@ -31,8 +31,8 @@ public sealed record ModeratedLine(GradeLine Line, Moderation? Moderation)
     /// <summary>Points a person may give: none below 0 where points are given, none above 0 where they are taken.</summary>
     public (decimal Least, decimal Most) Allowed =>
         Line.ByHand is { } most ? (0, most)
-        : Line.Maximum > 0 ? (0, Line.Maximum)
-        : (-Rubric.MostPoints, 0);
+        : Line.Criterion is CriterionKind.Attempts or CriterionKind.Lateness ? (-Rubric.MostPoints, 0)
+        : (0, Line.Maximum);
 }
 
 /// <summary>A grade after moderation: the lines as worked out, beside them what persons changed.</summary>

@@ -10,8 +10,8 @@ namespace Derivid.Core.Teaching.Grading;
 /// <remarks>
 /// The clear point, after the thermometer's correction, is held against the nearest range listed for the compound handed out.
 /// Share of one derivative: 1 up to <see cref="FullCelsius"/> away, 0 from <see cref="ZeroCelsius"/> on, in proportion
-/// between; 1 where nothing is listed, since there is nothing to hold against the student. The reading that counts is the
-/// one <see cref="RangeWidth"/> names.
+/// between. What of several derivatives counts, and one of which nothing is listed, says
+/// <see cref="DerivativeShares"/>. The reading that counts is the one <see cref="RangeWidth"/> names.
 /// </remarks>
 public sealed record RangeDistance : PointsCriterion
 {
@@ -29,27 +29,27 @@ public sealed record RangeDistance : PointsCriterion
         [.. base.Faults(), .. NotBeyond(nameof(ZeroCelsius), ZeroCelsius, FullCelsius)];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
-        BestShares.Line(
+        DerivativeShares.Line(
             this,
+            report,
             rubric,
-            [.. report.Best.Select(reading => Of(reading, report.Identity))],
-            $"full to {Text(FullCelsius)} °C away, nothing from {Text(ZeroCelsius)} °C",
-            tellsIdentity: true);
+            $"full to {Text(FullCelsius)} °C from the range listed for the compound handed out, nothing from {Text(ZeroCelsius)} °C",
+            Of);
 
-    private ShareOfKind Of(BestReading reading, int handedOut)
+    private ShareOfKind Of(BestReading reading, ListedTemperature? nearest)
     {
-        var name = reading.Kind.Kind.Name;
-        if (reading.NearestListed(handedOut) is not { } nearest)
+        var corrected = reading.AsRead == reading.Corrected ? "" : ", corrected,";
+        var read = $"{reading.Kind.Kind.Name} clear at {Text(reading.Corrected.ClearPointCelsius)} °C{corrected}";
+        if (nearest is null)
         {
-            return new ShareOfKind(1, $"{name} has no range listed to compare with (share 1)");
+            return new ShareOfKind(0, read, read.TrimEnd(','));
         }
 
-        var clearPoint = reading.Corrected.ClearPointCelsius;
-        var deviation = ListedTemperatures.DeviationFrom(nearest, clearPoint);
-        var share = Falling(Math.Abs(deviation), FullCelsius, ZeroCelsius);
-        var corrected = reading.AsRead == reading.Corrected ? "" : ", corrected,";
+        var away = reading.AwayFrom(nearest);
+        var share = Falling(away, FullCelsius, ZeroCelsius);
         return new ShareOfKind(
             share,
-            $"{name} clear at {Text(clearPoint)} °C{corrected} against {Figure.Range(nearest.LowCelsius, nearest.HighCelsius)} listed, {Text(Math.Abs(deviation))} °C away (share {Text(share)})");
+            $"{read} against {Figure.Range(nearest.LowCelsius, nearest.HighCelsius)} listed, {Text(away)} °C away (share {Text(share)})",
+            read.TrimEnd(','));
     }
 }

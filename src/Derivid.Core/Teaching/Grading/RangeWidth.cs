@@ -6,7 +6,8 @@ namespace Derivid.Core.Teaching.Grading;
 /// <remarks>
 /// Share of one range: 1 up to <see cref="FullSpanCelsius"/>, 0 from <see cref="ZeroSpanCelsius"/> on, in proportion
 /// between; one figure in place of a range earns <see cref="SingleFigureShare"/>. Of one derivative the recrystallised
-/// range counts, else the one whose preparation is not stated, else the crude one; the sharpest of several.
+/// range counts, else the one whose preparation is not stated, else the crude one; the sharpest of several. What of several
+/// derivatives counts says <see cref="DerivativeShares"/>.
 /// </remarks>
 public sealed record RangeWidth : PointsCriterion
 {
@@ -28,18 +29,17 @@ public sealed record RangeWidth : PointsCriterion
         [.. base.Faults(), .. NotBeyond(nameof(ZeroSpanCelsius), ZeroSpanCelsius, FullSpanCelsius)];
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
-        BestShares.Line(
+        DerivativeShares.Line(
             this,
+            report,
             rubric,
-            [.. report.Best.Select(reading => reading.AsRead.SpanCelsius == 0
-                ? new ShareOfKind(SingleFigureShare, $"{reading.Kind.Kind.Name} one figure (share {Text(SingleFigureShare)})")
-                : Of(reading.Kind.Kind.Name, reading.AsRead.SpanCelsius))],
             $"full to {Text(FullSpanCelsius)} °C, nothing from {Text(ZeroSpanCelsius)} °C",
-            tellsIdentity: false);
+            (reading, _) => Of(reading.Kind.Kind.Name, reading.AsRead.SpanCelsius));
 
     private ShareOfKind Of(string kind, double spanCelsius)
     {
-        var share = Falling(spanCelsius, FullSpanCelsius, ZeroSpanCelsius);
-        return new ShareOfKind(share, $"{kind} over {Text(spanCelsius)} °C (share {Text(share)})");
+        var share = spanCelsius == 0 ? SingleFigureShare : Falling(spanCelsius, FullSpanCelsius, ZeroSpanCelsius);
+        var words = $"{kind} {(spanCelsius == 0 ? "one figure" : $"over {Text(spanCelsius)} °C")} (share {Text(share)})";
+        return new ShareOfKind(share, words, words);
     }
 }

@@ -24,8 +24,15 @@ internal sealed class ReadReport
 
         // The ranking, and after it, with no probability, what is not on the shelf.
         _order = [.. _view.Order.Union(Enumerable.Range(0, snapshot.Parents.Count))];
-        Best = BestReading.Of(report.Observation, snapshot);
-        TestOutcomes = Outcomes(report.Observation.SpotTests);
+        var readings = BestReading.Of(report.Observation, snapshot);
+        Best = [.. readings.Where(reading => unknown.OffersKind(reading.Kind.Kind.Key))];
+        NotOfferedKinds = NotOffered("derivative", readings.Except(Best).Select(reading => reading.Kind.Kind.Name));
+        ComparableKinds = snapshot.Kinds.Count(kind => unknown.OffersKind(kind.Kind.Key) && kind.Listed.Of(Identity).Count > 0);
+        var tests = Outcomes(report.Observation.SpotTests);
+        TestOutcomes = [.. tests.Where(test => unknown.OffersTest(test.TestKey))];
+        NotOfferedTests = NotOffered(
+            "spot test", tests.Except(TestOutcomes).Select(test => snapshot.SpotTests.Row(test.TestKey).Test.Name));
+        OfferedTests = snapshot.SpotTests.Tests.Count(test => unknown.OffersTest(test.Key));
     }
 
     public Report Report { get; }
@@ -41,11 +48,23 @@ internal sealed class ReadReport
     /// <summary>The most probable compound.</summary>
     public int Leader => _order[0];
 
-    /// <summary>The range that counts of every derivative.</summary>
+    /// <summary>The range that counts of every derivative that the course offers.</summary>
     public IReadOnlyList<BestReading> Best { get; }
 
-    /// <summary>The tests reported, each once. Shape: by key; without those not done.</summary>
+    /// <summary>That derivatives reported are none of the course's, as sentences after others; empty where all are.</summary>
+    public string NotOfferedKinds { get; }
+
+    /// <summary>Kinds the course offers of which a range is listed for the compound handed out.</summary>
+    public int ComparableKinds { get; }
+
+    /// <summary>The tests reported that the course offers, each once. Shape: by key; without those not done.</summary>
     public IReadOnlyList<(string TestKey, SpotTestOutcome Outcome)> TestOutcomes { get; }
+
+    /// <summary>That tests reported are none of the course's, as sentences after others; empty where all are.</summary>
+    public string NotOfferedTests { get; }
+
+    /// <summary>Number of tests the course offers.</summary>
+    public int OfferedTests { get; }
 
     /// <summary>Whether the report holds anything the engine can weigh.</summary>
     public bool HasEvidence => _view.HoldsEvidence;
@@ -66,6 +85,9 @@ internal sealed class ReadReport
             .Where(reading => reading.KindKey == kindKey && reading.Preparation == preparation)
             .Order(MostCarefulFirst.Order)
             .FirstOrDefault()?.Range;
+
+    private static string NotOffered(string noun, IEnumerable<string> names) => string.Concat(names.Select(name =>
+        $" {name} is no {noun} that this course offers, so it earns nothing."));
 
     private static List<(string TestKey, SpotTestOutcome Outcome)> Outcomes(IEnumerable<SpotTestReading> readings) =>
         [.. readings
@@ -90,6 +112,10 @@ internal sealed record BestReading(KindSnapshot Kind, MeltingRange AsRead, Melti
     /// <summary>The range listed for a compound that is nearest to the clear point. Missing: null, none is listed.</summary>
     public ListedTemperature? NearestListed(int parent) =>
         Kind.Listed.Nearest(parent, Corrected.ClearPointCelsius);
+
+    /// <summary>How far the clear point lies from a range. Units: °C.</summary>
+    public double AwayFrom(ListedTemperature listed) =>
+        Math.Abs(ListedTemperatures.DeviationFrom(listed, Corrected.ClearPointCelsius));
 
     /// <summary>The range that counts of every derivative of an observation. Shape: in order of the kinds' keys.</summary>
     public static IReadOnlyList<BestReading> Of(Observation observation, TableSnapshot snapshot) =>

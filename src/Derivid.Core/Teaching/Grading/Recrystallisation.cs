@@ -1,4 +1,5 @@
 using System.ComponentModel.DataAnnotations;
+using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 
 namespace Derivid.Core.Teaching.Grading;
@@ -8,7 +9,8 @@ namespace Derivid.Core.Teaching.Grading;
 /// Two things are asked: (a) the recrystallised range is narrower than the crude one, or no wider than
 /// <see cref="SharpSpanCelsius"/>; (b) its clear point is not lower by more than <see cref="AllowedDropCelsius"/>, as
 /// purer crystals melt higher. Both earn 1, one earns <see cref="OneShare"/>; without both ranges nothing is shown.
-/// The sharpest of several ranges of one preparation counts, of equally sharp ones the lower.
+/// The sharpest of several ranges of one preparation counts, of equally sharp ones the lower. What of several derivatives
+/// counts says <see cref="DerivativeShares"/>.
 /// </remarks>
 public sealed record Recrystallisation : PointsCriterion
 {
@@ -26,36 +28,33 @@ public sealed record Recrystallisation : PointsCriterion
     [Range(0.0, 1.0)]
     public double OneShare { get; init; } = 0.5;
 
-    internal override GradeLine Mark(ReadReport report, Rubric rubric)
+    internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
+        DerivativeShares.Line(
+            this,
+            report,
+            rubric,
+            $"narrower or within {Text(SharpSpanCelsius)} °C, and clear no more than {Text(AllowedDropCelsius)} °C lower",
+            (reading, _) => Of(reading.Kind.Kind, report),
+            nothing: "no derivative has both a crude and a recrystallised range");
+
+    private ShareOfKind? Of(DerivativeKind kind, ReadReport report)
     {
-        var shares = new List<ShareOfKind>();
-        foreach (var kind in report.Best.Select(reading => reading.Kind.Kind))
+        if (report.Sharpest(kind.Key, Preparation.Crude) is not { } crude
+            || report.Sharpest(kind.Key, Preparation.Recrystallised) is not { } recrystallised)
         {
-            if (report.Sharpest(kind.Key, Preparation.Crude) is { } crude
-                && report.Sharpest(kind.Key, Preparation.Recrystallised) is { } recrystallised)
-            {
-                var isSharper = recrystallised.SpanCelsius < crude.SpanCelsius
-                    || recrystallised.SpanCelsius <= SharpSpanCelsius;
-                var drop = crude.ClearPointCelsius - recrystallised.ClearPointCelsius;
-                var share = (isSharper, drop <= AllowedDropCelsius) switch
-                {
-                    (true, true) => 1,
-                    (false, false) => 0,
-                    _ => OneShare,
-                };
-                shares.Add(new ShareOfKind(
-                    share,
-                    $"{kind.Name} from {Range(crude)} crude to {Range(recrystallised)} recrystallised (share {Text(share)})"));
-            }
+            return null;
         }
 
-        return BestShares.Line(
-            this,
-            rubric,
-            shares,
-            $"narrower or within {Text(SharpSpanCelsius)} °C, and clear no more than {Text(AllowedDropCelsius)} °C lower",
-            tellsIdentity: false,
-            nothing: "no derivative has both a crude and a recrystallised range");
+        var isSharper = recrystallised.SpanCelsius < crude.SpanCelsius || recrystallised.SpanCelsius <= SharpSpanCelsius;
+        var drop = crude.ClearPointCelsius - recrystallised.ClearPointCelsius;
+        var share = (isSharper, drop <= AllowedDropCelsius) switch
+        {
+            (true, true) => 1,
+            (false, false) => 0,
+            _ => OneShare,
+        };
+        var words = $"{kind.Name} from {Range(crude)} crude to {Range(recrystallised)} recrystallised (share {Text(share)})";
+        return new ShareOfKind(share, words, words);
     }
 
     private static string Range(Melting.MeltingRange range) =>

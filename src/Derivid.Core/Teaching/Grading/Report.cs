@@ -30,6 +30,16 @@ public sealed record Report
 /// <param name="ShelfKeys">The shelf list it was taken from. Shape: holds the compound; empty for the whole table.</param>
 public sealed record Unknown(string ParentKey, IReadOnlyList<string> ShelfKeys)
 {
+    /// <summary>The derivative kinds that the course offers; others earn nothing. Shape: empty for all of the table's.</summary>
+    public IReadOnlyList<string> KindKeys { get; init; } = [];
+
+    /// <summary>The spot tests that the course offers; others earn nothing. Shape: empty for all of the table's.</summary>
+    public IReadOnlyList<string> SpotTestKeys { get; init; } = [];
+
+    internal bool OffersKind(string key) => KindKeys.Count == 0 || KindKeys.Contains(key);
+
+    internal bool OffersTest(string key) => SpotTestKeys.Count == 0 || SpotTestKeys.Contains(key);
+
     /// <summary>Without the identity, so that a log line gives nothing away.</summary>
     public override string ToString() => "(unknown)";
 }

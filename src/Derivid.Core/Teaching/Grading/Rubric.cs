@@ -48,13 +48,20 @@ public sealed record Rubric
     public decimal PointStep { get; init; } = 0.5m;
 
     /// <summary>
-    /// Derivatives a report is expected to have. Of the shares of its derivatives the best so many are averaged, missing
-    /// ones counting nothing.
+    /// Derivatives a report is expected to have, as far as so many have a range listed for the compound handed out. The shares of
+    /// all its derivatives are averaged, missing ones counting nothing.
     /// </summary>
     [Range(1, 5)]
     public int ExpectedDerivatives { get; init; } = 1;
 
-    /// <summary>Spot tests a report is expected to have; missing ones count nothing.</summary>
+    /// <summary>
+    /// Farthest that a corrected clear point may lie from a range listed for the compound handed out and still be taken for its
+    /// derivative; one farther away earns nothing, however sharp. The default is where distance earns nothing either. Units: °C, a difference.
+    /// </summary>
+    [Range(1.0, 500.0)]
+    public double FarthestCelsius { get; init; } = 10;
+
+    /// <summary>Spot tests a report is expected to have, as far as the course offers so many; missing ones count nothing.</summary>
     [Range(1, 20)]
     public int ExpectedTests { get; init; } = 2;
 

@@ -7,7 +7,8 @@ namespace Derivid.Core.Teaching.Grading;
 /// <remarks>
 /// A test that turned out as expected, or that the table lets go either way, counts 1; one that turned out the other way
 /// counts 0; a doubtful one, or one reported both ways, counts <see cref="DoubtfulShare"/>. The sum is divided by the number of
-/// tests reported, or by the rubric's expected number if that is larger.
+/// tests reported, or by the rubric's expected number if that is larger; of fewer tests that a course offers no more are expected.
+/// A test that the course doesn't offer counts neither way.
 /// </remarks>
 public abstract record TestsFit : PointsCriterion
 {
@@ -19,13 +20,14 @@ public abstract record TestsFit : PointsCriterion
     {
         var outcomes = report.TestOutcomes;
         var counted = outcomes.Sum(pair => Count(pair.Outcome, report.Snapshot.SpotTests.Expected(pair.TestKey, parent)));
-        var divisor = Math.Max(rubric.ExpectedTests, outcomes.Count);
+        var expected = Math.Min(rubric.ExpectedTests, report.OfferedTests);
+        var divisor = Math.Max(expected, outcomes.Count);
         var words = outcomes.Count == 0
             ? "No spot test is reported"
             : string.Join("; ", outcomes.Select(pair => Words(pair.TestKey, pair.Outcome, parent, report)));
         return Line(
-            counted / divisor,
-            $"{words}. Counted {Text(counted)} of {divisor} ({rubric.ExpectedTests} expected).",
+            divisor == 0 ? 0 : counted / divisor,
+            $"{words}. Counted {Text(counted)} of {divisor} ({expected} expected).{report.NotOfferedTests}",
             rubric,
             tellsIdentity && outcomes.Count > 0);
     }

@@ -65,26 +65,39 @@ public sealed class CriteriaTests
     }
 
     [Fact]
-    public void DerivativeWithNothingListedToCompareWithEarnsAll()
-    {
-        var snapshot = TestTable.Snapshot(("propanone", "CC(C)=O", [126], []), ("other", "CCC(=O)CC", [156], [139]));
-        var rubric = Only(r => r with { RangeDistance = new RangeDistance { Points = 10 } });
-
-        Assert.Equal(10, Grade(rubric, Read(Observed.Semicarbazone(50, 51)), snapshot: snapshot).Total);
-    }
-
-    [Fact]
-    public void OfMoreDerivativesThanExpectedTheBestCountAndMissingOnesCountNothing()
+    public void OfMoreDerivativesThanExpectedAllCountAndMissingOnesCountNothing()
     {
         Rubric Expecting(int count) =>
             Only(r => r with { RangeWidth = new RangeWidth { Points = 10 }, ExpectedDerivatives = count });
         var two = Read(Observed.Dnph(122, 126), Observed.Semicarbazone(187, 188));
+        var one = Read(Observed.Dnph(122, 126));
 
-        Assert.Equal(10, Grade(Expecting(1), two).Total);
+        Assert.Equal(7.5m, Grade(Expecting(1), two).Total);
         Assert.Equal(7.5m, Grade(Expecting(2), two).Total);
-        Assert.Equal(5, Grade(Expecting(3), two).Total);
-        Assert.Contains("Averaged over the 3 derivatives expected: 0.5.", Grade(Expecting(3), two).Lines[0].Sentence, StringComparison.Ordinal);
-        Assert.DoesNotContain("Averaged", Grade(Expecting(1), two).Lines[0].Sentence, StringComparison.Ordinal);
+        Assert.Equal(5, Grade(Expecting(1), one).Total);
+        Assert.Equal(2.5m, Grade(Expecting(2), one).Total);
+        Assert.Contains("Averaged over the 2 derivatives reported: 0.75.", Grade(Expecting(1), two).Lines[0].Sentence, StringComparison.Ordinal);
+        Assert.Contains("Averaged over the 2 derivatives expected: 0.25.", Grade(Expecting(2), one).Lines[0].Sentence, StringComparison.Ordinal);
+        Assert.DoesNotContain("Averaged", Grade(Expecting(1), one).Lines[0].Sentence, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("iodoform", 1, 10)] // Of one test offered one is expected, and the other one counts neither way.
+    [InlineData("tollens", 1, 0)]
+    [InlineData("fehling", 1, 0)] // Neither of the two reported is offered.
+    [InlineData("iodoform tollens", 2, 5)]
+    [InlineData("", 2, 5)]
+    public void TestsThatTheCourseDoesNotOfferCountNeitherWay(string offered, int expected, double points)
+    {
+        var rubric = Only(r => r with { TestsFitCompound = new TestsFitCompound { Points = 10 } });
+        var report = new Report { Observation = new Observation { SpotTests = [Observed.Positive("iodoform"), Observed.Positive("tollens")] } };
+        var unknown = new Unknown("propanone", []) { SpotTestKeys = offered.Split(' ', StringSplitOptions.RemoveEmptyEntries) };
+
+        var line = Grader.Grade(report, unknown, rubric, Five).Lines[0];
+
+        Assert.Equal((decimal)points, line.Points);
+        Assert.Contains($"({expected} expected)", line.Sentence, StringComparison.Ordinal);
+        Assert.Equal(offered is "" or "iodoform tollens", !line.Sentence.Contains("is no spot test that this course offers", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -188,6 +188,24 @@ public sealed class GraderTests
     }
 
     [Fact]
+    public void RegradingUnderOtherMarkingRulesOrAnotherOfferSaysSo()
+    {
+        var report = new Report { Observation = new Observation { Derivatives = [Observed.Dnph(122, 126)] } };
+        Grade Offering(params string[] kinds) => Grader.Grade(
+            report, new Unknown("propanone", Keys) { KindKeys = kinds }, Rubrics.Full, TeachingTable.Five);
+        var grade = Offering(TestTable.Dnph);
+
+        Assert.Equal(Grader.MarkingRules, grade.MarkingRules);
+        Assert.Equal(
+            ["The version of the marking rules was 1 and is now 2."],
+            GradeComparison.Between(grade with { MarkingRules = 1, Offered = [] }, grade).Causes);
+        Assert.Equal(
+            ["The list of what the course offers was 2-4-dinitrophenylhydrazone and is now semicarbazone."],
+            GradeComparison.Between(grade, Offering(TestTable.Semicarbazone)).Causes);
+        Assert.Empty(GradeComparison.Between(grade, Offering(TestTable.Dnph)).Causes);
+    }
+
+    [Fact]
     public void BadInputIsRefusedWithTheReason()
     {
         var report = new Report { Observation = new Observation() };

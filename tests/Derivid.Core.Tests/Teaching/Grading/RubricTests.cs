@@ -9,6 +9,7 @@ public sealed class RubricTests
     {
         { "/PointStep", 0.01, 10, 0.001, x => Usual with { PointStep = (decimal)x } },
         { "/ExpectedDerivatives", 1, 5, 1, x => Usual with { ExpectedDerivatives = (int)x } },
+        { "/FarthestCelsius", 1, 500, 0.1, x => Usual with { FarthestCelsius = x } },
         { "/ExpectedTests", 1, 20, 1, x => Usual with { ExpectedTests = (int)x } },
         { "RightCompound/Points", 0, 1000, 0.1, x => Usual with { RightCompound = new RightCompound { Points = (decimal)x } } },
         { "RightCompound/GroupShare", 0, 1, 0.01, x => Usual with { RightCompound = new RightCompound { Points = 1, GroupShare = x } } },

@@ -22,7 +22,10 @@ public sealed class SentenceTests
     [Fact]
     public void LineTellsTheIdentityWhereItComparesWithTheCompoundHandedOut() =>
         Assert.Equal(
-            [CriterionKind.RightCompound, CriterionKind.RightClass, CriterionKind.RangeDistance, CriterionKind.TestsFitCompound],
+            [
+                CriterionKind.RightCompound, CriterionKind.RightClass, CriterionKind.RangeWidth, CriterionKind.RangeDistance,
+                CriterionKind.Recrystallisation, CriterionKind.TestsFitCompound,
+            ],
             Grade(Complete).Lines.Where(line => line.TellsIdentity).Select(line => line.Criterion));
 
     [Fact]
@@ -147,6 +150,43 @@ public sealed class SentenceTests
 
         Assert.Contains("1 must lie from 2.01 to 50.", fault.Sentence, StringComparison.Ordinal);
     }
+
+    [Theory]
+    [InlineData("alpha", "semicarbazone is no derivative that this course offers, so it earns nothing.", 2)]
+    [InlineData("beta", "Of the derivatives that count in this course none has a melting range listed for the compound handed out: these 4 points count neither way.", 0)]
+    public void DerivativeThatEarnsNothingIsToldWhy(string handedOut, string sentence, int most)
+    {
+        var snapshot = TestTable.Snapshot(("alpha", "CC(C)=O", [126], [188]), ("beta", "CCC(C)=O", [], [150]));
+        var line = Of(handedOut, [TestTable.Dnph], snapshot, Observed.Semicarbazone(186, 188));
+
+        Assert.Contains(sentence, line.Sentence, StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(most * 2, line.Maximum);
+        Assert.DoesNotContain(handedOut, line.ForStudents ?? "", StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void StudentsAreToldTheirReadingsAndTheRuleWithoutWhatIsListed()
+    {
+        var snapshot = TestTable.Snapshot(("alpha", "CC(C)=O", [126], [188]), ("beta", "CCC(C)=O", [150], []), ("gamma", "CCCC(C)=O", [126], [170]));
+        string[] kinds = [TestTable.Dnph, TestTable.Semicarbazone];
+        var far = Of("beta", kinds, snapshot, Observed.Dnph(124, 126));
+        var alone = Of("beta", kinds, snapshot, Observed.Semicarbazone(124, 126));
+        var two = Of("beta", kinds, snapshot, Observed.Semicarbazone(124, 126), Observed.Dnph(149, 150));
+
+        Assert.Contains("clear at 126 °C is 24 °C from the 150 °C listed for the compound handed out, and more than 10 °C is not taken for its derivative (share 0)", far.Sentence, StringComparison.Ordinal);
+        Assert.EndsWith("over 2 °C (share 1); full to 2 °C, nothing from 6 °C. A range more than 10 °C from those listed for the compound handed out earns nothing, and one with nothing listed counts neither way.", far.ForStudents, StringComparison.Ordinal);
+        Assert.Equal(far.ForStudents, Of("alpha", kinds, snapshot, Observed.Dnph(124, 126)).ForStudents);
+        Assert.Contains("Another derivative of this course is listed for it, so these points could be earned; they can be given by hand.", alone.Sentence, StringComparison.Ordinal);
+        Assert.Contains("has nothing listed for the compound handed out and counts neither way", two.Sentence, StringComparison.Ordinal);
+        Assert.Equal(4, two.Points);
+    }
+
+    private static GradeLine Of(string handedOut, string[] kinds, TableSnapshot snapshot, params DerivativeReading[] readings) =>
+        Assert.Single(Grader.Grade(
+            new Report { Observation = new Observation { Derivatives = readings } },
+            new Unknown(handedOut, []) { KindKeys = kinds },
+            new Rubric { Name = "One", RangeWidth = new RangeWidth { Points = 4 } },
+            snapshot).Lines);
 
     private static Grade Grade(Report report) =>
         Grader.Grade(report, new Unknown("propanone", []), Rubrics.Full, TeachingTable.Five);
