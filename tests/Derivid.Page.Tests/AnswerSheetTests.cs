@@ -39,6 +39,7 @@ public sealed class AnswerSheetTests(BrowserFixture browser, ShownPage shown)
             var entry = entries.Nth(place);
             var names = (await entry.Locator(".who-is-it a").AllInnerTextsAsync()).ToList();
             named.AddRange(names);
+            Assert.Equal((place + 1).ToString(CultureInfo.InvariantCulture), await entry.Locator(".rank").First.InnerTextAsync());
             var held = answer.Candidates.Where(candidate => names.Contains(candidate.Parent.Name)).ToList();
             Assert.Equal(names.Count, held.Count);
             if (await entry.EvaluateAsync<bool>("entry => entry.classList.contains('group-of')"))
@@ -61,7 +62,6 @@ public sealed class AnswerSheetTests(BrowserFixture browser, ShownPage shown)
             }
             else
             {
-                Assert.Equal(held[0].Rank.ToString(CultureInfo.InvariantCulture), await entry.Locator(".rank").InnerTextAsync());
                 posteriors.Add(held[0].Posterior);
             }
         }

@@ -1,3 +1,6 @@
+using Derivid.Contracts;
+using Derivid.Core.Observations;
+using Derivid.Core.SpotTests;
 using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
@@ -9,60 +12,89 @@ public sealed class PaperTests(BrowserFixture browser, ShownPage shown)
     // Seven, but for how the browser rounds pixels.
     private const double SmallestPoints = 6.99;
 
-    // Printed as people print it, on A4, in letters that can be read: with all that is usually noted, and with one to three
-    // derivatives of compounds of every sort. Two compounds put beside each other take a page more.
-    [Theory]
-    [InlineData("236-238")]
-    [InlineData("125-127")]
-    [InlineData("106-108")]
-    [InlineData("236-238", "221-223")]
-    [InlineData("457-460 F", "221-223")]
-    [InlineData("162", "166-167")]
-    [InlineData("125-127", "190")]
-    [InlineData("200-202", "197-199")]
-    [InlineData("125-127", "190", "59-60")]
-    [InlineData("162-163", "166-167", "90-91")]
-    [InlineData("236-238", "221-223", "34-35", true)]
-    [InlineData("236-238", "221-223", null, true)]
-    public async Task AnswerIsPrintedOnOnePage(string dinitrophenylhydrazone, string? semicarbazone = null, string? oxime = null, bool isFull = false)
+    // Printed as people print it, on both sizes of paper: the README's example, single readings, two and three derivatives, with
+    // tests, colours and the unknown's own temperatures, over the whole range of readings. Two compounds put beside each other take a page more.
+    [Fact]
+    public async Task AnAnswerIsPrintedOnOnePageInLettersThatCanBeRead()
     {
+        var gone = TestContext.Current.CancellationToken;
         using var client = shown.Service.Administrator();
-        var answer = await client.Identifications.IdentifyAsync(
-            new Contracts.IdentificationRequest
-            {
-                Derivatives =
-                [
-                    .. new (string Kind, string? Range)[] { ("2-4-dinitrophenylhydrazone", dinitrophenylhydrazone), ("semicarbazone", semicarbazone), ("oxime", oxime) }
-                        .Where(made => made.Range is not null)
-                        .Select(made => new Contracts.DerivativeObserved { Kind = made.Kind, MeltingRange = made.Range!, Colour = isFull && made.Kind.StartsWith('2') ? "orange-red" : null }),
-                ],
-                SpotTests = isFull ? [new Contracts.SpotTestObserved { Test = "tollens", Outcome = Core.SpotTests.SpotTestOutcome.Positive }] : null,
-                BoilingPoint = isFull ? new Contracts.BoilingPointObserved { Range = "178-180" } : null,
-            },
-            cancellationToken: TestContext.Current.CancellationToken);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.OpenAsync("/identifications/" + answer.Id);
-        var pdf = await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4", PreferCSSPageSize = true });
-
-        Assert.Single(System.Text.RegularExpressions.Regex.Matches(System.Text.Encoding.Latin1.GetString(pdf), @"/Type\s*/Page\b(?!s)"));
-
-        // What was entered, what leads with its sources and every caution are there, none in letters under 7 points.
-        await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Print });
-        await reader.LayOutAsync();
-        var smallest = await reader.Page.EvaluateAsync<double>(
-            """
-            () => Math.min(...[...document.querySelectorAll('main *')]
-              .filter(element => [...element.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.textContent.trim() !== '') && element.checkVisibility() && !element.closest('svg, .hidden'))
-              .map(element => parseFloat(getComputedStyle(element).fontSize) * 0.75))
-            """);
-        Assert.InRange(smallest, SmallestPoints, 20);
-        var leader = await reader.Page.Locator(".candidate details[open] p.paper").First.InnerTextAsync();
-        Assert.StartsWith("Listed: ", leader, StringComparison.Ordinal);
-        Assert.True(leader.Contains("recalled", StringComparison.Ordinal) || leader.Contains("read", StringComparison.Ordinal) || leader.Contains("cross-checked", StringComparison.Ordinal), leader);
-        foreach (var caution in await reader.Page.Locator(".cautions :is(dt, dd, p)").AllAsync())
+        var faults = new List<string>();
+        var observations = Observations().ToList();
+        foreach (var (what, observation) in observations)
         {
-            Assert.True(await caution.IsVisibleAsync());
+            var answer = await client.Identifications.IdentifyAsync(observation, cancellationToken: gone);
+            await reader.OpenAsync("/identifications/" + answer.Id);
+            foreach (var paper in new[] { "A4", "Letter" })
+            {
+                var pdf = System.Text.Encoding.Latin1.GetString(await reader.Page.PdfAsync(new PagePdfOptions { Format = paper, PreferCSSPageSize = true }));
+                if (System.Text.RegularExpressions.Regex.Count(pdf, @"/Type\s*/Page\b(?!s)") is not 1 and var pages)
+                {
+                    faults.Add($"{what}: {pages} pages of {paper}");
+                }
+            }
+
+            await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Print });
+            await reader.LayOutAsync();
+            faults.AddRange((await reader.Page.EvaluateAsync<string[]>(
+                """
+                smallest => {
+                  const points = element => parseFloat(getComputedStyle(element).fontSize) * 0.75 * (element.getScreenCTM?.().a ?? 1);
+                  const written = [...document.querySelectorAll('main *')].filter(element => element.checkVisibility() && !element.closest('.hidden')
+                    && [...element.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.textContent.trim() !== '')).filter(element => !element.closest('svg') || element.localName === 'text');
+                  const small = written.filter(element => points(element) < (element.localName === 'text' ? 5.5 : smallest)).map(element => `${points(element).toFixed(2)} pt: ${element.textContent.slice(0, 40)}`);
+                  const missing = ['.entered dd', '.leads .evidence td', ...document.querySelector('.leads table.stack') ? ['.leads p.paper'] : [], '.cautions dt', '.cautions dd', '.none .who-is-it']
+                    .filter(part => !document.querySelector(part) || [...document.querySelectorAll(part)].some(element => !element.checkVisibility())).map(part => `no ${part}`);
+                  return [...small.slice(0, 3), ...missing];
+                }
+                """, SmallestPoints)).Select(fault => $"{what}: {fault}"));
+            await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Null });
         }
+
+        Assert.True(faults.Count == 0, string.Join('\n', faults));
+        Assert.True(observations.Count > 30);
+    }
+
+    private static IEnumerable<(string What, IdentificationRequest Observation)> Observations()
+    {
+        yield return ("the README's", Of(("2-4-dinitrophenylhydrazone", "125-127", "yellow")) with { SpotTests = Tests(("iodoform", true), ("tollens", false)) });
+        yield return ("a ketone boiled", Of(("2-4-dinitrophenylhydrazone", "162", null)) with
+        {
+            BoilingPoint = new BoilingPointObserved { Range = "155-156" }, SpotTests = Tests(("tollens", false), ("iodoform", false), ("schiff", false)),
+        });
+        yield return ("an oil", new IdentificationRequest
+        {
+            Derivatives =
+            [
+                new DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", Precipitate = Precipitate.Oil },
+                new DerivativeObserved { Kind = "semicarbazone", MeltingRange = "121-122" },
+            ],
+            SpotTests = Tests(("tollens", false), ("iodoform", true), ("schiff", false), ("bromine", false)),
+        });
+        yield return ("everything", Of(("2-4-dinitrophenylhydrazone", "236-238", "orange-red"), ("semicarbazone", "221-223", null), ("oxime", "34-35", null)) with
+        {
+            BoilingPoint = new BoilingPointObserved { Range = "178-180" }, State = PhysicalState.Liquid, SpotTests = Tests(("tollens", true), ("iodoform", false)),
+        });
+        foreach (var celsius in Enumerable.Range(0, 8).Select(step => 84 + (27 * step)))
+        {
+            yield return ($"one, {celsius}", Of(("2-4-dinitrophenylhydrazone", $"{celsius}-{celsius + 2}", "yellow")) with { SpotTests = Tests(("iodoform", true), ("tollens", false)) });
+            yield return ($"two, {celsius}", Of(("2-4-dinitrophenylhydrazone", $"{celsius}-{celsius + 1}", null), ("semicarbazone", $"{celsius + 20}-{celsius + 21}", null)) with { SpotTests = Tests(("tollens", true)) });
+            yield return ($"three, {celsius}", Of(
+                ("2-4-dinitrophenylhydrazone", $"{celsius}-{celsius + 1}", "orange"), ("semicarbazone", $"{celsius + 10}-{celsius + 12}", null), ("oxime", $"{Math.Max(30, celsius - 60)}", null)) with
+            {
+                SpotTests = Tests(("tollens", false), ("iodoform", false)),
+            });
+            yield return ($"a semicarbazone, {celsius + 30}", Of(("semicarbazone", $"{celsius + 30}-{celsius + 31}", null)));
+        }
+
+        static IdentificationRequest Of(params (string Kind, string Range, string? Colour)[] made) => new()
+        {
+            Derivatives = [.. made.Select(one => new DerivativeObserved { Kind = one.Kind, MeltingRange = one.Range, Colour = one.Colour })],
+        };
+
+        static IReadOnlyList<SpotTestObserved> Tests(params (string Test, bool IsPositive)[] run) =>
+            [.. run.Select(one => new SpotTestObserved { Test = one.Test, Outcome = one.IsPositive ? SpotTestOutcome.Positive : SpotTestOutcome.Negative })];
     }
 
     // On paper nothing can be pressed or searched for, and what the view is about, holds and was entered is there.

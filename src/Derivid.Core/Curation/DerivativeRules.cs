@@ -57,11 +57,14 @@ internal static class DerivativeRules
         }
 
         findings.Require(
-            printed.OnsetCelsius == derivative.LowCelsius && printed.ClearPointCelsius == derivative.HighCelsius
+            IsOf(printed.OnsetCelsius, derivative.LowCelsius) && IsOf(printed.ClearPointCelsius, derivative.HighCelsius)
             && printed.Decomposes == derivative.Decomposes,
             nameof(derivative.AsPrinted), derivative.AsPrinted, FormattableString.Invariant(
                 $"the figures of the record, {derivative.LowCelsius} to {derivative.HighCelsius} °C{(derivative.Decomposes ? " with dec." : " without dec.")}"));
     }
+
+    // Printed in another unit, a temperature is kept to a tenth of a degree.
+    private static bool IsOf(double printed, double kept) => Math.Abs(printed - kept) <= 0.05 + 1e-9;
 
     private static void CheckCarbonyls(
         Derivative derivative, Parent parent, DerivativeKind? kind, CarbonylEnvironment environment, RecordFindings findings)

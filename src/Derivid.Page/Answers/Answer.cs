@@ -79,6 +79,17 @@ public sealed record Answer(
         return Result.Readings.SelectMany(reading => Listed(candidate.Parent.Key, reading.Kind, reading.Subject).Select(range => (reading, range)));
     }
 
+    /// <summary>What a reading was corrected to, in no more figures than the correction is worth.</summary>
+    /// <param name="reading">The reading.</param>
+    public static string Corrected(ReadingItem reading)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+
+        // A boiling point taken far to another pressure is good to some degrees.
+        var isFar = reading.Kind == EvidenceKind.BoilingPoint && Math.Abs(reading.AsUsed.ClearPointCelsius - reading.AsRead.ClearPointCelsius) > 5;
+        return $"{Figure.Span(reading.AsUsed.OnsetCelsius, reading.AsUsed.ClearPointCelsius, decimals: isFar ? 0 : 1)} °C";
+    }
+
     /// <summary>The ranges the table lists of a candidate for what was read, or would be.</summary>
     /// <param name="parentKey">The candidate.</param>
     /// <param name="kind">Derivative melting range, boiling point or melting point.</param>
@@ -111,6 +122,11 @@ public sealed record Answer(
     public string? Expected(string parentKey, NextStep step)
     {
         ArgumentNullException.ThrowIfNull(step);
+        if (step.Kind == NextStepKind.State)
+        {
+            return Listed(parentKey, EvidenceKind.MeltingPoint, null) is [.., var melts] ? melts.High > TableSnapshot.RoomCelsius ? "solid" : "liquid" : null;
+        }
+
         EvidenceKind? kind = step.Kind switch
         {
             NextStepKind.Derivative or NextStepKind.Recrystallisation => EvidenceKind.DerivativeMeltingRange,

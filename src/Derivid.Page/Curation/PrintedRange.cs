@@ -35,8 +35,8 @@ internal static class PrintedRange
         }
 
         var record = JsonNode.Parse(typed.GetRawText())!.AsObject();
-        record[Low] = read.OnsetCelsius;
-        record[High] = read.ClearPointCelsius;
+        record[Low] = Rounded(read.OnsetCelsius);
+        record[High] = Rounded(read.ClearPointCelsius);
         if (before is null || Same(typed, before, Decomposes))
         {
             record[Decomposes] = read.Decomposes;
@@ -44,6 +44,9 @@ internal static class PrintedRange
 
         return JsonSerializer.SerializeToElement(record);
     }
+
+    // Printed in another unit it has more decimals than it is worth.
+    private static double Rounded(double celsius) => Math.Abs(celsius - Math.Round(celsius, 2)) < 1e-9 ? celsius : Math.Round(celsius, 1);
 
     private static bool Same(JsonElement one, JsonElement? other, string member) => Of(one, member) == Of(other, member);
 
