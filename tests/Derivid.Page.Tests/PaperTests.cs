@@ -76,7 +76,7 @@ public sealed class PaperTests(BrowserFixture browser, ShownPage shown)
         {
             BoilingPoint = new BoilingPointObserved { Range = "178-180" }, State = PhysicalState.Liquid, SpotTests = Tests(("tollens", true), ("iodoform", false)),
         });
-        foreach (var celsius in Enumerable.Range(0, 8).Select(step => 84 + (27 * step)))
+        foreach (var celsius in Enumerable.Range(0, 8).Select(step => 84 + (25 * step)))
         {
             yield return ($"one, {celsius}", Of(("2-4-dinitrophenylhydrazone", $"{celsius}-{celsius + 2}", "yellow")) with { SpotTests = Tests(("iodoform", true), ("tollens", false)) });
             yield return ($"two, {celsius}", Of(("2-4-dinitrophenylhydrazone", $"{celsius}-{celsius + 1}", null), ("semicarbazone", $"{celsius + 20}-{celsius + 21}", null)) with { SpotTests = Tests(("tollens", true)) });
