@@ -10,8 +10,9 @@ namespace Derivid.Store.Identifications;
 /// <param name="database">Where they are kept.</param>
 public sealed class IdentificationArchive(DerividDatabase database)
 {
-    // Chosen: an engine that lets one write at a time gives up about as soon by itself.
-    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(2);
+    // Chosen: where writes go one at a time, longer than another is seen to take on a busy machine, and shorter than people wait. Whoever
+    // waits holds no connection.
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(5);
 
     /// <summary>Stores one; one already there under the same id stays as it is.</summary>
     /// <param name="identification">The identification.</param>
