@@ -26,6 +26,9 @@ public sealed record SheetQuery
     /// <summary>Where the book's page begins: the first compound in this order whose name begins so. Missing: at the first line.</summary>
     public string? From { get; init; }
 
+    /// <summary>A draft that adds the source, and whose version the sheet is of. Missing: the current version.</summary>
+    public string? Proposal { get; init; }
+
     /// <summary>Most lines on one page. Missing: 40.</summary>
     [Range(1, 500)]
     public int? Limit { get; init; }

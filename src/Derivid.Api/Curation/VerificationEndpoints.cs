@@ -31,7 +31,7 @@ public static class VerificationEndpoints
                 + "A line is left out once it is settled in this source, or once you have typed it and another person is waited for.")
             .WithQuery<SheetQuery>()
             .Produces<Page<SheetLineItem>>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
-            .ProducesProblems(ProblemTypes.NotFound);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.WrongStep);
         desk.MapPost("/readings", SendAsync)
             .WithIdempotencyKey()
             .WithName("sendReadings")
@@ -60,20 +60,20 @@ public static class VerificationEndpoints
             .Produces<VerificationProgress>();
     }
 
-    private static async Task<IResult> SheetAsync(HttpContext context, TableSnapshots tables, PrintedReadings readings)
+    private static async Task<IResult> SheetAsync(
+        HttpContext context, TableSnapshots tables, PrintedReadings readings, Proposals proposals, ProposedTables proposed)
     {
         if (!RequestQuery.Read<SheetQuery>(context.Request).Succeeded(out var query, out var problem)
             || !Pager.Of(context, query with { Cursor = null, Limit = null }, query.Limit ?? SheetQuery.DefaultLimit, query.Cursor, _ => true)
                 .Succeeded(out var pager, out problem)
-            || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var served, out problem)
-            || !SourceOf(served.Table, query.SourceKey).Succeeded(out var source, out problem)
-            || !KindsOf(query.Kinds, served).Succeeded(out var kinds, out problem))
+            || !(await BaseAsync(query.SourceKey, query.Proposal, tables, proposals, proposed, context)).Succeeded(out var start, out problem)
+            || !KindsOf(query.Kinds, start.Before).Succeeded(out var kinds, out problem))
         {
             return problem;
         }
 
-        var read = await readings.ListAsync(source.Key, context.RequestAborted);
-        var lines = ReadingSheet.Of(served.Table, source, read, Caller.Of(context)!.Actor, kinds, query.Order ?? SheetOrder.Name);
+        var read = await readings.ListAsync(query.SourceKey, context.RequestAborted);
+        var lines = ReadingSheet.Of(start.Before, start.Source, read, Caller.Of(context)!.Actor, kinds, query.Order ?? SheetOrder.Name);
         if (query.From is { } name)
         {
             var begins = lines.SkipWhile(line => !FoldedName.Of(line.Parent.Name).StartsWith(FoldedName.Of(name), StringComparison.Ordinal)).ToList();
@@ -94,8 +94,8 @@ public static class VerificationEndpoints
         context.Response.Headers.CacheControl = "no-store";
         var next = left.Count > items.Count ? pager.NextAfter(items[^1].Key) : null;
         return CsvText.IsWantedBy(context.Request)
-            ? CsvText.Answer(context, SheetCsv.Write(items), $"{source.Key}.csv")
-            : Reply.Json(new Page<SheetLineItem>(served.Table.Version, total, items, next));
+            ? CsvText.Answer(context, SheetCsv.Write(items), $"{query.SourceKey}.csv")
+            : Reply.Json(new Page<SheetLineItem>(start.Before.Version, total, items, next));
     }
 
     private static async Task<IResult> SendAsync(
@@ -114,7 +114,7 @@ public static class VerificationEndpoints
             return await AnswerAsync(context, tables, earlier, isNew: false);
         }
 
-        if (!(await BaseAsync(query, tables, proposals, proposed, context)).Succeeded(out var start, out problem)
+        if (!(await BaseAsync(query.SourceKey, query.Proposal, tables, proposals, proposed, context)).Succeeded(out var start, out problem)
             || !Typed(write.Body, start).Succeeded(out var typed, out problem))
         {
             return problem;
@@ -198,12 +198,12 @@ public static class VerificationEndpoints
 
     // What the readings are held against: what the draft starts from, else the current version.
     private static async Task<Outcome<Start>> BaseAsync(
-        ReadingsQuery query, TableSnapshots tables, Proposals proposals, ProposedTables proposed, HttpContext context)
+        string sourceKey, string? draft, TableSnapshots tables, Proposals proposals, ProposedTables proposed, HttpContext context)
     {
-        if (query.Proposal is not { } id)
+        if (draft is not { } id)
         {
             return (await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var served, out var missing)
-                ? StartOf(served.Table, served.Table, query.SourceKey)
+                ? StartOf(served.Table, served.Table, sourceKey)
                 : missing;
         }
 
@@ -218,7 +218,7 @@ public static class VerificationEndpoints
         }
 
         return (await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out var problem)
-            ? StartOf(table.Before, table.After, query.SourceKey)
+            ? StartOf(table.Before, table.After, sourceKey)
             : problem;
     }
 
@@ -235,13 +235,13 @@ public static class VerificationEndpoints
             : source;
     }
 
-    private static Outcome<string[]> KindsOf(string? asked, ServedTable served)
+    private static Outcome<string[]> KindsOf(string? asked, ReferenceTable table)
     {
         var errors = new FieldErrors();
         var keys = asked?.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries) ?? [];
-        foreach (var key in keys.Where(key => served.Table.Kinds.All(kind => kind.Key != key)))
+        foreach (var key in keys.Where(key => table.Kinds.All(kind => kind.Key != key)))
         {
-            errors.Add("?kinds", $"{Text.Quoted(key)} is no kind of derivative; allowed, parted by commas: {string.Join(", ", served.Table.Kinds.Select(kind => kind.Key))}.");
+            errors.Add("?kinds", $"{Text.Quoted(key)} is no kind of derivative; allowed, parted by commas: {string.Join(", ", table.Kinds.Select(kind => kind.Key))}.");
         }
 
         return errors.ToProblem() is { } problem ? problem : keys;
