@@ -106,9 +106,9 @@ public abstract class VerificationTests(Func<Task<ITestDatabase>> newDatabase) :
         // Other figures, colours, remarks and states there leave every letter of it as it is.
         var rows = (await ListedAsync(2)).Values.Take(40).ToList();
         var (id, tag) = await Author.MakeAsync();
-        foreach (var row in rows)
+        foreach (var (i, row) in rows.Index())
         {
-            (row["lowCelsius"], row["highCelsius"], row["asPrinted"], row["decomposes"], row["colourKey"], row["note"]) = (77.5, 77.5, "77.5 dec.", true, "red", "other");
+            (row["lowCelsius"], row["highCelsius"], row["asPrinted"], row["decomposes"], row["colourKey"], row["note"]) = (70 + i, 70 + i, $"{70 + i} dec.", true, "red", "other");
             row["verification"] = (string)row["verification"]! == "crossChecked" ? row["verification"]!.DeepClone() : "crossChecked";
             (_, tag) = await Curator.DoneAsync(Author.PutAsync(id, tag, "derivatives", (string)row["key"]!, row));
         }
