@@ -88,7 +88,7 @@ public sealed class CurationExamplesTests
     {
         const string Source = "sourceKey=practical-organic-chemistry";
         await AskAsync(author, "getSheet", HttpMethod.Get, $"/verification/sheet?{Source}&kinds=oxime%2Csemicarbazone&limit=3", null);
-        using var sent = await AskAsync(author, "sendReadings", HttpMethod.Post, $"/verification/readings?{Source}&locator=p.%20212", null);
+        using var sent = await AskAsync(author, "sendReadings", HttpMethod.Post, $"/verification/readings?{Source}&locator=p.%20212%20%28invented%29", null);
         await AskAsync(author, "getReadSheet", HttpMethod.Get, sent.Headers.Location!.ToString()["/api/v1".Length..], null);
         await AskAsync(author, "getVerificationProgress", HttpMethod.Get, "/verification/progress", null);
     }
