@@ -126,7 +126,7 @@ public sealed record ReadingJudgement(IReadOnlyList<JudgedReading> Lines, IReadO
                 Key = key,
                 ColourKey = reading.Value.ColourKey,
                 IsUnusual = false,
-                Note = $"Differs from {string.Join(", ", listed.Select(row => $"{row.Key} ({row.AsPrinted}, {row.SourceKey})"))}.",
+                Note = listed.Count == 0 ? null : $"Differs from {string.Join(", ", listed.Select(row => $"{row.Key} ({row.AsPrinted}, {row.SourceKey})"))}.",
             });
 
             // In the draft the line's own record may be gone; then there is nothing to say it at.

@@ -127,6 +127,15 @@ public sealed class ReadingJudgementTests
     }
 
     [Fact]
+    public void LineWhoseRecordTheDraftLeavesOutGetsTheBooksAlone()
+    {
+        var judged = Judged(Table, "59", draft: Table.Remove(RecordKinds.Derivatives, Ours));
+        var change = Assert.Single(judged.Changes);
+
+        Assert.Equal(("propanone-oxime-2", ChangeType.Added, null), (change.Key, change.Type, ((Derivative)change.After!).Note));
+    }
+
+    [Fact]
     public void WhatTheTableHasFromTheBookIsNotRecordedTwice()
     {
         var table = Table.Change<Derivative>(RecordKinds.Derivatives, Ours, row => row with { SourceKey = "book", Verification = Verification.Read });
