@@ -52,6 +52,7 @@ api.MapProposals();
 api.MapProposalRecords();
 api.MapProposalSteps();
 api.MapImports();
+api.MapVerification();
 api.MapKeys();
 api.MapPeople();
 api.MapAudit();

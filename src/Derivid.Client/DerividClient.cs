@@ -29,6 +29,7 @@ public sealed class DerividClient : IDisposable
         Table = new TableClient(wire);
         Proposals = new ProposalsClient(wire);
         Imports = new ImportsClient(wire);
+        Verification = new VerificationClient(wire);
         Courses = new CoursesClient(wire);
         Reports = new ReportsClient(wire);
         Grades = new GradesClient(wire);
@@ -47,6 +48,9 @@ public sealed class DerividClient : IDisposable
 
     /// <summary>Loading whole files into proposals.</summary>
     public ImportsClient Imports { get; }
+
+    /// <summary>Typing values of the table from a source.</summary>
+    public VerificationClient Verification { get; }
 
     /// <summary>Courses, rosters and the unknowns handed out.</summary>
     public CoursesClient Courses { get; }

@@ -1,4 +1,5 @@
 using Derivid.Core.Curation;
+using Derivid.Core.Curation.Readings;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
@@ -83,6 +84,9 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
 
     /// <summary>The remarks on proposals.</summary>
     public DbSet<ProposalComment> ProposalComments => Set<ProposalComment>();
+
+    /// <summary>What people typed from sources.</summary>
+    public DbSet<PrintedReading> PrintedReadings => Set<PrintedReading>();
 
     /// <summary>The files sent.</summary>
     public DbSet<ImportJob> ImportJobs => Set<ImportJob>();

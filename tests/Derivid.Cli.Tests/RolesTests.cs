@@ -25,6 +25,7 @@ public sealed class RolesTests : IAsyncLifetime
     private string _otherGrading = "";
     private string _identification = "";
     private string _import = "";
+    private string _sheet = "";
     private string _key = "";
     private ProposalItem _proposal = null!;
     private Versioned<CourseItem> _seenCourse = null!;
@@ -49,6 +50,10 @@ public sealed class RolesTests : IAsyncLifetime
         ShowsRanking = true,
         IsInvented = true,
     };
+
+    private static SheetQuery Sheet => new() { SourceKey = "dewiki-aceton", Limit = 3 };
+
+    private static ReadingsQuery Readings => new() { SourceKey = "dewiki-aceton", Locator = "nowhere, made up" };
 
     // What may be asked, in the order it is asked: reading before writing.
     private Dictionary<string, Func<DerividClient, Task>> Calls => new()
@@ -127,7 +132,17 @@ public sealed class RolesTests : IAsyncLifetime
         ["Imports.GetAsync"] = client => client.Imports.GetAsync(_import, Token),
         ["Imports.FollowAsync"] = client => All(client.Imports.FollowAsync(_import, Token)),
         ["Imports.ListFaultsAsync"] = client => All(client.Imports.ListFaultsAsync(_import, Token)),
+        ["Verification.GetSheetAsync"] = client => client.Verification.GetSheetAsync(Sheet, Token),
+        ["Verification.ListSheetAsync"] = client => All(client.Verification.ListSheetAsync(Sheet with { Kinds = "oxime", Limit = 200 }, Token)),
+        ["Verification.ExportSheetAsync"] = async client => await (await client.Verification.ExportSheetAsync(Sheet, Token)).DisposeAsync(),
+        ["Verification.GetReadSheetAsync"] = client => client.Verification.GetReadSheetAsync(_sheet, Token),
+        ["Verification.GetProgressAsync"] = client => client.Verification.GetProgressAsync(Token),
         ["Proposals.CreateAsync"] = client => client.Proposals.CreateAsync(new ProposalRequest { Title = "Another" }, "why", null, Token),
+        ["Verification.SendAsync"] = async client =>
+        {
+            await client.Verification.SendAsync(Readings, new ReadingsRequest { Readings = new Dictionary<string, string> { ["propanone-oxime-1"] = "-" } }, "why", null, Token);
+            await client.Verification.SendAsync(Readings, "key,as_printed\npropanone-oxime-1,-\n"u8.ToArray(), "why", null, Token);
+        },
         ["Proposals.CommentAsync"] = client => client.Proposals.CommentAsync(_proposal.Id, "Seen.", null, Token),
         ["Proposals.DescribeAsync"] = client => client.Proposals.DescribeAsync(_proposal, "Another title", cancellationToken: Token),
         ["Proposals.PutRecordAsync"] = client => client.Proposals.PutRecordAsync(
@@ -304,6 +319,8 @@ public sealed class RolesTests : IAsyncLifetime
         _import = (await instructor.Imports.StartAsync(_proposal, file, cancellationToken: Token)).Id;
         await All(instructor.Imports.FollowAsync(_import, Token));
         await instructor.Proposals.CommentAsync(_proposal.Id, "For the walk.", null, Token);
+        _sheet = (await instructor.Verification.SendAsync(
+            Readings, new ReadingsRequest { Readings = new Dictionary<string, string> { ["propanone-oxime-1"] = "-" } }, cancellationToken: Token)).Id;
         _proposal = await instructor.Proposals.GetAsync(_proposal.Id, Token);
         _proposal = await instructor.Proposals.RemoveRecordAsync(_proposal, "colours", "red", cancellationToken: Token);
     }

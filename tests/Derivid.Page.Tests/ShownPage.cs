@@ -119,6 +119,10 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
         }
 
         var (proposal, import) = await CurateAsync(instructor, gone);
+        var sheet = await administrator.Verification.SendAsync(
+            new ReadingsQuery { SourceKey = "volatile-oils-1", Locator = "nowhere (invented)" },
+            new ReadingsRequest { Readings = new Dictionary<string, string> { [Long + "-semicarbazone"] = "299-300 dec. yellow", ["propanone-oxime-1"] = "-", ["cyclohexanone-oxime-1"] = "17" } },
+            null, null, gone);
         Views =
         [
             ("/", null),
@@ -164,6 +168,9 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             ($"/proposals/{proposal}/withdrawal", Role.Instructor),
             ($"/proposals/{proposal}/import", Role.Instructor),
             ($"/imports/{import}", Role.Instructor),
+            ("/verification", Role.Instructor),
+            ("/verification/sheet?sourceKey=volatile-oils-1&kinds=semicarbazone&kinds=oxime&scope=all", Role.Instructor),
+            ($"/verification/readings/{sheet.Id}", Role.Instructor),
             ("/records/derivatives", Role.Instructor),
             ($"/records/parents/{Long}?proposal={proposal}", Role.Instructor),
             ("/records/spot-tests/tollens", Role.Instructor),

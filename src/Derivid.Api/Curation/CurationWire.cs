@@ -1,11 +1,13 @@
 using System.Text.Json;
 using Derivid.Contracts;
+using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
+using Derivid.Core.Curation.Readings;
 using Derivid.Store.Curation;
 
 namespace Derivid.Api.Curation;
 
-/// <summary>Puts proposals, differences, findings and imports into their wire form.</summary>
+/// <summary>Puts proposals, differences, findings, imports and readings into their wire form.</summary>
 public static class CurationWire
 {
     extension(ProposalItem)
@@ -114,6 +116,82 @@ public static class CurationWire
         {
             ArgumentNullException.ThrowIfNull(fault);
             return new ImportFaultItem(fault.Line, fault.Column, fault.Value, fault.Allowed);
+        }
+    }
+
+    extension(SheetLineItem)
+    {
+        /// <summary>Translates; nothing of what the table lists there goes along.</summary>
+        /// <param name="line">The line.</param>
+        public static SheetLineItem Of(SheetLine line)
+        {
+            ArgumentNullException.ThrowIfNull(line);
+            return new SheetLineItem(
+                line.Record.Key,
+                line.Parent.Key,
+                line.Parent.Name,
+                line.Parent.Formula,
+                line.Kind.Key,
+                line.Kind.Name,
+                line.Record.CarbonylsCondensed,
+                line.Record.Form,
+                line.ReadersDiffer);
+        }
+    }
+
+    extension(ReadSheetItem)
+    {
+        /// <summary>Translates.</summary>
+        /// <param name="sheet">The readings of a sheet, in the order sent.</param>
+        /// <param name="table">The version they were held against.</param>
+        public static ReadSheetItem Of(IReadOnlyList<PrintedReading> sheet, ReferenceTable table)
+        {
+            ArgumentNullException.ThrowIfNull(sheet);
+            ArgumentNullException.ThrowIfNull(table);
+            var first = sheet[0];
+            var records = table.Derivatives.ToDictionary(record => record.Key, StringComparer.Ordinal);
+            var listed = table.Derivatives.ToLookup(SheetPlace.Of);
+            var names = table.Parents.ToDictionary(parent => parent.Key, parent => parent.Name, StringComparer.Ordinal);
+            var kinds = table.Kinds.ToDictionary(kind => kind.Key, kind => kind.Name, StringComparer.Ordinal);
+            return new ReadSheetItem(
+                first.SheetId,
+                first.SourceKey,
+                first.Locator,
+                first.ReadBy,
+                first.ReadAtUtc,
+                first.TableVersion,
+                sheet.Select(reading => reading.ProposalId).FirstOrDefault(id => id is not null),
+                [.. sheet.Select(reading => (Reading: reading, Place: SheetPlace.Of(records[reading.RecordKey]))).Select(line => new ReadLineItem(
+                    line.Reading.RecordKey,
+                    names[line.Place.ParentKey],
+                    kinds[line.Place.KindKey],
+                    line.Place.CarbonylsCondensed,
+                    line.Place.Form,
+                    line.Reading.AsPrinted,
+                    line.Reading.ColourKey,
+                    line.Reading.Verdict,
+                    [.. listed[line.Place]]))]);
+        }
+    }
+
+    extension(SourceProgress)
+    {
+        /// <summary>Counts.</summary>
+        /// <param name="table">The table.</param>
+        /// <param name="source">Key of the source, and what became of each of its lines typed.</param>
+        public static SourceProgress Of(ReferenceTable table, IGrouping<string, ReadingVerdict> source)
+        {
+            ArgumentNullException.ThrowIfNull(table);
+            ArgumentNullException.ThrowIfNull(source);
+            return new SourceProgress(
+                source.Key,
+                table.Sources.FirstOrDefault(row => row.Key == source.Key)?.Citation,
+                source.Count(),
+                source.Count(verdict => verdict == ReadingVerdict.Agrees),
+                source.Count(verdict => verdict == ReadingVerdict.Differs),
+                source.Count(verdict => verdict == ReadingVerdict.NotPrinted),
+                source.Count(verdict => verdict == ReadingVerdict.AwaitsSecondReader),
+                source.Count(verdict => verdict == ReadingVerdict.ReadersDiffer));
         }
     }
 

@@ -24,9 +24,15 @@ internal static class ProposalReply
     /// <param name="context">The request.</param>
     /// <param name="id">The proposal.</param>
     /// <param name="write">What became of it.</param>
-    public static IResult Of(HttpContext context, string id, ProposalWrite write) => write.Fault switch
+    public static IResult Of(HttpContext context, string id, ProposalWrite write) =>
+        write.Fault == ProposalFault.None ? Of(context, write.Proposal!) : Refused(id, write);
+
+    /// <summary>Why a proposal was not written.</summary>
+    /// <param name="id">As the address has it.</param>
+    /// <param name="write">What became of it; a fault.</param>
+    public static Problem Refused(string id, ProposalWrite write) => write.Fault switch
     {
-        ProposalFault.None => Of(context, write.Proposal!),
+        ProposalFault.None => throw new ArgumentException("It was written.", nameof(write)),
         ProposalFault.NotFound => Missing(id),
         ProposalFault.Stale => new Problem(ProblemTypes.StaleRevision, Stale(write.Proposal)),
         ProposalFault.WrongState => new Problem(ProblemTypes.WrongStep, $"The proposal is {WireJson.Word(write.Proposal!.State)}; {Steps(write.Proposal.State)}"),

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Derivid.Core.Curation;
+using Derivid.Core.Curation.Readings;
 
 namespace Derivid.Page.Curation;
 
@@ -36,6 +37,36 @@ public static class CurationWords
         ChangeType.Added => "added",
         ChangeType.Changed => "changed",
         ChangeType.Removed => "left out",
+    };
+
+    /// <summary>What became of what was typed from a source.</summary>
+    /// <param name="verdict">What.</param>
+    public static string Of(ReadingVerdict verdict) => verdict switch
+    {
+        ReadingVerdict.Agrees => "agrees",
+        ReadingVerdict.Differs => "differs",
+        ReadingVerdict.NotPrinted => "not printed there",
+        ReadingVerdict.AwaitsSecondReader => "waits for a second person",
+        ReadingVerdict.ReadersDiffer => "somebody else read otherwise; a third person has to look",
+    };
+
+    /// <summary>The order in which a book lists its compounds.</summary>
+    /// <param name="order">The order.</param>
+    public static string Of(SheetOrder order) => order switch
+    {
+        SheetOrder.Name => "name",
+        SheetOrder.BoilingPoint => "the compound’s boiling point, solids last",
+        SheetOrder.MolarMass => "the compound’s molar mass",
+        SheetOrder.Locator => "page, as far as it is known",
+    };
+
+    /// <summary>Which lines a sheet has.</summary>
+    /// <param name="scope">Which.</param>
+    public static string Of(SheetScope scope) => scope switch
+    {
+        SheetScope.Recalled => "values that nobody has read yet",
+        SheetScope.Unread => "all that isn’t read in this source",
+        SheetScope.All => "all, also what is read",
     };
 
     /// <summary>What a member of a record is called by whoever looks it up or types it.</summary>

@@ -168,7 +168,8 @@ public sealed class PostedForm
             var field = FieldAt(place);
             foreach (var message in refused.Contains(field) && field is not null ? [] : messages)
             {
-                Refuse(field, message);
+                // A line of a file sent has no field; what is wrong there says where.
+                Refuse(field, Contracts.CsvPlace.Parse(place) is null ? message : $"{Shown.Capital(place)}: {message}");
             }
         }
     }
@@ -233,9 +234,14 @@ public sealed class PostedForm
     private static List<string> MissingIn(Type type, JsonElement json) => [.. Contracts.WireJson.Options.GetTypeInfo(type).Properties
         .Where(member => member.IsRequired && !json.TryGetProperty(member.Name, out _)).Select(member => member.Name)];
 
-    // A place finds its own field, else the first one inside it, else the nearest around it.
+    // A place finds its own field, else the first one inside it, else the nearest around it; a part of the address the field of its name.
     private string? FieldAt(string place)
     {
+        if (!place.StartsWith('/'))
+        {
+            return place.StartsWith('?') && _fields.ContainsKey(place[1..]) ? place[1..] : null;
+        }
+
         for (var around = place; around.Length > 0; around = around[..around.LastIndexOf('/')])
         {
             var inside = around + "/";

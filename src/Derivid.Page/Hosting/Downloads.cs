@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Client;
+using Derivid.Page.Curation;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -29,6 +30,14 @@ internal static class Downloads
         routes.MapGet("/courses/{id}/gradings/{grading}/grades.csv", (string id, string grading, HttpContext context, DerividClient client) =>
                 WriteAsync(context, "text/csv; charset=utf-8", "grades.csv", client.Grades.ExportAsync(id, grading, context.RequestAborted)))
             .WithMetadata(new ViewMark()).ExcludeFromDescription();
+        routes.MapGet("/verification/sheet.csv", WriteSheetAsync).WithMetadata(new ViewMark()).ExcludeFromDescription();
+    }
+
+    // The sheet that a view shows, to be filled in elsewhere.
+    private static Task WriteSheetAsync(HttpContext context, DerividClient client)
+    {
+        var query = SheetAddress.QueryOf(context.Request.Query);
+        return WriteAsync(context, "text/csv; charset=utf-8", "sheet.csv", client.Verification.ExportSheetAsync(query, context.RequestAborted));
     }
 
     private static async Task WriteAsync(HttpContext context, string type, string name, Task<Stream> file)

@@ -351,6 +351,17 @@ function prints(button) {
   button.addEventListener("click", () => window.print());
 }
 
+/** Where a page is typed line by line, Enter goes to the next line; the last one leads to what sends it. */
+function goesOn(form) {
+  form.addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && !event.isComposing && event.target.matches("input[type=text]")) {
+      event.preventDefault();
+      const stops = [...form.querySelectorAll("input[type=text], button[type=submit]")];
+      stops[stops.indexOf(event.target) + 1]?.focus();
+    }
+  });
+}
+
 function enhance() {
   document.querySelectorAll("form[data-draft]").forEach(keepDraft);
   // Signing out may lead to another site, where no script can follow.
@@ -363,6 +374,7 @@ function enhance() {
   document.querySelectorAll("time[data-local]").forEach(sayLocally);
   document.querySelectorAll("[data-copies]").forEach(copies);
   document.querySelectorAll("[data-prints]").forEach(prints);
+  document.querySelectorAll("form.typed").forEach(goesOn);
 }
 
 enhance();

@@ -469,6 +469,79 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("sources", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Core.Curation.Readings.PrintedReading", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("text")
+                        .HasColumnName("id");
+
+                    b.Property<string>("AsPrinted")
+                        .HasColumnType("text")
+                        .HasColumnName("as_printed");
+
+                    b.Property<string>("ColourKey")
+                        .HasColumnType("text")
+                        .HasColumnName("colour_key");
+
+                    b.Property<string>("Locator")
+                        .HasColumnType("text")
+                        .HasColumnName("locator");
+
+                    b.Property<string>("ProposalId")
+                        .HasColumnType("text")
+                        .HasColumnName("proposal_id");
+
+                    b.Property<DateTime>("ReadAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("read_at_utc");
+
+                    b.Property<string>("ReadBy")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("read_by");
+
+                    b.Property<string>("RecordKey")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("record_key");
+
+                    b.Property<string>("SheetId")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("sheet_id");
+
+                    b.Property<string>("SourceKey")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("source_key");
+
+                    b.Property<int>("TableVersion")
+                        .HasColumnType("integer")
+                        .HasColumnName("table_version");
+
+                    b.Property<string>("Verdict")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("verdict");
+
+                    b.HasKey("Id")
+                        .HasName("pk_printed_readings");
+
+                    b.HasIndex("ProposalId")
+                        .HasDatabaseName("ix_printed_readings_proposal_id");
+
+                    b.HasIndex("SheetId")
+                        .HasDatabaseName("ix_printed_readings_sheet_id");
+
+                    b.HasIndex("TableVersion")
+                        .HasDatabaseName("ix_printed_readings_table_version");
+
+                    b.HasIndex("SourceKey", "RecordKey")
+                        .HasDatabaseName("ix_printed_readings_source_key_record_key");
+
+                    b.ToTable("printed_readings", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Core.Melting.MeltingPointStandard", b =>
                 {
                     b.Property<string>("Key")
@@ -1716,6 +1789,22 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasDatabaseName("ix_moderations_course_id_id");
 
                     b.ToTable("moderations", (string)null);
+                });
+
+            modelBuilder.Entity("Derivid.Core.Curation.Readings.PrintedReading", b =>
+                {
+                    b.HasOne("Derivid.Store.Curation.Proposal", null)
+                        .WithMany()
+                        .HasForeignKey("ProposalId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_printed_readings_proposals_proposal_id");
+
+                    b.HasOne("Derivid.Store.Tables.TableVersion", null)
+                        .WithMany()
+                        .HasForeignKey("TableVersion")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_printed_readings_table_versions_table_version");
                 });
 
             modelBuilder.Entity("Derivid.Store.Curation.ImportFault", b =>

@@ -464,6 +464,79 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.ToTable("sources", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Core.Curation.Readings.PrintedReading", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<string>("AsPrinted")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("as_printed");
+
+                    b.Property<string>("ColourKey")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("colour_key");
+
+                    b.Property<string>("Locator")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("locator");
+
+                    b.Property<string>("ProposalId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("proposal_id");
+
+                    b.Property<DateTime>("ReadAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("read_at_utc");
+
+                    b.Property<string>("ReadBy")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("read_by");
+
+                    b.Property<string>("RecordKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("record_key");
+
+                    b.Property<string>("SheetId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("sheet_id");
+
+                    b.Property<string>("SourceKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("source_key");
+
+                    b.Property<int>("TableVersion")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("table_version");
+
+                    b.Property<string>("Verdict")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("verdict");
+
+                    b.HasKey("Id")
+                        .HasName("pk_printed_readings");
+
+                    b.HasIndex("ProposalId")
+                        .HasDatabaseName("ix_printed_readings_proposal_id");
+
+                    b.HasIndex("SheetId")
+                        .HasDatabaseName("ix_printed_readings_sheet_id");
+
+                    b.HasIndex("TableVersion")
+                        .HasDatabaseName("ix_printed_readings_table_version");
+
+                    b.HasIndex("SourceKey", "RecordKey")
+                        .HasDatabaseName("ix_printed_readings_source_key_record_key");
+
+                    b.ToTable("printed_readings", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Core.Melting.MeltingPointStandard", b =>
                 {
                     b.Property<string>("Key")
@@ -1707,6 +1780,22 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasDatabaseName("ix_moderations_course_id_id");
 
                     b.ToTable("moderations", (string)null);
+                });
+
+            modelBuilder.Entity("Derivid.Core.Curation.Readings.PrintedReading", b =>
+                {
+                    b.HasOne("Derivid.Store.Curation.Proposal", null)
+                        .WithMany()
+                        .HasForeignKey("ProposalId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .HasConstraintName("fk_printed_readings_proposals_proposal_id");
+
+                    b.HasOne("Derivid.Store.Tables.TableVersion", null)
+                        .WithMany()
+                        .HasForeignKey("TableVersion")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_printed_readings_table_versions_table_version");
                 });
 
             modelBuilder.Entity("Derivid.Store.Curation.ImportFault", b =>

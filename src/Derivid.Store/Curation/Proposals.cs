@@ -40,33 +40,11 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
         AuditOrigin origin, IdempotencyKey? key, string title, string? reason, int baseVersion, int? restores,
         IReadOnlyList<RecordChange> changes, CancellationToken cancellation)
     {
-        var now = time.GetUtcNow().UtcDateTime;
-        var proposal = new Proposal
-        {
-            Id = ids.New(),
-            Title = title,
-            Reason = reason,
-            State = ProposalState.Draft,
-            Revision = 1,
-            BaseVersion = baseVersion,
-            RestoresVersion = restores,
-            Authors = [origin.Actor],
-            CreatedAtUtc = now,
-            UpdatedAtUtc = now,
-        };
+        var proposal = New(ids.New(), title, reason, baseVersion, restores, origin, time.GetUtcNow().UtcDateTime);
         return writes.RunAsync(
             key,
             origin,
-            async (context, token) =>
-            {
-                context.Entry(proposal).State = EntityState.Added;
-                await context.SaveChangesAsync(token);
-                context.ChangeTracker.Clear();
-                await context.InsertAsync(
-                    changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin)), StoredRow.None, token);
-                return new Creation<Proposal>(
-                    proposal, proposal.Id, new AuditedAct("proposal.create", Resource(proposal.Id), baseVersion));
-            },
+            async (context, token) => new Creation<Proposal>(proposal, proposal.Id, await AddAsync(context, proposal, changes, origin, token)),
             (context, found, token) => context.Proposals.AsNoTracking().FirstAsync(row => row.Id == found, token),
             cancellation);
     }
@@ -137,7 +115,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
         AuditOrigin origin, string id, int revision, RecordKind kind, string key, object? record, CancellationToken cancellation) =>
         _writer.WriteAsync(
             origin, id, revision, new ProposalStep("proposal.change", Draft, row => row.By(origin)),
-            (context, _, token) => context.InsertAsync([Proposed(id, kind, key, record, origin)], StoredRow.GivesWay, token), cancellation);
+            (context, _, token) => context.InsertAsync([Proposed(id, kind, key, record, origin, time.GetUtcNow().UtcDateTime)], StoredRow.GivesWay, token), cancellation);
 
     /// <summary>Takes the change of one record back.</summary>
     /// <inheritdoc cref="PutAsync"/>
@@ -248,6 +226,34 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     /// <summary>The address of a proposal, for the audit log.</summary>
     internal static string Resource(string id) => "proposals/" + id;
 
-    private ProposedRecord Proposed(string id, RecordKind kind, string key, object? record, AuditOrigin origin) =>
-        new(id, kind.TableName, key, RecordText.Write(record), origin.Actor, time.GetUtcNow().UtcDateTime);
+    /// <summary>A draft as it begins.</summary>
+    internal static Proposal New(
+        string id, string title, string? reason, int baseVersion, int? restores, AuditOrigin origin, DateTime now) => new()
+    {
+        Id = id,
+        Title = title,
+        Reason = reason,
+        State = ProposalState.Draft,
+        Revision = 1,
+        BaseVersion = baseVersion,
+        RestoresVersion = restores,
+        Authors = [origin.Actor],
+        CreatedAtUtc = now,
+        UpdatedAtUtc = now,
+    };
+
+    /// <summary>Adds a draft and the changes it begins with, inside the context's transaction.</summary>
+    internal static async Task<AuditedAct> AddAsync(
+        DerividContext context, Proposal proposal, IReadOnlyList<RecordChange> changes, AuditOrigin origin, CancellationToken cancellation)
+    {
+        context.Entry(proposal).State = EntityState.Added;
+        await context.SaveChangesAsync(cancellation);
+        context.ChangeTracker.Clear();
+        await context.InsertAsync(
+            changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin, proposal.CreatedAtUtc)), StoredRow.None, cancellation);
+        return new AuditedAct("proposal.create", Resource(proposal.Id), proposal.BaseVersion);
+    }
+
+    internal static ProposedRecord Proposed(string id, RecordKind kind, string key, object? record, AuditOrigin origin, DateTime now) =>
+        new(id, kind.TableName, key, RecordText.Write(record), origin.Actor, now);
 }

@@ -32,6 +32,7 @@ public static class StoreServices
         services.AddSingleton<AuditTrail>();
         services.AddSingleton<Proposals>();
         services.AddSingleton<Releases>();
+        services.AddSingleton<PrintedReadings>();
         services.AddSingleton<ImportJobs>();
         services.AddSingleton<Imports>();
         services.AddSingleton<ApiKeys>();

@@ -1,10 +1,11 @@
+using Derivid.Core.Curation.Readings;
 using Derivid.Store.Curation;
 using Derivid.Store.Tables;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Mapping;
 
-/// <summary>Maps proposals and imports.</summary>
+/// <summary>Maps proposals, readings and imports.</summary>
 internal static class CurationMapping
 {
     /// <summary>Maps them.</summary>
@@ -43,6 +44,17 @@ internal static class CurationMapping
             builder.ToTable("proposal_comments");
             builder.HasKey(comment => comment.Id);
             builder.HasOne<Proposal>().WithMany().HasForeignKey(comment => comment.ProposalId).OnDelete(DeleteBehavior.Restrict);
+        });
+
+        // Readings; none is ever written again.
+        model.Entity<PrintedReading>(builder =>
+        {
+            builder.ToTable("printed_readings");
+            builder.HasKey(reading => reading.Id);
+            builder.HasIndex(reading => reading.SheetId);
+            builder.HasIndex(reading => new { reading.SourceKey, reading.RecordKey });
+            builder.HasOne<TableVersion>().WithMany().HasForeignKey(reading => reading.TableVersion).OnDelete(DeleteBehavior.Restrict);
+            builder.HasOne<Proposal>().WithMany().HasForeignKey(reading => reading.ProposalId).OnDelete(DeleteBehavior.Restrict);
         });
 
         // Imports; what is sent stands still, what comes of it moves.

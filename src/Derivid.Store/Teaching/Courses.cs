@@ -71,6 +71,19 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 .OldestFirst(beyond, most).ToListAsync(token),
             cancellation);
 
+    /// <summary>The values that graded classes use: what a course with unknowns handed out has on its shelf, of the kinds it makes.</summary>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Keys of parent and kind.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<IReadOnlySet<(string ParentKey, string KindKey)>> ValuesInUseAsync(CancellationToken cancellation)
+    {
+        var courses = await database.RunAsync(
+            (context, token) => context.Courses.AsNoTracking().Where(course => course.HandOutNumber > 0)
+                .Select(course => new { course.ShelfKeys, course.KindKeys }).ToListAsync(token),
+            cancellation);
+        return courses.SelectMany(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind)))).ToHashSet();
+    }
+
     /// <summary>Changes a course.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="revision">The revision the change is meant for.</param>

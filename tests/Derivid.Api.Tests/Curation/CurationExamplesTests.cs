@@ -22,6 +22,7 @@ public sealed class CurationExamplesTests
         "startImport", "getImport", "listImportFaults", "cancelImport",
         "exportTableAsCsv", "exportTableAsJson", "exportVersionAsZip", "exportVersionAsDataPackage", "exportVersionAsJson", "compareTableVersions",
         "describeStructure", "drawStructure", "getCoverage",
+        "getSheet", "sendReadings", "getReadSheet", "getVerificationProgress",
     ];
 
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
@@ -42,6 +43,7 @@ public sealed class CurationExamplesTests
         var (id, tag) = await MadeAsync(author);
         await GatherAsync(author, id, tag);
         await ImportAsync(author, id);
+        await VerifyAsync(author);
         await DecideAsync(author, reviewer, id);
         await TakeAwayAsync(author);
 
@@ -80,6 +82,15 @@ public sealed class CurationExamplesTests
         await AskAsync(author, "getImport", HttpMethod.Get, "/imports/" + import, null);
         await AskAsync(author, "listImportFaults", HttpMethod.Get, $"/imports/{import}/faults", null);
         await AskAsync(author, "cancelImport", HttpMethod.Delete, "/imports/" + import, null);
+    }
+
+    private async Task VerifyAsync(HttpClient author)
+    {
+        const string Source = "sourceKey=practical-organic-chemistry";
+        await AskAsync(author, "getSheet", HttpMethod.Get, $"/verification/sheet?{Source}&kinds=oxime%2Csemicarbazone&limit=3", null);
+        using var sent = await AskAsync(author, "sendReadings", HttpMethod.Post, $"/verification/readings?{Source}&locator=p.%20212%20%28invented%29", null);
+        await AskAsync(author, "getReadSheet", HttpMethod.Get, sent.Headers.Location!.ToString()["/api/v1".Length..], null);
+        await AskAsync(author, "getVerificationProgress", HttpMethod.Get, "/verification/progress", null);
     }
 
     private async Task DecideAsync(HttpClient author, HttpClient reviewer, string id)
