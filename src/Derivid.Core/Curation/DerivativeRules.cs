@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation.Readings;
 using Derivid.Core.Melting;
 using Derivid.Core.Structures;
 
@@ -56,15 +57,13 @@ internal static class DerivativeRules
             return;
         }
 
+        // As it reads, or, printed in another unit, as the verification desk keeps it.
         findings.Require(
-            IsOf(printed.OnsetCelsius, derivative.LowCelsius) && IsOf(printed.ClearPointCelsius, derivative.HighCelsius)
-            && printed.Decomposes == derivative.Decomposes,
+            new[] { printed, PrintedValue.RangeOf(derivative.AsPrinted)!.Value }.Any(range => range.OnsetCelsius == derivative.LowCelsius
+                && range.ClearPointCelsius == derivative.HighCelsius && range.Decomposes == derivative.Decomposes),
             nameof(derivative.AsPrinted), derivative.AsPrinted, FormattableString.Invariant(
                 $"the figures of the record, {derivative.LowCelsius} to {derivative.HighCelsius} °C{(derivative.Decomposes ? " with dec." : " without dec.")}"));
     }
-
-    // Printed in another unit, a temperature is kept to a tenth of a degree.
-    private static bool IsOf(double printed, double kept) => Math.Abs(printed - kept) <= 0.05 + 1e-9;
 
     private static void CheckCarbonyls(
         Derivative derivative, Parent parent, DerivativeKind? kind, CarbonylEnvironment environment, RecordFindings findings)

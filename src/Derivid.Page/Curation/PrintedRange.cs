@@ -2,7 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
-using Derivid.Core.Melting;
+using Derivid.Core.Curation.Readings;
 
 namespace Derivid.Page.Curation;
 
@@ -29,14 +29,14 @@ internal static class PrintedRange
     public static JsonElement WithEnds(JsonElement typed, JsonElement? before)
     {
         if (Same(typed, before, Printed) || !Same(typed, before, Low) || !Same(typed, before, High)
-            || MeltingRangeText.Parse(Of(typed, Printed)).Range is not { } read)
+            || PrintedValue.RangeOf(Of(typed, Printed)) is not { } read)
         {
             return typed;
         }
 
         var record = JsonNode.Parse(typed.GetRawText())!.AsObject();
-        record[Low] = Rounded(read.OnsetCelsius);
-        record[High] = Rounded(read.ClearPointCelsius);
+        record[Low] = read.OnsetCelsius;
+        record[High] = read.ClearPointCelsius;
         if (before is null || Same(typed, before, Decomposes))
         {
             record[Decomposes] = read.Decomposes;
@@ -44,9 +44,6 @@ internal static class PrintedRange
 
         return JsonSerializer.SerializeToElement(record);
     }
-
-    // Printed in another unit it has more decimals than it is worth.
-    private static double Rounded(double celsius) => Math.Abs(celsius - Math.Round(celsius, 2)) < 1e-9 ? celsius : Math.Round(celsius, 1);
 
     private static bool Same(JsonElement one, JsonElement? other, string member) => Of(one, member) == Of(other, member);
 

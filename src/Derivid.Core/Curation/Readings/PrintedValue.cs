@@ -40,7 +40,12 @@ public sealed record PrintedValue
     /// <param name="asPrinted">The range, as <see cref="Read"/> took it. Missing: null, the source prints none.</param>
     /// <param name="colourKey">The colour. Missing: null.</param>
     public static PrintedValue Kept(string? asPrinted, string? colourKey) =>
-        new(asPrinted, asPrinted is null ? null : MeltingRangeText.Parse(asPrinted).Range, colourKey);
+        new(asPrinted, asPrinted is null ? null : RangeOf(asPrinted), colourKey);
+
+    /// <summary>The range that a record keeps of what is printed: in another unit, to a tenth of a degree.</summary>
+    /// <param name="asPrinted">The text.</param>
+    /// <returns>Units: °C. Missing: null, the text is no range.</returns>
+    public static MeltingRange? RangeOf(string asPrinted) => MeltingRangeText.Parse(asPrinted).Range is { } range ? ToKeep(range) : null;
 
     /// <summary>Reads what somebody typed: a range, a colour behind it if they like, or a dash for nothing.</summary>
     /// <param name="text">The text.</param>
@@ -58,7 +63,7 @@ public sealed record PrintedValue
 
         var (printed, colour) = Parted(typed, colours);
         var read = MeltingRangeText.Parse(printed);
-        return read.Range is { } range ? (new PrintedValue(printed, range, colour?.Key), null) : (null, $"{read.Problem} {Allowed}");
+        return read.Range is { } range ? (new PrintedValue(printed, ToKeep(range), colour?.Key), null) : (null, $"{read.Problem} {Allowed}");
     }
 
     /// <summary>Whether two people typed the same: both ends, decomposition, and the colour where both saw one.</summary>
@@ -81,6 +86,11 @@ public sealed record PrintedValue
         ArgumentNullException.ThrowIfNull(record);
         return Range is { } range && AreSame(range, new MeltingRange(record.LowCelsius, record.HighCelsius, record.Decomposes));
     }
+
+    private static MeltingRange ToKeep(MeltingRange read) => new(ToKeep(read.OnsetCelsius), ToKeep(read.ClearPointCelsius), read.Decomposes);
+
+    // Tables print a tenth at most; more than two decimals come of converting a unit.
+    private static double ToKeep(double celsius) => Math.Abs(celsius - Math.Round(celsius, 2)) < 1e-9 ? celsius : Math.Round(celsius, 1);
 
     private static bool AreSame(MeltingRange one, MeltingRange two) =>
         Math.Abs(one.OnsetCelsius - two.OnsetCelsius) <= SameWithinCelsius

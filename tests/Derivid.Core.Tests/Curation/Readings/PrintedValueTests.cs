@@ -19,6 +19,8 @@ public sealed class PrintedValueTests
     [InlineData("126 (yellow)", "126", 126, 126, false, "yellow")]
     [InlineData("126 scarlet.", "126", 126, 126, false, "orange-red")]
     [InlineData("126,5 yellow", "126,5", 126.5, 126.5, false, "yellow")]
+    [InlineData("126.25", "126.25", 126.25, 126.25, false, null)]
+    [InlineData("340-342 F yellow", "340-342 F", 171.1, 172.2, false, "yellow")]
     public void RangeAndColourAreReadFromOneLine(string text, string printed, double low, double high, bool decomposes, string? colour)
     {
         var (value, problem) = PrintedValue.Read(text, Colours);
