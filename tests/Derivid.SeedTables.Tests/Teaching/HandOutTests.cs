@@ -6,7 +6,7 @@ using Derivid.Store.Seeding;
 namespace Derivid.SeedTables.Tests.Teaching;
 
 /// <summary>Hand-outs from a shelf of everyday compounds of the table.</summary>
-public sealed class HandOutTests
+public sealed class HandOutTests(ITestOutputHelper output)
 {
     private static readonly TableSnapshot Snapshot = TableSnapshot.Build(Store.Seeding.SeedTables.Load(), ModelSettingsReader.BuiltIn());
 
@@ -50,5 +50,73 @@ public sealed class HandOutTests
         var bits = after.Sum(pair => -pair.Value / all * Math.Log2((double)pair.Value / known[pair.Key.Item1]));
         var most = Math.Log2(known.Count - 1);
         Assert.True(bits > 0.9 * most, $"{bits:0.00} of {most:0.00} bits are left; totals differ by {widest:0.00} at most.");
+    }
+
+    /// <summary>A class shelf with one compound much harder than the others, and shelves drawn from the whole table.</summary>
+    public static TheoryData<string, string[]> Shelves
+    {
+        get
+        {
+            var shelves = new TheoryData<string, string[]>
+            {
+                {
+                    "class",
+                    [
+                        "propanone", "butanone", "pentan-3-one", "cyclohexanone", "cyclopentanone", "benzaldehyde",
+                        "acetophenone", "cinnamaldehyde", "4-methoxybenzaldehyde", "4-methylbenzaldehyde", "benzophenone",
+                        "propiophenone",
+                    ]
+                },
+            };
+            var keys = Snapshot.Parents.Select(parent => parent.Key).Order(StringComparer.Ordinal).ToArray();
+            for (var drawn = 0; drawn < 24; drawn++)
+            {
+                shelves.Add($"drawn {drawn}", [.. new SplitMix64((ulong)drawn).Order(keys.Length).Take(12).Select(at => keys[at])]);
+            }
+
+            return shelves;
+        }
+    }
+
+    // Whoever has looked at one vial guesses the other from the shelf, which every student can rank as the service does; and
+    // from the seat, without having looked at anything. Both were seen: a partner in 227 of 240 hand-outs.
+    [Theory]
+    [MemberData(nameof(Shelves))]
+    public void NoCompoundGivesItsPartnerAwayNorASeatItsCompound(string name, string[] shelf)
+    {
+        const int Draws = 60;
+        var laboratory = new Laboratory
+        {
+            ShelfKeys = shelf, KindKeys = ["2-4-dinitrophenylhydrazone", "semicarbazone"], SpotTestKeys = ["iodoform", "tollens"],
+        };
+        var together = new Dictionary<(string, string), int>();
+        var seats = new Dictionary<(string, string), int>();
+        var widest = 0.0;
+        for (var seed = 0; seed < Draws; seed++)
+        {
+            var handOut = HandOutDraw.Draw(
+                new Roster(Enumerable.Range(0, 24).Select(i => new Seat($"s{i:00}", $"bench {i / 6}", i % 6))),
+                laboratory,
+                new HandOutRules { UnknownsPerStudent = 2, HandsOutUnidentifiable = true },
+                new HandOutSeed($"seed {seed}", new byte[HandOutSeed.SecretLength]),
+                Snapshot,
+                TestContext.Current.CancellationToken).HandOut!;
+            widest = Math.Max(widest, handOut.HardestTotal - handOut.EasiestTotal);
+            foreach (var own in handOut.Unknowns.GroupBy(unknown => unknown.StudentKey))
+            {
+                var keys = own.Select(unknown => unknown.ParentKey).ToList();
+                foreach (var (one, other) in new[] { (keys[0], keys[1]), (keys[1], keys[0]) })
+                {
+                    together[(one, other)] = together.GetValueOrDefault((one, other)) + 1;
+                    seats[(own.Key, one)] = seats.GetValueOrDefault((own.Key, one)) + 1;
+                }
+            }
+        }
+
+        var partner = together.GroupBy(pair => pair.Key.Item1).Select(own => own.Max(pair => pair.Value) / (double)own.Sum(pair => pair.Value)).Max();
+        var seat = seats.Values.Max() / (double)Draws;
+        output.WriteLine($"{name}: surest partner {partner:0.00}, surest compound of a seat {seat:0.00}, totals differ by {widest:0.00}");
+        Assert.InRange(partner, 0, 0.4);
+        Assert.InRange(seat, 0, 0.5);
     }
 }

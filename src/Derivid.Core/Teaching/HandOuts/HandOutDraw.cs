@@ -83,7 +83,7 @@ public sealed class HandOutDraw
 
         EvenUse.Improve(graph, colouring.Colours, usable.Count, _stop);
         var fair = new FairDifficulty(
-            graph, colouring.Colours, [.. usable.Select(item => item.Difficulty)], _roster);
+            graph, colouring.Colours, [.. usable.Select(item => item.Difficulty)], _roster, _seed.Stream("fairness"));
         fair.Improve(_stop);
         return new HandOutResult(HandOut(shelf, usable, colouring.Colours, fair), null);
     }

@@ -85,16 +85,23 @@ public sealed class FairDifficultyTests
                     }
                 }
 
-                // As the class states it: squared excesses over 0.1 from the mean, of students and of the means of benches.
+                // As the class states it: squared excesses over what is allowed, of students' totals and of the means of benches.
                 double Unevenness(string[] given)
                 {
-                    var slots = given.Select((key, slot) => (Difficulty: difficulty[key], Seat: SeatOf(slot))).ToList();
+                    var slots = given.Select((key, slot) => (Key: key, Difficulty: difficulty[key], Seat: SeatOf(slot))).ToList();
                     var mean = slots.Average(slot => slot.Difficulty);
+                    var most = difficulty.Keys.Max(key => Allowed(key, mean));
                     return slots.GroupBy(slot => slot.Seat.StudentKey)
-                            .Sum(own => SquaredExcess(own.Sum(slot => slot.Difficulty) - (own.Count() * mean)))
+                            .Sum(own => SquaredExcess(own.Sum(slot => slot.Difficulty - mean), own.Max(slot => Allowed(slot.Key, mean))))
                         + slots.GroupBy(slot => slot.Seat.Bench)
-                            .Sum(bench => bench.Count() * SquaredExcess(bench.Average(slot => slot.Difficulty) - mean));
+                            .Sum(bench => bench.Count() * SquaredExcess(
+                                bench.Average(slot => slot.Difficulty) - mean, Math.Max(0.1, most / bench.Count())));
                 }
+
+                // A tenth, or as far as the third nearest of the five others takes a student of two.
+                double Allowed(string key, double mean) =>
+                    Math.Max(0.1, difficulty.Where(other => other.Key != key)
+                        .Select(other => Math.Abs(difficulty[key] + other.Value - (2 * mean))).Order().ElementAt(2));
 
                 bool IsAllowed(string[] compounds) =>
                     Enumerable.Range(0, roster.Seats.Count).All(student =>
@@ -109,5 +116,5 @@ public sealed class FairDifficultyTests
             },
             iter: Check.Iter / 2);
 
-    private static double SquaredExcess(double departure) => Math.Pow(Math.Max(0, Math.Abs(departure) - 0.1), 2);
+    private static double SquaredExcess(double departure, double allowed) => Math.Pow(Math.Max(0, Math.Abs(departure) - allowed), 2);
 }
