@@ -1,6 +1,7 @@
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
 using Derivid.Core.Observations;
+using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.HandOuts;
 
 namespace Derivid.Contracts;
@@ -176,7 +177,7 @@ public sealed record StaffMember
 public sealed record RosterQuery
 {
     /// <summary>
-    /// Whether students to whom unknowns are handed out may fall out, or become somebody else. Missing: false; then such a roster
+    /// Whether students who have an actor or unknowns may fall out, or become somebody else. Missing: false; then such a roster
     /// is refused, and the answer says who they are.
     /// </summary>
     public bool? DropsStudents { get; init; }
@@ -244,7 +245,7 @@ public sealed record RosterStudent
 
     /// <summary>
     /// Who they are when they call the service, as GET /api/v1/keys/current tells them: "key:" or "sign-in:" and what
-    /// follows. Missing: they don't.
+    /// follows. Missing: as before, unless another student is given it; of a student who is new, they don't.
     /// </summary>
     [StringLength(ActorName.LongestCount)]
     public string? Actor { get; init; }

@@ -80,10 +80,10 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
-        await store.Courses.ReplaceRosterAsync("c", 1, [Student("b", "key:1"), Student("a", "key:2")], dropsStudents: true, Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("c", 1, [Student("b", "key:1"), Student("a", "key:2")], dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
 
-        // The actor of one student moves to another in the same change.
-        await store.Courses.ReplaceRosterAsync("c", 2, [Student("a", "key:1"), Student("d")], dropsStudents: true, Instructor, Cancellation);
+        // The actor of one student moves to another in the same change; whose it was keeps none, who has another keeps that.
+        await store.Courses.ReplaceRosterAsync("c", 2, [Student("a", "key:1"), Student("d")], dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
 
         Assert.Equal(["a", "d"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.StudentKey));
         Assert.Equal("a", (await store.Courses.StudentOfAsync("c", "key:1", Cancellation))!.StudentKey);
@@ -94,20 +94,68 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(3, await context.CourseStudents.CountAsync(Cancellation));
     }
 
+    // A file of names put again must not cut anybody from the key that they were given since, nor leave that key nobody's: an
+    // examination would be kept from the new key alone.
+    [Fact]
+    public async Task WhoIsGivenNoActorStaysWhoTheyWereAndKeysOfThoseWhoLeaveAreRevoked()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        foreach (var (id, role) in new[] { ("1", Role.Student), ("2", Role.Student), ("3", Role.Grader), ("4", Role.Student) })
+        {
+            await store.Keys.AddAsync(
+                new ApiKey { Id = id, SecretHash = [1], Name = id, Role = role, CreatedAtUtc = StoreUnderTest.Now, CreatedBy = "key:instructor" }, null,
+                Instructor, Cancellation);
+        }
+
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+        await store.Courses.AddAsync(Course("other"), null, Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync(
+            "c", 1, [Student("a", "key:1"), Student("b", "key:2"), Student("d", "key:3"), Student("e", "key:4")],
+            dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("other", 1, [Student("e", "key:4")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
+
+        await store.Courses.ReplaceRosterAsync(
+            "c", 2, [Student("a"), Student("b"), Student("d"), Student("e")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
+        Assert.Equal(["key:1", "key:2", "key:3", "key:4"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.Actor));
+
+        var refused = await Assert.ThrowsAsync<CourseRuleException>(
+            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:5")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation));
+        Assert.Equal(CourseRule.DropsStudents, refused.Rule);
+        Assert.Equal(
+            [
+                "key:5 takes the place of key:1 as a. The key is good no longer, unless for another course.",
+                .. new[] { "b", "d", "e" }.Select(left => $"{left} falls out, and sees and hands in nothing here any more. The key is good no longer, unless for another course."),
+            ],
+            refused.Each);
+        Assert.All(await KeysAsync(), key => Assert.Null(key.RevokedAtUtc));
+
+        await store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:5")], dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
+
+        // Neither staff's nor another course's.
+        Assert.Equal(["1", "2"], (await KeysAsync()).Where(key => key.RevokedAtUtc == StoreUnderTest.Now).Select(key => key.Id).Order());
+
+        async Task<List<ApiKey>> KeysAsync()
+        {
+            await using var context = store.NewContext();
+            return await context.ApiKeys.AsNoTracking().ToListAsync(Cancellation);
+        }
+    }
+
     [Fact]
     public async Task StaffIsReplacedWholeAndSeesTheCourse()
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
-        await store.Courses.ReplaceRosterAsync("c", 1, [Student("a", "key:1")], dropsStudents: true, Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync("c", 1, [Student("a", "key:1")], dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
         var first = Assert.Single(await store.Courses.StaffAsync("c", Cancellation));
 
         await store.Courses.ReplaceStaffAsync("c", 2, [Staff("key:2", isOwner: true), Staff("key:3")], Instructor, Cancellation);
         var student = await Assert.ThrowsAsync<CourseRuleException>(
             () => store.Courses.ReplaceStaffAsync("c", 3, [Staff("key:2", isOwner: true), Staff("key:1")], Instructor, Cancellation));
         var staff = await Assert.ThrowsAsync<CourseRuleException>(
-            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:3")], dropsStudents: true, Instructor, Cancellation));
+            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:3")], dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation));
 
         Assert.Equal(("key:instructor", true), (first.Actor, first.IsOwner));
         Assert.Equal(

@@ -70,10 +70,10 @@ public static class ProblemTypes
         "course-state-forbids", "The course is not in a state for this.", 409,
         "Grades are published; the course takes no reports any more.");
 
-    /// <summary>Students with unknowns would fall out of a roster.</summary>
+    /// <summary>Students with a key, a sign-in or unknowns would fall out of a roster.</summary>
     public static ProblemType RosterDropsStudents { get; } = new(
-        ProblemSlugs.RosterDropsStudents, "Students with unknowns would fall out of the roster.", 409,
-        "Unknowns are handed out to 1 student who would fall out, or become somebody else; the errors say who. Nothing is changed. If it is meant, send it again with ?dropsStudents=true.");
+        ProblemSlugs.RosterDropsStudents, "Students who are in it would fall out of the roster.", 409,
+        "1 student with a key, a sign-in or unknowns would fall out, or become somebody else; the errors say who. Nothing is changed. If it is meant, send it again with ?dropsStudents=true.");
 
     /// <summary>The body is too large.</summary>
     public static ProblemType TooLarge { get; } = new(

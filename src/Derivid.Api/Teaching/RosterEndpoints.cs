@@ -26,9 +26,10 @@ public static class RosterEndpoints
             .WithSummary("Put a roster in place of the one before")
             .WithDescription(
                 "As JSON, or as a CSV file (Content-Type: text/csv) with the columns student, bench, place, neighbours (parted "
-                + "by semicolons) and actor. Students who are not in it any more are no longer enrolled; their reports stay. Once "
-                + "unknowns are handed out, a roster from which students fall out, or in which they become somebody else, is refused "
-                + "and the answer says who, until it is sent with dropsStudents=true. At most 4 MB.")
+                + "by semicolons) and actor. Who is given no actor stays who they were. Students who are not in it any more are no "
+                + "longer enrolled; their reports stay. A roster from which students with an actor or unknowns fall out, or in which "
+                + "they become somebody else, is refused and the answer says who, until it is sent with dropsStudents=true; their keys "
+                + "are then revoked, unless they belong to another course with them. At most 4 MB.")
             .WithQuery<RosterQuery>()
             .WithBody<RosterBody>(MediaTypes.Csv)
             .Produces<RosterBody>()
@@ -58,8 +59,9 @@ public static class RosterEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
+    /// <param name="time">The clock.</param>
     private static async Task<IResult> PutAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
     {
         if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
@@ -69,9 +71,9 @@ public static class RosterEndpoints
         }
 
         var course = await courses.ReplaceRosterAsync(
-            id, sent.Write.Revision, sent.Students, query.DropsStudents == true, sent.Write.Origin, context.RequestAborted);
+            id, sent.Write.Revision, sent.Students, query.DropsStudents == true, time.GetUtcNow().UtcDateTime, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(Rosters.ToWire(sent.Students.OrderBy(student => student.StudentKey, StringComparer.Ordinal)));
+        return Reply.Json(Rosters.ToWire(await courses.RosterAsync(id, context.RequestAborted)));
     }
 
     private static async Task<Outcome<Sent>> ReadAsync(string id, HttpContext context) =>

@@ -1,5 +1,6 @@
 using Derivid.Api.Http;
 using Derivid.Contracts;
+using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Teaching;
 

@@ -1,5 +1,6 @@
 using Derivid.Client;
 using Derivid.Contracts;
+using Derivid.Core.Teaching;
 
 namespace Derivid.Page.Sessions;
 

@@ -146,7 +146,7 @@ public enum CourseRule
     /// <summary>Somebody would be of its staff and its student.</summary>
     StaffAndStudent,
 
-    /// <summary>Students to whom unknowns are handed out would fall out of its roster, or become somebody else.</summary>
+    /// <summary>Students with an actor or unknowns would fall out of its roster, or become somebody else.</summary>
     DropsStudents,
 }
 

@@ -233,10 +233,16 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     }
 
     /// <summary>Puts a roster in place of the one before; students who are not in it are no longer enrolled.</summary>
+    /// <remarks>
+    /// A student who is given no actor stays who they are, unless another student is given theirs: a roster put again without
+    /// actors would else cut everybody from the key that they got since. The key of who falls out or is replaced is revoked,
+    /// unless they belong to another course with it: an examination could not be kept from it any more.
+    /// </remarks>
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision the roster is meant for.</param>
     /// <param name="students">The students. Shape: no identifier and no actor twice.</param>
-    /// <param name="dropsStudents">Whether students to whom unknowns are handed out may fall out, or become somebody else.</param>
+    /// <param name="dropsStudents">Whether students who have an actor or unknowns may fall out, or become somebody else.</param>
+    /// <param name="now">When. Units: UTC.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
@@ -249,12 +255,24 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         int revision,
         IReadOnlyCollection<CourseStudent> students,
         bool dropsStudents,
+        DateTime now,
         AuditOrigin origin,
-        CancellationToken cancellation) => WriteAsync(
-        courseId, revision, (context, course, token) => ReplaceAsync(context, course, students, dropsStudents, token),
-        "course.roster",
-        origin,
-        cancellation);
+        CancellationToken cancellation)
+    {
+        var acts = new List<AuditedAct>();
+        return WriteAsync(
+            courseId,
+            revision,
+            async (context, course, token) =>
+            {
+                acts.Clear();
+                acts.AddRange(await ReplaceAsync(context, course, students, dropsStudents, now, token));
+            },
+            "course.roster",
+            origin,
+            cancellation,
+            acts);
+    }
 
     /// <summary>Gives students of a course keys: from then on each is who they are here, in place of whoever they were before.</summary>
     /// <remarks>A student's key that is replaced is revoked, unless they belong to another course with it.</remarks>
@@ -287,18 +305,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                     .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, token);
                 var former = given.Where(one => one.FormerKeyId is not null)
                     .ToDictionary(one => students[one.StudentKey].Actor!, one => one.FormerKeyId!, StringComparer.Ordinal);
-                var used = await context.CourseStudents
-                    .Where(student => student.CourseId != courseId && student.IsEnrolled && former.Keys.Contains(student.Actor!))
-                    .Select(student => student.Actor!).ToListAsync(token);
-                var unused = former.Where(pair => !used.Contains(pair.Key)).Select(pair => pair.Value).ToList();
-                var revoked = await context.ApiKeys
-                    .Where(key => unused.Contains(key.Id) && key.Role == Role.Student && key.RevokedAtUtc == null).ToListAsync(token);
-                foreach (var key in revoked)
-                {
-                    key.RevokedAtUtc = now;
-                    acts.Add(ApiKeys.Revoked(key.Id));
-                }
-
+                acts.AddRange(await RevokeAsync(context, courseId, former, now, token));
                 foreach (var one in given)
                 {
                     context.ApiKeys.Add(one.Key);
@@ -311,21 +318,31 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             acts);
     }
 
-    private static async Task ReplaceAsync(
-        DerividContext context, Course course, IReadOnlyCollection<CourseStudent> students, bool dropsStudents, CancellationToken cancellation)
+    private static async Task<List<AuditedAct>> ReplaceAsync(
+        DerividContext context, Course course, IReadOnlyCollection<CourseStudent> students, bool dropsStudents, DateTime now, CancellationToken cancellation)
     {
         var courseId = course.Id;
-        var actors = students.Select(student => student.Actor).OfType<string>().ToList();
+        var given = students.Select(student => student.Actor).OfType<string>().ToHashSet(StringComparer.Ordinal);
         await RefuseBothAsync(
-            context.CourseStaff.Where(member => member.CourseId == courseId && member.IsServing && actors.Contains(member.Actor))
+            context.CourseStaff.Where(member => member.CourseId == courseId && member.IsServing && given.Contains(member.Actor))
                 .Select(member => member.Actor),
             cancellation);
         var known = await context.CourseStudents.Where(student => student.CourseId == courseId)
             .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, cancellation);
-        if (course.HandOutNumber > 0 && !dropsStudents)
+        var actors = students.ToDictionary(
+            student => student.StudentKey,
+            student => student.Actor
+                ?? (known.TryGetValue(student.StudentKey, out var row) && row.Actor is { } actor && !given.Contains(actor) ? actor : null),
+            StringComparer.Ordinal);
+        if (!dropsStudents)
         {
-            await RefuseDroppedAsync(context, course, known.Values, students, cancellation);
+            await RefuseDroppedAsync(context, course, known.Values, actors, cancellation);
         }
+
+        var former = known.Values.Select(student => student.Actor).OfType<string>().Except(actors.Values.OfType<string>(), StringComparer.Ordinal)
+            .Where(actor => ActorName.KeyIdOf(actor) is not null)
+            .ToDictionary(actor => actor, actor => ActorName.KeyIdOf(actor)!, StringComparer.Ordinal);
+        var acts = await RevokeAsync(context, courseId, former, now, cancellation);
 
         // An actor may move from one student to another, and must not belong to both in between.
         foreach (var student in known.Values)
@@ -339,24 +356,46 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             if (known.TryGetValue(student.StudentKey, out var row))
             {
                 (row.Bench, row.Place, row.Neighbours, row.Actor, row.IsEnrolled) =
-                    (student.Bench, student.Place, student.Neighbours, student.Actor, true);
+                    (student.Bench, student.Place, student.Neighbours, actors[student.StudentKey], true);
             }
             else
             {
                 context.CourseStudents.Add(student);
             }
         }
+
+        return acts;
     }
 
-    // Their unknowns and reports would be nobody's any more, or somebody else's to read.
-    private static async Task RefuseDroppedAsync(
-        DerividContext context, Course course, IEnumerable<CourseStudent> known, IReadOnlyCollection<CourseStudent> students, CancellationToken cancellation)
+    // Of students' keys by their actors, those that no other course knows.
+    private static async Task<List<AuditedAct>> RevokeAsync(
+        DerividContext context, string courseId, Dictionary<string, string> keys, DateTime now, CancellationToken cancellation)
     {
-        var kept = students.ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
+        var used = await context.CourseStudents
+            .Where(student => student.CourseId != courseId && student.IsEnrolled && keys.Keys.Contains(student.Actor!))
+            .Select(student => student.Actor!).ToListAsync(cancellation);
+        var unused = keys.Where(pair => !used.Contains(pair.Key)).Select(pair => pair.Value).ToList();
+        var revoked = await context.ApiKeys
+            .Where(key => unused.Contains(key.Id) && key.Role == Role.Student && key.RevokedAtUtc == null).ToListAsync(cancellation);
+        foreach (var key in revoked)
+        {
+            key.RevokedAtUtc = now;
+        }
+
+        return [.. revoked.Select(key => ApiKeys.Revoked(key.Id))];
+    }
+
+    // Their unknowns and reports would be nobody's any more, or somebody else's to read, and their key would open nothing.
+    private static async Task RefuseDroppedAsync(
+        DerividContext context, Course course, IEnumerable<CourseStudent> known, Dictionary<string, string?> actors, CancellationToken cancellation)
+    {
         var served = await context.Assignments.Where(unknown => unknown.CourseId == course.Id && unknown.HandOutNumber == course.HandOutNumber)
             .Select(unknown => unknown.StudentKey).Distinct().ToHashSetAsync(StringComparer.Ordinal, cancellation);
         var dropped = known
-            .Where(student => student.IsEnrolled && served.Contains(student.StudentKey) && (!kept.TryGetValue(student.StudentKey, out var now) || (student.Actor is not null && student.Actor != now.Actor)))
+            .Where(student => student.IsEnrolled
+                && (actors.TryGetValue(student.StudentKey, out var actor)
+                    ? student.Actor is not null && student.Actor != actor
+                    : student.Actor is not null || served.Contains(student.StudentKey)))
             .OrderBy(student => student.StudentKey, StringComparer.Ordinal).ToList();
         if (dropped.Count == 0)
         {
@@ -368,10 +407,17 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             .ToDictionaryAsync(group => group.Key, group => group.Count, StringComparer.Ordinal, cancellation);
         throw new CourseRuleException(
             CourseRule.DropsStudents,
-            $"Unknowns are handed out to {Figure.Count(dropped.Count, "student")} who would fall out, or become somebody else; the errors say who. Nothing is changed. If it is meant, send it again with ?dropsStudents=true.",
-            [.. dropped.Select(student => kept.TryGetValue(student.StudentKey, out var now)
-                ? $"{now.Actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}, with their unknowns and {HandedIn(student)}."
-                : $"{student.StudentKey} falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with {HandedIn(student)}.")]);
+            $"{Figure.Count(dropped.Count, "student")} with a key, a sign-in or unknowns would fall out, or become somebody else; the errors say who. Nothing is changed. If it is meant, send it again with ?dropsStudents=true.",
+            [.. dropped.Select(Consequence)]);
+
+        string Consequence(CourseStudent student)
+        {
+            var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, with {HandedIn(student)}." : "";
+            var key = student.Actor is { } former && ActorName.KeyIdOf(former) is not null ? " The key is good no longer, unless for another course." : "";
+            return actors.TryGetValue(student.StudentKey, out var actor)
+                ? $"{actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}.{own}{key}"
+                : $"{student.StudentKey} falls out, and sees and hands in nothing here any more.{own}{key}";
+        }
 
         string HandedIn(CourseStudent student) =>
             reports.TryGetValue(student.StudentKey, out var count)

@@ -12,9 +12,9 @@ public static class Grader
     /// </summary>
     /// <remarks>
     /// 1: anything reported counted, and of more derivatives than expected the best. 2: what a course offers counts, and what can
-    /// be held against the compound handed out (<see cref="DerivativeShares"/>).
+    /// be held against the compound handed out (<see cref="DerivativeShares"/>). 3: a claim is borne out by such evidence only.
     /// </remarks>
-    public const int MarkingRules = 2;
+    public const int MarkingRules = 3;
 
     /// <summary>Marks one report.</summary>
     /// <param name="report">What was handed in; every key in it must be one of the table's.</param>
@@ -42,7 +42,7 @@ public static class Grader
         }
 
         ArgumentOutOfRangeException.ThrowIfLessThan(report.Attempt, 1);
-        var read = new ReadReport(report, unknown, snapshot);
+        var read = new ReadReport(report, unknown, rubric.FarthestCelsius, snapshot);
         return new Grade
         {
             RubricName = rubric.Name,

@@ -11,7 +11,11 @@ internal sealed class ReadReport
     private readonly PosteriorView _view;
     private readonly int[] _order;
 
-    public ReadReport(Report report, Unknown unknown, TableSnapshot snapshot)
+    /// <param name="report">The report.</param>
+    /// <param name="unknown">What was handed out, and what the course offers.</param>
+    /// <param name="farthestCelsius">See <see cref="Rubric.FarthestCelsius"/>.</param>
+    /// <param name="snapshot">The table.</param>
+    public ReadReport(Report report, Unknown unknown, double farthestCelsius, TableSnapshot snapshot)
     {
         Report = report;
         Snapshot = snapshot;
@@ -20,14 +24,16 @@ internal sealed class ReadReport
         var prior = unknown.ShelfKeys.Count == 0
             ? PriorChoice.ByCommonness
             : PriorChoice.OfShelf(unknown.ShelfKeys);
-        _view = new IdentificationEngine(snapshot).Weigh(report.Observation with { Prior = prior });
+        ComparableKinds = snapshot.Kinds.Count(kind => unknown.OffersKind(kind.Kind.Key) && kind.Listed.Of(Identity).Count > 0);
+        var counting = Counting(unknown, farthestCelsius);
+        (Ranges, FarOff) = (counting.Ranges, counting.FarOff);
+        _view = new IdentificationEngine(snapshot).Weigh(counting.Observation with { Prior = prior });
 
         // The ranking, and after it, with no probability, what is not on the shelf.
         _order = [.. _view.Order.Union(Enumerable.Range(0, snapshot.Parents.Count))];
         var readings = BestReading.Of(report.Observation, snapshot);
         Best = [.. readings.Where(reading => unknown.OffersKind(reading.Kind.Kind.Key))];
         NotOfferedKinds = NotOffered("derivative", readings.Except(Best).Select(reading => reading.Kind.Kind.Name));
-        ComparableKinds = snapshot.Kinds.Count(kind => unknown.OffersKind(kind.Kind.Key) && kind.Listed.Of(Identity).Count > 0);
         var tests = Outcomes(report.Observation.SpotTests);
         TestOutcomes = [.. tests.Where(test => unknown.OffersTest(test.TestKey))];
         NotOfferedTests = NotOffered(
@@ -66,7 +72,13 @@ internal sealed class ReadReport
     /// <summary>Number of tests the course offers.</summary>
     public int OfferedTests { get; }
 
-    /// <summary>Whether the report holds anything the engine can weigh.</summary>
+    /// <summary>Number of ranges, of the course's derivatives and of the unknown itself.</summary>
+    public int Ranges { get; }
+
+    /// <summary>Number of them that could not be of the compound handed out and were not weighed.</summary>
+    public int FarOff { get; }
+
+    /// <summary>Whether the report holds anything that counts and the engine can weigh.</summary>
     public bool HasEvidence => _view.HoldsEvidence;
 
     public string NameOf(int parent) => Snapshot.Parents[parent].Name;
@@ -85,6 +97,49 @@ internal sealed class ReadReport
             .Where(reading => reading.KindKey == kindKey && reading.Preparation == preparation)
             .Order(MostCarefulFirst.Order)
             .FirstOrDefault()?.Range;
+
+    /// <summary>
+    /// The evidence that can bear a claim out: of what the course offers, what could be of the compound handed out. Whole reports
+    /// are easily made up around any compound, and then bear each other out better than honest ones do.
+    /// </summary>
+    /// <remarks>
+    /// Of no account are kinds and tests that are no part of the course, molar masses and elements, which none offers. What could
+    /// not be of the compound: a range, the unknown's own too, farther than allowed from those listed, or with nothing to hold it
+    /// against although a derivative of the course has something; and a test that turned out otherwise than expected.
+    /// </remarks>
+    private (Observation Observation, int Ranges, int FarOff) Counting(Unknown unknown, double farthestCelsius)
+    {
+        var all = Report.Observation;
+        var derivatives = all.Derivatives.Where(reading => unknown.OffersKind(reading.KindKey)).ToList();
+        var tests = all.SpotTests.Where(reading => unknown.OffersTest(reading.TestKey)).ToList();
+        var offered = all with { Derivatives = derivatives, SpotTests = tests, MolarMass = null, Elements = [] };
+        var counting = offered with
+        {
+            Derivatives = derivatives.FindAll(reading => reading.Range is not { } range || CouldBe(Snapshot.Kind(reading.KindKey).Listed, range)),
+            SpotTests = tests.FindAll(reading => reading.Outcome is not (SpotTestOutcome.Positive or SpotTestOutcome.Negative)
+                || Snapshot.SpotTests.Expected(reading.TestKey, Identity) is var expected
+                && (expected == reading.Outcome || expected == SpotTestOutcome.Doubtful)),
+            BoilingPoint = all.BoilingPoint is { } boiling && CouldBe(Snapshot.BoilingPoints, boiling.Range, boiling.PressureKilopascals)
+                ? boiling
+                : null,
+            MeltingPoint = all.MeltingPoint is { } melting && CouldBe(Snapshot.MeltingPoints, melting) ? melting : null,
+        };
+        return (counting, Count(offered), Count(offered) - Count(counting));
+
+        bool CouldBe(ListedTemperatures listed, MeltingRange read, double kilopascals = BoilingPointReading.StandardPressureKilopascals)
+        {
+            var range = PressureCorrection.ToStandard(all.Thermometer.Apply(read), kilopascals);
+            return listed.Nearest(Identity, range.ClearPointCelsius) is { } nearest
+                ? Math.Abs(ListedTemperatures.DeviationFrom(nearest, range.ClearPointCelsius)) <= farthestCelsius
+                : ComparableKinds == 0;
+        }
+
+        // Crude and recrystallised crystals of one kind count as one, since one of them is weighed.
+        static int Count(Observation observation) =>
+            observation.Derivatives.Where(reading => reading.Range is not null).DistinctBy(reading => reading.KindKey, StringComparer.Ordinal).Count()
+            + (observation.BoilingPoint is null ? 0 : 1)
+            + (observation.MeltingPoint is null ? 0 : 1);
+    }
 
     private static string NotOffered(string noun, IEnumerable<string> names) => string.Concat(names.Select(name =>
         $" {name} is no {noun} that this course offers, so it earns nothing."));

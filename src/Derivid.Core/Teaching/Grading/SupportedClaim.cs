@@ -4,7 +4,10 @@ namespace Derivid.Core.Teaching.Grading;
 
 /// <summary>Points for a claim that the student's own evidence bears out, whether it is right or wrong.</summary>
 /// <remarks>
-/// The engine weighs the report against the shelf. The first line that applies gives the share:
+/// Readings are easily made up around a claim. So of the report's ranges and tests, as far as the course offers them, those are
+/// left out that could not be of the compound handed out: a range farther than <see cref="Rubric.FarthestCelsius"/> from those
+/// listed for it, a test that turned out otherwise than expected. The engine weighs what is left against the shelf, and the share
+/// is multiplied by the part of the ranges that is left. The first line that applies gives the share:
 /// (1) the claim's probability is <see cref="FullPosterior"/> or more: 1;
 /// (2) the claim is in the leader's one of the <see cref="Ranking.CandidateGroups"/>, of <see cref="LargestGroup"/> at most:
 /// <see cref="GroupShare"/>;
@@ -47,9 +50,10 @@ public sealed record SupportedClaim : PointsCriterion
             return Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
         }
 
+        var (ranges, far) = (report.Ranges, report.FarOff);
         if (!report.HasEvidence)
         {
-            return Line(0, "The report holds no evidence, so nothing bears the claim out.", rubric, tellsIdentity: false);
+            return Told(0, $"The report holds no evidence that counts{(far > 0 ? $"; {Part()}" : "")}: nothing bears the claim out.");
         }
 
         var (posterior, rank, leading) = (report.Posterior(claim), report.RankOf(claim), report.GroupOf(report.Leader));
@@ -61,10 +65,23 @@ public sealed record SupportedClaim : PointsCriterion
             : isRunnerUp
                 ? (RunnerUpShare, $"rank {RunnerUpRank} or better with {Text(RunnerUpPosterior)} or more earns a share")
             : (0, $"less than {Text(RunnerUpPosterior)}, or behind rank {RunnerUpRank}, earns nothing");
-        return Line(
+        return Told(
             share,
-            $"On the student's own evidence {report.NameOf(claim)} has rank {rank} and probability {Text(posterior)}: {rule} (share {Text(share)}).",
-            rubric,
-            tellsIdentity: false);
+            $"On the student's own evidence{(far > 0 ? $" ({Part()})" : "")} {report.NameOf(claim)} has rank {rank} and probability {Text(posterior)}: {rule} (share {Text(share)}).");
+
+        string Part() => $"{far} of {Figure.Count(ranges, "range")} could not be of the compound handed out";
+
+        GradeLine Told(double share, string sentence)
+        {
+            var part = ranges == 0 ? 1 : (double)(ranges - far) / ranges;
+            var times = far > 0 && share > 0 ? $" Times {ranges - far} of {Figure.Count(ranges, "range")}." : "";
+            var line = Line(share * part, sentence + times, rubric, tellsIdentity: ranges > 0 || report.TestOutcomes.Count > 0);
+            return line.TellsIdentity
+                ? line with
+                {
+                    ForStudents = $"How far your evidence bears out {report.NameOf(claim)}, times the part of your ranges within {Text(rubric.FarthestCelsius)} °C of those listed for the compound handed out; tests that turned out otherwise than expected of it are not weighed.",
+                }
+                : line;
+        }
     }
 }

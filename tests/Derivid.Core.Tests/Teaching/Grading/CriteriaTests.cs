@@ -421,10 +421,6 @@ public sealed class CriteriaTests
             new() { SpotTests = [Observed.Negative("tollens")] },
             new() { Derivatives = [new DerivativeReading(TestTable.Dnph, null, ColourKey: "red")] },
             new() { State = PhysicalState.Solid },
-            new() { BoilingPoint = new BoilingPointReading(new MeltingRange(55, 56)) },
-            new() { MeltingPoint = new MeltingRange(20, 21) },
-            new() { MolarMass = new MolarMassReading(58, 1) },
-            new() { Elements = [new ElementReading(DetectableElement.Chlorine, false)] },
         ];
         Observation[] none =
         [
@@ -432,6 +428,12 @@ public sealed class CriteriaTests
             new() { SpotTests = [new SpotTestReading("tollens", SpotTestOutcome.Doubtful)] },
             new() { SpotTests = [new SpotTestReading("tollens", SpotTestOutcome.NotDone)] },
             new() { Derivatives = [Observed.Came(TestTable.Dnph, Precipitate.Crystals)] },
+
+            // Nothing is listed to hold these against, and no course offers those.
+            new() { BoilingPoint = new BoilingPointReading(new MeltingRange(55, 56)) },
+            new() { MeltingPoint = new MeltingRange(20, 21) },
+            new() { MolarMass = new MolarMassReading(58, 1) },
+            new() { Elements = [new ElementReading(DetectableElement.Chlorine, false)] },
         ];
         bool HoldsNone(Observation observation) => Grade(
             Only(r => r with { SupportedClaim = new SupportedClaim { Points = 10 } }),

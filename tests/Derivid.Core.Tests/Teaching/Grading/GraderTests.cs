@@ -101,18 +101,59 @@ public sealed class GraderTests
     [Fact]
     public void WrongClaimThatTheEvidenceBearsOutKeepsThosePoints()
     {
-        // Handed out propanone, but the readings are those of pentan-3-one.
+        // Handed out propanone (126 °C), and read a little low, as of pinacolone (125 °C).
+        var grade = Grade(
+            new Report
+            {
+                ClaimedParentKey = "pinacolone",
+                Observation = new Observation { Derivatives = [Observed.Dnph(123, 125)] },
+            },
+            "propanone");
+
+        // No derivative of this report tells the two apart.
+        Assert.Equal(5, Points(grade, CriterionKind.RightCompound));
+        Assert.Equal(4.5m, Points(grade, CriterionKind.SupportedClaim));
+        Assert.Equal(2, Points(grade, CriterionKind.RangeDistance));
+    }
+
+    [Fact]
+    public void WrongClaimIsNotBorneOutByRangesThatCannotBeOfWhatWasHandedOut()
+    {
+        // Handed out propanone, but the readings are those listed for pentan-3-one: of the wrong vial, or of none.
         var grade = Grade(
             new Report
             {
                 ClaimedParentKey = "pentan-3-one",
-                Observation = new Observation { Derivatives = [Observed.Dnph(155, 156), Observed.Semicarbazone(138, 139)] },
+                Observation = new Observation
+                {
+                    Derivatives = [Observed.Dnph(155, 156), Observed.Semicarbazone(138, 139)],
+                    MolarMass = new MolarMassReading(86, 0.1),
+                    Elements = [new ElementReading(DetectableElement.Chlorine, false)],
+                },
             },
             "propanone");
+        var line = grade.Lines.Single(line => line.Criterion == CriterionKind.SupportedClaim);
 
-        Assert.Equal(0, Points(grade, CriterionKind.RightCompound));
-        Assert.Equal(6, Points(grade, CriterionKind.SupportedClaim));
+        Assert.Equal(0, line.Points);
+        Assert.StartsWith("The report holds no evidence that counts; 2 of 2 ranges could not be of the compound handed out", line.Sentence, StringComparison.Ordinal);
+        Assert.True(line.TellsIdentity);
+        Assert.Contains("within 10 °C of those listed", line.ForStudents, StringComparison.Ordinal);
         Assert.Equal(0, Points(grade, CriterionKind.RangeDistance));
+    }
+
+    [Fact]
+    public void ClaimIsBorneOutByWhatTheCourseOffersOnly()
+    {
+        decimal Points(Observation observation, Unknown unknown) => GraderTests.Points(
+            Grader.Grade(new Report { Observation = observation, ClaimedParentKey = "propanone" }, unknown, Rubric.Usual, TeachingTable.Five),
+            CriterionKind.SupportedClaim);
+        var offered = new Unknown("propanone", Keys) { KindKeys = [TestTable.Semicarbazone], SpotTestKeys = ["tollens"] };
+        var observation = new Observation { Derivatives = [Observed.Semicarbazone(187, 188)] };
+
+        Assert.Equal(6, Points(observation, offered));
+        Assert.Equal(0, Points(observation, offered with { KindKeys = [TestTable.Dnph] }));
+        Assert.Equal(0, Points(new Observation { SpotTests = [Observed.Positive("iodoform")] }, offered));
+        Assert.NotEqual(0, Points(new Observation { SpotTests = [Observed.Negative("tollens")] }, offered));
     }
 
     [Fact]
@@ -197,7 +238,7 @@ public sealed class GraderTests
 
         Assert.Equal(Grader.MarkingRules, grade.MarkingRules);
         Assert.Equal(
-            ["The version of the marking rules was 1 and is now 2."],
+            ["The version of the marking rules was 1 and is now 3."],
             GradeComparison.Between(grade with { MarkingRules = 1, Offered = [] }, grade).Causes);
         Assert.Equal(
             ["The list of what the course offers was 2-4-dinitrophenylhydrazone and is now semicarbazone."],

@@ -23,8 +23,8 @@ public sealed class SentenceTests
     public void LineTellsTheIdentityWhereItComparesWithTheCompoundHandedOut() =>
         Assert.Equal(
             [
-                CriterionKind.RightCompound, CriterionKind.RightClass, CriterionKind.RangeWidth, CriterionKind.RangeDistance,
-                CriterionKind.Recrystallisation, CriterionKind.TestsFitCompound,
+                CriterionKind.RightCompound, CriterionKind.RightClass, CriterionKind.SupportedClaim, CriterionKind.RangeWidth,
+                CriterionKind.RangeDistance, CriterionKind.Recrystallisation, CriterionKind.TestsFitCompound,
             ],
             Grade(Complete).Lines.Where(line => line.TellsIdentity).Select(line => line.Criterion));
 
