@@ -25,9 +25,9 @@ internal static class TeachingSample
         CreatedAtUtc = StoreUnderTest.Now,
     };
 
-    public static CourseStudent Student(string key, string? actor = null) => new()
+    public static CourseStudent Student(string key, string? actor = null, string course = "c") => new()
     {
-        CourseId = "c",
+        CourseId = course,
         StudentKey = key,
         Neighbours = [],
         Actor = actor,

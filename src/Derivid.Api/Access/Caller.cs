@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Security.Claims;
 using Derivid.Api.Http;
-using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Store.Auditing;
 

@@ -1,4 +1,3 @@
-using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 using Derivid.Store.Databases;

@@ -138,6 +138,48 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         }
     }
 
+    // Rosters are put again to seat people otherwise, from files that know nothing of the keys given out here.
+    [Fact]
+    public async Task RosterPutAgainWithoutActorsOrAnotherKeyFreesNobody()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey: true);
+        (await service.StartAsync()).Dispose();
+        await using var room = await Classroom.OpenAsync(service);
+        await room.MakeAsync(Examination);
+        const string Names = """{ "students": [{ "student": "ann" }, { "student": "ben" }, { "student": "eve" }] }""";
+        await PutAsync("", Names);
+        var first = await KeyAsync();
+        using var student = service.ClientWith(first);
+        var seated = await PutAsync("", Names.Replace("\"eve\"", "\"eve\", \"bench\": \"A\"", StringComparison.Ordinal));
+        Assert.Equal("key:" + first.Split('_')[1], seated.GetProperty("students")[2].GetProperty("actor").GetString());
+        await room.HandOutAsync();
+        await AssertKeptAsync(student);
+
+        // Out of the roster and into it again with another key: the first opens nothing any more.
+        await PutAsync("?dropsStudents=true", """{ "students": [{ "student": "ann" }, { "student": "ben" }] }""");
+        await PutAsync("", Names);
+        using var second = service.ClientWith(await KeyAsync());
+        await AssertKeptAsync(second);
+        using var refused = await student.IdentifyAsync(Requests.Propanone);
+        Assert.Equal(HttpStatusCode.Unauthorized, refused.StatusCode);
+
+        async Task<JsonElement> PutAsync(string query, string roster)
+        {
+            using var put = await room.PutAsync(room.Instructor, room.Address + "/roster" + query, roster);
+            return await put.JsonAsync(HttpStatusCode.OK);
+        }
+
+        async Task<string> KeyAsync()
+        {
+            using var current = await room.Instructor.GetAsync(room.Address, Patience);
+            using var post = new HttpRequestMessage(HttpMethod.Post, $"{room.Address}/keys") { Content = Requests.Json("""{ "students": ["eve"] }""") };
+            post.Headers.IfMatch.Add(current.Headers.ETag!);
+            using var given = await room.Instructor.SendAsync(post, Patience);
+            return (await given.JsonAsync(HttpStatusCode.OK)).GetProperty("keys")[0].GetProperty("key").GetString()!;
+        }
+    }
+
     [Fact]
     public async Task AnotherInstanceKeepsThemFromItToo()
     {
