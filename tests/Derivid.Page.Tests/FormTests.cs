@@ -188,7 +188,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
         var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = "Changed meanwhile", ShelfList = ["hexanal"] }, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/courses/{course.Id}/roster");
         await instructor.Courses.PutRosterAsync(await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "theirs" }], cancellationToken: gone);
         await reader.FillAsync("Students", "mine");
@@ -215,7 +215,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var mine = "key:" + shown.KeyOf(Role.Student).Split('_')[1];
         var other = "key:" + (await shown.Service.KeyAsync(Role.Student)).Details.Id;
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
-        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
 
         // Who is added, or signs in for the first time, takes nothing from anybody.
         await SendAsync($"student\tactor\nme\t{mine}\nnobody\t{other}\nnew");
@@ -270,7 +270,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var instructor = shown.Service.Administrator();
         var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = "Short lines", ShelfList = ["hexanal"] }, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
         foreach (var roster in new[]
         {
             "student,bench,place,neighbours,actor\ns-1\ns-2,\"B, at the window\"\n\ns-3,B,2,\"s-1;s-2\"",
@@ -299,7 +299,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = $"Left, {way}", ShelfList = ["hexanal"] }, null, gone);
         var (me, other) = ("key:" + shown.KeyOf(Role.Instructor).Split('_')[1], "key:" + (await shown.Service.KeyAsync(Role.Instructor)).Details.Id);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/courses/{course.Id}/staff");
         await reader.FillAsync("Others of the staff", "somebody");
         await reader.PressAsync("Keep this staff");
@@ -326,7 +326,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         using var instructor = shown.Service.Administrator();
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/courses/new");
         var name = reader.Page.GetByLabel("Name", new PageGetByLabelOptions { Exact = true }).First;
         Assert.Equal("100", await name.GetAttributeAsync("maxlength"));
@@ -342,7 +342,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         var (course, code) = await HandedOutAsync("Answer lost (invented)", null);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
         await reader.FillAsync("Melting range", "236-238");
         await LoseAnswerAsync(reader, "Save the draft");
@@ -363,7 +363,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var gone = TestContext.Current.CancellationToken;
         using var administrator = shown.Service.Administrator();
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/proposals");
         await reader.FillAsync("What it is about", "Answer lost twice (invented)");
         await LoseAnswerAsync(reader, "Make it");
@@ -384,7 +384,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var gone = TestContext.Current.CancellationToken;
         using var administrator = shown.Service.Administrator();
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         foreach (var (address, title) in new[] { ("/records/spot-tests/tollens", "Corrected once (invented)"), ("/records/colours", "Added once (invented)") })
         {
             await reader.OpenAsync(address);
@@ -416,7 +416,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var gone = TestContext.Current.CancellationToken;
         using var administrator = shown.Service.Administrator();
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
         await reader.OpenAsync("/keys");
         await reader.FillAsync("Whom or what it is for", "lost on the way");
         await LoseAnswerAsync(reader, "Make it");
@@ -460,7 +460,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "2-butanone" }, null, gone);
 
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
         await reader.OpenAsync($"/courses/{course.Id}/gradings/{started.Id}/publication");
 
         Assert.Contains("1 report to be marked by hand: me, " + code, await reader.TextAsync(), StringComparison.Ordinal);
@@ -479,7 +479,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var administrator = shown.Service.Administrator();
         var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Two at once (invented)" }, null, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/records/spot-tests/tollens?proposal={proposal.Id}");
         var colour = System.Text.Json.JsonSerializer.SerializeToElement(new { key = "plaid", name = "plaid", rank = 99, synonyms = Array.Empty<string>() }, Contracts.WireJson.Options);
         await administrator.Proposals.PutRecordAsync(proposal, "colours", "plaid", colour, null, gone);
@@ -496,7 +496,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task WhatIsAddedGoesOverNothingKnown()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/compounds/new?smiles=O%3DC(CCCCCCC)CCCCCCCC&name=hexanal");
         await reader.FillAsync("CAS number", "50-00-0");
         await reader.PressAsync("Propose to add it");
@@ -517,7 +517,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var (course, code) = await HandedOutAsync("On two devices (invented)", null);
         using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
         var notes = reader.Page.GetByLabel("Anything else", new PageGetByLabelOptions { Exact = true });
         await notes.PressSequentiallyAsync("typed on this device");
@@ -617,7 +617,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task SummerDeadlineTypedInWinterIsTheClocksOfTheSummer()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.Mouse, new BrowserNewContextOptions { TimezoneId = "Europe/Berlin" });
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/courses/new");
         var due = reader.Page.GetByLabel("Due (may be empty)", new PageGetByLabelOptions { Exact = true });
         var clocks = reader.Page.GetByLabel("Due, by clocks at", new PageGetByLabelOptions { Exact = true });
@@ -640,7 +640,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task TwoDeadlinesInTwoHalvesOfTheYearHaveAnOffsetEach(Way way)
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way, new BrowserNewContextOptions { TimezoneId = "Europe/Berlin" });
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/courses/new");
         await reader.FillAsync("Name", $"Over the summer, {way} (invented)");
         await reader.FillAsync("What can be in the vials", "hexanal");
@@ -671,7 +671,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task LookingUpLeavesWhatIsBeingTypedAlone()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync("/compounds/new?smiles=O%3DCCCCCCCCCCCCC&name=tridecanal");
         var number = reader.Page.GetByLabel("CAS number", new PageGetByLabelOptions { Exact = true });
         await reader.Page.GetByLabel("Name", new PageGetByLabelOptions { Exact = true }).First.FillAsync("tridecanal (invented)");
@@ -708,7 +708,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
         await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine?handedIn={code}");
         Assert.Contains("Go on with your draft", await reader.TextAsync(), StringComparison.Ordinal);
         await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
@@ -732,7 +732,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await instructor.Courses.PutRosterAsync(
             await instructor.Courses.GetAsync(course.Id, gone), [new Contracts.RosterStudent { Student = "s-801" }, new Contracts.RosterStudent { Student = "s-802" }], cancellationToken: gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync($"/courses/{course.Id}");
         await reader.FollowAsync("Keys");
         await reader.PressAsync("Make the keys");
@@ -770,7 +770,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         var (course, code) = await HandedOutAsync("Gone back to (invented)", null);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine/{code}");
         await reader.FillAsync("Melting range", "125-127");
         await reader.PressAsync("Hand it in");
@@ -788,7 +788,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         using var instructor = shown.Service.Administrator();
         var proposal = await instructor.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Odd addresses (invented)" }, null, null, TestContext.Current.CancellationToken);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
-        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
         foreach (var (address, status) in new[]
         {
             ("/audit?skip=abc", 200), ("/audit?skip=99999999999", 200), ($"/proposals/{proposal.Id}?skip=-1", 200), ("/table/benzaldehyde?version=abc", 404),
@@ -807,7 +807,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var (course, _) = await HandedOutAsync("On the other side (invented)", new DateTime(2027, 3, 1, 11, 0, 0, DateTimeKind.Utc));
         await using var reader = await Reader.SitDownAsync(
             browser, shown.Service.Address, Way.Mouse, new BrowserNewContextOptions { TimezoneId = "Pacific/Auckland" });
-        await reader.SignInAsync(shown.KeyOf(Role.Student));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine");
         // Daylight time there, 13 hours before UTC: the day after.
         Assert.Contains("Monday 1 March 2027, 11:00 UTC", await reader.TextAsync(), StringComparison.Ordinal);
@@ -818,7 +818,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     public async Task EmptyFieldsThatMustBeFilledInAreNamed()
     {
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
         await reader.OpenAsync("/courses/new");
         await reader.PressAsync("Make it");
         Assert.Equal(["Name: Must be filled in.", "What can be in the vials: Must be filled in."], await reader.Page.Locator(".faults li").AllInnerTextsAsync());
@@ -872,7 +872,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         var gone = TestContext.Current.CancellationToken;
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
         await reader.OpenAsync("/keys");
         var form = await reader.Page.Locator("main form[method=post]").First.EvaluateAsync<Dictionary<string, string>>("form => Object.fromEntries(new FormData(form))");
         var name = $"not of this site {Guid.NewGuid():N}";
@@ -985,7 +985,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         foreach (var role in new[] { Role.Student, Role.Administrator })
         {
             readers[role] = await Reader.SitDownAsync(browser, all.Service.Address);
-            await readers[role].SignInAsync(all.KeyOf(role));
+            await readers[role].ComeSignedInAsync(all.KeyOf(role));
         }
 
         await using var nobody = await Reader.SitDownAsync(browser, all.Service.Address);
@@ -1083,7 +1083,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     {
         const string Words = "typed while the service was gone (invented)";
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
-        await reader.SignInAsync(shown.KeyOf(Role.Instructor));
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
         await reader.OpenAsync(address);
         var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).First;
         await field.FillAsync(Words);

@@ -12,6 +12,8 @@ public sealed class InterfaceTests(BrowserFixture browser, ShownPage shown)
     public async Task CanBeReadByEverybody(ColorScheme scheme, int width)
     {
         await using var reader = await OpenAsync(scheme, width);
+        // All rules once; in the other scheme and width those that hang on colours or on what has to scroll.
+        string[] rules = scheme == ColorScheme.Light ? [] : ["color-contrast", "link-in-text-block", "scrollable-region-focusable"];
         var faults = new List<string>();
         await LookAsync("as it opens");
 
@@ -36,7 +38,7 @@ public sealed class InterfaceTests(BrowserFixture browser, ShownPage shown)
                 faults.Add($"{state}: it scrolls sideways");
             }
 
-            faults.AddRange((await reader.Page.FaultsAsync()).Where(fault => !OfThePackage.Any(rule => fault.StartsWith(rule + ':', StringComparison.Ordinal))).Select(fault => $"{state}: {fault}"));
+            faults.AddRange((await reader.Page.FaultsAsync(rules)).Where(fault => !OfThePackage.Any(rule => fault.StartsWith(rule + ':', StringComparison.Ordinal))).Select(fault => $"{state}: {fault}"));
         }
     }
 

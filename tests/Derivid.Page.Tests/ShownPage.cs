@@ -50,7 +50,7 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
     public async Task<Reader> SignedInAsync(BrowserFixture browser, BrowserNewContextOptions? options = null)
     {
         var reader = await Reader.SitDownAsync(browser, Service.Address, options: options);
-        await reader.SignInAsync(KeyOf(Role.Administrator));
+        await reader.ComeSignedInAsync(KeyOf(Role.Administrator));
         return reader;
     }
 
@@ -64,7 +64,7 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             if (part.Key)
             {
                 await reader.Page.Context.ClearCookiesAsync();
-                await reader.SignInAsync(KeyOf(Role.Student));
+                await reader.ComeSignedInAsync(KeyOf(Role.Student));
             }
 
             foreach (var (address, _) in part)

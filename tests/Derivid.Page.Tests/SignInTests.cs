@@ -3,14 +3,12 @@ using Derivid.Testing;
 namespace Derivid.Page.Tests;
 
 /// <summary>Signing in at the institution.</summary>
-public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
+public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server, InstitutionPage signIn) : IClassFixture<InstitutionPage>
 {
     [Fact]
     public async Task WhoHasARoleThereHasItHere()
     {
-        await using var institution = await Institution.StartAsync("staff");
-        await using var database = await server.NewDatabaseAsync();
-        await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, institution.Settings());
+        var (institution, service) = (signIn.Institution, signIn.Service);
         await using var reader = await Reader.SitDownAsync(browser, service.Address, alsoFrom: institution.Authority);
         await reader.OpenAsync("/proposals");
         Assert.Equal("Sign in", await reader.HeadingAsync());
@@ -26,9 +24,7 @@ public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
     public async Task FormSentTooLateIsSentAfterSigningInThereInAnotherWindow()
     {
         var gone = TestContext.Current.CancellationToken;
-        await using var institution = await Institution.StartAsync("staff");
-        await using var database = await server.NewDatabaseAsync();
-        await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, institution.Settings());
+        var (institution, service) = (signIn.Institution, signIn.Service);
         using var administrator = service.Administrator();
         var proposal = await administrator.Proposals.CreateAsync(new Contracts.ProposalRequest { Title = "Signed out (invented)" }, null, null, gone);
         await using var reader = await Reader.SitDownAsync(browser, service.Address, alsoFrom: institution.Authority);
@@ -57,9 +53,10 @@ public sealed class SignInTests(BrowserFixture browser, PostgreSqlServer server)
     [InlineData(Way.Mouse, false)]
     public async Task SigningOutEndsTheInstitutionsSessionWhereItSaysHow(Way way, bool announces)
     {
-        await using var institution = await Institution.StartAsync("staff", announces);
-        await using var database = await server.NewDatabaseAsync();
-        await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, institution.Settings());
+        // One of its own: whose sessions ended there is counted.
+        await using var own = new InstitutionPage(server, announces);
+        await own.InitializeAsync();
+        var (institution, service) = (own.Institution, own.Service);
         await using var reader = await Reader.SitDownAsync(browser, service.Address, way, alsoFrom: institution.Authority);
         await reader.OpenAsync("/sign-in");
         await reader.FollowAsync("Sign in at your institution");

@@ -19,17 +19,15 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
     private const string KindName = "2,4-dinitrophenylhydrazone";
     private const int Page = 40;
 
-    private PostgreSqlDatabase? _database;
-    private PageUnderTest? _service;
+    private readonly FreshPage _fresh = new(server);
 
     private static CancellationToken Gone => TestContext.Current.CancellationToken;
 
-    private PageUnderTest Service => _service!;
+    private PageUnderTest Service => _fresh.Service;
 
     public async ValueTask InitializeAsync()
     {
-        _database = await server.NewDatabaseAsync();
-        _service = await PageUnderTest.StartAsync(_database.ConnectionString);
+        await _fresh.InitializeAsync();
         using var author = Service.ClientWith((await Service.KeyAsync(Role.Instructor)).Key);
         using var reviewer = Service.ClientWith((await Service.KeyAsync(Role.Instructor)).Key);
         var book = JsonSerializer.SerializeToElement(
@@ -39,11 +37,7 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
         await reviewer.Proposals.ReleaseAsync(await reviewer.Proposals.ApproveAsync(proposal, null, Gone), null, Gone);
     }
 
-    public async ValueTask DisposeAsync()
-    {
-        await Service.DisposeAsync();
-        await _database!.DisposeAsync();
-    }
+    public ValueTask DisposeAsync() => _fresh.DisposeAsync();
 
     [Theory]
     [InlineData(Way.Mouse)]
@@ -52,7 +46,7 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
     public async Task PageOfFortyValuesIsVerifiedInFortyFiveInteractions(Way way)
     {
         await using var curator = await Reader.SitDownAsync(browser, Service.Address, way);
-        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.ComeSignedInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         using var client = Service.Administrator();
         var page = await PrintedAsync(client);
         await curator.OpenAsync("/verification");
@@ -91,7 +85,7 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
     public async Task SheetShowsNothingOfOursAndLosesNothingTyped()
     {
         await using var curator = await Reader.SitDownAsync(browser, Service.Address);
-        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.ComeSignedInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         using var client = Service.Administrator();
         var page = await PrintedAsync(client);
         await curator.OpenAsync($"/verification/sheet?sourceKey={Book}&kinds={Kind}");
@@ -121,7 +115,7 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
     public async Task EnterGoesToTheNextLineAndFromTheLastToTheButton()
     {
         await using var curator = await Reader.SitDownAsync(browser, Service.Address);
-        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.ComeSignedInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         await curator.OpenAsync($"/verification/sheet?sourceKey={Book}&kinds={Kind}");
         var fields = curator.Page.Locator("form.typed input[type=text]");
         await fields.First.FocusAsync();
@@ -139,7 +133,7 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
     public async Task SheetIsFilledInElsewhereAndSentBack()
     {
         await using var curator = await Reader.SitDownAsync(browser, Service.Address, Way.NoScript);
-        await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        await curator.ComeSignedInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         await curator.OpenAsync($"/verification/sheet?sourceKey={Book}&kinds={Kind}");
         var download = await curator.Page.RunAndWaitForDownloadAsync(() =>
             curator.Page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Take these lines away as a CSV file" }).ClickAsync());

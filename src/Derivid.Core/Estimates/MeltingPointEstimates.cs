@@ -100,7 +100,7 @@ public sealed class MeltingPointEstimates
         }
 
         var listed = Listed(parent.Listed).Where(other => other != column).ToArray();
-        var weights = Weights(listed, column);
+        var weights = Weights(new PositiveMatrix(RestOf(listed)), listed, column);
         var mean = MeanOf(parent.Structure, column);
         var variance = _rest[column, column];
         var contrast = new double[_means.Length];
@@ -116,9 +116,9 @@ public sealed class MeltingPointEstimates
         return new TemperatureEstimate(mean, Math.Sqrt(ScaleShare * variance));
     }
 
-    // Of the listed columns' deviations, how much each counts for the column asked for.
-    private double[] Weights(int[] listed, int column) =>
-        new PositiveMatrix(RestOf(listed)).Solve(Array.ConvertAll(listed, other => _rest[other, column]));
+    // Of the listed columns' deviations, how much each counts for the column asked for, given their own covariance.
+    private double[] Weights(PositiveMatrix part, int[] listed, int column) =>
+        part.Solve(Array.ConvertAll(listed, other => _rest[other, column]));
 
     private double[,] RestOf(int[] listed)
     {
@@ -213,7 +213,8 @@ public sealed class MeltingPointEstimates
         {
             var listed = Listed(values);
             var deviations = Array.ConvertAll(listed, column => values[column]!.Value - MeanOf(structure, column));
-            var weights = Enumerable.Range(0, Columns).Select(column => Weights(listed, column)).ToArray();
+            var part = new PositiveMatrix(RestOf(listed));
+            var weights = Enumerable.Range(0, Columns).Select(column => Weights(part, listed, column)).ToArray();
             var expected = Array.ConvertAll(weights, weight => PositiveMatrix.Dot(weight, deviations));
             for (var row = 0; row < Columns; row++)
             {

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Derivid.Api.Tests.Teaching;
 using Derivid.Core.Teaching;
 using Derivid.Store.PostgreSql;
 using Derivid.Testing;
@@ -8,6 +9,7 @@ namespace Derivid.Api.Tests.Curation;
 
 /// <summary>Two instances on one PostgreSQL database: what one releases the other serves.</summary>
 [Trait("Database", "PostgreSQL")]
+[Collection(nameof(Alone))]
 public sealed class TwoInstancesTests(PostgreSqlServer server)
 {
     private const int Releases = 5;
