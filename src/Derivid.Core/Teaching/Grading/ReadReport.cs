@@ -27,7 +27,9 @@ internal sealed class ReadReport
         ComparableKinds = snapshot.Kinds.Count(kind => unknown.OffersKind(kind.Kind.Key) && kind.Listed.Of(Identity).Count > 0);
         var counting = Counting(unknown, farthestCelsius);
         (Ranges, FarOff) = (counting.Ranges, counting.FarOff);
-        _view = new IdentificationEngine(snapshot).Weigh(counting.Observation with { Prior = prior });
+        var engine = new IdentificationEngine(snapshot);
+        _view = engine.Weigh(counting.Observation with { Prior = prior });
+        AlikeToIdentity = engine.Weigh(report.Observation with { Prior = prior }).Groups.Of(Identity);
 
         // The ranking, and after it, with no probability, what is not on the shelf.
         _order = [.. _view.Order.Union(Enumerable.Range(0, snapshot.Parents.Count))];
@@ -51,7 +53,13 @@ internal sealed class ReadReport
     /// <summary>Index of the compound claimed. Missing: null, none.</summary>
     public int? Claim { get; }
 
-    /// <summary>The most probable compound.</summary>
+    /// <summary>
+    /// The compounds that all the evidence of the report cannot tell from the one handed out, which is one of them, as the ranking
+    /// groups them. Shape: indices in order of rank; empty if it is in no group.
+    /// </summary>
+    public IReadOnlyList<int> AlikeToIdentity { get; }
+
+    /// <summary>The most probable compound by the evidence that counts, as with all that follows from it.</summary>
     public int Leader => _order[0];
 
     /// <summary>The range that counts of every derivative that the course offers.</summary>

@@ -34,7 +34,7 @@ public sealed record RightCompound : PointsCriterion
             return Line(1, $"The compound claimed, {claimed}, is the one handed out.", rubric, tellsIdentity: true);
         }
 
-        var group = report.GroupOf(report.Identity);
+        var group = report.AlikeToIdentity;
         return group.Contains(claim) && group.Count <= LargestGroup
             ? Line(
                 GroupShare,
