@@ -5,11 +5,20 @@ using Derivid.Api.Curation.Imports;
 using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Keys;
+using Derivid.Api.Operating;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
 using Derivid.Page.Hosting;
 
-var builder = WebApplication.CreateBuilder(args);
+var arguments = ServiceArguments.Parse(args, Console.Out, Console.Error);
+if (arguments.AreAnswered(out var exitCode))
+{
+    return exitCode;
+}
+
+var builder = WebApplication.CreateBuilder([.. arguments.Settings]);
+var asked = new SettingsAsked();
+((IConfigurationBuilder)builder.Configuration).Add(asked);
 builder.AddPage();
 builder.AddServer();
 builder.AddTable();
@@ -19,12 +28,18 @@ builder.AddCuration();
 builder.Services.AddCourses();
 builder.Services.AddSwagger();
 
-var app = builder.Build();
-if (args.Contains(MigrationRun.Flag))
+if (arguments.NameUnknown(asked, Console.Error))
 {
-    return await app.MigrateAsync();
+    return ServiceArguments.Mistaken;
 }
 
+var app = builder.Build();
+if (arguments.Task != ServiceTask.Serve)
+{
+    return await app.RunTaskAsync(arguments);
+}
+
+app.UseRequestLog();
 app.UseTrustedProxies();
 app.UsePageCalls();
 app.UseResponseHeaders();

@@ -1,4 +1,5 @@
 using Derivid.Api.Access;
+using Derivid.Api.Operating;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Page.Hosting;
@@ -38,6 +39,7 @@ public static partial class ServiceHosting
         }
 
         builder.Services.ConfigureHttpJsonOptions(options => WireJson.Configured(options.SerializerOptions));
+        builder.Services.AddSingleton<OutageLog>();
         builder.Services.AddExceptionHandler<UnhandledErrors>();
         builder.Services.AddProblemDetails();
     }

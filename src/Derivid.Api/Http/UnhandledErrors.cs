@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using Derivid.Api.Operating;
 using Derivid.Page.Failures;
 using Derivid.Store.Databases;
 using Derivid.Store.Idempotency;
@@ -6,8 +8,9 @@ using Microsoft.AspNetCore.Diagnostics;
 namespace Derivid.Api.Http;
 
 /// <summary>Turns an exception no handler expected into a problem that tells nothing of the inside.</summary>
-/// <param name="log">Takes what happened; the framework logs nothing of what is handled here.</param>
-public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExceptionHandler
+/// <param name="outages">Takes what the database did not do.</param>
+/// <param name="log">Takes what else happened; the framework logs nothing of what is handled here.</param>
+public sealed partial class UnhandledErrors(OutageLog outages, ILogger<UnhandledErrors> log) : IExceptionHandler
 {
     /// <summary>The problem whose fault is ours.</summary>
     public static Problem Unexpected { get; } = new(ProblemTypes.Unexpected, ProblemTypes.Unexpected.Example);
@@ -18,14 +21,19 @@ public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExc
     {
         ArgumentNullException.ThrowIfNull(httpContext);
         var problem = For(exception, httpContext.Request);
+        var trace = Activity.Current?.Id ?? httpContext.TraceIdentifier;
         if (problem == Unexpected)
         {
-            Failed(log, exception);
+            Failed(log, trace, exception);
+        }
+        else if (exception is DatabaseUnavailableException)
+        {
+            // Why it is away only its provider knows: a full disk, another process that writes.
+            outages.Note(exception.GetBaseException().Message);
         }
         else
         {
-            // Why the database is away only its provider knows: a full disk, another process that writes.
-            Refused(log, problem.Type.Slug, exception is DatabaseUnavailableException ? exception.GetBaseException().Message : exception.Message);
+            Refused(log, problem.Type.Slug, exception.Message, trace);
         }
 
         await problem.ExecuteAsync(httpContext);
@@ -56,11 +64,11 @@ public sealed partial class UnhandledErrors(ILogger<UnhandledErrors> log) : IExc
         _ => Unexpected,
     };
 
-    [LoggerMessage(LogLevel.Error, "A request failed and was not at fault.")]
-    private static partial void Failed(ILogger log, Exception fault);
+    [LoggerMessage(LogLevel.Error, "A request failed and was not at fault: {TraceId}")]
+    private static partial void Failed(ILogger log, string traceId, Exception fault);
 
-    [LoggerMessage(LogLevel.Warning, "A request was answered {Problem}: {Reason}")]
-    private static partial void Refused(ILogger log, string problem, string reason);
+    [LoggerMessage(LogLevel.Warning, "A request was answered {Problem}: {Reason} {TraceId}")]
+    private static partial void Refused(ILogger log, string problem, string reason, string traceId);
 }
 
 /// <summary>Gives a problem body to the statuses the framework answers by itself, such as 404 and 405.</summary>

@@ -35,15 +35,13 @@ public sealed class TableSnapshots(ReferenceTables archive, ModelSettings settin
     /// <summary>The released versions, newest first. Shape: empty while none is loaded.</summary>
     public IReadOnlyList<TableVersion> Versions => _state?.Versions ?? [];
 
-    /// <summary>Whether it is the database that keeps the first version from being loaded.</summary>
-    public bool IsHeldUp { get; set; }
+    /// <summary>What of the database keeps the first version from being loaded, as a sentence. Missing: null, nothing does.</summary>
+    public string? HeldUpBy { get; set; }
 
     /// <summary>The problem of those who ask before a version is loaded.</summary>
     public Problem NotReady => new(
         ProblemTypes.NotReady,
-        IsHeldUp
-            ? "The service waits for its database, which it can't use as it is; its log says why."
-            : ProblemTypes.NotReady.Example)
+        HeldUpBy ?? ProblemTypes.NotReady.Example)
     {
         RetryAfter = TimeSpan.FromSeconds(2),
     };

@@ -1,5 +1,6 @@
 using System.Threading.Channels;
 using Derivid.Api.Access;
+using Derivid.Api.Operating;
 using Derivid.Store.Databases;
 using Derivid.Store.Seeding;
 
@@ -18,12 +19,13 @@ namespace Derivid.Api.Table;
 /// <param name="tables">Takes the versions found.</param>
 /// <param name="settings">How often to look.</param>
 /// <param name="engine">The database, to say who may share it.</param>
+/// <param name="outages">Takes that it can't be used.</param>
 /// <param name="lifetime">Ends the process where waiting doesn't help.</param>
 /// <param name="time">The clock to wait by.</param>
 /// <param name="log">Takes what happened.</param>
 public sealed partial class TableWatch(
     DatabaseStart start, SeedTable seed, FirstKey firstKey, TableSnapshots tables, TableWatchSettings settings,
-    DatabaseEngine engine, IHostApplicationLifetime lifetime, TimeProvider time, ILogger<TableWatch> log)
+    DatabaseEngine engine, OutageLog outages, IHostApplicationLifetime lifetime, TimeProvider time, ILogger<TableWatch> log)
     : BackgroundService
 {
     private readonly Channel<bool> _wakes = Channel.CreateBounded<bool>(
@@ -74,11 +76,12 @@ public sealed partial class TableWatch(
             }
 
             _isDatabaseReachable = true;
+            outages.NoteAnswer();
             return true;
         }
         catch (DatabaseBehindException fault)
         {
-            tables.IsHeldUp = true;
+            tables.HeldUpBy = fault.Message;
             Behind(log, fault.Message);
             return isStarted;
         }
@@ -91,8 +94,9 @@ public sealed partial class TableWatch(
         }
         catch (DatabaseUnavailableException fault)
         {
-            (_isDatabaseReachable, tables.IsHeldUp) = (false, true);
-            Away(log, engine.Place, fault.InnerException?.Message ?? fault.Message);
+            // Who asks learns no path and no server's name.
+            (_isDatabaseReachable, tables.HeldUpBy) = (false, "The service waits for its database, which it can't use as it is; its log says why.");
+            outages.Note(fault.InnerException?.Message ?? fault.Message);
             return isStarted;
         }
         catch (Exception fault) when (tables.Current is not null && fault is not OperationCanceledException)
@@ -141,9 +145,6 @@ public sealed partial class TableWatch(
     [LoggerMessage(LogLevel.Critical, "Not started: {Reason}")]
     private static partial void Refused(ILogger log, string reason);
 
-    [LoggerMessage(LogLevel.Warning, "The database, {Place}, can't be used: {Reason}")]
-    private static partial void Away(ILogger log, string place, string reason);
-
     [LoggerMessage(LogLevel.Error, "A newer table version could not be loaded; the one held stays.")]
     private static partial void Broken(ILogger log, Exception fault);
 }
@@ -182,10 +183,10 @@ public sealed record TableWatchSettings(bool Migrates, TimeSpan Interval, bool L
 /// <param name="engine">The database.</param>
 /// <param name="watch">Looks for newer versions.</param>
 /// <param name="settings">Whether to listen at all.</param>
+/// <param name="outages">Takes that it can't be heard.</param>
 /// <param name="time">The clock to wait by.</param>
-/// <param name="log">Takes what happened.</param>
-public sealed partial class ReleaseListener(
-    DatabaseEngine engine, TableWatch watch, TableWatchSettings settings, TimeProvider time, ILogger<ReleaseListener> log)
+public sealed class ReleaseListener(
+    DatabaseEngine engine, TableWatch watch, TableWatchSettings settings, OutageLog outages, TimeProvider time)
     : BackgroundService
 {
     // Meanwhile the watch looks by itself.
@@ -202,13 +203,10 @@ public sealed partial class ReleaseListener(
             }
             catch (Exception fault) when (engine.MeansUnavailable(fault) || fault is IOException)
             {
-                Lost(log, fault.Message);
+                outages.Note($"announcements of new table versions are not heard, {fault.Message}");
             }
 
             await Task.Delay(Pause, time, stoppingToken);
         }
     }
-
-    [LoggerMessage(LogLevel.Warning, "Announcements of new table versions are not heard for now: {Reason}")]
-    private static partial void Lost(ILogger log, string reason);
 }

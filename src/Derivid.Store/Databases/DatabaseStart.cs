@@ -1,4 +1,5 @@
 using System.Globalization;
+using Derivid.Core;
 using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 using Microsoft.EntityFrameworkCore;
@@ -54,8 +55,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
         {
             var hasHistory = await context.GetService<IHistoryRepository>().ExistsAsync(token);
             var applied = hasHistory ? await AppliedAsync(context, token) : [];
-            var missing = context.Database.GetMigrations().Count() - applied.Count;
-            if (missing > 0)
+            if (context.Database.GetMigrations().Except(applied).ToList() is { Count: > 0 } missing)
             {
                 throw new DatabaseBehindException(missing);
             }
@@ -134,11 +134,11 @@ public sealed record DatabaseStartReport(int MigrationsApplied, bool Seeded, boo
 public sealed class DatabaseBehindException : Exception
 {
     /// <summary>Takes how far behind it is.</summary>
-    /// <param name="missing">How many migrations it lacks.</param>
-    public DatabaseBehindException(int missing)
+    /// <param name="missing">The migrations it lacks. Shape: one at least, in order.</param>
+    public DatabaseBehindException(IReadOnlyList<string> missing)
         : base(string.Create(
             CultureInfo.InvariantCulture,
-            $"The database lacks {missing} migrations of this build; run the service once with --migrate, as the role that owns the tables."))
+            $"The database lacks {Figure.Count(missing.Count, "migration")} of this build, from {missing[0]} on; run the service once with --migrate, as the role that owns the tables."))
     {
     }
 }

@@ -2,25 +2,27 @@ using Derivid.Api.Access;
 using Derivid.Api.Curation;
 using Derivid.Api.Http;
 using Derivid.Api.Identifications;
+using Derivid.Api.Operating;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.Configuration;
 
 namespace Derivid.Api.Tests.Deployment;
 
-/// <summary>Takes down which settings the service asks for, so that nobody keeps a list of them by hand.</summary>
-internal sealed class SettingsAskedFor : ConfigurationProvider, IConfigurationSource
+/// <summary>Which of the settings that a deployment file gives the service looks at.</summary>
+internal static class SettingsAskedFor
 {
     // Read by the database provider and not by the service; see "Password" in Npgsql's documentation.
     private static readonly string[] OfTheProvider = ["PGPASSWORD"];
 
-    private readonly HashSet<string> _keys = new(StringComparer.OrdinalIgnoreCase);
+    // Bound by the framework's logging.
+    private const string Logging = "Logging__";
 
     /// <summary>Sets the service up with environment variables as a deployment file gives them; a value it refuses throws.</summary>
     /// <param name="variables">The variables.</param>
     /// <returns>The names of those that it never looks at.</returns>
     public static IEnumerable<string> Ignored(IReadOnlyDictionary<string, string> variables)
     {
-        var asked = new SettingsAskedFor();
+        var asked = new SettingsAsked();
         var builder = WebApplication.CreateBuilder();
         builder.Configuration.AddInMemoryCollection(variables.Select(v => KeyValuePair.Create(Key(v.Key), (string?)v.Value)));
         ((IConfigurationBuilder)builder.Configuration).Add(asked);
@@ -29,19 +31,9 @@ internal sealed class SettingsAskedFor : ConfigurationProvider, IConfigurationSo
         builder.AddIdentifications();
         builder.AddAccess();
         builder.AddCuration();
-        return variables.Keys.Except(OfTheProvider).Where(name => !asked._keys.Contains(Key(name)));
+        return variables.Keys.Except(OfTheProvider)
+            .Where(name => !asked.Contains(Key(name)) && !name.StartsWith(Logging, StringComparison.Ordinal));
     }
-
-    /// <inheritdoc/>
-    public override bool TryGet(string key, out string? value)
-    {
-        _keys.Add(key);
-        value = null;
-        return false;
-    }
-
-    /// <inheritdoc/>
-    public IConfigurationProvider Build(IConfigurationBuilder builder) => this;
 
     private static string Key(string variable) => variable.Replace("__", ":", StringComparison.Ordinal);
 }

@@ -1,0 +1,83 @@
+using System.Net;
+using Derivid.Api.Operating;
+using Derivid.Testing;
+using Microsoft.Extensions.Logging;
+
+namespace Derivid.Api.Tests.Operating;
+
+/// <summary>What an operator reads in the log.</summary>
+public sealed class LogTests
+{
+    private static CancellationToken Patience => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task RequestIsALineWithTheTraceIdOfItsProblemAndNothingOfWhatWasSent()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = new ServiceUnderTest(database.ConnectionString);
+        using var client = await service.StartAsync();
+        using var refused = await client.GetAsync("/api/v1/parents/no-such-compound?note=private", Patience);
+        var trace = (string)(await refused.ProblemAsync(Http.ProblemTypes.NotFound))["traceId"]!;
+        using var nowhere = await client.GetAsync("/secret-folder", Patience);
+        Assert.Equal(HttpStatusCode.NotFound, nowhere.StatusCode);
+
+        var line = await LineAsync(service, trace);
+        Assert.Matches(@"^Information GET /api/v1/parents/\{[a-z]+\} 404 in [0-9.]+ ms, " + trace, line);
+        await LineAsync(service, "GET (no route) 404 in ");
+        Assert.DoesNotContain(service.Log.Lines, each => each.Contains("private", StringComparison.Ordinal)
+            || each.Contains("no-such-compound", StringComparison.Ordinal) || each.Contains("secret-folder", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task OutageIsALineAMinuteWithHowManyItMetAndOneAtItsEnd()
+    {
+        await using var database = new SqliteDatabase();
+        var (time, log) = (new Clock(), new CapturedLog());
+        using var factory = LoggerFactory.Create(logging => logging.AddProvider(log));
+        var outages = new OutageLog(database.NewEngine(), time, factory.CreateLogger<OutageLog>());
+
+        outages.NoteAnswer();
+        for (var second = 0; second < 125; second++)
+        {
+            outages.Note("gone");
+            time.Seconds++;
+        }
+
+        outages.NoteAnswer();
+        outages.NoteAnswer();
+        outages.Note("gone again");
+
+        Assert.Equal(
+            [
+                $"Warning The database, {database.FilePath}, can't be used: gone (times since this was last said: 1) ",
+                $"Warning The database, {database.FilePath}, can't be used: gone (times since this was last said: 60) ",
+                $"Warning The database, {database.FilePath}, can't be used: gone (times since this was last said: 60) ",
+                "Information The database is used again, after 125 s (failures since they were last told: 4). ",
+                $"Warning The database, {database.FilePath}, can't be used: gone again (times since this was last said: 1) ",
+            ],
+            log.Lines);
+    }
+
+    private static async Task<string> LineAsync(ServiceUnderTest service, string part)
+    {
+        // It is written once the answer is sent.
+        while (true)
+        {
+            if (service.Log.Lines.FirstOrDefault(line => line.Contains(part, StringComparison.Ordinal)) is { } found)
+            {
+                return found;
+            }
+
+            await Task.Delay(20, Patience);
+        }
+    }
+
+    private sealed class Clock : TimeProvider
+    {
+        public long Seconds { get; set; } = 1;
+
+        public override long TimestampFrequency => 1;
+
+        public override long GetTimestamp() => Seconds;
+    }
+}
