@@ -224,7 +224,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         var exchanged = $"student,actor\nme,{other}\n\"nobody\",{mine}\nnew";
         await SendAsync(exchanged);
         Assert.Equal(
-            [$"{other} takes the place of {mine} as me, with their unknowns and 1 report handed in; grades are published.", $"{mine} takes the place of {other} as nobody, with their unknowns and no report handed in."],
+            [$"{other} takes the place of {mine} as me. Unknowns are handed out to them, with 1 report handed in; grades are published.", $"{mine} takes the place of {other} as nobody. Unknowns are handed out to them, with no report handed in."],
             await reader.Page.Locator("form .warning li").AllInnerTextsAsync());
         Assert.Equal(exchanged, await reader.Page.GetByLabel("Students").InputValueAsync());
         Assert.Equal(mine, (await RosterAsync())["me"]);
@@ -234,7 +234,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FillAsync("Students", $"student;actor\nnobody;{other}\nnew");
         await reader.PressAsync("Keep this roster");
         Assert.Equal(
-            ["me falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with 1 report handed in; grades are published."],
+            ["me falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with 1 report handed in; grades are published. The key is good no longer, unless for another course."],
             await reader.Page.Locator("form .warning li").AllInnerTextsAsync());
         Assert.False(await reader.Page.GetByLabel("Do it all the same").IsCheckedAsync());
         Assert.Equal(3, (await RosterAsync()).Count);
@@ -243,14 +243,14 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         Assert.EndsWith("/courses/" + course.Id, reader.Page.Url, StringComparison.Ordinal);
         Assert.Equal(["new", "nobody"], (await RosterAsync()).Keys.Order(StringComparer.Ordinal));
 
-        // A file is asked about as well, and need not be chosen again. Who came after the hand-out has no unknown to lose.
+        // A file is asked about as well, and need not be chosen again.
         await reader.OpenAsync($"/courses/{course.Id}/roster");
-        await reader.ChooseFileAsync("Or a file", "roster.csv", "text/csv", "student\nnobody\n"u8.ToArray());
+        await reader.ChooseFileAsync("Or a file", "roster.csv", "text/csv", "student\nnew\n"u8.ToArray());
         await reader.PressAsync("Keep this roster");
-        Assert.StartsWith("Nobody takes the place of ", Assert.Single(await reader.Page.Locator("form .warning li").AllInnerTextsAsync()), StringComparison.Ordinal);
+        Assert.StartsWith("nobody falls out, ", Assert.Single(await reader.Page.Locator("form .warning li").AllInnerTextsAsync()), StringComparison.Ordinal);
         await reader.TickAsync("Do it all the same");
         await reader.PressAsync("Keep this roster");
-        Assert.Null(Assert.Single(await RosterAsync()).Value);
+        Assert.Equal("new", Assert.Single(await RosterAsync()).Key);
 
         async Task SendAsync(string roster)
         {

@@ -413,7 +413,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         string Consequence(CourseStudent student)
         {
             var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, with {HandedIn(student)}." : "";
-            var key = student.Actor is { } former && ActorName.KeyIdOf(former) is not null ? " The key is good no longer, unless for another course." : "";
+            var key = student.Actor is { } former && ActorName.KeyIdOf(former) is not null && !actors.ContainsValue(former) ? " The key is good no longer, unless for another course." : "";
             return actors.TryGetValue(student.StudentKey, out var actor)
                 ? $"{actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}.{own}{key}"
                 : $"{student.StudentKey} falls out, and sees and hands in nothing here any more.{own}{key}";
