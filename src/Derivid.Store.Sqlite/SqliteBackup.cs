@@ -13,6 +13,9 @@ namespace Derivid.Store.Sqlite;
 /// </remarks>
 public static class SqliteBackup
 {
+    // What belongs to a database, the database itself last.
+    private static readonly string[] Ends = ["-wal", "-shm", ""];
+
     /// <summary>Copies a database, which may be in use, and checks the copy.</summary>
     /// <param name="database">The database's file.</param>
     /// <param name="file">The copy. Nothing is overwritten; it appears whole or not at all, readable by its owner only.</param>
@@ -113,7 +116,7 @@ public static class SqliteBackup
                 MustBeUnused(database);
                 former = string.Create(CultureInfo.InvariantCulture, $"{database}.{now:yyyyMMdd'T'HHmmss'Z'}");
                 MustNotExist(former);
-                foreach (var end in new[] { "-wal", "-shm", "" }.Where(end => File.Exists(database + end)))
+                foreach (var end in Ends.Where(end => File.Exists(database + end)))
                 {
                     File.Move(database + end, former + end);
                 }
@@ -166,12 +169,16 @@ public static class SqliteBackup
     private static HashSet<string> Known() =>
         [.. typeof(SqliteEngine).Assembly.GetTypes().Select(type => type.GetCustomAttribute<MigrationAttribute>()?.Id).OfType<string>()];
 
-    private static FileStream Owned(string file) => new(file, new FileStreamOptions
+    private static FileStream Owned(string file)
     {
-        Mode = FileMode.Create,
-        Access = FileAccess.Write,
-        UnixCreateMode = OperatingSystem.IsWindows() ? null : UnixFileMode.UserRead | UnixFileMode.UserWrite,
-    });
+        var options = new FileStreamOptions { Mode = FileMode.Create, Access = FileAccess.Write };
+        if (!OperatingSystem.IsWindows())
+        {
+            options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+        }
+
+        return new FileStream(file, options);
+    }
 
     // On the disk before it has its name.
     private static void Settle(string part, string file)

@@ -43,7 +43,7 @@ public static partial class RequestLog
     }
 
     private static string Route(HttpContext context) =>
-        context.GetEndpoint() is RouteEndpoint { RoutePattern.RawText: { } pattern } ? $"/{pattern.TrimStart('/')}" : "(no route)";
+        context.GetEndpoint() is RouteEndpoint { RoutePattern.RawText: { } pattern } ? $"/{pattern.Trim('/')}" : "(no route)";
 
     [LoggerMessage(LogLevel.Information, "{Method} {Route} {Status} in {Milliseconds:0.0} ms, {TraceId}{Left}")]
     private static partial void Answered(

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using Derivid.Api.Http;
 
 namespace Derivid.Api.Operating;
@@ -55,15 +56,13 @@ public sealed class ServiceArguments
         {
             migrate, backUp, restore, check,
         };
-        root.TreatUnmatchedTokensAsErrors = false;
         root.SetAction(_ => 0);
-        var parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        var (own, settings, mistakes) = Parted(args, [.. root.Options.SelectMany(option => option.Aliases.Append(option.Name))]);
+        var parsed = root.Parse(own, new ParserConfiguration { ResponseFileTokenReplacer = null });
         ServiceArguments Answered(int code) => new(ServiceTask.Serve, null, [], code);
-        if (parsed.Errors.Count > 0 || NotSettings(parsed.UnmatchedTokens) is { Length: > 0 })
+        if (parsed.Errors.Count > 0 || mistakes.Count > 0)
         {
-            var mistakes = parsed.Errors.Select(fault => fault.Message)
-                .Concat(NotSettings(parsed.UnmatchedTokens).Select(word => $"{Text.Quoted(word)} is neither a setting with its value nor anything the service does."));
-            return Answered(Tell(error, mistakes));
+            return Answered(Tell(error, [.. parsed.Errors.Select(fault => fault.Message), .. mistakes]));
         }
 
         if (parsed.CommandResult.Command.Action != parsed.Action)
@@ -78,11 +77,11 @@ public sealed class ServiceArguments
             (ServiceTask.Restore, restore, parsed.GetValue(restore)),
             (ServiceTask.Check, check, parsed.GetValue(check)),
         ];
-        var asked = tasks.Where(task => parsed.GetResult(task.Option) is not null).ToList();
+        var asked = tasks.Where(task => parsed.GetResult(task.Option) is OptionResult { Implicit: false }).ToList();
         return asked switch
         {
-            [] => new ServiceArguments(ServiceTask.Serve, null, parsed.UnmatchedTokens, null),
-            [var one] => new ServiceArguments(one.Task, one.File, parsed.UnmatchedTokens, null),
+            [] => new ServiceArguments(ServiceTask.Serve, null, settings, null),
+            [var one] => new ServiceArguments(one.Task, one.File, settings, null),
             _ => Answered(Tell(error, [$"Only one of {string.Join(", ", asked.Select(one => one.Option.Name))} is done at a time."])),
         };
     }
@@ -95,7 +94,7 @@ public sealed class ServiceArguments
         return _exitCode is not null;
     }
 
-    /// <summary>Says which settings named here the service has never asked for, once it is set up.</summary>
+    /// <summary>Says which settings given a value here the service has never asked for, once it is set up.</summary>
     /// <param name="asked">What it asked for.</param>
     /// <param name="error">Takes what is wrong.</param>
     /// <returns>Whether there are such.</returns>
@@ -104,7 +103,7 @@ public sealed class ServiceArguments
         ArgumentNullException.ThrowIfNull(asked);
         ArgumentNullException.ThrowIfNull(error);
         var unknown = new ConfigurationBuilder().AddCommandLine([.. Settings]).Build().AsEnumerable()
-            .Where(setting => setting.Value is not null && !asked.Contains(setting.Key)
+            .Where(setting => setting.Value is { Length: > 0 } && !asked.Contains(setting.Key)
                 && !OfTheFramework.Contains(setting.Key.Split(':')[0], StringComparer.OrdinalIgnoreCase))
             .Select(setting => $"{Text.Quoted(setting.Key)} is no setting of the service.").ToList();
         return unknown.Count > 0 && Tell(error, unknown) == Mistaken;
@@ -121,28 +120,33 @@ public sealed class ServiceArguments
         return Mistaken;
     }
 
-    private static string[] NotSettings(IReadOnlyList<string> words)
+    // Settings are told apart first: to the parser they would look like the file that a task may be given.
+    private static (List<string> Own, List<string> Settings, List<string> Mistakes) Parted(string[] words, HashSet<string> names)
     {
-        var wrong = new List<string>();
-        for (var i = 0; i < words.Count; i++)
+        var (own, settings, mistakes) = (new List<string>(), new List<string>(), new List<string>());
+        for (var i = 0; i < words.Length; i++)
         {
-            var (word, isNamed) = (words[i], words[i].StartsWith("--", StringComparison.Ordinal) && words[i].Length > 2);
-            if (word.Contains('=', StringComparison.Ordinal) && !word.StartsWith('='))
+            var (word, name) = (words[i], words[i].Split('=')[0]);
+            var isOption = word.StartsWith("--", StringComparison.Ordinal);
+            if (names.Contains(name) || (!isOption && (name == word || name.Length == 0 || (i > 0 && names.Contains(words[i - 1])))))
             {
-                continue;
+                own.Add(word);
             }
-
-            if (isNamed && i + 1 < words.Count)
+            else if (name != word)
             {
-                i++;
+                settings.Add(word);
+            }
+            else if (i + 1 < words.Length && !words[i + 1].StartsWith("--", StringComparison.Ordinal))
+            {
+                settings.AddRange([word, words[++i]]);
             }
             else
             {
-                wrong.Add(word);
+                mistakes.Add($"{Text.Quoted(word)} is neither a setting with its value nor anything the service does.");
             }
         }
 
-        return [.. wrong];
+        return (own, settings, mistakes);
     }
 }
 

@@ -135,7 +135,7 @@ public sealed class DatabaseRunTests : IAsyncDisposable
     private static async Task<string> StoredAsync(HttpClient client, int celsius)
     {
         using var stored = await client.PostAsync(
-            Requests.Identifications, Requests.Json($$"""{ "derivatives": [{ "kind": "2,4-DNPH", "range": "{{celsius}}" }] }"""), Cancellation);
+            Requests.Identifications, Requests.Json($$"""{ "derivatives": [{ "kind": "2,4-DNPH", "meltingRange": "{{celsius}}" }] }"""), Cancellation);
         return (await stored.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString()!;
     }
 

@@ -14,9 +14,9 @@ public sealed class LogTests
     public async Task RequestIsALineWithTheTraceIdOfItsProblemAndNothingOfWhatWasSent()
     {
         await using var database = new SqliteDatabase();
-        await using var service = new ServiceUnderTest(database.ConnectionString);
+        await using var service = new ServiceUnderTest(database.ConnectionString, null, ("Logging:LogLevel:Requests", "Information"));
         using var client = await service.StartAsync();
-        using var refused = await client.GetAsync("/api/v1/parents/no-such-compound?note=private", Patience);
+        using var refused = await client.GetAsync("/api/v1/parents/no-such-compound", Patience);
         var trace = (string)(await refused.ProblemAsync(Http.ProblemTypes.NotFound))["traceId"]!;
         using var nowhere = await client.GetAsync("/secret-folder", Patience);
         Assert.Equal(HttpStatusCode.NotFound, nowhere.StatusCode);
@@ -24,6 +24,8 @@ public sealed class LogTests
         var line = await LineAsync(service, trace);
         Assert.Matches(@"^Information GET /api/v1/parents/\{[a-z]+\} 404 in [0-9.]+ ms, " + trace, line);
         await LineAsync(service, "GET (no route) 404 in ");
+        using var unknown = await client.GetAsync("/api/v1/parents?note=private", Patience);
+        await LineAsync(service, "GET /api/v1/parents 400 in ");
         Assert.DoesNotContain(service.Log.Lines, each => each.Contains("private", StringComparison.Ordinal)
             || each.Contains("no-such-compound", StringComparison.Ordinal) || each.Contains("secret-folder", StringComparison.Ordinal));
     }
@@ -61,7 +63,8 @@ public sealed class LogTests
     private static async Task<string> LineAsync(ServiceUnderTest service, string part)
     {
         // It is written once the answer is sent.
-        while (true)
+        using var soon = new CancellationTokenSource(TimeSpan.FromSeconds(20));
+        while (!soon.IsCancellationRequested)
         {
             if (service.Log.Lines.FirstOrDefault(line => line.Contains(part, StringComparison.Ordinal)) is { } found)
             {
@@ -70,6 +73,8 @@ public sealed class LogTests
 
             await Task.Delay(20, Patience);
         }
+
+        throw new InvalidOperationException($"Nothing was logged of {part}, but:\n{string.Join('\n', service.Log.Lines)}");
     }
 
     private sealed class Clock : TimeProvider

@@ -13,6 +13,8 @@ public sealed class ServiceArgumentsTests
     [InlineData(ServiceTask.Restore, "copy.db", "--Derivid:DataFolder=here", "--restore=copy.db")]
     [InlineData(ServiceTask.Check, "copy.db", "--check", "copy.db")]
     [InlineData(ServiceTask.Check, null, "--check")]
+    [InlineData(ServiceTask.Check, null, "--check", "--Derivid:DataFolder", "here")]
+    [InlineData(ServiceTask.Check, "a=b.db", "--check", "a=b.db", "Derivid:DataFolder=here")]
     public void EachTaskIsAskedForByItsWord(ServiceTask task, string? file, params string[] words)
     {
         var arguments = Read(words, out var told);
@@ -26,7 +28,8 @@ public sealed class ServiceArgumentsTests
     [Theory]
     [InlineData("Required argument missing", "--backup")]
     [InlineData("\"--migrat\" is neither a setting with its value nor", "--migrat")]
-    [InlineData("\"serve\" is neither a setting with its value nor", "serve", "--urls", "http://127.0.0.1:1")]
+    [InlineData("'serve'", "serve", "--urls", "http://127.0.0.1:1")]
+    [InlineData("\"--migrat\" is neither a setting with its value nor", "--migrat", "--urls", "http://127.0.0.1:1")]
     [InlineData("\"--urls\" is neither a setting with its value nor", "--urls")]
     [InlineData("Only one of --migrate, --check is done at a time", "--migrate", "--check")]
     public void WordsThatCanNotBeUnderstoodAreToldAndNothingIsStarted(string sentence, params string[] words)
