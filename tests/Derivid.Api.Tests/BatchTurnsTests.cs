@@ -62,6 +62,25 @@ public sealed class BatchTurnsTests(SqliteService service)
         held.ForEach(place => place.Dispose());
     }
 
+    // Five senders who fill their own places and let their bodies trickle kept everybody else from batches.
+    [Fact]
+    public async Task WhatWaitsForASendersOwnTurnHoldsNoPlaceOfEverybodys()
+    {
+        using var turns = new BatchTurns();
+        var entering = Enumerable.Range(0, BatchTurns.Most * BatchTurns.MostOfSender / 2)
+            .Select(i => turns.EnterAsync($"sender {i / BatchTurns.MostOfSender}", Patience).AsTask()).ToList();
+
+        using var other = await turns.EnterAsync("another", Patience);
+
+        Assert.True(other.IsAcquired);
+        Assert.Equal(BatchTurns.Most / 2, entering.Count(task => task.IsCompleted));
+        while (entering.Find(task => task.IsCompleted) is { } done)
+        {
+            entering.Remove(done);
+            (await done).Dispose();
+        }
+    }
+
     [Fact]
     public async Task WhoGivesUpWaitingLeavesThePlaceToOthers()
     {

@@ -13,12 +13,13 @@ public sealed class BatchTurns : IDisposable
     /// <summary>Batches of one sender that are worked on or wait. Chosen.</summary>
     public const int MostOfSender = 8;
 
-    /// <summary>Batches of all senders that are worked on or wait. Chosen: what they hold in memory stays bounded.</summary>
+    /// <summary>Batches of all senders that are read or worked on. Chosen: what they hold in memory stays bounded.</summary>
     public const int Most = 32;
 
+    // The sender's own first: what waits for their turn holds no place of everybody's, or a few senders of slow bodies would have them all.
     private readonly PartitionedRateLimiter<string> _places = PartitionedRateLimiter.CreateChained(
-        Limited(_ => "", Most, waiting: 0),
-        Limited(sender => sender, 1, waiting: MostOfSender - 1));
+        Limited(sender => sender, 1, waiting: MostOfSender - 1),
+        Limited(_ => "", Most, waiting: 0));
 
     private readonly ConcurrencyLimiter _turns = new(Options(int.Max(1, Environment.ProcessorCount / 2), int.MaxValue));
 

@@ -26,7 +26,6 @@ public static class IdentificationBatchEndpoints
     /// <param name="api">The group of the interface.</param>
     public static void MapIdentificationBatches(this RouteGroupBuilder api) =>
         api.MapPost("/identification-batches", IdentifyAsync)
-            .NotInExaminations()
             .WithTags("Identifications")
             .WithName("identifyBatch")
             .WithSummary("Identify many unknowns")
@@ -40,7 +39,7 @@ public static class IdentificationBatchEndpoints
             .WithQuery<BatchStoreQuery>()
             .WithBody<BatchRequest>()
             .Produces<BatchReply>()
-            .ProducesProblems(ProblemTypes.Busy);
+            .ProducesProblems(ProblemTypes.ExaminationOpen, ProblemTypes.Busy);
 
     private static async Task<IResult> IdentifyAsync(
         HttpContext context,
@@ -48,6 +47,7 @@ public static class IdentificationBatchEndpoints
         BatchAllowances allowances,
         TableSnapshots tables,
         IdentificationArchive archive,
+        Examinations examinations,
         TimeProvider time,
         ILogger<BatchReplyWriter> log)
     {
@@ -66,6 +66,7 @@ public static class IdentificationBatchEndpoints
 
         if ((problem = allowances.Spend(sender, 0)) is not null
             || !(await ReadItemsAsync(context.Request)).Succeeded(out var items, out problem)
+            || (problem = await examinations.OfAsync(context)) is not null
             || (problem = allowances.Spend(sender, items.Count)) is not null
             || !(await VersionsAsync(items, tables, context.RequestAborted)).Succeeded(out var versions, out problem))
         {

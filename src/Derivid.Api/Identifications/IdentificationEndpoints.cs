@@ -17,7 +17,7 @@ public static class IdentificationEndpoints
     /// <param name="api">The group of the interface.</param>
     public static void MapIdentifications(this RouteGroupBuilder api)
     {
-        var identifications = api.MapGroup("/identifications").WithTags(Tag).NotInExaminations();
+        var identifications = api.MapGroup("/identifications").WithTags(Tag);
         identifications.MapPost("", IdentifyAsync)
             .WithName("identify")
             .WithSummary("Identify an unknown")
@@ -29,6 +29,7 @@ public static class IdentificationEndpoints
             .Produces<IdentificationReply>(StatusCodes.Status201Created)
             .Produces<IdentificationReply>()
             .ProducesProblems(
+                ProblemTypes.ExaminationOpen,
                 ProblemTypes.ContradictoryReadings,
                 ProblemTypes.MeltingRangeReversed,
                 ProblemTypes.ThermometerImplausible);
@@ -54,6 +55,7 @@ public static class IdentificationEndpoints
     private static RouteHandlerBuilder MapStored<T>(
         RouteHandlerBuilder endpoint, string name, string summary, string description) =>
         endpoint
+            .NotInExaminations()
             .WithName(name)
             .WithSummary(summary)
             .WithDescription(description)
@@ -61,10 +63,11 @@ public static class IdentificationEndpoints
             .Produces(StatusCodes.Status304NotModified);
 
     private static async Task<IResult> IdentifyAsync(
-        HttpContext context, TableSnapshots tables, IdentificationArchive archive, TimeProvider time)
+        HttpContext context, TableSnapshots tables, IdentificationArchive archive, Examinations examinations, TimeProvider time)
     {
         if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await JsonBody.ReadAsync<IdentificationRequest>(context.Request)).Succeeded(out var request, out problem)
+            || (problem = await examinations.OfAsync(context)) is not null
             || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
             || !WrittenIdentification.Of(request, table, "").Succeeded(out var answer, out problem))
         {

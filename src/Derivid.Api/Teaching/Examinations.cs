@@ -23,16 +23,32 @@ public sealed class Examinations(Courses courses, TimeProvider time) : IEndpoint
         "This service identifies for anyone who sends no key, so a student who leaves theirs out is not kept from it: the "
         + "examination rests on trust. An administrator changes that with the setting Access:RequireKeyToRead.";
 
+    /// <summary>What an instructor is told of an examination where people may sign in as well as hold keys.</summary>
+    public const string KnowsNamed =
+        "The examination knows students by the one key or sign-in that the roster names. Where people can sign in at the "
+        + "institution, name their sign-ins and give no keys of the course, or a student signs in and is not known.";
+
     /// <inheritdoc/>
     public async ValueTask<object?> InvokeAsync(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
     {
         ArgumentNullException.ThrowIfNull(context);
         ArgumentNullException.ThrowIfNull(next);
-        var http = context.HttpContext;
+        return await OfAsync(context.HttpContext) is { } problem ? problem : await next(context);
+    }
+
+    /// <summary>
+    /// Whether the caller sits one; to be asked once a body is here to its last byte, or one begun before the hand-out and held open
+    /// would be answered amid the examination.
+    /// </summary>
+    /// <param name="http">The request.</param>
+    /// <returns>The problem. Missing: null, nothing keeps them from the engine.</returns>
+    public async Task<Problem?> OfAsync(HttpContext http)
+    {
+        ArgumentNullException.ThrowIfNull(http);
         return Caller.Of(http) is { } caller
             && await courses.ExaminationOfAsync(caller.Actor, time.GetUtcNow().UtcDateTime, http.RequestAborted) is { } course
             ? Refused(course)
-            : await next(context);
+            : null;
     }
 
     private static Problem Refused(Course course)
@@ -46,7 +62,7 @@ public sealed class Examinations(Courses courses, TimeProvider time) : IEndpoint
     }
 }
 
-/// <summary>States that an endpoint is kept from those who sit an examination.</summary>
+/// <summary>States that an endpoint is kept from those who sit an examination: one that reads no body, and else asks after it.</summary>
 public static class ExaminationDescriptions
 {
     /// <summary>Keeps them from it.</summary>

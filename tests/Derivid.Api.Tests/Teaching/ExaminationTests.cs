@@ -138,6 +138,30 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         }
     }
 
+    // Begun before the hand-out and held open, a request was answered amid the examination.
+    [Theory]
+    [InlineData(Requests.Identifications + "?store=false", false)]
+    [InlineData(Requests.Batches + "?store=false", true)]
+    public async Task BodyThatEndsAmidTheExaminationIsNotAnswered(string address, bool isBatch)
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey: true);
+        (await service.StartAsync()).Dispose();
+        await using var room = await Classroom.OpenAsync(service);
+        await room.MakeAsync(Examination);
+        await room.PutRosterAsync(4);
+        var body = isBatch ? $$"""{ "items": [{ "observation": {{Requests.Propanone}} }] }""" : Requests.Propanone;
+        var release = new TaskCompletionSource();
+        using var message = new HttpRequestMessage(HttpMethod.Post, address);
+        var held = await service.Held.SendAsync(room.Ann, message, body, release.Task);
+
+        await room.HandOutAsync();
+        release.SetResult();
+        using var refused = await held;
+
+        await refused.ProblemAsync(ProblemTypes.ExaminationOpen);
+    }
+
     // Rosters are put again to seat people otherwise, from files that know nothing of the keys given out here.
     [Fact]
     public async Task RosterPutAgainWithoutActorsOrAnotherKeyFreesNobody()

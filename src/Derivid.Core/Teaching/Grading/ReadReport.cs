@@ -29,7 +29,7 @@ internal sealed class ReadReport
         (Ranges, FarOff) = (counting.Ranges, counting.FarOff);
         var engine = new IdentificationEngine(snapshot);
         _view = engine.Weigh(counting.Observation with { Prior = prior });
-        AlikeToIdentity = engine.Weigh(report.Observation with { Prior = prior }).Groups.Of(Identity);
+        AlikeToIdentity = engine.Weigh(counting.Offered with { Prior = prior }).Groups.Of(Identity);
 
         // The ranking, and after it, with no probability, what is not on the shelf.
         _order = [.. _view.Order.Union(Enumerable.Range(0, snapshot.Parents.Count))];
@@ -54,7 +54,7 @@ internal sealed class ReadReport
     public int? Claim { get; }
 
     /// <summary>
-    /// The compounds that all the evidence of the report cannot tell from the one handed out, which is one of them, as the ranking
+    /// The compounds that all the evidence of what the course offers cannot tell from the one handed out, which is one of them, as the ranking
     /// groups them. Shape: indices in order of rank; empty if it is in no group.
     /// </summary>
     public IReadOnlyList<int> AlikeToIdentity { get; }
@@ -115,7 +115,7 @@ internal sealed class ReadReport
     /// not be of the compound: a range, the unknown's own too, farther than allowed from those listed, or with nothing to hold it
     /// against although a derivative of the course has something; and a test that turned out otherwise than expected.
     /// </remarks>
-    private (Observation Observation, int Ranges, int FarOff) Counting(Unknown unknown, double farthestCelsius)
+    private (Observation Observation, Observation Offered, int Ranges, int FarOff) Counting(Unknown unknown, double farthestCelsius)
     {
         var all = Report.Observation;
         var derivatives = all.Derivatives.Where(reading => unknown.OffersKind(reading.KindKey)).ToList();
@@ -123,7 +123,10 @@ internal sealed class ReadReport
         var offered = all with { Derivatives = derivatives, SpotTests = tests, MolarMass = null, Elements = [] };
         var counting = offered with
         {
-            Derivatives = derivatives.FindAll(reading => reading.Range is not { } range || CouldBe(Snapshot.Kind(reading.KindKey).Listed, range)),
+            // Of each kind the range that is weighed tells: of many ranges one would always be near something.
+            Derivatives = [.. derivatives.GroupBy(reading => reading.KindKey, StringComparer.Ordinal)
+                .Where(kind => kind.Order(MostCarefulFirst.Order).First().Range is not { } range || CouldBe(Snapshot.Kind(kind.Key).Listed, range))
+                .SelectMany(kind => kind)],
             SpotTests = tests.FindAll(reading => reading.Outcome is not (SpotTestOutcome.Positive or SpotTestOutcome.Negative)
                 || Snapshot.SpotTests.Expected(reading.TestKey, Identity) is var expected
                 && (expected == reading.Outcome || expected == SpotTestOutcome.Doubtful)),
@@ -132,7 +135,7 @@ internal sealed class ReadReport
                 : null,
             MeltingPoint = all.MeltingPoint is { } melting && CouldBe(Snapshot.MeltingPoints, melting) ? melting : null,
         };
-        return (counting, Count(offered), Count(offered) - Count(counting));
+        return (counting, offered, Count(offered), Count(offered) - Count(counting));
 
         bool CouldBe(ListedTemperatures listed, MeltingRange read, double kilopascals = BoilingPointReading.StandardPressureKilopascals)
         {

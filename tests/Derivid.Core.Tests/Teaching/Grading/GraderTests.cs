@@ -142,6 +142,26 @@ public sealed class GraderTests
     }
 
     [Fact]
+    public void OfManyRangesOfOneKindTheOneThatIsWeighedTells()
+    {
+        // Handed out propanone (126 °C): the crude range is near that, the recrystallised one, which counts, is pentan-3-one's.
+        var grade = Grade(
+            new Report
+            {
+                ClaimedParentKey = "pentan-3-one",
+                Observation = new Observation
+                {
+                    Derivatives = [Observed.Dnph(155, 156) with { Preparation = Preparation.Recrystallised }, Observed.Dnph(125, 126) with { Preparation = Preparation.Crude }],
+                },
+            },
+            "propanone");
+
+        Assert.StartsWith(
+            "The report holds no evidence that counts; 1 of 1 range could",
+            grade.Lines.Single(line => line.Criterion == CriterionKind.SupportedClaim).Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void ClaimIsBorneOutByWhatTheCourseOffersOnly()
     {
         decimal Points(Observation observation, Unknown unknown) => GraderTests.Points(
