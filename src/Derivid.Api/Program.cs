@@ -11,7 +11,7 @@ using Derivid.Api.Teaching;
 using Derivid.Page.Hosting;
 
 var arguments = ServiceArguments.Parse(args, Console.Out, Console.Error);
-if (arguments.AreAnswered(out var exitCode))
+if (arguments.ExitCode is { } exitCode)
 {
     return exitCode;
 }

@@ -1,7 +1,7 @@
-using System.Diagnostics;
 using System.Security.Claims;
 using Derivid.Api.Http;
 using Derivid.Core.Teaching;
+using Derivid.Page.Failures;
 using Derivid.Store.Auditing;
 
 namespace Derivid.Api.Access;
@@ -50,7 +50,7 @@ public sealed record Caller(string Actor, Role? Role)
         return new AuditOrigin(
             actor,
             reason.Length > 0 ? reason : null,
-            Activity.Current?.Id ?? context.TraceIdentifier);
+            TraceId.Of(context));
     }
 
     /// <summary>The caller as the framework carries them.</summary>

@@ -1,8 +1,8 @@
-using System.Diagnostics;
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using System.Text.Json;
 using Derivid.Contracts;
+using Derivid.Page.Failures;
 
 namespace Derivid.Api.Http;
 
@@ -39,7 +39,7 @@ public sealed record Problem(ProblemType Type, string Detail) : IResult
         var body = ToBody() with
         {
             Instance = Text.Shortened(httpContext.Request.Path.ToUriComponent(), 200),
-            TraceId = Activity.Current?.Id ?? httpContext.TraceIdentifier,
+            TraceId = TraceId.Of(httpContext),
         };
         var response = httpContext.Response;
         response.StatusCode = Type.Status;

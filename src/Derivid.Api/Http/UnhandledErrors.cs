@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Derivid.Api.Operating;
 using Derivid.Page.Failures;
 using Derivid.Store.Databases;
@@ -21,7 +20,7 @@ public sealed partial class UnhandledErrors(OutageLog outages, ILogger<Unhandled
     {
         ArgumentNullException.ThrowIfNull(httpContext);
         var problem = For(exception, httpContext.Request);
-        var trace = Activity.Current?.Id ?? httpContext.TraceIdentifier;
+        var trace = TraceId.Of(httpContext);
         if (problem == Unexpected)
         {
             Failed(log, trace, exception);

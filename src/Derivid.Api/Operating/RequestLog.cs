@@ -1,4 +1,4 @@
-using System.Diagnostics;
+using Derivid.Page.Failures;
 
 namespace Derivid.Api.Operating;
 
@@ -28,7 +28,7 @@ public static partial class RequestLog
                 return;
             }
 
-            var (began, trace) = (time.GetTimestamp(), Activity.Current?.Id ?? context.TraceIdentifier);
+            var (began, trace) = (time.GetTimestamp(), TraceId.Of(context));
             try
             {
                 await next(context);

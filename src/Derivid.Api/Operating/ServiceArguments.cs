@@ -21,11 +21,9 @@ public sealed class ServiceArguments
         "Kestrel", "DetailedErrors", "HostFilteringOptions", "shutdownTimeoutSeconds",
     ];
 
-    private readonly int? _exitCode;
-
     private ServiceArguments(ServiceTask task, FileInfo? file, IReadOnlyList<string> settings, int? exitCode)
     {
-        (Task, File, Settings, _exitCode) = (task, file, settings, exitCode);
+        (Task, File, Settings, ExitCode) = (task, file, settings, exitCode);
     }
 
     /// <summary>What is to be done.</summary>
@@ -36,6 +34,9 @@ public sealed class ServiceArguments
 
     /// <summary>The words that are settings. Shape: as they came, in pairs or with an equals sign.</summary>
     public IReadOnlyList<string> Settings { get; }
+
+    /// <summary>What the process ends with, since all that was asked for is answered. Missing: null, there is something to do.</summary>
+    public int? ExitCode { get; }
 
     /// <summary>Reads them, and answers what needs no service: help, the version, words that can't be understood.</summary>
     /// <param name="args">The words.</param>
@@ -84,14 +85,6 @@ public sealed class ServiceArguments
             [var one] => new ServiceArguments(one.Task, one.File, settings, null),
             _ => Answered(Tell(error, [$"Only one of {string.Join(", ", asked.Select(one => one.Option.Name))} is done at a time."])),
         };
-    }
-
-    /// <summary>Whether everything asked for is done already.</summary>
-    /// <param name="exitCode">What the process ends with.</param>
-    public bool AreAnswered(out int exitCode)
-    {
-        exitCode = _exitCode ?? 0;
-        return _exitCode is not null;
     }
 
     /// <summary>Says which settings given a value here the service has never asked for, once it is set up.</summary>

@@ -64,8 +64,7 @@ public static class StudentKeyEndpoints
                     CreatedBy = write.Origin.Actor,
                     ExpiresAtUtc = expires,
                 },
-                ActorName.OfKey(text.Id),
-                student.Actor is { } actor ? ActorName.KeyIdOf(actor) : null))],
+                ActorName.OfKey(text.Id)))],
             now,
             write.Origin,
             context.RequestAborted);

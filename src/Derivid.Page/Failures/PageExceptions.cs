@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Security.Cryptography;
 using Derivid.Client;
 using Derivid.Page.Hosting;
@@ -53,7 +52,7 @@ public sealed partial class PageExceptions(ILogger<PageExceptions> log) : IExcep
                 return new Failure(bad.StatusCode, "The form could not be read.", "Send it again; if it holds a file, a smaller one.");
             default:
                 Failed(log, exception);
-                return Failure.Unexpected(Activity.Current?.Id ?? context.TraceIdentifier);
+                return Failure.Unexpected(TraceId.Of(context));
         }
     }
 

@@ -119,8 +119,7 @@ public sealed class CourseStaff
 /// <param name="StudentKey">The student.</param>
 /// <param name="Key">The key.</param>
 /// <param name="Actor">Who they are with it when they call the service.</param>
-/// <param name="FormerKeyId">Public part of the key that the roster names for them so far. Missing: null, none.</param>
-public sealed record GivenKey(string StudentKey, ApiKey Key, string Actor, string? FormerKeyId);
+public sealed record GivenKey(string StudentKey, ApiKey Key, string Actor);
 
 /// <summary>What a write to a course can run up against.</summary>
 public enum CourseRule

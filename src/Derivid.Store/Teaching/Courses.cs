@@ -303,9 +303,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 acts.AddRange(given.Select(one => ApiKeys.Created(one.Key)));
                 var students = await context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled)
                     .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, token);
-                var former = given.Where(one => one.FormerKeyId is not null)
-                    .ToDictionary(one => students[one.StudentKey].Actor!, one => one.FormerKeyId!, StringComparer.Ordinal);
-                acts.AddRange(await RevokeAsync(context, courseId, former, now, token));
+                acts.AddRange(await RevokeAsync(context, courseId, given.Select(one => students[one.StudentKey].Actor).OfType<string>(), now, token));
                 foreach (var one in given)
                 {
                     context.ApiKeys.Add(one.Key);
@@ -339,9 +337,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             await RefuseDroppedAsync(context, course, known.Values, actors, cancellation);
         }
 
-        var former = known.Values.Select(student => student.Actor).OfType<string>().Except(actors.Values.OfType<string>(), StringComparer.Ordinal)
-            .Where(actor => ActorName.KeyIdOf(actor) is not null)
-            .ToDictionary(actor => actor, actor => ActorName.KeyIdOf(actor)!, StringComparer.Ordinal);
+        var former = known.Values.Select(student => student.Actor).OfType<string>().Except(actors.Values.OfType<string>(), StringComparer.Ordinal);
         var acts = await RevokeAsync(context, courseId, former, now, cancellation);
 
         // An actor may move from one student to another, and must not belong to both in between.
@@ -367,10 +363,12 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return acts;
     }
 
-    // Of students' keys by their actors, those that no other course knows.
+    // Of those who leave, the students' keys that no other course knows.
     private static async Task<List<AuditedAct>> RevokeAsync(
-        DerividContext context, string courseId, Dictionary<string, string> keys, DateTime now, CancellationToken cancellation)
+        DerividContext context, string courseId, IEnumerable<string> actors, DateTime now, CancellationToken cancellation)
     {
+        var keys = actors.Where(actor => ActorName.KeyIdOf(actor) is not null)
+            .ToDictionary(actor => actor, actor => ActorName.KeyIdOf(actor)!, StringComparer.Ordinal);
         var used = await context.CourseStudents
             .Where(student => student.CourseId != courseId && student.IsEnrolled && keys.Keys.Contains(student.Actor!))
             .Select(student => student.Actor!).ToListAsync(cancellation);

@@ -19,7 +19,7 @@ public sealed class ServiceArgumentsTests
     {
         var arguments = Read(words, out var told);
 
-        Assert.False(arguments.AreAnswered(out _), told);
+        Assert.True(arguments.ExitCode is null, told);
         Assert.Equal(task, arguments.Task);
         Assert.Equal(file, arguments.File?.Name);
         Assert.Equal(words.Any(word => word.Contains("here", StringComparison.Ordinal)), string.Join(' ', arguments.Settings).Contains("here", StringComparison.Ordinal));
@@ -36,8 +36,7 @@ public sealed class ServiceArgumentsTests
     {
         var arguments = Read(words, out var told);
 
-        Assert.True(arguments.AreAnswered(out var exitCode));
-        Assert.Equal(ServiceArguments.Mistaken, exitCode);
+        Assert.Equal(ServiceArguments.Mistaken, arguments.ExitCode);
         Assert.Contains(sentence, told, StringComparison.Ordinal);
         Assert.Contains("Nothing was started", told, StringComparison.Ordinal);
     }
@@ -51,8 +50,7 @@ public sealed class ServiceArgumentsTests
         using var output = new StringWriter();
         var arguments = ServiceArguments.Parse([word], output, TextWriter.Null);
 
-        Assert.True(arguments.AreAnswered(out var exitCode));
-        Assert.Equal(0, exitCode);
+        Assert.Equal(0, arguments.ExitCode);
         Assert.Contains(sentence, output.ToString(), StringComparison.Ordinal);
     }
 

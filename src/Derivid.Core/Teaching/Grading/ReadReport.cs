@@ -25,6 +25,9 @@ internal sealed class ReadReport
             ? PriorChoice.ByCommonness
             : PriorChoice.OfShelf(unknown.ShelfKeys);
         ComparableKinds = snapshot.Kinds.Count(kind => unknown.OffersKind(kind.Kind.Key) && kind.Listed.Of(Identity).Count > 0);
+        var readings = BestReading.Of(report.Observation, snapshot);
+        Best = [.. readings.Where(reading => unknown.OffersKind(reading.Kind.Kind.Key))];
+        NotOfferedKinds = NotOffered("derivative", readings.Except(Best).Select(reading => reading.Kind.Kind.Name));
         var counting = Counting(unknown, farthestCelsius);
         (Ranges, FarOff) = (counting.Ranges, counting.FarOff);
         var engine = new IdentificationEngine(snapshot);
@@ -33,9 +36,6 @@ internal sealed class ReadReport
 
         // The ranking, and after it, with no probability, what is not on the shelf.
         _order = [.. _view.Order.Union(Enumerable.Range(0, snapshot.Parents.Count))];
-        var readings = BestReading.Of(report.Observation, snapshot);
-        Best = [.. readings.Where(reading => unknown.OffersKind(reading.Kind.Kind.Key))];
-        NotOfferedKinds = NotOffered("derivative", readings.Except(Best).Select(reading => reading.Kind.Kind.Name));
         var tests = Outcomes(report.Observation.SpotTests);
         TestOutcomes = [.. tests.Where(test => unknown.OffersTest(test.TestKey))];
         NotOfferedTests = NotOffered(
@@ -120,30 +120,27 @@ internal sealed class ReadReport
         var all = Report.Observation;
         var derivatives = all.Derivatives.Where(reading => unknown.OffersKind(reading.KindKey)).ToList();
         var tests = all.SpotTests.Where(reading => unknown.OffersTest(reading.TestKey)).ToList();
+        var farOff = Best.Where(reading => !CouldBe(reading.Kind.Listed, reading.Corrected)).Select(reading => reading.Kind.Kind.Key).ToHashSet(StringComparer.Ordinal);
         var offered = all with { Derivatives = derivatives, SpotTests = tests, MolarMass = null, Elements = [] };
         var counting = offered with
         {
             // Of each kind the range that is weighed tells: of many ranges one would always be near something.
-            Derivatives = [.. derivatives.GroupBy(reading => reading.KindKey, StringComparer.Ordinal)
-                .Where(kind => kind.Order(MostCarefulFirst.Order).First().Range is not { } range || CouldBe(Snapshot.Kind(kind.Key).Listed, range))
-                .SelectMany(kind => kind)],
+            Derivatives = derivatives.FindAll(reading => !farOff.Contains(reading.KindKey)),
             SpotTests = tests.FindAll(reading => reading.Outcome is not (SpotTestOutcome.Positive or SpotTestOutcome.Negative)
                 || Snapshot.SpotTests.Expected(reading.TestKey, Identity) is var expected
                 && (expected == reading.Outcome || expected == SpotTestOutcome.Doubtful)),
-            BoilingPoint = all.BoilingPoint is { } boiling && CouldBe(Snapshot.BoilingPoints, boiling.Range, boiling.PressureKilopascals)
+            BoilingPoint = all.BoilingPoint is { } boiling
+                && CouldBe(Snapshot.BoilingPoints, PressureCorrection.ToStandard(all.Thermometer.Apply(boiling.Range), boiling.PressureKilopascals))
                 ? boiling
                 : null,
-            MeltingPoint = all.MeltingPoint is { } melting && CouldBe(Snapshot.MeltingPoints, melting) ? melting : null,
+            MeltingPoint = all.MeltingPoint is { } melting && CouldBe(Snapshot.MeltingPoints, all.Thermometer.Apply(melting)) ? melting : null,
         };
         return (counting, offered, Count(offered), Count(offered) - Count(counting));
 
-        bool CouldBe(ListedTemperatures listed, MeltingRange read, double kilopascals = BoilingPointReading.StandardPressureKilopascals)
-        {
-            var range = PressureCorrection.ToStandard(all.Thermometer.Apply(read), kilopascals);
-            return listed.Nearest(Identity, range.ClearPointCelsius) is { } nearest
-                ? Math.Abs(ListedTemperatures.DeviationFrom(nearest, range.ClearPointCelsius)) <= farthestCelsius
+        bool CouldBe(ListedTemperatures listed, MeltingRange corrected) =>
+            listed.Nearest(Identity, corrected.ClearPointCelsius) is { } nearest
+                ? Math.Abs(ListedTemperatures.DeviationFrom(nearest, corrected.ClearPointCelsius)) <= farthestCelsius
                 : ComparableKinds == 0;
-        }
 
         // Crude and recrystallised crystals of one kind count as one, since one of them is weighed.
         static int Count(Observation observation) =>

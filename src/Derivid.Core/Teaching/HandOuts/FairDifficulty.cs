@@ -52,6 +52,11 @@ internal sealed class FairDifficulty
         _studentTotals = new double[roster.Seats.Count];
         _benchTotals = new double[benches.Count];
         _benchSlots = new int[benches.Count];
+        foreach (var bench in _benchOfStudent)
+        {
+            _benchSlots[bench] += graph.UnknownsPerStudent;
+        }
+
         _mean = colours.Length == 0 ? 0 : colours.Average(colour => difficulty[colour]);
         _meanTotal = _mean * graph.UnknownsPerStudent;
         _allowed = [.. Enumerable.Range(0, difficulty.Length).Select(Allowed)];
@@ -107,12 +112,10 @@ internal sealed class FairDifficulty
     {
         Array.Clear(_studentTotals);
         Array.Clear(_benchTotals);
-        Array.Clear(_benchSlots);
         for (var slot = 0; slot < _colours.Length; slot++)
         {
             _studentTotals[_graph.StudentOf(slot)] += _difficulty[_colours[slot]];
             _benchTotals[BenchOf(slot)] += _difficulty[_colours[slot]];
-            _benchSlots[BenchOf(slot)]++;
         }
     }
 
