@@ -119,4 +119,74 @@ public sealed class HandOutTests(ITestOutputHelper output)
         Assert.InRange(partner, 0, 0.4);
         Assert.InRange(seat, 0, 0.5);
     }
+
+    /// <summary>Three and four unknowns on shelves of eight drawn from the whole table.</summary>
+    public static TheoryData<int, int> SmallShelves
+    {
+        get
+        {
+            var shelves = new TheoryData<int, int>();
+            for (var drawn = 0; drawn < 20; drawn++)
+            {
+                shelves.Add(3, drawn);
+                shelves.Add(4, drawn);
+            }
+
+            return shelves;
+        }
+    }
+
+    // Whoever has drawn up the hand-outs of other classes from the same shelf guesses a student's last unknown from all the others.
+    [Theory]
+    [MemberData(nameof(SmallShelves))]
+    public void AllUnknownsButOneDoNotTellTheLast(int unknowns, int drawn)
+    {
+        const int Draws = 120;
+        var keys = Snapshot.Parents.Select(parent => parent.Key).Order(StringComparer.Ordinal).ToArray();
+        var laboratory = new Laboratory
+        {
+            ShelfKeys = [.. new SplitMix64((ulong)(1000 + drawn)).Order(keys.Length).Take(8).Select(at => keys[at])],
+            KindKeys = ["2-4-dinitrophenylhydrazone", "semicarbazone"],
+            SpotTestKeys = ["iodoform", "tollens"],
+        };
+        var seen = new Dictionary<string, Dictionary<string, int>>();
+        var (right, asked) = (0, 0);
+        var widest = 0.0;
+        for (var seed = 0; seed < Draws; seed++)
+        {
+            var handOut = HandOutDraw.Draw(
+                new Roster(Enumerable.Range(0, 24).Select(i => new Seat($"s{i:00}", null, null))),
+                laboratory,
+                new HandOutRules { UnknownsPerStudent = unknowns, HandsOutUnidentifiable = true },
+                new HandOutSeed($"seed {seed}", new byte[HandOutSeed.SecretLength]),
+                Snapshot,
+                TestContext.Current.CancellationToken).HandOut!;
+            widest = Math.Max(widest, handOut.HardestTotal - handOut.EasiestTotal);
+            foreach (var own in handOut.Unknowns.GroupBy(unknown => unknown.StudentKey))
+            {
+                foreach (var last in own.Select(unknown => unknown.ParentKey))
+                {
+                    var others = string.Join(';', own.Select(unknown => unknown.ParentKey).Where(key => key != last).Order(StringComparer.Ordinal));
+                    if (!seen.TryGetValue(others, out var lasts))
+                    {
+                        lasts = seen[others] = [];
+                    }
+
+                    if (seed < Draws / 2)
+                    {
+                        lasts[last] = lasts.GetValueOrDefault(last) + 1;
+                    }
+                    else
+                    {
+                        asked++;
+                        right += lasts.OrderByDescending(pair => pair.Value).ThenBy(pair => pair.Key, StringComparer.Ordinal).FirstOrDefault().Key == last ? 1 : 0;
+                    }
+                }
+            }
+        }
+
+        var chance = 1.0 / (laboratory.ShelfKeys.Count - unknowns + 1);
+        output.WriteLine($"{unknowns} unknowns, shelf {drawn}: last one told {(double)right / asked:0.00} (chance {chance:0.00}), totals differ by {widest:0.00}");
+        Assert.InRange((double)right / asked, 0, 0.35);
+    }
 }

@@ -4,12 +4,13 @@ namespace Derivid.Core.Teaching.HandOuts;
 /// <remarks>
 /// Fair is the least sum of squared excesses: of what each student's total, and each bench's mean weighted by its slots, is
 /// further from the mean than allowed. Evened out to the last digit, the hardest compound would always go with the easiest,
-/// whatever the seed, and whoever knew one unknown would know the other. So a student may depart by <see cref="Fair"/>, and
-/// by more where one of their compounds would otherwise be left with fewer than <see cref="LeastPartners"/> of the others
-/// that it can go with; a bench by a tenth a slot, or as one of its students may.
+/// whatever the seed, and whoever knew all unknowns of a student but one would know that too. So a student may depart by
+/// <see cref="Fair"/>, and by more where their other unknowns would otherwise leave fewer than <see cref="LeastChoice"/> of the
+/// compounds for one of them; a bench by a tenth a slot, or as one of its students may.
 /// Exchanges of two slots are tried in a drawn order, so that no seat is favoured, until none helps; where an excess is left,
 /// which neighbours may have caused, from the beginning in another order. The best of <see cref="MostStarts"/> is kept: a good
-/// spread, not proven the best there is.
+/// spread, not proven the best there is. Difficulties count in thousandths, so that how far the compounds would take a student
+/// is worked out once for each sum of the others.
 /// </remarks>
 internal sealed class FairDifficulty
 {
@@ -24,47 +25,52 @@ internal sealed class FairDifficulty
     /// <summary>A departure from the mean that nobody would call unfair. Units: difficulty, 0 to 1. Chosen; a tenth of what a hopeless one counts.</summary>
     private const double Fair = 0.1;
 
-    /// <summary>The share of the other compounds that each compound must be able to go with. Chosen.</summary>
-    private const double LeastPartners = 0.5;
+    /// <summary>The share of the compounds not among a student's other unknowns that each unknown must be able to be. Chosen.</summary>
+    private const double LeastChoice = 0.5;
+
+    private const double Thousandths = 1000;
 
     private readonly SlotGraph _graph;
     private readonly int[] _colours;
-    private readonly double[] _difficulty;
-    private readonly double[] _allowed;
-    private readonly double _most;
     private readonly SplitMix64 _stream;
-    private readonly int[] _benchOfStudent;
-    private readonly double[] _studentTotals;
-    private readonly double[] _benchTotals;
-    private readonly int[] _benchSlots;
-    private readonly double _meanTotal;
+    private readonly int[] _difficulty;
     private readonly double _mean;
+    private readonly double[]?[] _departures;
+    private readonly int[] _benchOfStudent;
+    private readonly int[] _benchSlots;
+    private readonly double[] _benchAllowed;
+    private readonly int[] _studentTotals;
+    private readonly int[] _benchTotals;
+    private readonly double[] _studentExcess;
+    private readonly double[] _benchExcess;
 
-    public FairDifficulty(SlotGraph graph, int[] colours, double[] difficulty, Roster roster, SplitMix64 stream)
+    public FairDifficulty(SlotGraph graph, int[] colours, IEnumerable<double> difficulty, Roster roster, SplitMix64 stream)
     {
         _graph = graph;
         _colours = colours;
-        _difficulty = difficulty;
         _stream = stream;
+        _difficulty = [.. difficulty.Select(own => (int)Math.Round(own * Thousandths, MidpointRounding.ToEven))];
+        _mean = colours.Length == 0 ? 0 : colours.Average(colour => _difficulty[colour]);
         var benches = roster.Seats.Select(seat => seat.Bench ?? "").Distinct(StringComparer.Ordinal)
             .Order(StringComparer.Ordinal).ToList();
         _benchOfStudent = [.. roster.Seats.Select(seat => benches.IndexOf(seat.Bench ?? ""))];
-        _studentTotals = new double[roster.Seats.Count];
-        _benchTotals = new double[benches.Count];
         _benchSlots = new int[benches.Count];
         foreach (var bench in _benchOfStudent)
         {
             _benchSlots[bench] += graph.UnknownsPerStudent;
         }
 
-        _mean = colours.Length == 0 ? 0 : colours.Average(colour => difficulty[colour]);
-        _meanTotal = _mean * graph.UnknownsPerStudent;
-        _allowed = [.. Enumerable.Range(0, difficulty.Length).Select(Allowed)];
-        _most = _allowed.Max();
-    }
+        _departures = new double[]?[((graph.UnknownsPerStudent - 1) * (int)Thousandths) + 1];
 
-    /// <summary>Totals of each student after <see cref="Improve"/>. Shape: in the order of the roster.</summary>
-    public IReadOnlyList<double> StudentTotals => _studentTotals;
+        // A bench is reckoned as a student whose unknowns but two are of mean difficulty.
+        var most = _difficulty.Max(own => Allowed(
+            Departures(own + ((graph.UnknownsPerStudent - 2) * _mean), 1), [Departure(own, own + ((graph.UnknownsPerStudent - 2) * _mean))]));
+        _benchAllowed = [.. _benchSlots.Select(slots => Math.Max(slots * Fair * Thousandths, most))];
+        _studentTotals = new int[roster.Seats.Count];
+        _benchTotals = new int[benches.Count];
+        _studentExcess = new double[roster.Seats.Count];
+        _benchExcess = new double[benches.Count];
+    }
 
     /// <summary>Exchanges while it helps; changes the colours in place.</summary>
     /// <param name="stop">Gives up.</param>
@@ -82,7 +88,7 @@ internal sealed class FairDifficulty
             {
             }
 
-            var excess = Excess();
+            var excess = _studentExcess.Sum() + _benchExcess.Sum();
             if (excess < best)
             {
                 (best, kept) = (excess, _colours.ToArray());
@@ -90,7 +96,6 @@ internal sealed class FairDifficulty
         }
 
         kept.CopyTo(_colours, 0);
-        Total();
     }
 
     private bool Round(int[] order, CancellationToken stop)
@@ -117,22 +122,46 @@ internal sealed class FairDifficulty
             _studentTotals[_graph.StudentOf(slot)] += _difficulty[_colours[slot]];
             _benchTotals[BenchOf(slot)] += _difficulty[_colours[slot]];
         }
+
+        for (var slot = 0; slot < _colours.Length; slot += _graph.UnknownsPerStudent)
+        {
+            Weigh(slot);
+        }
     }
 
-    private double Excess()
+    private void Weigh(int slot)
     {
-        // One slot of each student and of each bench stands for it.
-        var students = Enumerable.Range(0, _studentTotals.Length).Select(student => student * _graph.UnknownsPerStudent).ToList();
-        return students.Sum(slot => OfStudent(slot, _colours[slot])) + students.DistinctBy(BenchOf).Sum(slot => OfBench(slot, 0));
+        _studentExcess[_graph.StudentOf(slot)] = OfStudent(slot, _colours[slot]);
+        _benchExcess[BenchOf(slot)] = OfBench(slot, 0);
     }
 
-    /// <summary>How far a student with a compound may depart: as two unknowns of mean difficulty are reckoned, however many there are.</summary>
-    private double Allowed(int compound)
+    /// <summary>How far a student may depart for the sake of one unknown, given what the others are.</summary>
+    /// <param name="departures">Where that many compounds, and those held with the others, would take them; see <see cref="Departures"/>.</param>
+    /// <param name="held">Where those of the others would take them. Shape: any order; sorted here.</param>
+    private static double Allowed(double[] departures, Span<double> held)
     {
-        var departures = Enumerable.Range(0, _difficulty.Length).Where(other => other != compound)
-            .Select(other => Math.Abs(_difficulty[compound] + _difficulty[other] - (2 * _mean))).Order().ToList();
-        return departures.Count == 0 ? Fair : Math.Max(Fair, departures[(int)Math.Ceiling(LeastPartners * departures.Count) - 1]);
+        held.Sort();
+        var last = 0;
+        foreach (var departure in held)
+        {
+            last += departure <= departures[last] ? 1 : 0;
+        }
+
+        return Math.Max(Fair * Thousandths, departures[last]);
     }
+
+    /// <summary>The departures that the choice of one more compound can come to.</summary>
+    /// <param name="others">Sum of a student's other difficulties.</param>
+    /// <param name="held">How many compounds the others are, and so no choice.</param>
+    /// <returns>Shape: ascending; if none of those held is nearer, if one of them is, and so on.</returns>
+    private double[] Departures(double others, int held)
+    {
+        var choice = (int)Math.Ceiling(LeastChoice * (_difficulty.Length - held));
+        var ascending = _difficulty.Select(own => Departure(own, others)).Order().ToArray();
+        return [.. Enumerable.Range(Math.Max(choice, 1) - 1, held + 1).Select(at => ascending[Math.Min(at, ascending.Length - 1)])];
+    }
+
+    private double Departure(int own, double others) => Math.Abs(own + others - (_graph.UnknownsPerStudent * _mean));
 
     private bool TryExchange(int first, int second)
     {
@@ -149,52 +178,70 @@ internal sealed class FairDifficulty
         _studentTotals[_graph.StudentOf(second)] -= moved;
         _benchTotals[BenchOf(first)] += moved;
         _benchTotals[BenchOf(second)] -= moved;
+        Weigh(first);
+        Weigh(second);
         return true;
     }
 
     /// <summary>By how much the sum of squared excesses falls when two slots exchange their compounds.</summary>
     private double Gain(int first, int second)
     {
-        if (_graph.StudentOf(first) == _graph.StudentOf(second))
+        var (own, other) = (_graph.StudentOf(first), _graph.StudentOf(second));
+        var (bench, otherBench) = (BenchOf(first), BenchOf(second));
+        var excess = _studentExcess[own] + _studentExcess[other] + (bench == otherBench ? 0 : _benchExcess[bench] + _benchExcess[otherBench]);
+        if (excess < LeastGain || own == other)
         {
             return 0;
         }
 
-        var gain = OfStudent(first, _colours[first]) + OfStudent(second, _colours[second])
-            - OfStudent(first, _colours[second]) - OfStudent(second, _colours[first]);
-        if (BenchOf(first) == BenchOf(second))
+        var gain = excess - OfStudent(first, _colours[second]) - OfStudent(second, _colours[first]);
+        if (bench == otherBench)
         {
             return gain;
         }
 
         var moved = _difficulty[_colours[second]] - _difficulty[_colours[first]];
-        return gain + OfBench(first, 0) + OfBench(second, 0) - OfBench(first, moved) - OfBench(second, -moved);
+        return gain - OfBench(first, moved) - OfBench(second, -moved);
     }
 
     /// <summary>The squared excess of a slot's student if it held a compound.</summary>
     private double OfStudent(int slot, int compound)
     {
         var student = _graph.StudentOf(slot);
-        var allowed = _allowed[compound];
-        for (var own = student * _graph.UnknownsPerStudent; own < (student + 1) * _graph.UnknownsPerStudent; own++)
+        var total = _studentTotals[student] + _difficulty[compound] - _difficulty[_colours[slot]];
+        var allowed = 0.0;
+        Span<double> held = stackalloc double[_graph.UnknownsPerStudent - 1];
+        for (var one = student * _graph.UnknownsPerStudent; one < (student + 1) * _graph.UnknownsPerStudent; one++)
         {
-            allowed = own == slot ? allowed : Math.Max(allowed, _allowed[_colours[own]]);
+            var others = total - Difficulty(one);
+            var count = 0;
+            for (var other = student * _graph.UnknownsPerStudent; other < (student + 1) * _graph.UnknownsPerStudent; other++)
+            {
+                if (other != one)
+                {
+                    held[count++] = Departure(Difficulty(other), others);
+                }
+            }
+
+            allowed = Math.Max(allowed, Allowed(_departures[others] ??= Departures(others, count), held));
         }
 
-        return Squared(_studentTotals[student] + _difficulty[compound] - _difficulty[_colours[slot]] - _meanTotal, allowed);
+        return SquaredExcess(total - (_graph.UnknownsPerStudent * _mean), allowed);
+
+        int Difficulty(int own) => _difficulty[own == slot ? compound : _colours[own]];
     }
 
     /// <summary>The squared excess of a slot's bench if its total changed by an amount, weighted by its slots.</summary>
-    private double OfBench(int slot, double change)
+    private double OfBench(int slot, int change)
     {
         var bench = BenchOf(slot);
         var slots = _benchSlots[bench];
-        return Squared(_benchTotals[bench] + change - (slots * _mean), Math.Max(slots * Fair, _most)) / slots;
+        return SquaredExcess(_benchTotals[bench] + change - (slots * _mean), _benchAllowed[bench]) / slots;
     }
 
-    private static double Squared(double departure, double allowed)
+    private static double SquaredExcess(double departure, double allowed)
     {
-        var excess = Math.Max(0, Math.Abs(departure) - allowed);
+        var excess = Math.Max(0, Math.Abs(departure) - allowed) / Thousandths;
         return excess * excess;
     }
 

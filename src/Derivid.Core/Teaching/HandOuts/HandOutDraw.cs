@@ -82,18 +82,17 @@ public sealed class HandOutDraw
         }
 
         EvenUse.Improve(graph, colouring.Colours, usable.Count, _stop);
-        var fair = new FairDifficulty(
-            graph, colouring.Colours, [.. usable.Select(item => item.Difficulty)], _roster, _seed.Stream("fairness"));
-        fair.Improve(_stop);
-        return new HandOutResult(HandOut(shelf, usable, colouring.Colours, fair), null);
+        new FairDifficulty(graph, colouring.Colours, usable.Select(item => item.Difficulty), _roster, _seed.Stream("fairness"))
+            .Improve(_stop);
+        return new HandOutResult(HandOut(shelf, usable, colouring.Colours), null);
     }
 
     private bool IsUsable(Identifiability item) =>
         (item.IsIdentifiable || _rules.HandsOutUnidentifiable) && item.Difficulty <= _rules.LargestDifficulty;
 
-    private HandOut HandOut(
-        IReadOnlyList<Identifiability> shelf, List<Identifiability> usable, int[] colours, FairDifficulty fair)
+    private HandOut HandOut(IReadOnlyList<Identifiability> shelf, List<Identifiability> usable, int[] colours)
     {
+        var totals = colours.Chunk(_rules.UnknownsPerStudent).Select(own => own.Sum(colour => usable[colour].Difficulty)).ToList();
         var uses = usable.Select((item, i) => (item.ParentKey, colours.Count(colour => colour == i)))
             .ToDictionary(StringComparer.Ordinal);
         var remarks = shelf.Where(item => !item.IsIdentifiable).Select(item => item.Sentence)
@@ -111,8 +110,8 @@ public sealed class HandOutDraw
             Shelf = shelf,
             LeftOut = [.. shelf.Where(item => !IsUsable(item)).Select(item => item.ParentKey)],
             Uses = uses,
-            EasiestTotal = fair.StudentTotals.Min(),
-            HardestTotal = fair.StudentTotals.Max(),
+            EasiestTotal = totals.Min(),
+            HardestTotal = totals.Max(),
             Remarks = remarks,
         };
     }

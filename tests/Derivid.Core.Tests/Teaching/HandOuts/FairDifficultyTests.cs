@@ -69,7 +69,7 @@ public sealed class FairDifficultyTests
                     new HandOutRules { UnknownsPerStudent = given.Unknowns, LeastPosterior = 0 },
                     new HandOutSeed($"{TeachingTable.Seed} {given.Seed}", TeachingTable.Secret),
                     Rising, TestContext.Current.CancellationToken).HandOut!;
-                var difficulty = handOut.Shelf.ToDictionary(item => item.ParentKey, item => item.Difficulty);
+                var difficulty = handOut.Shelf.ToDictionary(item => item.ParentKey, item => Math.Round(item.Difficulty, 3));
                 var compounds = handOut.Unknowns.Select(unknown => unknown.ParentKey).ToArray();
                 var least = Unevenness(compounds);
 
@@ -86,22 +86,30 @@ public sealed class FairDifficultyTests
                 }
 
                 // As the class states it: squared excesses over what is allowed, of students' totals and of the means of benches.
-                double Unevenness(string[] given)
+                double Unevenness(string[] held)
                 {
-                    var slots = given.Select((key, slot) => (Key: key, Difficulty: difficulty[key], Seat: SeatOf(slot))).ToList();
+                    var slots = held.Select((key, slot) => (Key: key, Difficulty: difficulty[key], Seat: SeatOf(slot))).ToList();
                     var mean = slots.Average(slot => slot.Difficulty);
-                    var most = difficulty.Keys.Max(key => Allowed(key, mean));
+                    var most = difficulty.Max(own => Allowed([own.Key], own.Value + ((given.Unknowns - 2) * mean), mean));
                     return slots.GroupBy(slot => slot.Seat.StudentKey)
-                            .Sum(own => SquaredExcess(own.Sum(slot => slot.Difficulty - mean), own.Max(slot => Allowed(slot.Key, mean))))
+                            .Sum(own => SquaredExcess(
+                                own.Sum(slot => slot.Difficulty - mean),
+                                own.Max(slot => Allowed(
+                                    own.Select(other => other.Key).Where(key => key != slot.Key),
+                                    own.Sum(other => other.Difficulty) - slot.Difficulty,
+                                    mean))))
                         + slots.GroupBy(slot => slot.Seat.Bench)
                             .Sum(bench => bench.Count() * SquaredExcess(
                                 bench.Average(slot => slot.Difficulty) - mean, Math.Max(0.1, most / bench.Count())));
                 }
 
-                // A tenth, or as far as the third nearest of the five others takes a student of two.
-                double Allowed(string key, double mean) =>
-                    Math.Max(0.1, difficulty.Where(other => other.Key != key)
-                        .Select(other => Math.Abs(difficulty[key] + other.Value - (2 * mean))).Order().ElementAt(2));
+                // A tenth, or as far as the nearest half of the compounds take a student that they do not hold.
+                double Allowed(IEnumerable<string> held, double others, double mean)
+                {
+                    var choice = difficulty.ExceptBy(held, pair => pair.Key)
+                        .Select(pair => Math.Abs(pair.Value + others - (given.Unknowns * mean))).Order().ToList();
+                    return Math.Max(0.1, choice[(int)Math.Ceiling(choice.Count / 2.0) - 1]);
+                }
 
                 bool IsAllowed(string[] compounds) =>
                     Enumerable.Range(0, roster.Seats.Count).All(student =>
