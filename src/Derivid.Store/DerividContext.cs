@@ -55,6 +55,9 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
     /// <summary>Their students.</summary>
     public DbSet<CourseStudent> CourseStudents => Set<CourseStudent>();
 
+    /// <summary>Whoever their rosters have ever named.</summary>
+    public DbSet<CourseActor> CourseActors => Set<CourseActor>();
+
     /// <summary>The hand-outs of unknowns.</summary>
     public DbSet<StoredHandOut> StoredHandOuts => Set<StoredHandOut>();
 

@@ -1,5 +1,6 @@
 using Derivid.Core.Teaching;
 using Derivid.Store.Access;
+using Derivid.Store.Auditing;
 using Derivid.Store.Idempotency;
 using Derivid.Store.Teaching;
 using Derivid.Testing;
@@ -185,6 +186,78 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
 
         var owner = Assert.Single(await store.Courses.StaffAsync("c", Cancellation));
         Assert.Equal(("key:instructor", true), (owner.Actor, owner.IsOwner));
+    }
+
+    // A key replaced here is good for another course still, a sign-in for as long as the institution says.
+    [Fact]
+    public async Task ExaminationKnowsWhoeverARosterOfItsStaffEverNamed()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+        await store.Courses.AddAsync(Course("other"), null, Instructor, Cancellation);
+        await store.Courses.AddAsync(Course("foreign"), null, new AuditOrigin("key:colleague", null, "t"), Cancellation);
+        await NameAsync("c", "é-1", "sign-in:u1 x");
+        await NameAsync("c", "é-1", "key:1");
+        await NameAsync("other", "é-1", "key:2");
+        await NameAsync("other", "é-1", "key:3");
+        await NameAsync("c", "S2", "key:4");
+        await NameAsync("other", "s2", "key:5");
+        await NameAsync("foreign", "S2", "key:6");
+        await NameAsync("other", "another", "key:7");
+        var successor = new CourseStaff { CourseId = "other", Actor = "key:colleague", IsOwner = true, IsServing = true };
+        await store.Courses.ReplaceStaffAsync("other", 5, [successor], Instructor, Cancellation);
+        Assert.Null(await AskAsync("key:4", keepsUnnamed: true));
+
+        await store.Courses.ChangeAsync(
+            "c", 4, course => (course.IsExamination, course.HandOutNumber) = (true, 1), "course.change", Instructor, Cancellation);
+
+        foreach (var (actor, isKept) in new[]
+        {
+            ("key:4", true), ("key:5", true), ("sign-in:u1 x", false), ("key:1", false), ("key:2", false), ("key:3", false), ("key:7", false),
+        })
+        {
+            Assert.Equal(isKept ? new { Id = "c", IsNamed = true } : null, KeptFrom(await AskAsync(actor, keepsUnnamed: true)));
+        }
+
+        await NameAsync("c", "\u00e9-1", "key:8");
+        foreach (var actor in new[] { "sign-in:u1 x", "key:1", "key:2", "key:3", "key:8" })
+        {
+            Assert.Equal(new { Id = "c", IsNamed = true }, KeptFrom(await AskAsync(actor)));
+        }
+
+        // Of the foreign course nobody was ever of this staff.
+        Assert.Null(await AskAsync("key:6", keepsUnnamed: true));
+        Assert.Null(await AskAsync("key:9"));
+        Assert.Equal(new { Id = "c", IsNamed = false }, KeptFrom(await AskAsync("key:9", keepsUnnamed: true)));
+
+        static object? KeptFrom(SatExamination? found) => found is null ? null : new { found.Course.Id, found.IsNamed };
+
+        async Task NameAsync(string course, string student, string actor) => await store.Courses.ReplaceRosterAsync(
+            course, (await store.Courses.FindAsync(course, Cancellation))!.Revision, [Student(student, actor, course)],
+            dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
+
+        Task<SatExamination?> AskAsync(string actor, bool keepsUnnamed = false) =>
+            store.Courses.ExaminationOfAsync(actor, keepsUnnamed, StoreUnderTest.Now, Cancellation);
+    }
+
+    [Fact]
+    public async Task WhomRostersNameIsKnownInADatabaseThatKeptNothingElse()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+        await store.Courses.ReplaceRosterAsync(
+            "c", 1, [Student("a", "key:1"), Student("b")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
+        await store.Courses.ChangeAsync(
+            "c", 2, course => (course.IsExamination, course.HandOutNumber) = (true, 1), "course.change", Instructor, Cancellation);
+        await using var context = store.NewContext();
+        var migrator = context.GetService<IMigrator>();
+        await migrator.MigrateAsync("20261130004453_PrintedReadings", Cancellation);
+
+        await migrator.MigrateAsync(cancellationToken: Cancellation);
+
+        Assert.True((await store.Courses.ExaminationOfAsync("key:1", false, StoreUnderTest.Now, Cancellation))!.IsNamed);
     }
 
     [Fact]

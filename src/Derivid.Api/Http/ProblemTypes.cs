@@ -22,7 +22,7 @@ public static class ProblemTypes
 
     /// <summary>The engine is kept from a student who sits an examination.</summary>
     public static ProblemType ExaminationOpen { get; } = new(
-        "examination-open", "You sit an examination, so nothing is identified for you.", 403,
+        "examination-open", "An examination is open, so nothing is identified for you.", 403,
         "The course \"Organic practical\" is an examination and takes your reports; until its grades are published, nothing is identified for you.");
 
     /// <summary>The key's role does not reach so far.</summary>

@@ -64,7 +64,6 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
         IReadOnlyList<string> warnings =
         [
             .. course.IsExamination && !settings.RequireKeyToRead ? [Examinations.OpenToAnyone] : Array.Empty<string>(),
-            .. course.IsExamination && settings.OpenIdConnect is not null ? [Examinations.KnowsNamed] : Array.Empty<string>(),
             .. (await tables.FindAsync(course.TableVersion, cancellation)).Succeeded(out var table, out _)
                 ? Reach.Of(Rubrics.Kept(course.RubricJson), WorkedHandOut.LaboratoryOf(course), table.Snapshot)
                 : [],

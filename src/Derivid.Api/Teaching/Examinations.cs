@@ -1,5 +1,6 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -10,23 +11,20 @@ namespace Derivid.Api.Teaching;
 /// </summary>
 /// <remarks>
 /// It ends for the whole class at once, when grades are published or the course closes: as long as reports are taken, a
-/// student who has handed in could still ask for a neighbour. It knows people by the roster: nobody, and whoever holds a key
-/// that no roster names, is not kept from anything. The database is asked each time, so that all instances agree; while it is
-/// away, those who are known get 503.
+/// student who has handed in could still ask for a neighbour. It knows people by the rosters. Where the service identifies for
+/// anyone, whoever no roster names is not kept from anything; where it asks for a key or a sign-in, a student whom none ever named
+/// is, since a sign-in at the institution beside the key of a course could be anybody's. The database is asked each time, so that
+/// all instances agree; while it is away, those who are known get 503.
 /// </remarks>
 /// <param name="courses">The courses.</param>
+/// <param name="settings">Whether anyone may identify.</param>
 /// <param name="time">The clock.</param>
-public sealed class Examinations(Courses courses, TimeProvider time) : IEndpointFilter
+public sealed class Examinations(Courses courses, AccessSettings settings, TimeProvider time) : IEndpointFilter
 {
     /// <summary>What an instructor is told of an examination on a service that identifies for anyone.</summary>
     public const string OpenToAnyone =
         "This service identifies for anyone who sends no key, so a student who leaves theirs out is not kept from it: the "
         + "examination rests on trust. An administrator changes that with the setting Access:RequireKeyToRead.";
-
-    /// <summary>What an instructor is told of an examination where people may sign in as well as hold keys.</summary>
-    public const string KnowsNamed =
-        "The examination knows students by the one key or sign-in that the roster names. Where people can sign in at the "
-        + "institution, name their sign-ins and give no keys of the course, or a student signs in and is not known.";
 
     /// <inheritdoc/>
     public async ValueTask<object?> InvokeAsync(EndpointFilterInvocationContext context, EndpointFilterDelegate next)
@@ -46,19 +44,26 @@ public sealed class Examinations(Courses courses, TimeProvider time) : IEndpoint
     {
         ArgumentNullException.ThrowIfNull(http);
         return Caller.Of(http) is { } caller
-            && await courses.ExaminationOfAsync(caller.Actor, time.GetUtcNow().UtcDateTime, http.RequestAborted) is { } course
-            ? Refused(course)
+            && await courses.ExaminationOfAsync(
+                caller.Actor,
+                settings.RequireKeyToRead && caller.Role is null or Role.Student,
+                time.GetUtcNow().UtcDateTime,
+                http.RequestAborted) is { } examination
+            ? Refused(examination, caller)
             : null;
     }
 
-    private static Problem Refused(Course course)
+    private static Problem Refused(SatExamination examination, Caller caller)
     {
+        var course = examination.Course;
         var end = course.ClosesAtUtc is { } closes
             ? FormattableString.Invariant($"until {closes:yyyy-MM-ddTHH:mm:ssZ}, or until grades are published")
             : "until its grades are published";
         return new Problem(
             ProblemTypes.ExaminationOpen,
-            $"The course {Text.Quoted(course.Name)} is an examination and takes your reports; {end}, nothing is identified for you.");
+            examination.IsNamed
+                ? $"The course {Text.Quoted(course.Name)} is an examination and takes your reports; {end}, nothing is identified for you."
+                : $"An examination is open, and no roster says which student you are; {end}, nothing is identified for you. Whoever runs a course of yours can name you in its roster, as {Text.Quoted(caller.Actor)}.");
     }
 }
 

@@ -1430,6 +1430,29 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("courses", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Teaching.CourseActor", b =>
+                {
+                    b.Property<string>("Actor")
+                        .HasColumnType("text")
+                        .HasColumnName("actor");
+
+                    b.Property<string>("CourseId")
+                        .HasColumnType("text")
+                        .HasColumnName("course_id");
+
+                    b.Property<string>("StudentKey")
+                        .HasColumnType("text")
+                        .HasColumnName("student_key");
+
+                    b.HasKey("Actor", "CourseId", "StudentKey")
+                        .HasName("pk_course_actors");
+
+                    b.HasIndex("CourseId", "StudentKey")
+                        .HasDatabaseName("ix_course_actors_course_id_student_key");
+
+                    b.ToTable("course_actors", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Teaching.CourseGrade", b =>
                 {
                     b.Property<string>("ReportId")
@@ -1885,6 +1908,16 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_courses_table_versions_table_version");
+                });
+
+            modelBuilder.Entity("Derivid.Store.Teaching.CourseActor", b =>
+                {
+                    b.HasOne("Derivid.Store.Teaching.CourseStudent", null)
+                        .WithMany()
+                        .HasForeignKey("CourseId", "StudentKey")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_course_actors_course_students_course_id_student_key");
                 });
 
             modelBuilder.Entity("Derivid.Store.Teaching.CourseGrade", b =>

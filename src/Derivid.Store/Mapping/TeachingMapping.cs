@@ -53,6 +53,15 @@ internal static class TeachingMapping
             builder.Property(student => student.IsEnrolled).MayChange();
         });
 
+        // Whoever rosters have ever named as which student: an examination asks for the caller first.
+        model.Entity<CourseActor>(builder =>
+        {
+            builder.ToTable("course_actors");
+            builder.HasKey(named => new { named.Actor, named.CourseId, named.StudentKey });
+            builder.HasOne<CourseStudent>().WithMany()
+                .HasForeignKey(named => new { named.CourseId, named.StudentKey }).OnDelete(DeleteBehavior.Restrict);
+        });
+
         // The staff of courses.
         model.Entity<CourseStaff>(builder =>
         {

@@ -98,6 +98,28 @@ public sealed class CourseStudent
     public required bool IsEnrolled { get; set; }
 }
 
+/// <summary>Whoever a roster names as a student, or once did.</summary>
+/// <remarks>
+/// Kept when the roster names somebody else: a key may be good for another course still, a sign-in is good for as long as the
+/// institution says, and an examination has to know both.
+/// </remarks>
+public sealed class CourseActor
+{
+    /// <summary>The course.</summary>
+    public required string CourseId { get; init; }
+
+    /// <summary>The student's identifier there.</summary>
+    public required string StudentKey { get; init; }
+
+    /// <summary>Who they are when they call the service: "key:…" or "sign-in:…".</summary>
+    public required string Actor { get; init; }
+}
+
+/// <summary>An examination that keeps a caller from the engine.</summary>
+/// <param name="Course">The examination.</param>
+/// <param name="IsNamed">Whether a roster names them as who sits it; else none names them at all, so that they may be anybody.</param>
+public sealed record SatExamination(Course Course, bool IsNamed);
+
 /// <summary>Somebody of the staff of a course.</summary>
 /// <remarks>Never deleted: one who leaves is no longer serving.</remarks>
 public sealed class CourseStaff

@@ -209,28 +209,55 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         origin,
         cancellation);
 
-    /// <summary>The examination a caller is sitting: a course of theirs that is one and takes reports.</summary>
+    /// <summary>The examination that keeps a caller from the engine.</summary>
+    /// <remarks>
+    /// It knows whoever its roster ever named as somebody enrolled. Each course gives keys of its own, so it knows those too that the
+    /// roster of another course ever named for the same identifier, in upper or lower case, if somebody was ever of the staff of both:
+    /// an identifier means the same student there.
+    /// </remarks>
     /// <param name="actor">The caller, as the audit log names them.</param>
+    /// <param name="keepsUnnamed">Whether one that no roster ever named is kept from it while any examination is open.</param>
     /// <param name="now">When. Units: UTC.</param>
     /// <param name="cancellation">Gives up early.</param>
-    /// <returns>The course; of several the one of the lowest id. Missing: null, none.</returns>
+    /// <returns>Of several the one of the lowest id. Missing: null, none.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public async Task<Course?> ExaminationOfAsync(string actor, DateTime now, CancellationToken cancellation)
-    {
-        var examinations = await database.RunAsync(
-            (context, token) => context.Courses.AsNoTracking()
-                .Where(course => course.IsExamination && context.CourseStudents.Any(student =>
-                    student.CourseId == course.Id && student.IsEnrolled && (student.Actor == actor
+    public Task<SatExamination?> ExaminationOfAsync(
+        string actor, bool keepsUnnamed, DateTime now, CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            var examinations = await context.Courses.AsNoTracking()
+                .Where(course => course.IsExamination && course.HandOutNumber > 0 && course.PublishedGradingId == null)
+                .OrderBy(course => course.Id).ToListAsync(token);
+            examinations.RemoveAll(course => !course.TakesReportsAt(now));
+            if (examinations.Count == 0)
+            {
+                return null;
+            }
 
-                    // Each course gives keys of its own. Where its staff teaches another course too, an identifier means the same student.
-                    || context.CourseStudents.Any(elsewhere =>
-                        elsewhere.Actor == actor && elsewhere.IsEnrolled && elsewhere.StudentKey == student.StudentKey
-                        && context.CourseStaff.Any(member => member.CourseId == course.Id && member.IsServing
-                            && context.CourseStaff.Any(other => other.CourseId == elsewhere.CourseId && other.IsServing && other.Actor == member.Actor))))))
-                .OrderBy(course => course.Id).ToListAsync(token),
-            cancellation);
-        return examinations.Find(course => course.TakesReportsAt(now));
-    }
+            var named = await context.CourseActors.AsNoTracking().Where(row => row.Actor == actor).ToListAsync(token);
+            if (named.Count == 0)
+            {
+                return keepsUnnamed ? new SatExamination(examinations[0], false) : null;
+            }
+
+            foreach (var course in examinations)
+            {
+                var related = await context.CourseStaff.Where(other => context.CourseStaff.Any(own => own.CourseId == course.Id && own.Actor == other.Actor))
+                    .Select(other => other.CourseId).ToHashSetAsync(token);
+                var students = named.Where(row => row.CourseId == course.Id || related.Contains(row.CourseId)).Select(row => row.StudentKey).ToList();
+                var folded = students.ConvertAll(student => student.ToUpperInvariant());
+                if (await context.CourseStudents.AnyAsync(
+                    student => student.CourseId == course.Id && student.IsEnrolled
+                        && (students.Contains(student.StudentKey) || folded.Contains(student.StudentKey.ToUpper())),
+                    token))
+                {
+                    return new SatExamination(course, true);
+                }
+            }
+
+            return null;
+        },
+        cancellation);
 
     /// <summary>Puts a roster in place of the one before; students who are not in it are no longer enrolled.</summary>
     /// <remarks>
@@ -308,6 +335,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 {
                     context.ApiKeys.Add(one.Key);
                     students[one.StudentKey].Actor = one.Actor;
+                    context.CourseActors.Add(new CourseActor { CourseId = courseId, StudentKey = one.StudentKey, Actor = one.Actor });
                 }
             },
             "course.keys",
@@ -347,6 +375,11 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
 
         await context.SaveChangesAsync(cancellation);
+        var named = await context.CourseActors.Where(row => row.CourseId == courseId)
+            .Select(row => new { row.StudentKey, row.Actor }).ToListAsync(cancellation);
+        context.CourseActors.AddRange(actors.Where(pair => pair.Value is not null)
+            .Select(pair => new { StudentKey = pair.Key, Actor = pair.Value! }).Except(named)
+            .Select(row => new CourseActor { CourseId = courseId, StudentKey = row.StudentKey, Actor = row.Actor }));
         foreach (var student in students)
         {
             if (known.TryGetValue(student.StudentKey, out var row))

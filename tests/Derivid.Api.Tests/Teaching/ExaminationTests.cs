@@ -123,19 +123,6 @@ public sealed class ExaminationTests(PostgreSqlServer server)
 
         await AssertKeptAsync(room.Stranger);
         await namesake.IdentifiedAsync(Requests.Propanone);
-
-        async Task EnrolInAnotherAsync(HttpClient instructor, HttpClient student)
-        {
-            using var made = await instructor.PostAsync(Classroom.Courses, """{ "name": "Another", "shelfList": ["propanone"] }""");
-            var address = $"{Classroom.Courses}/{(await made.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString()}";
-            using var request = new HttpRequestMessage(HttpMethod.Put, address + "/roster")
-            {
-                Content = Requests.Json($$"""{ "students": [{ "student": "ann", "actor": "{{await Classroom.ActorAsync(student)}}" }] }"""),
-            };
-            request.Headers.IfMatch.Add(made.Headers.ETag!);
-            using var put = await instructor.SendAsync(request, TestContext.Current.CancellationToken);
-            await put.JsonAsync(HttpStatusCode.OK);
-        }
     }
 
     // Begun before the hand-out and held open, a request was answered amid the examination.
@@ -204,6 +191,64 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         }
     }
 
+    // A sign-in at the institution beside the key of the course could be anybody's.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task StudentWhomNoRosterNamesIsKeptFromTheEngineWhereItAsksForAKey(bool requiresKey)
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey);
+        (await service.StartAsync()).Dispose();
+        await using var elsewhere = await Classroom.HandedOutAsync(service);
+        await using var room = await Classroom.OpenAsync(service);
+        await room.MakeAsync(Examination);
+        await room.PutRosterAsync(4);
+        await room.Stranger.IdentifiedAsync(Requests.Propanone);
+
+        await room.HandOutAsync();
+
+        await elsewhere.Ann.IdentifiedAsync(Requests.Propanone);
+        await room.Grader.IdentifiedAsync(Requests.Propanone);
+        using var asked = await room.Stranger.IdentifyAsync(Requests.Propanone);
+        if (!requiresKey)
+        {
+            Assert.True(asked.IsSuccessStatusCode);
+            return;
+        }
+
+        var problem = await asked.ProblemAsync(ProblemTypes.ExaminationOpen);
+        Assert.Contains(await Classroom.ActorAsync(room.Stranger), (string?)problem["detail"], StringComparison.Ordinal);
+        Assert.DoesNotContain("Organic practical", (string?)problem["detail"], StringComparison.Ordinal);
+        await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
+        await room.PublishAsync(await room.GradeAsync());
+        await room.Stranger.IdentifiedAsync(Requests.Propanone);
+    }
+
+    // Who has a key in two courses keeps it in one of them when the other gives them another.
+    [Fact]
+    public async Task KeyReplacedHereAndGoodElsewhereStaysKnown()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = NewService(database.ConnectionString, requiresKey: false);
+        (await service.StartAsync()).Dispose();
+        await using var room = await Classroom.OpenAsync(service);
+        await room.MakeAsync(Examination);
+        await room.PutRosterAsync(4);
+        using var elsewhere = await service.ClientAsAsync(Role.Instructor);
+        await EnrolInAnotherAsync(elsewhere, room.Ann);
+        using var put = await room.PutAsync(
+            room.Instructor, room.Address + "/roster?dropsStudents=true",
+            $$"""{ "students": [{ "student": "ann", "actor": "{{await Classroom.ActorAsync(room.Stranger)}}" }, { "student": "ben" }] }""");
+        await put.JsonAsync(HttpStatusCode.OK);
+        await room.Ann.IdentifiedAsync(Requests.Propanone);
+
+        await room.HandOutAsync();
+
+        await AssertKeptAsync(room.Stranger);
+        await AssertKeptAsync(room.Ann);
+    }
+
     [Fact]
     public async Task AnotherInstanceKeepsThemFromItToo()
     {
@@ -225,6 +270,19 @@ public sealed class ExaminationTests(PostgreSqlServer server)
 
     private static ServiceUnderTest NewService(string connectionString, bool requiresKey) =>
         new(connectionString, null, ("Access:RequireKeyToRead", requiresKey ? "true" : "false"));
+
+    private static async Task EnrolInAnotherAsync(HttpClient instructor, HttpClient student)
+    {
+        using var made = await instructor.PostAsync(Classroom.Courses, """{ "name": "Another", "shelfList": ["propanone"] }""");
+        var address = $"{Classroom.Courses}/{(await made.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString()}";
+        using var request = new HttpRequestMessage(HttpMethod.Put, address + "/roster")
+        {
+            Content = Requests.Json($$"""{ "students": [{ "student": "ann", "actor": "{{await Classroom.ActorAsync(student)}}" }] }"""),
+        };
+        request.Headers.IfMatch.Add(made.Headers.ETag!);
+        using var put = await instructor.SendAsync(request, Patience);
+        await put.JsonAsync(HttpStatusCode.OK);
+    }
 
     private static async Task AssertKeptAsync(HttpClient student)
     {
