@@ -7,13 +7,13 @@ namespace Derivid.Core.Ranking;
 /// <summary>For one derivative kind, the probability of each colour being called, by parent.</summary>
 public sealed class ColourTable
 {
-    private readonly double[][] _calls;
+    private readonly double[][] _byRank;
     private readonly bool[] _isRecorded;
     private readonly Dictionary<string, int?> _rankByKey;
 
-    private ColourTable(double[][] calls, bool[] isRecorded, Dictionary<string, int?> rankByKey)
+    private ColourTable(double[][] byRank, bool[] isRecorded, Dictionary<string, int?> rankByKey)
     {
-        _calls = calls;
+        _byRank = byRank;
         _isRecorded = isRecorded;
         _rankByKey = rankByKey;
     }
@@ -28,9 +28,15 @@ public sealed class ColourTable
     /// <param name="colourKey">The colour called.</param>
     /// <returns>Bounds: above 0, at most 1.</returns>
     /// <exception cref="ArgumentException">The vocabulary has no such colour, or it is outside the order.</exception>
-    public double Probability(int parent, string colourKey) =>
+    public double Probability(int parent, string colourKey) => Probabilities(colourKey)[parent];
+
+    /// <summary>The probability of a call from each parent.</summary>
+    /// <param name="colourKey">The colour called.</param>
+    /// <returns>Shape: one a parent, in snapshot order. Bounds: above 0, at most 1.</returns>
+    /// <exception cref="ArgumentException">The vocabulary has no such colour, or it is outside the order.</exception>
+    public ReadOnlySpan<double> Probabilities(string colourKey) =>
         RankOf(colourKey) is { } rank
-            ? _calls[parent][rank]
+            ? _byRank[rank]
             : throw new ArgumentException($"The colour '{colourKey}' has no rank.", nameof(colourKey));
 
     /// <summary>Whether a colour is recorded for the parent's derivative, rather than expected of its structure.</summary>
@@ -52,20 +58,23 @@ public sealed class ColourTable
             .ToLookup(record => record.ParentKey, record => rankByKey[record.ColourKey!]!.Value, StringComparer.Ordinal);
         var confusion = Confusion(count, snapshot.Settings.Colour);
 
-        var calls = new double[snapshot.Parents.Count][];
-        var isRecorded = new bool[calls.Length];
-        for (var parent = 0; parent < calls.Length; parent++)
+        double[][] byRank = [.. Enumerable.Range(0, count).Select(_ => new double[snapshot.Parents.Count])];
+        var isRecorded = new bool[snapshot.Parents.Count];
+        for (var parent = 0; parent < isRecorded.Length; parent++)
         {
             var features = snapshot.Features[parent];
             var expected = expectations.FirstOrDefault(e => e.Class.Matches(features)).Weights
                 ?? [.. Enumerable.Repeat(1.0 / count, count)];
             var ranks = recorded[snapshot.Parents[parent].Key].ToList();
             isRecorded[parent] = ranks.Count > 0;
-            calls[parent] = Called(
-                TrueColours(expected, ranks, snapshot.Settings.Colour.RecordedShare), confusion);
+            var called = Called(TrueColours(expected, ranks, snapshot.Settings.Colour.RecordedShare), confusion);
+            for (var rank = 0; rank < count; rank++)
+            {
+                byRank[rank][parent] = called[rank];
+            }
         }
 
-        return new ColourTable(calls, isRecorded, rankByKey);
+        return new ColourTable(byRank, isRecorded, rankByKey);
     }
 
     private int? RankOf(string colourKey) =>

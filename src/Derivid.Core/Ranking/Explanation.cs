@@ -1,6 +1,7 @@
 using System.Globalization;
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
+using Derivid.Core.Ranking.Forecasts;
 using Derivid.Core.Ranking.Likelihoods;
 using Derivid.Core.Structures;
 
@@ -142,15 +143,9 @@ internal sealed class Explanation
     private CandidateGroup Group(IReadOnlyList<int> members)
     {
         var total = members.Sum(parent => _posterior.Probability[parent]);
-        var weights = new double[_posterior.Probability.Length];
-        foreach (var parent in members)
-        {
-            weights[parent] = _posterior.Probability[parent] / total;
-        }
-
         // A boiling point often tells more, and stands among the next steps; a group names what the bench can make, and what
         // parts it best, whatever its time.
-        var steps = _steps.Rank(weights, 0, members, members);
+        var steps = _steps.Rank(new ForecastWeights(members, _posterior.Probability), members, members);
         var best = steps
             .OrderByDescending(step => step.IsDerivativeOrTest)
             .ThenByDescending(step => step.ExpectedInformation)
@@ -178,7 +173,7 @@ internal sealed class Explanation
 
     private IReadOnlyList<PlannedStep> Steps()
     {
-        var steps = _steps.Rank(_posterior.Probability, _posterior.NoneProbability, _order, _posterior.Leading);
+        var steps = _steps.Rank(new ForecastWeights(_posterior.Probability, _posterior.NoneProbability), _order, _posterior.Leading);
         var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
         return [.. (mixed is null ? steps : steps.Append(mixed))
             .OrderByDescending(_steps.Rate)];

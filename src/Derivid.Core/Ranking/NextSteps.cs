@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
@@ -48,6 +49,7 @@ internal sealed class NextSteps
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
     private readonly double[] _relativeShare;
+    private readonly double _noneSolid;
     private List<(SpotTestTable.TestRow Row, SpotTestForecast Forecast, double NonePositive)>? _foreseen;
 
     public NextSteps(WeighedObservation weighed, Posterior posterior)
@@ -55,21 +57,21 @@ internal sealed class NextSteps
         _weighed = weighed;
         _snapshot = weighed.Snapshot;
         _relativeShare = posterior.RelativeShare;
+        _noneSolid = _snapshot.Solids.OfRelatives(_relativeShare);
     }
 
     /// <summary>The steps not yet taken, most information a minute first.</summary>
-    /// <param name="weights">Probability of each parent.</param>
-    /// <param name="noneWeight">Probability of "none of these".</param>
+    /// <param name="weights">Probabilities of the parents.</param>
     /// <param name="named">The candidates worth naming in a step's sentence, most probable first.</param>
     /// <param name="leading">The candidates of which one at least must form a derivative for it to be worth making.</param>
     public IReadOnlyList<PlannedStep> Rank(
-        ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named, IReadOnlyList<int> leading)
+        ForecastWeights weights, IReadOnlyList<int> named, IReadOnlyList<int> leading)
     {
         var steps = new List<PlannedStep>();
-        AddDerivatives(steps, weights, noneWeight, named, leading);
-        AddSpotTests(steps, weights, noneWeight, named);
-        AddPhysicalData(steps, weights, noneWeight, named);
-        AddRecrystallisations(steps, weights, noneWeight);
+        AddDerivatives(steps, weights, named, leading);
+        AddSpotTests(steps, weights, named);
+        AddPhysicalData(steps, weights, named);
+        AddRecrystallisations(steps, weights);
         return [.. steps
             .Where(step => step.ExpectedInformation >= LeastInformation)
             .OrderByDescending(Rate)
@@ -88,9 +90,9 @@ internal sealed class NextSteps
 
         var share = weights[leader];
         var unchanged = (share * UnchangedIfSame) + ((1 - share) * UnchangedIfDifferent);
-        var information = SpotTestForecast.BinaryEntropy(unchanged)
-            - (share * SpotTestForecast.BinaryEntropy(UnchangedIfSame))
-            - ((1 - share) * SpotTestForecast.BinaryEntropy(UnchangedIfDifferent));
+        var information = Entropy.OfAnswer(unchanged)
+            - (share * Entropy.OfAnswer(UnchangedIfSame))
+            - ((1 - share) * Entropy.OfAnswer(UnchangedIfDifferent));
         var kind = _snapshot.Kind(reading.Subject!).Kind;
         var name = _snapshot.Parents[leader].Name;
         return Planned(
@@ -105,12 +107,12 @@ internal sealed class NextSteps
     }
 
     /// <summary>What the leading candidates that form a derivative hold together.</summary>
-    private static double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind, ReadOnlySpan<double> weights)
+    private static double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind, ForecastWeights weights)
     {
         var held = 0.0;
         foreach (var parent in leading.Where(kind.Listed.CanHave))
         {
-            held += weights[parent];
+            held += weights.Of(parent);
         }
 
         return held;
@@ -133,8 +135,7 @@ internal sealed class NextSteps
 
     private void AddDerivatives(
         List<PlannedStep> steps,
-        ReadOnlySpan<double> weights,
-        double noneWeight,
+        ForecastWeights weights,
         IReadOnlyList<int> named,
         IReadOnlyList<int> leading)
     {
@@ -146,7 +147,7 @@ internal sealed class NextSteps
                 continue;
             }
 
-            var information = kind.Forecast.ExpectedInformation(weights, noneWeight);
+            var information = kind.Forecast.ExpectedInformation(weights);
             steps.Add(Planned(
                 NextStepKind.Derivative,
                 kind.Kind.Key,
@@ -159,7 +160,7 @@ internal sealed class NextSteps
         }
     }
 
-    private void AddRecrystallisations(List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight)
+    private void AddRecrystallisations(List<PlannedStep> steps, ForecastWeights weights)
     {
         foreach (var (key, purity) in _weighed.Purities)
         {
@@ -176,7 +177,7 @@ internal sealed class NextSteps
                 NextStepKind.Recrystallisation,
                 key,
                 "recrystallisation",
-                doubted * kind.Forecast.ExpectedInformation(weights, noneWeight),
+                doubted * kind.Forecast.ExpectedInformation(weights),
                 RecrystallisationMinutes,
                 Hazard.Low,
                 RecrystallisationCaution,
@@ -185,16 +186,16 @@ internal sealed class NextSteps
     }
 
     private void AddPhysicalData(
-        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
+        List<PlannedStep> steps, ForecastWeights weights, IReadOnlyList<int> named)
     {
-        var solid = _snapshot.Solids.Of(weights, _relativeShare, noneWeight);
+        var solid = _snapshot.Solids.Of(weights, _noneSolid);
         if (_weighed.Observation is { State: null, MeltingPoint: null } && !BoiledAsLiquid())
         {
             steps.Add(Planned(
                 NextStepKind.State,
                 null,
                 "liquid or solid",
-                _snapshot.Solids.ExpectedInformation(weights, _relativeShare, noneWeight),
+                _snapshot.Solids.ExpectedInformation(weights, _noneSolid),
                 StateMinutes,
                 Hazard.Low,
                 null,
@@ -207,7 +208,7 @@ internal sealed class NextSteps
                 NextStepKind.BoilingPoint,
                 null,
                 "boiling point",
-                _snapshot.BoilingForecast.ExpectedInformation(weights, noneWeight),
+                _snapshot.BoilingForecast.ExpectedInformation(weights),
                 BoilingMinutes,
                 Hazard.Low,
                 BoilingCaution,
@@ -221,7 +222,7 @@ internal sealed class NextSteps
                 NextStepKind.MeltingPoint,
                 null,
                 "melting point",
-                _snapshot.MeltingForecast.ExpectedInformation(weights, noneWeight),
+                _snapshot.MeltingForecast.ExpectedInformation(weights),
                 MeltingMinutes,
                 Hazard.Low,
                 null,
@@ -240,11 +241,11 @@ internal sealed class NextSteps
         reading.Came == Precipitate.Crystals && _snapshot.Kind(reading.KindKey).Precipitates.TestKey == test.Key);
 
     private void AddSpotTests(
-        List<PlannedStep> steps, ReadOnlySpan<double> weights, double noneWeight, IReadOnlyList<int> named)
+        List<PlannedStep> steps, ForecastWeights weights, IReadOnlyList<int> named)
     {
         foreach (var (row, forecast, nonePositive) in _foreseen ??= Foreseen())
         {
-            var information = forecast.ExpectedInformation(weights, nonePositive, noneWeight);
+            var information = forecast.ExpectedInformation(weights, nonePositive);
             steps.Add(Planned(
                 NextStepKind.SpotTest,
                 row.Test.Key,
@@ -268,19 +269,23 @@ internal sealed class NextSteps
             {
                 var row = _snapshot.SpotTests.Row(test.Key);
                 var forecast = _weighed.SpotTestsOf(row.Question.Key) is { } read
-                    ? new SpotTestForecast([.. row.Positive.Select((_, parent) => row.Foreseen(parent, read.StraightShare(parent)))])
+                    ? new SpotTestForecast(row.Foreseen(read.StraightShares))
                     : row.Unread;
                 return (row, forecast, NonePositive(row, forecast.Positive));
             })];
 
     private double NonePositive(SpotTestTable.TestRow row, ReadOnlySpan<double> positive)
     {
-        var relatives = _snapshot.IsOfReagent(row.Test.Key) ? _weighed.Relatives() : null;
+        if (!_snapshot.IsOfReagent(row.Test.Key))
+        {
+            return TensorPrimitives.Dot(_relativeShare, positive);
+        }
+
+        var relatives = _weighed.Relatives();
         var none = 0.0;
         for (var parent = 0; parent < positive.Length; parent++)
         {
-            none += _relativeShare[parent]
-                * (relatives?.Foresee(parent, positive[parent], row.Test.PositiveRateIfNo) ?? positive[parent]);
+            none += _relativeShare[parent] * relatives.Foresee(parent, positive[parent], row.Test.PositiveRateIfNo);
         }
 
         return none;

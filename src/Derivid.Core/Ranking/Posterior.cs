@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Likelihoods;
 
@@ -79,11 +80,31 @@ internal sealed class Posterior
         return posterior;
     }
 
-    /// <summary>Parents are in key order, and the sort is stable, so ties come out by key.</summary>
-    private IReadOnlyList<int> Ranked() =>
-        [.. Enumerable.Range(0, Probability.Length)
-            .Where(parent => Prior[parent] > 0)
-            .OrderByDescending(parent => SortKey[parent])];
+    /// <summary>Parents are in key order, so that ties come out by key where their places do.</summary>
+    private int[] Ranked()
+    {
+        var (keys, parents, count) = (new double[SortKey.Length], new int[SortKey.Length], 0);
+        for (var parent = 0; parent < parents.Length; parent++)
+        {
+            if (Prior[parent] > 0)
+            {
+                (keys[count], parents[count++]) = (-SortKey[parent], parent);
+            }
+        }
+
+        Array.Sort(keys, parents, 0, count);
+        for (var (start, end) = (0, 1); start < count; start = end++)
+        {
+            while (end < count && keys[end] == keys[start])
+            {
+                end++;
+            }
+
+            Array.Sort(parents, start, end - start);
+        }
+
+        return parents[..count];
+    }
 
     private IReadOnlyList<int> Leaders()
     {
@@ -120,12 +141,8 @@ internal sealed class Posterior
             }
         }
 
-        var scale = (1 - NonePrior) / Prior.Sum();
-        for (var parent = 0; parent < Prior.Length; parent++)
-        {
-            SortKey[parent] = Math.Log(Prior[parent]);
-            Prior[parent] *= scale;
-        }
+        TensorPrimitives.Log(Prior, SortKey);
+        TensorPrimitives.Multiply(Prior, (1 - NonePrior) / Prior.Sum(), Prior);
     }
 
     private void SetRatios(IReadOnlyList<ParentLikelihoods> all, double mixedShare)
@@ -139,11 +156,15 @@ internal sealed class Posterior
             temperatures += isTemperature ? 1 : 0;
             var own = likelihoods.LogLikelihood;
             var relative = likelihoods.UnlistedLogLikelihood;
-            for (var parent = 0; parent < LogRatio.Length; parent++)
+            TensorPrimitives.Add(LogRatio, own, LogRatio);
+            TensorPrimitives.Add(RelativeShare, relative, RelativeShare);
+            if (isTemperature)
             {
-                LogRatio[parent] += own[parent];
-                RelativeShare[parent] += relative[parent];
-                besideTemperatures[parent] += isTemperature ? likelihoods.LogReference : relative[parent];
+                TensorPrimitives.Add(besideTemperatures, likelihoods.LogReference, besideTemperatures);
+            }
+            else
+            {
+                TensorPrimitives.Add(besideTemperatures, relative, besideTemperatures);
             }
         }
 
@@ -168,53 +189,32 @@ internal sealed class Posterior
 
     private static double LogMean(ReadOnlySpan<double> logs)
     {
-        var most = double.NegativeInfinity;
-        foreach (var log in logs)
-        {
-            most = Math.Max(most, log);
-        }
-
-        var sum = 0.0;
-        foreach (var log in logs)
-        {
-            sum += Math.Exp(log - most);
-        }
-
-        return most + Math.Log(sum / logs.Length);
+        var most = TensorPrimitives.Max(logs);
+        var shares = new double[logs.Length];
+        TensorPrimitives.Subtract(logs, most, shares);
+        TensorPrimitives.Exp(shares, shares);
+        return most + Math.Log(TensorPrimitives.Sum<double>(shares) / logs.Length);
     }
 
     /// <summary>Turns logarithms into shares that sum to 1.</summary>
     private static void Normalise(Span<double> logs)
     {
         var total = LogMean(logs) + Math.Log(logs.Length);
-        foreach (ref var log in logs)
-        {
-            log = Math.Exp(log - total);
-        }
+        TensorPrimitives.Subtract(logs, total, logs);
+        TensorPrimitives.Exp(logs, logs);
     }
 
     private void SetProbabilities()
     {
-        var most = NonePrior > 0 ? Math.Log(NonePrior) + NoneLogRatio : double.NegativeInfinity;
-        for (var parent = 0; parent < Probability.Length; parent++)
-        {
-            Probability[parent] = Math.Log(Prior[parent]) + LogRatio[parent];
-            most = Math.Max(most, Probability[parent]);
-        }
-
-        var none = Math.Exp(Math.Log(NonePrior) + NoneLogRatio - most);
-        var sum = none;
-        for (var parent = 0; parent < Probability.Length; parent++)
-        {
-            Probability[parent] = Math.Exp(Probability[parent] - most);
-            sum += Probability[parent];
-        }
-
-        for (var parent = 0; parent < Probability.Length; parent++)
-        {
-            Probability[parent] /= sum;
-        }
-
+        TensorPrimitives.Log(Prior, Probability);
+        TensorPrimitives.Add(Probability, LogRatio, Probability);
+        var logNone = NonePrior > 0 ? Math.Log(NonePrior) + NoneLogRatio : double.NegativeInfinity;
+        var most = Math.Max(logNone, TensorPrimitives.Max<double>(Probability));
+        TensorPrimitives.Subtract(Probability, most, Probability);
+        TensorPrimitives.Exp(Probability, Probability);
+        var none = Math.Exp(logNone - most);
+        var sum = none + TensorPrimitives.Sum<double>(Probability);
+        TensorPrimitives.Divide(Probability, sum, Probability);
         NoneProbability = none / sum;
     }
 }

@@ -28,30 +28,37 @@ public sealed class SolidShares
     }
 
     /// <summary>Expected fall of entropy on seeing whether the unknown is a liquid or a solid.</summary>
-    /// <param name="weights">Probability of each parent.</param>
-    /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
-    /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
+    /// <param name="weights">Probabilities of the parents.</param>
+    /// <param name="ofNone">Probability that an unlisted compound is a solid; see <see cref="OfRelatives"/>.</param>
     /// <returns>Units: nats. Bounds: 0 up.</returns>
-    public double ExpectedInformation(
-        ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight) =>
-        _forecast.ExpectedInformation(weights, Mean(_relative, relativeShare), noneWeight);
+    public double ExpectedInformation(ForecastWeights weights, double ofNone) => _forecast.ExpectedInformation(weights, ofNone);
 
     /// <summary>Probability that the unknown is a solid.</summary>
-    /// <param name="weights">Probability of each parent.</param>
-    /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
-    /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
-    public double Of(ReadOnlySpan<double> weights, ReadOnlySpan<double> relativeShare, double noneWeight) =>
-        Mean(_own, weights) + (noneWeight * Mean(_relative, relativeShare));
-
-    private static double Mean(double[] shares, ReadOnlySpan<double> weights)
+    /// <param name="weights">Probabilities of the parents.</param>
+    /// <param name="ofNone">Probability that an unlisted compound is a solid; see <see cref="OfRelatives"/>.</param>
+    public double Of(ForecastWeights weights, double ofNone)
     {
-        var mean = 0.0;
-        for (var parent = 0; parent < shares.Length; parent++)
+        ArgumentNullException.ThrowIfNull(weights);
+        var solid = weights.None * ofNone;
+        for (var i = 0; i < weights.Parents.Length; i++)
         {
-            mean += weights[parent] * shares[parent];
+            solid += weights.Weights[i] * _own[weights.Parents[i]];
         }
 
-        return mean;
+        return solid;
+    }
+
+    /// <summary>Probability that an unlisted compound is a solid.</summary>
+    /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
+    public double OfRelatives(ReadOnlySpan<double> relativeShare)
+    {
+        var solid = 0.0;
+        for (var parent = 0; parent < _relative.Length; parent++)
+        {
+            solid += relativeShare[parent] * _relative[parent];
+        }
+
+        return solid;
     }
 
     /// <summary>Of a parent.</summary>

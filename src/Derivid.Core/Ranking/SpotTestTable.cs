@@ -83,12 +83,20 @@ public sealed class SpotTestTable
 
         /// <summary>Probability of a positive while no test of the question has been read.</summary>
         /// <param name="parent">Index of the parent.</param>
-        public double Foreseen(int parent) => Foreseen(parent, 1 - Question.ContraryRate);
+        public double Foreseen(int parent) => Mixed(Positive[parent], Contrary[parent], 1 - Question.ContraryRate);
 
-        /// <summary>Probability of a positive.</summary>
-        /// <param name="parent">Index of the parent.</param>
-        /// <param name="straight">Probability that the sample answers as its structure says.</param>
-        public double Foreseen(int parent, double straight) => Mixed(Positive[parent], Contrary[parent], straight);
+        /// <summary>Probability of a positive, by parent.</summary>
+        /// <param name="straight">Probability that the sample answers as its structure says. Shape: one a parent.</param>
+        public double[] Foreseen(ReadOnlySpan<double> straight)
+        {
+            var positive = new double[straight.Length];
+            for (var parent = 0; parent < positive.Length; parent++)
+            {
+                positive[parent] = Mixed(Positive[parent], Contrary[parent], straight[parent]);
+            }
+
+            return positive;
+        }
 
         private static double Mixed(double positive, double contrary, double straight) =>
             (straight * positive) + ((1 - straight) * contrary);

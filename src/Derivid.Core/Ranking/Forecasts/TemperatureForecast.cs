@@ -1,4 +1,6 @@
-using System.Numerics;
+using System.Numerics.Tensors;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using Derivid.Core.Observations;
 
 namespace Derivid.Core.Ranking.Forecasts;
@@ -19,16 +21,21 @@ public sealed class TemperatureForecast
     /// <summary>Width of the reading forecast: a good range. Units: °C. Chosen.</summary>
     public const double ExpectedSpanCelsius = 1.5;
 
+    private const int RowsAtOnce = 4;
+
+    /// <summary>Rows are filled up with empty bins to a multiple of this, so that every vector of one is whole. Units: bins.</summary>
+    private const int RowWidthOf = 8;
+
     private readonly double[] _rows;
     private readonly double[] _entropies;
-    private readonly int _bins;
+    private readonly int _width;
     private readonly int _background;
 
-    private TemperatureForecast(double[] rows, double[] entropies, int bins)
+    private TemperatureForecast(double[] rows, double[] entropies, int width)
     {
         _rows = rows;
         _entropies = entropies;
-        _bins = bins;
+        _width = width;
         _background = entropies.Length - 1;
     }
 
@@ -47,7 +54,8 @@ public sealed class TemperatureForecast
         var temperatureBins = (int)Math.Ceiling((scatter.HighestCelsius - scatter.LowestCelsius) / BinCelsius);
         var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
-        var rows = new double[(parents + 1) * bins];
+        var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
+        var rows = new double[(parents + 1) * width];
         var error = new ReadingError(
             settings.Care.ReadingCelsius(scatter.ReadingCelsius, isCalibrated: false, ExpectedSpanCelsius),
             settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
@@ -59,17 +67,17 @@ public sealed class TemperatureForecast
             var target = centre < lowestTakenCelsius ? 0 : bin;
             for (var parent = 0; parent < parents; parent++)
             {
-                rows[(parent * bins) + target] += density[parent];
+                rows[(parent * width) + target] += density[parent];
             }
 
             // The last row is "none of these": a relative of any parent.
-            rows[(parents * bins) + target] += relative.Average();
+            rows[(parents * width) + target] += relative.Average();
         }
 
         var entropies = new double[parents + 1];
         for (var row = 0; row <= parents; row++)
         {
-            var cells = rows.AsSpan(row * bins, bins);
+            var cells = rows.AsSpan(row * width, bins);
             Normalise(cells[..temperatureBins]);
             if (precipitates is not null)
             {
@@ -78,34 +86,41 @@ public sealed class TemperatureForecast
                     : precipitates.OfRelatives(outcome, settings.OpenSet.NotCarbonylShare));
             }
 
-            entropies[row] = Entropy(cells);
+            entropies[row] = Entropy.Of(cells);
         }
 
-        return new TemperatureForecast(rows, entropies, bins);
+        return new TemperatureForecast(rows, entropies, width);
     }
 
     /// <summary>Expected fall of entropy on taking the reading.</summary>
-    /// <param name="weights">Probability of each parent, in snapshot order.</param>
-    /// <param name="noneWeight">Probability of "none of these". The weights sum to 1 with it.</param>
+    /// <param name="weights">Probabilities of the parents.</param>
     /// <returns>Units: nats. Bounds: 0 up.</returns>
-    public double ExpectedInformation(ReadOnlySpan<double> weights, double noneWeight)
+    public double ExpectedInformation(ForecastWeights weights)
     {
-        Span<double> mixture = stackalloc double[_bins];
+        ArgumentNullException.ThrowIfNull(weights);
+        Span<double> mixture = stackalloc double[_width];
         mixture.Clear();
         var conditional = 0.0;
-        for (var parent = 0; parent < weights.Length; parent++)
+        var parents = weights.Parents;
+        for (var i = 0; i < parents.Length; i++)
         {
-            // Below this weight a parent cannot move the answer's third digit.
-            if (weights[parent] > 1e-6)
-            {
-                AddScaled(mixture, parent, weights[parent]);
-                conditional += weights[parent] * _entropies[parent];
-            }
+            conditional += weights.Weights[i] * _entropies[parents[i]];
         }
 
-        AddScaled(mixture, _background, noneWeight);
-        conditional += noneWeight * _entropies[_background];
-        return Math.Max(0, Entropy(mixture) - conditional);
+        var at = 0;
+        for (; at <= parents.Length - RowsAtOnce; at += RowsAtOnce)
+        {
+            AddFour(mixture, parents[at..], weights.Weights[at..]);
+        }
+
+        for (; at < parents.Length; at++)
+        {
+            AddOne(mixture, parents[at], weights.Weights[at]);
+        }
+
+        AddOne(mixture, _background, weights.None);
+        conditional += weights.None * _entropies[_background];
+        return Math.Max(0, Entropy.Of(mixture) - conditional);
     }
 
     /// <summary>Shares a row out among melting crystals, an oil and nothing.</summary>
@@ -135,34 +150,28 @@ public sealed class TemperatureForecast
         }
     }
 
-    private static double Entropy(ReadOnlySpan<double> cells)
-    {
-        var entropy = 0.0;
-        foreach (var cell in cells)
-        {
-            if (cell > 0)
-            {
-                entropy -= cell * Math.Log(cell);
-            }
-        }
+    private void AddOne(Span<double> mixture, int row, double weight) =>
+        TensorPrimitives.MultiplyAdd(Row(row), weight, mixture, mixture);
 
-        return entropy;
+    // Several rows at once, so that the sums stay in the processor; in the order of one by one, so that they are the same to the bit.
+    private void AddFour(Span<double> mixture, ReadOnlySpan<int> rows, ReadOnlySpan<double> weights)
+    {
+        ref var sums = ref MemoryMarshal.GetReference(mixture);
+        ref readonly var first = ref MemoryMarshal.GetReference(Row(rows[0]));
+        ref readonly var second = ref MemoryMarshal.GetReference(Row(rows[1]));
+        ref readonly var third = ref MemoryMarshal.GetReference(Row(rows[2]));
+        ref readonly var fourth = ref MemoryMarshal.GetReference(Row(rows[3]));
+        var (one, two, three, four) = (weights[0], weights[1], weights[2], weights[3]);
+        for (nuint i = 0; i < (nuint)mixture.Length; i += (nuint)Vector512<double>.Count)
+        {
+            var sum = Vector512.LoadUnsafe(in sums, i)
+                + (one * Vector512.LoadUnsafe(in first, i))
+                + (two * Vector512.LoadUnsafe(in second, i))
+                + (three * Vector512.LoadUnsafe(in third, i))
+                + (four * Vector512.LoadUnsafe(in fourth, i));
+            sum.StoreUnsafe(ref sums, i);
+        }
     }
 
-    private void AddScaled(Span<double> mixture, int row, double weight)
-    {
-        var cells = _rows.AsSpan(row * _bins, _bins);
-        var i = 0;
-        var scale = new Vector<double>(weight);
-        for (; i <= _bins - Vector<double>.Count; i += Vector<double>.Count)
-        {
-            var sum = new Vector<double>(mixture[i..]) + (scale * new Vector<double>(cells[i..]));
-            sum.CopyTo(mixture[i..]);
-        }
-
-        for (; i < _bins; i++)
-        {
-            mixture[i] += weight * cells[i];
-        }
-    }
+    private ReadOnlySpan<double> Row(int row) => _rows.AsSpan(row * _width, _width);
 }

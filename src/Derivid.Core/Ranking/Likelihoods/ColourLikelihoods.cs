@@ -24,12 +24,7 @@ internal sealed class ColourLikelihoods : ParentLikelihoods
             return null;
         }
 
-        var likelihood = new double[snapshot.Parents.Count];
-        for (var parent = 0; parent < likelihood.Length; parent++)
-        {
-            likelihood[parent] = colours.Probability(parent, colourKey);
-        }
-
+        var likelihood = colours.Probabilities(colourKey).ToArray();
         var name = snapshot.Table.Colours.First(colour => colour.Key == colourKey).Name;
         return new ColourLikelihoods(kind, colours, name, snapshot, likelihood);
     }

@@ -1,3 +1,5 @@
+using System.Numerics.Tensors;
+
 namespace Derivid.Core.Ranking.Likelihoods;
 
 /// <summary>One observation weighed against every parent of a snapshot.</summary>
@@ -15,13 +17,13 @@ internal abstract class ParentLikelihoods
     {
         Kind = kind;
         Subject = subject;
-        LogReference = Math.Log(likelihood.Average());
+        LogReference = Math.Log(TensorPrimitives.Sum<double>(likelihood) / likelihood.Length);
         _logLikelihood = likelihood;
         _unlistedLogLikelihood = relative;
-        TakeLogarithms(likelihood);
+        TensorPrimitives.Log(likelihood, likelihood);
         if (!ReferenceEquals(likelihood, relative))
         {
-            TakeLogarithms(relative);
+            TensorPrimitives.Log(relative, relative);
         }
     }
 
@@ -56,12 +58,4 @@ internal abstract class ParentLikelihoods
 
     /// <summary>Keys of the sources the expectation rests on.</summary>
     protected virtual IReadOnlyList<string> SourcesOf(int parent) => [];
-
-    private static void TakeLogarithms(double[] values)
-    {
-        for (var i = 0; i < values.Length; i++)
-        {
-            values[i] = Math.Log(values[i]);
-        }
-    }
 }

@@ -38,7 +38,7 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
     /// </param>
     public static SpotTestLikelihoods Weigh(
         string questionKey,
-        IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
+        (SpotTestTable.TestRow Row, bool IsPositive)[] outcomes,
         TableSnapshot snapshot,
         RelativesByReagent? relatives)
     {
@@ -62,8 +62,8 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
         return new SpotTestLikelihoods(questionKey, snapshot, outcomes, likelihood, relative, straightShare);
     }
 
-    /// <summary>Probability, after these outcomes, that the sample answers as its structure says.</summary>
-    public double StraightShare(int parent) => _straightShare[parent];
+    /// <summary>Probability, after these outcomes, that the sample answers as its structure says. Shape: one a parent.</summary>
+    public ReadOnlySpan<double> StraightShares => _straightShare;
 
     /// <summary>Whether it hints at no aldehyde or ketone: negative with a reagent that every one of them should answer.</summary>
     public bool DoubtsCarbonyl =>

@@ -1,0 +1,60 @@
+namespace Derivid.Core.Ranking.Forecasts;
+
+/// <summary>Where the probabilities stand, as forecasts ask for them: of the parents that count, and of "none of these".</summary>
+public sealed class ForecastWeights
+{
+    /// <summary>Below this weight a parent cannot move the third digit of what a step is expected to tell.</summary>
+    public const double Least = 1e-6;
+
+    private readonly int[] _parents;
+    private readonly double[] _weights;
+
+    /// <summary>Takes the probabilities of all parents.</summary>
+    /// <param name="weights">Shape: one a parent, in snapshot order. With <paramref name="none"/> they sum to 1.</param>
+    /// <param name="none">Probability of "none of these".</param>
+    public ForecastWeights(ReadOnlySpan<double> weights, double none)
+    {
+        None = none;
+        var count = 0;
+        foreach (var weight in weights)
+        {
+            count += weight > Least ? 1 : 0;
+        }
+
+        (_parents, _weights) = (new int[count], new double[count]);
+        var at = 0;
+        for (var parent = 0; parent < weights.Length; parent++)
+        {
+            if (weights[parent] > Least)
+            {
+                (_parents[at], _weights[at++]) = (parent, weights[parent]);
+            }
+        }
+    }
+
+    /// <summary>Takes the probabilities of a few candidates, as if there were no others.</summary>
+    /// <param name="parents">Their places in the snapshot. Shape: at least one.</param>
+    /// <param name="weights">Of all parents, in snapshot order.</param>
+    public ForecastWeights(IReadOnlyList<int> parents, IReadOnlyList<double> weights)
+    {
+        ArgumentNullException.ThrowIfNull(parents);
+        ArgumentNullException.ThrowIfNull(weights);
+        var total = parents.Sum(parent => weights[parent]);
+        _parents = [.. parents.Order()];
+        _weights = [.. _parents.Select(parent => weights[parent] / total)];
+    }
+
+    /// <summary>Places of the parents that count. Shape: ascending.</summary>
+    public ReadOnlySpan<int> Parents => _parents;
+
+    /// <summary>Their probabilities, in the same order.</summary>
+    public ReadOnlySpan<double> Weights => _weights;
+
+    /// <summary>Probability of "none of these".</summary>
+    public double None { get; }
+
+    /// <summary>Probability of a parent.</summary>
+    /// <param name="parent">Its place in the snapshot.</param>
+    /// <returns>0 for one that does not count.</returns>
+    public double Of(int parent) => Array.BinarySearch(_parents, parent) is >= 0 and var at ? _weights[at] : 0;
+}
