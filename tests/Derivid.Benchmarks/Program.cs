@@ -1,3 +1,11 @@
 using BenchmarkDotNet.Running;
+using Derivid.Benchmarks.Load;
 
-BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+if (args is ["load"])
+{
+    await LoadTable.RunAsync();
+}
+else
+{
+    BenchmarkSwitcher.FromAssembly(typeof(LoadTable).Assembly).Run(args);
+}

@@ -17,7 +17,11 @@ public sealed class ServiceProcess : IAsyncDisposable
 
     // As in appsettings.json, which the service looks for in the folder it works in.
     private static readonly (string Name, string Value)[] LogSettings =
-        [("Logging:LogLevel:Microsoft.AspNetCore", "Warning"), ("Logging:LogLevel:Microsoft.EntityFrameworkCore", "Warning")];
+    [
+        ("Logging:LogLevel:Requests", "Warning"),
+        ("Logging:LogLevel:Microsoft.AspNetCore", "Warning"),
+        ("Logging:LogLevel:Microsoft.EntityFrameworkCore", "Warning"),
+    ];
 
     private readonly Process _process;
     private readonly ConcurrentQueue<string> _output = new();
@@ -66,6 +70,16 @@ public sealed class ServiceProcess : IAsyncDisposable
         {
             _process.Refresh();
             return _process.PeakWorkingSet64 / 1e6;
+        }
+    }
+
+    /// <summary>How long processors have worked for it so far.</summary>
+    public TimeSpan ProcessorTime
+    {
+        get
+        {
+            _process.Refresh();
+            return _process.TotalProcessorTime;
         }
     }
 

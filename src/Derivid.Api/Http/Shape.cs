@@ -73,7 +73,7 @@ public static class Shape
         {
             CheckWord(value, type, place, errors);
         }
-        else if (type.GetCustomAttribute<TextOrAttribute>() is { } either)
+        else if (ShapeOf.Attribute<TextOrAttribute>(type) is { } either)
         {
             CheckTextOr(value, either.ObjectType, member, place, errors);
         }
@@ -98,7 +98,7 @@ public static class Shape
             return;
         }
 
-        var bounds = member?.GetCustomAttribute<StringLengthAttribute>();
+        var bounds = ShapeOf.Attribute<StringLengthAttribute>(member);
         var longest = bounds?.MaximumLength
             ?? (member?.DeclaringType?.Assembly == typeof(Parent).Assembly ? LongestTextOfTable : LongestTextByDefault);
         if (TextOf(value) is not { } text)
@@ -139,27 +139,31 @@ public static class Shape
             return;
         }
 
-        var shown = Text.Shortened(value.GetRawText());
-        var range = member?.GetCustomAttribute<RangeAttribute>();
-        var allowed = range is null ? "" : Invariant($" from {range.Minimum} to {range.Maximum}");
+        var range = ShapeOf.Attribute<RangeAttribute>(member);
         var isRead = value.TryGetDouble(out var number) && double.IsFinite(number)
             && (type != typeof(decimal) || value.TryGetDecimal(out _));
         if (type == typeof(int) && !(isRead && value.TryGetInt32(out _)))
         {
-            errors.Add(place, $"{shown} is not allowed; a whole number{allowed} is.");
+            errors.Add(place, $"{Shown(value)} is not allowed; a whole number{Bounds()} is.");
         }
         else if (!isRead || (range is not null && !range.IsValid(type == typeof(int) ? (int)number : number)))
         {
-            errors.Add(place, $"{shown} is out of bounds; a number{allowed} is allowed.");
+            errors.Add(place, $"{Shown(value)} is out of bounds; a number{Bounds()} is allowed.");
         }
+
+        string Bounds() => range is null ? "" : Invariant($" from {range.Minimum} to {range.Maximum}");
     }
 
     private static void CheckWord(JsonElement value, Type type, string place, FieldErrors errors)
     {
         var words = ShapeOf.Words(type);
+        if (value.ValueKind == JsonValueKind.String && TextOf(value) is { } text && words.Contains(text))
+        {
+            return;
+        }
+
         var allowed = "one of " + string.Join(", ", words);
-        if (Expect(value.ValueKind == JsonValueKind.String, value, allowed, place, errors)
-            && !(TextOf(value) is { } text && words.Contains(text)))
+        if (Expect(value.ValueKind == JsonValueKind.String, value, allowed, place, errors))
         {
             errors.Add(place, $"{Shown(value)} is not allowed; {allowed} is.");
         }
@@ -252,8 +256,8 @@ public static class Shape
 
     private static bool IsCountAllowed(int count, PropertyInfo? member, string place, FieldErrors errors)
     {
-        var most = member?.GetCustomAttribute<MaxLengthAttribute>()?.Length ?? int.MaxValue;
-        var least = member?.GetCustomAttribute<MinLengthAttribute>()?.Length ?? 0;
+        var most = ShapeOf.Attribute<MaxLengthAttribute>(member)?.Length ?? int.MaxValue;
+        var least = ShapeOf.Attribute<MinLengthAttribute>(member)?.Length ?? 0;
         if (count >= least && count <= most)
         {
             return true;

@@ -23,6 +23,12 @@ internal static class ShapeOf
     public static IReadOnlyList<string> Words(Type type) =>
         KnownWords.GetOrAdd(type, static t => [.. Enum.GetNames(t).Select(JsonNamingPolicy.CamelCase.ConvertName)]);
 
+    /// <summary>What is said of a property or type by an attribute, looked up once. Missing: null, it has none.</summary>
+    /// <typeparam name="T">The attribute.</typeparam>
+    public static T? Attribute<T>(MemberInfo? of)
+        where T : Attribute =>
+        of is null ? null : Attributes<T>.Known.GetOrAdd(of, static member => member.GetCustomAttribute<T>());
+
     /// <summary>What a list holds. Missing: null, not a list.</summary>
     public static Type? ItemOfList(Type type) =>
         type.IsGenericType && type.GetGenericTypeDefinition() == typeof(IReadOnlyList<>) ? type.GenericTypeArguments[0] : null;
@@ -32,6 +38,12 @@ internal static class ShapeOf
         type.IsGenericType && type.GetGenericTypeDefinition() == typeof(IReadOnlyDictionary<,>)
             ? type.GenericTypeArguments[1]
             : null;
+
+    private static class Attributes<T>
+        where T : Attribute
+    {
+        public static readonly ConcurrentDictionary<MemberInfo, T?> Known = new();
+    }
 
     /// <summary>One property of a record.</summary>
     /// <param name="Info">The property.</param>

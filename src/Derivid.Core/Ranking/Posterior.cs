@@ -10,6 +10,9 @@ internal sealed class Posterior
     /// <summary>Share of what all candidates hold that the leading ones hold together. Chosen.</summary>
     private const double LeadingShare = 0.75;
 
+    /// <summary>Decimals of a sort key that are more than rounding, which differs between processors.</summary>
+    private const int KeyDecimals = 10;
+
     private readonly Lazy<IReadOnlyList<int>> _order;
     private readonly Lazy<IReadOnlyList<int>> _leading;
     private readonly Lazy<CandidateGroups> _groups;
@@ -80,7 +83,9 @@ internal sealed class Posterior
         return posterior;
     }
 
-    /// <summary>Parents are in key order, so that ties come out by key where their places do.</summary>
+    /// <summary>
+    /// Parents are in key order, so that ties come out by key where their places do; and two that differ by rounding only are tied.
+    /// </summary>
     private int[] Ranked()
     {
         var (keys, parents, count) = (new double[SortKey.Length], new int[SortKey.Length], 0);
@@ -88,7 +93,7 @@ internal sealed class Posterior
         {
             if (Prior[parent] > 0)
             {
-                (keys[count], parents[count++]) = (-SortKey[parent], parent);
+                (keys[count], parents[count++]) = (-Math.Round(SortKey[parent], KeyDecimals), parent);
             }
         }
 
@@ -171,11 +176,11 @@ internal sealed class Posterior
         for (var parent = 0; parent < LogRatio.Length; parent++)
         {
             SortKey[parent] += LogRatio[parent];
-            LogRatio[parent] -= reference;
+            LogRatio[parent] = ParentLikelihoods.Settled(LogRatio[parent] - reference);
         }
 
         // "None of these" is the mean over relatives of every parent of the table, considered or not.
-        NoneLogRatio = LogMean(RelativeShare) - reference;
+        NoneLogRatio = ParentLikelihoods.Settled(LogMean(RelativeShare) - reference);
         Normalise(RelativeShare);
 
         // Or temperatures that are not of one compound, each as likely as at random; a single one can't disagree with itself.

@@ -133,7 +133,7 @@ public sealed class NextStepsTests
         Assert.True(purity.LowShare > 0.1);
         Assert.Equal(
             (purity.ImpureShare + purity.LowShare)
-                * snapshot.Kind(TestTable.Dnph).Forecast.ExpectedInformation([.. view.Probability], view.NoneOfThese),
+                * snapshot.Kind(TestTable.Dnph).Forecast.ExpectedInformation(new([.. view.Probability], view.NoneOfThese)),
             step.ExpectedInformation,
             1e-12);
     }

@@ -103,7 +103,7 @@ public sealed class PhysicalStateTests
             {
                 Constants = [Constant("a", ParentProperty.MeltingPoint, one), Constant("b", ParentProperty.MeltingPoint, other)],
             },
-            TestTable.Settings).MeltingForecast.ExpectedInformation([0.5, 0.5], 0);
+            TestTable.Settings).MeltingForecast.ExpectedInformation(new([0.5, 0.5], 0));
 
         Assert.InRange(Information(-90, -40), 0, 0.01);
         Assert.InRange(Information(40, 90), 0.8 * Math.Log(2), Math.Log(2));
@@ -132,7 +132,7 @@ public sealed class PhysicalStateTests
 
         Assert.Equal(
             (0.5 * 0.02) + (0.25 * 0.98) + (0.25 * Four.Solids.OfRelative(acetophenone)),
-            Four.Solids.Of(weights, Weights(("acetophenone", 1)), 0.25),
+            Four.Solids.Of(new(weights, 0.25), Four.Solids.OfRelatives(Weights(("acetophenone", 1)))),
             1e-9);
 
         double[] Weights(params (string Parent, double Weight)[] given) =>

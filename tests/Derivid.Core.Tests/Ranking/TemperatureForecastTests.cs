@@ -36,7 +36,7 @@ public sealed class TemperatureForecastTests
         }
 
         // Bins of 2 °C lose a little information and gain none.
-        Assert.InRange(kind.Forecast.ExpectedInformation(weights, 0), information - 0.02, information + 1e-3);
+        Assert.InRange(kind.Forecast.ExpectedInformation(new(weights, 0)), information - 0.02, information + 1e-3);
     }
 
     [Fact]
@@ -68,7 +68,7 @@ public sealed class TemperatureForecastTests
                 OfUnlisted(Precipitate.Crystals) * cell.Unlisted / unlistedTotal))
             + new[] { Precipitate.Oil, Precipitate.None }.Sum(came => Told(kind.Precipitates.Of(came)[2], OfUnlisted(came)));
 
-        Assert.InRange(kind.Forecast.ExpectedInformation([0, 0, 0.5], 0.5), information - 0.005, information + 1e-3);
+        Assert.InRange(kind.Forecast.ExpectedInformation(new([0, 0, 0.5], 0.5)), information - 0.005, information + 1e-3);
     }
 
     [Fact]
@@ -85,7 +85,7 @@ public sealed class TemperatureForecastTests
                     PerSpanCelsius = 0,
                     UnstatedSpanCelsius = 1.5,
                 },
-            }).Kind(TestTable.Semicarbazone).Forecast.ExpectedInformation([0, 0.5, 0, 0, 0.5], 0);
+            }).Kind(TestTable.Semicarbazone).Forecast.ExpectedInformation(new([0, 0.5, 0, 0, 0.5], 0));
 
         // Benzaldehyde at 222 °C and propanone at 188 °C.
         Assert.Equal(Information(1, 0), Information(1, 20));
@@ -97,7 +97,7 @@ public sealed class TemperatureForecastTests
     {
         var forecast = TestTable.Five().Kind(TestTable.Semicarbazone).Forecast;
 
-        Assert.Equal(0, forecast.ExpectedInformation([0, 0, 1, 0, 0], 0), 1e-12);
+        Assert.Equal(0, forecast.ExpectedInformation(new([0, 0, 1, 0, 0], 0)), 1e-12);
     }
 
     [Fact]
@@ -107,7 +107,7 @@ public sealed class TemperatureForecastTests
 
         // Parents in key order: acetophenone 240, benzaldehyde 237, pentan-3-one 156, pinacolone 125, propanone 126.
         // Crystals come 19 times in 20.
-        Assert.InRange(forecast.ExpectedInformation([0.5, 0, 0.5, 0, 0], 0), 0.85 * Math.Log(2), 0.95 * Math.Log(2));
-        Assert.InRange(forecast.ExpectedInformation([0, 0, 0, 0.5, 0.5], 0), 0, 0.1 * Math.Log(2));
+        Assert.InRange(forecast.ExpectedInformation(new([0.5, 0, 0.5, 0, 0], 0)), 0.85 * Math.Log(2), 0.95 * Math.Log(2));
+        Assert.InRange(forecast.ExpectedInformation(new([0, 0, 0, 0.5, 0.5], 0)), 0, 0.1 * Math.Log(2));
     }
 }

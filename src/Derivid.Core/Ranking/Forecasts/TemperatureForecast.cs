@@ -10,7 +10,7 @@ namespace Derivid.Core.Ranking.Forecasts;
 /// Readings are gathered into bins of <see cref="BinCelsius"/> over the working range, for a derivative with two bins more:
 /// an oil and nothing, by the very rates that such an outcome is weighed with. Readings below the lowest that a bench takes
 /// are one bin, since a liquid is only seen to be liquid. Expected information is the mutual information of parent and
-/// bin; coarse bins lose a little of it and never add any. That crystals came at all is counted here, though a range is
+/// bin; coarse bins lose a little of it and never add any. Cells are single floats: seven digits are more than a forecast has. That crystals came at all is counted here, though a range is
 /// weighed given the crystals: what that adds is small beside the range. Built once a table version; thread safe.
 /// </remarks>
 public sealed class TemperatureForecast
@@ -24,14 +24,14 @@ public sealed class TemperatureForecast
     private const int RowsAtOnce = 4;
 
     /// <summary>Rows are filled up with empty bins to a multiple of this, so that every vector of one is whole. Units: bins.</summary>
-    private const int RowWidthOf = 8;
+    private const int RowWidthOf = 16;
 
-    private readonly double[] _rows;
+    private readonly float[] _rows;
     private readonly double[] _entropies;
     private readonly int _width;
     private readonly int _background;
 
-    private TemperatureForecast(double[] rows, double[] entropies, int width)
+    private TemperatureForecast(float[] rows, double[] entropies, int width)
     {
         _rows = rows;
         _entropies = entropies;
@@ -55,7 +55,7 @@ public sealed class TemperatureForecast
         var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
         var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
-        var rows = new double[(parents + 1) * width];
+        var rows = new float[(parents + 1) * width];
         var error = new ReadingError(
             settings.Care.ReadingCelsius(scatter.ReadingCelsius, isCalibrated: false, ExpectedSpanCelsius),
             settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
@@ -67,11 +67,11 @@ public sealed class TemperatureForecast
             var target = centre < lowestTakenCelsius ? 0 : bin;
             for (var parent = 0; parent < parents; parent++)
             {
-                rows[(parent * width) + target] += density[parent];
+                rows[(parent * width) + target] += (float)density[parent];
             }
 
             // The last row is "none of these": a relative of any parent.
-            rows[(parents * width) + target] += relative.Average();
+            rows[(parents * width) + target] += (float)relative.Average();
         }
 
         var entropies = new double[parents + 1];
@@ -86,7 +86,7 @@ public sealed class TemperatureForecast
                     : precipitates.OfRelatives(outcome, settings.OpenSet.NotCarbonylShare));
             }
 
-            entropies[row] = Entropy.Of(cells);
+            entropies[row] = EntropyOf(cells);
         }
 
         return new TemperatureForecast(rows, entropies, width);
@@ -98,45 +98,45 @@ public sealed class TemperatureForecast
     public double ExpectedInformation(ForecastWeights weights)
     {
         ArgumentNullException.ThrowIfNull(weights);
-        Span<double> mixture = stackalloc double[_width];
+        Span<float> mixture = stackalloc float[_width];
         mixture.Clear();
-        var conditional = 0.0;
         var parents = weights.Parents;
-        for (var i = 0; i < parents.Length; i++)
-        {
-            conditional += weights.Weights[i] * _entropies[parents[i]];
-        }
-
+        var shares = weights.Weights;
         var at = 0;
         for (; at <= parents.Length - RowsAtOnce; at += RowsAtOnce)
         {
-            AddFour(mixture, parents[at..], weights.Weights[at..]);
+            AddFour(mixture, parents[at..], shares[at..]);
         }
 
         for (; at < parents.Length; at++)
         {
-            AddOne(mixture, parents[at], weights.Weights[at]);
+            AddOne(mixture, parents[at], shares[at]);
         }
 
         AddOne(mixture, _background, weights.None);
-        conditional += weights.None * _entropies[_background];
-        return Math.Max(0, Entropy.Of(mixture) - conditional);
+        var conditional = weights.None * _entropies[_background];
+        for (var i = 0; i < parents.Length; i++)
+        {
+            conditional += shares[i] * _entropies[parents[i]];
+        }
+
+        return Math.Max(0, EntropyOf(mixture) - conditional);
     }
 
     /// <summary>Shares a row out among melting crystals, an oil and nothing.</summary>
-    private static void AddOutcomes(Span<double> cells, int temperatureBins, Func<Precipitate, double> probability)
+    private static void AddOutcomes(Span<float> cells, int temperatureBins, Func<Precipitate, double> probability)
     {
         var crystals = probability(Precipitate.Crystals);
         for (var i = 0; i < temperatureBins; i++)
         {
-            cells[i] *= crystals;
+            cells[i] *= (float)crystals;
         }
 
-        cells[temperatureBins] = probability(Precipitate.Oil);
-        cells[temperatureBins + 1] = probability(Precipitate.None);
+        cells[temperatureBins] = (float)probability(Precipitate.Oil);
+        cells[temperatureBins + 1] = (float)probability(Precipitate.None);
     }
 
-    private static void Normalise(Span<double> cells)
+    private static void Normalise(Span<float> cells)
     {
         var total = 0.0;
         foreach (var cell in cells)
@@ -146,23 +146,30 @@ public sealed class TemperatureForecast
 
         for (var i = 0; i < cells.Length; i++)
         {
-            cells[i] /= total;
+            cells[i] = (float)(cells[i] / total);
         }
     }
 
-    private void AddOne(Span<double> mixture, int row, double weight) =>
-        TensorPrimitives.MultiplyAdd(Row(row), weight, mixture, mixture);
+    private static double EntropyOf(ReadOnlySpan<float> cells)
+    {
+        Span<double> probabilities = stackalloc double[cells.Length];
+        TensorPrimitives.ConvertTruncating(cells, probabilities);
+        return Entropy.Of(probabilities);
+    }
 
-    // Several rows at once, so that the sums stay in the processor; in the order of one by one, so that they are the same to the bit.
-    private void AddFour(Span<double> mixture, ReadOnlySpan<int> rows, ReadOnlySpan<double> weights)
+    private void AddOne(Span<float> mixture, int row, double weight) =>
+        TensorPrimitives.MultiplyAdd(Row(row), (float)weight, mixture, mixture);
+
+    // Several rows at once, so that the sums stay in the processor; in the order of one by one, and so the same on any.
+    private void AddFour(Span<float> mixture, ReadOnlySpan<int> rows, ReadOnlySpan<double> weights)
     {
         ref var sums = ref MemoryMarshal.GetReference(mixture);
         ref readonly var first = ref MemoryMarshal.GetReference(Row(rows[0]));
         ref readonly var second = ref MemoryMarshal.GetReference(Row(rows[1]));
         ref readonly var third = ref MemoryMarshal.GetReference(Row(rows[2]));
         ref readonly var fourth = ref MemoryMarshal.GetReference(Row(rows[3]));
-        var (one, two, three, four) = (weights[0], weights[1], weights[2], weights[3]);
-        for (nuint i = 0; i < (nuint)mixture.Length; i += (nuint)Vector512<double>.Count)
+        var (one, two, three, four) = ((float)weights[0], (float)weights[1], (float)weights[2], (float)weights[3]);
+        for (nuint i = 0; i < (nuint)mixture.Length; i += (nuint)Vector512<float>.Count)
         {
             var sum = Vector512.LoadUnsafe(in sums, i)
                 + (one * Vector512.LoadUnsafe(in first, i))
@@ -173,5 +180,5 @@ public sealed class TemperatureForecast
         }
     }
 
-    private ReadOnlySpan<double> Row(int row) => _rows.AsSpan(row * _width, _width);
+    private ReadOnlySpan<float> Row(int row) => _rows.AsSpan(row * _width, _width);
 }

@@ -5,6 +5,9 @@ namespace Derivid.Core.Ranking.Likelihoods;
 /// <summary>One observation weighed against every parent of a snapshot.</summary>
 internal abstract class ParentLikelihoods
 {
+    /// <summary>Larger than the rounding of a sum of logarithms, and smaller than anything that could matter.</summary>
+    private const double Rounding = 1e-12;
+
     private readonly double[] _logLikelihood;
     private readonly double[] _unlistedLogLikelihood;
 
@@ -43,7 +46,11 @@ internal abstract class ParentLikelihoods
     public ReadOnlySpan<double> UnlistedLogLikelihood => _unlistedLogLikelihood;
 
     /// <summary>Log likelihood ratio against a parent drawn at random.</summary>
-    public double LogRatio(int parent) => _logLikelihood[parent] - LogReference;
+    public double LogRatio(int parent) => Settled(_logLikelihood[parent] - LogReference);
+
+    /// <summary>A logarithm without the rounding that a difference of two equal ones leaves.</summary>
+    /// <param name="log">The logarithm.</param>
+    public static double Settled(double log) => Math.Abs(log) < Rounding ? 0 : log;
 
     /// <summary>The observation as it bears on one parent, in words and with sources.</summary>
     public Evidence Weigh(int parent)
