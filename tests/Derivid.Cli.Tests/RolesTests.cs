@@ -51,6 +51,11 @@ public sealed class RolesTests : IAsyncLifetime
         IsInvented = true,
     };
 
+    private static OneRosterQuery Ids => new()
+    {
+        ClassSourcedId = "class-1", CategorySourcedId = "category-1", AcademicSessionSourcedId = "term-1", SchoolSourcedId = "school-1",
+    };
+
     private static SheetQuery Sheet => new() { SourceKey = "dewiki-aceton", Limit = 3 };
 
     private static ReadingsQuery Readings => new() { SourceKey = "dewiki-aceton", Locator = "nowhere, made up" };
@@ -114,6 +119,9 @@ public sealed class RolesTests : IAsyncLifetime
         ["Reports.RankAsync"] = client => client.Reports.RankAsync(_course, _report, Token),
         ["Grades.ListAsync"] = client => All(client.Grades.ListAsync(_course, cancellationToken: Token)),
         ["Grades.ExportAsync"] = async client => await (await client.Grades.ExportAsync(_course, cancellationToken: Token)).DisposeAsync(),
+        ["Grades.GetGradebookAsync"] = client => client.Grades.GetGradebookAsync(_course, cancellationToken: Token),
+        ["Grades.ExportGradebookAsync"] = async client => await (await client.Grades.ExportGradebookAsync(_course, cancellationToken: Token)).DisposeAsync(),
+        ["Grades.ExportOneRosterAsync"] = async client => await (await client.Grades.ExportOneRosterAsync(_course, Ids, Token)).DisposeAsync(),
         ["Grades.ListGradingsAsync"] = client => All(client.Grades.ListGradingsAsync(_course, Token)),
         ["Grades.ListModerationsAsync"] = client => All(client.Grades.ListModerationsAsync(_course, cancellationToken: Token)),
         ["Grades.GetAsync"] = client => client.Grades.GetAsync(_course, _grading, Token),

@@ -15,6 +15,7 @@ public static class CourseHosting
         services.AddSingleton<ReportIntake>();
         services.AddSingleton<ClassReports>();
         services.AddSingleton<GradingStart>();
+        services.AddSingleton<Gradebooks>();
         services.AddSingleton<GradingWorker>();
         services.AddHostedService(provider => provider.GetRequiredService<GradingWorker>());
     }
@@ -36,6 +37,7 @@ public static class CourseHosting
         courses.MapReports();
         courses.MapGradings();
         courses.MapGrades();
+        courses.MapGradebook();
         courses.MapModerations();
         courses.MapOverview();
         api.MapSchemas();

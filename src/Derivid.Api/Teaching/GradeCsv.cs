@@ -41,7 +41,9 @@ public static class GradeCsv
                     : [null, null]),
         ];
 
-    private static string Why(GradeLineItem line) => line.Moderation is { } changed
+    /// <summary>Why a line counts what it counts, with what a person said of it.</summary>
+    /// <param name="line">The line.</param>
+    internal static string Why(GradeLineItem line) => line.Moderation is { } changed
         ? line.ByHand is not null ? $"{line.Sentence} {changed.Reason}"
         : string.Create(CultureInfo.InvariantCulture, $"Given by hand in place of {changed.Computed}: {changed.Reason} ({line.Sentence})")
         : line.Sentence;

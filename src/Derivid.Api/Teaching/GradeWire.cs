@@ -50,7 +50,10 @@ public static class GradeWire
                 JsonElement.Parse(grading.RubricJson),
                 grading.DueAtUtc,
                 grading.CreatedAtUtc,
-                grading.FinishedAtUtc);
+                grading.FinishedAtUtc)
+            {
+                MissingCountsZero = grading.MissingCountsZero,
+            };
         }
     }
 

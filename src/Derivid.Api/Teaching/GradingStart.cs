@@ -57,7 +57,7 @@ public sealed class GradingStart(
             return new Problem(ProblemTypes.CourseStateForbids, "There is no report to grade: none is handed in, or none fits.");
         }
 
-        var grading = Of(course, rubric, table, chosen.Count);
+        var grading = Of(course, rubric, table, write.Body.MissingCountsZero ?? false, chosen.Count);
         var created = await gradings.AddAsync(grading, chosen, write.Key, write.Origin, cancellationToken);
         worker.Wake();
         return created.Value;
@@ -96,7 +96,7 @@ public sealed class GradingStart(
             grading.RubricJson, grading.TableVersion, grading.ModelVersion, grading.KindKeys, grading.SpotTestKeys, grading.DueAtUtc);
     }
 
-    private Grading Of(Course course, Rubric rubric, ServedTable table, int reports)
+    private Grading Of(Course course, Rubric rubric, ServedTable table, bool missingCountsZero, int reports)
     {
         var written = Rubrics.Written(rubric);
         return new Grading
@@ -111,6 +111,7 @@ public sealed class GradingStart(
             KindKeys = course.KindKeys,
             SpotTestKeys = course.SpotTestKeys,
             DueAtUtc = course.DueAtUtc,
+            MissingCountsZero = missingCountsZero,
             Total = reports,
             CreatedAtUtc = time.GetUtcNow().UtcDateTime,
         };

@@ -1650,6 +1650,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("leased_until_utc");
 
+                    b.Property<bool>("MissingCountsZero")
+                        .HasColumnType("boolean")
+                        .HasColumnName("missing_counts_zero");
+
                     b.Property<string>("ModelVersion")
                         .IsRequired()
                         .HasColumnType("text")

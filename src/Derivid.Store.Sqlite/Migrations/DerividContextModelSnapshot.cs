@@ -1641,6 +1641,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("leased_until_utc");
 
+                    b.Property<bool>("MissingCountsZero")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("missing_counts_zero");
+
                     b.Property<string>("ModelVersion")
                         .IsRequired()
                         .HasColumnType("TEXT")

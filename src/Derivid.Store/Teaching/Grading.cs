@@ -33,6 +33,9 @@ public sealed class Grading
     /// <summary>When the reports were due. Units: UTC. Missing: null, none is late.</summary>
     public DateTime? DueAtUtc { get; init; }
 
+    /// <summary>Whether an unknown on which nothing was handed in counts as 0 in the gradebook; else it is left out.</summary>
+    public bool MissingCountsZero { get; init; }
+
     /// <summary>Number of reports.</summary>
     public required int Total { get; init; }
 
