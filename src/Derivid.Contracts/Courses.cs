@@ -181,6 +181,30 @@ public sealed record RosterQuery
     /// is refused, and the answer says who they are.
     /// </summary>
     public bool? DropsStudents { get; init; }
+
+    /// <summary>
+    /// SourcedId of the class whose students are taken, of a OneRoster archive with enrollments in several. Missing: there is
+    /// one only.
+    /// </summary>
+    [StringLength(OneRosterQuery.LongestId, MinimumLength = 1)]
+    public string? Class { get; init; }
+
+    /// <summary>
+    /// The column that holds the institution's own identifiers, never names or e-mail addresses: of a CSV file any, of users.csv
+    /// "sourcedId" or "identifier". Missing: "student" of a CSV file, "sourcedId" of users.csv.
+    /// </summary>
+    [StringLength(100, MinimumLength = 1)]
+    public string? StudentColumn { get; init; }
+}
+
+/// <summary>A roster as it was taken.</summary>
+public sealed record RosterTaken
+{
+    /// <summary>The students now enrolled, in order of their identifiers.</summary>
+    public required IReadOnlyList<RosterStudent> Students { get; init; }
+
+    /// <summary>What of the file was not read, by name, and what was done besides. Missing: nothing.</summary>
+    public IReadOnlyList<string>? Remarks { get; init; }
 }
 
 /// <summary>The students of a course.</summary>

@@ -47,6 +47,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ReportRequest))]
 [JsonSerializable(typeof(ReviewRequest))]
 [JsonSerializable(typeof(RosterBody))]
+[JsonSerializable(typeof(RosterTaken))]
 [JsonSerializable(typeof(StudentKeysRequest))]
 [JsonSerializable(typeof(StudentKeysMade))]
 [JsonSerializable(typeof(StaffBody))]
