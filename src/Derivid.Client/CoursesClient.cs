@@ -116,6 +116,24 @@ public sealed class CoursesClient
         return PutRosterAsync(seen, archive, query, cancellationToken);
     }
 
+    /// <summary>The students who have longer.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<Extension>> GetExtensionsAsync(string id, CancellationToken cancellationToken = default) =>
+        (await _wire.GetAsync<ExtensionsBody>(Of(id) + "/extensions", cancellationToken)).Extensions;
+
+    /// <summary>Gives students of a course longer, in place of whoever had before.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="extensions">The students, each once.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<Extension>> PutExtensionsAsync(
+        Versioned<CourseItem> seen, IReadOnlyList<Extension> extensions, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/extensions", new ExtensionsBody { Extensions = extensions });
+        return (await _wire.SendAsync<ExtensionsBody>(request.Meant(seen.Tag), cancellationToken)).Extensions;
+    }
+
     /// <summary>
     /// Gives students of a course keys of their own, and writes into its roster whose each is. The keys are in this answer and
     /// nowhere else; one replaced is revoked, unless its holder belongs to another course with it.

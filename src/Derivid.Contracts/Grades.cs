@@ -55,6 +55,12 @@ public sealed record GradingStatus(
     DateTime CreatedAt,
     DateTime? FinishedAt)
 {
+    /// <summary>Minutes after the reports were due that were not late.</summary>
+    public required int GraceMinutes { get; init; }
+
+    /// <summary>Which of several reports on one unknown counts.</summary>
+    public required CountedAttempt CountedAttempt { get; init; }
+
     /// <summary>Whether an unknown on which nothing was handed in counts as 0 in the gradebook; else it is left out.</summary>
     public required bool MissingCountsZero { get; init; }
 }
@@ -93,6 +99,9 @@ public sealed record GradeItem
 
     /// <summary>Which attempt was graded.</summary>
     public required int Attempt { get; init; }
+
+    /// <summary>Whether it counts; else another attempt at the unknown does, being better.</summary>
+    public required bool Counts { get; init; }
 
     /// <summary>Name of the rubric. Missing: not graded.</summary>
     public string? Rubric { get; init; }

@@ -15,6 +15,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(CourseItem))]
 [JsonSerializable(typeof(CourseRequest))]
 [JsonSerializable(typeof(CoverageItem))]
+[JsonSerializable(typeof(ExtensionsBody))]
 [JsonSerializable(typeof(GradebookItem))]
 [JsonSerializable(typeof(GradeComparisonItem))]
 [JsonSerializable(typeof(GradePublicationRequest))]

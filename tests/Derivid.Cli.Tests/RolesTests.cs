@@ -106,6 +106,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),
         ["Courses.GetRosterAsync"] = client => client.Courses.GetRosterAsync(_course, Token),
+        ["Courses.GetExtensionsAsync"] = client => client.Courses.GetExtensionsAsync(_course, Token),
         ["Courses.CheckShelfAsync"] = client => client.Courses.CheckShelfAsync(_course, cancellationToken: Token),
         ["Courses.GetHandOutAsync"] = client => client.Courses.GetHandOutAsync(_course, 1, Token),
         ["Courses.ListAssignmentsAsync"] = async client =>
@@ -182,6 +183,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Courses.GiveKeysAsync"] = client => client.Courses.GiveKeysAsync(_seenCourse, new StudentKeysRequest { Students = ["s9"] }, Token),
         ["Courses.PutRosterAsync"] = client => client.Courses.PutRosterAsync(
             _seenCourse, [new RosterStudent { Student = "s9" }], cancellationToken: Token),
+        ["Courses.PutExtensionsAsync"] = client => client.Courses.PutExtensionsAsync(
+            _seenCourse, [new Extension { Student = "s2", DueAt = new DateTimeOffset(2099, 2, 1, 0, 0, 0, TimeSpan.Zero) }], Token),
         ["Courses.HandOutAsync"] = client => client.Courses.HandOutAsync(_course, new HandOutRequest(), cancellationToken: Token),
         ["Grades.StartAsync"] = client => client.Grades.StartAsync(_course, cancellationToken: Token),
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(

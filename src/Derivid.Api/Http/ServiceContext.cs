@@ -15,6 +15,7 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(DrawingOfParent))]
 [JsonSerializable(typeof(DrawingQuery))]
 [JsonSerializable(typeof(Grade))]
+[JsonSerializable(typeof(Dictionary<string, DateTime>), TypeInfoPropertyName = "Moments")]
 [JsonSerializable(typeof(GradebookQuery))]
 [JsonSerializable(typeof(GradeQuery))]
 [JsonSerializable(typeof(OneRosterQuery))]

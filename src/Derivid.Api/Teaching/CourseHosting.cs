@@ -31,6 +31,7 @@ public static class CourseHosting
         courses.MapCourses();
         courses.MapStaff();
         courses.MapRosters();
+        courses.MapExtensions();
         courses.MapStudentKeys();
         courses.MapHandOuts();
         courses.MapAssignments();

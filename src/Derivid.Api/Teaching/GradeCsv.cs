@@ -9,7 +9,7 @@ namespace Derivid.Api.Teaching;
 public static class GradeCsv
 {
     private static readonly string[] First =
-        ["report", "student", "number", "code", "attempt", "total", "maximum", "rubric", "table_version", "model_version", "comment", "problem"];
+        ["report", "student", "number", "code", "attempt", "counts", "total", "maximum", "rubric", "table_version", "model_version", "comment", "problem"];
 
     /// <summary>Writes grades.</summary>
     /// <param name="grades">The grades.</param>
@@ -28,6 +28,7 @@ public static class GradeCsv
             grade.Number.ToString(CultureInfo.InvariantCulture),
             grade.Code,
             grade.Attempt.ToString(CultureInfo.InvariantCulture),
+            grade.Counts ? "true" : "false",
             grade.Total?.ToString(CultureInfo.InvariantCulture),
             grade.Maximum?.ToString(CultureInfo.InvariantCulture),
             grade.Rubric,

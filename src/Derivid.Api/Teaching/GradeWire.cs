@@ -52,6 +52,8 @@ public static class GradeWire
                 grading.CreatedAtUtc,
                 grading.FinishedAtUtc)
             {
+                GraceMinutes = grading.GraceMinutes,
+                CountedAttempt = grading.CountsBest ? CountedAttempt.Best : CountedAttempt.Last,
                 MissingCountsZero = grading.MissingCountsZero,
             };
         }
@@ -62,7 +64,8 @@ public static class GradeWire
         /// <summary>Translates.</summary>
         /// <param name="graded">The report and its grade.</param>
         /// <param name="tellsIdentities">Whether identities may be told.</param>
-        public static GradeItem Of(GradedReport graded, bool tellsIdentities)
+        /// <param name="counts">Whether it counts; else another attempt does.</param>
+        public static GradeItem Of(GradedReport graded, bool tellsIdentities, bool counts)
         {
             ArgumentNullException.ThrowIfNull(graded);
             var moderated = graded.Grade is { } kept ? ModeratedGrade.Of(ReportGrading.Kept(kept), graded.Moderations.Select(row => row.ToModeration())) : null;
@@ -74,6 +77,7 @@ public static class GradeWire
                 Number = graded.Report.Number,
                 Code = graded.Assignment.Code,
                 Attempt = graded.Report.Attempt,
+                Counts = counts,
                 Rubric = grade?.RubricName,
                 TableVersion = grade?.TableVersion,
                 ModelVersion = grade?.ModelVersion,

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Derivid.Contracts;
 using Derivid.Core;
+using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -28,10 +29,12 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
         var roster = await courses.RosterAsync(course.Id, cancellationToken);
         var unknowns = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellationToken))
             .ToLookup(row => row.StudentKey, StringComparer.Ordinal);
-        var handedIn = (await reports.CountedAsync(course.Id, course.HandOutNumber, cancellationToken))
+        var handedIn = (await reports.CountedAsync(course.Id, course.HandOutNumber, countsBest: false, cancellationToken))
             .Select(row => (row.StudentKey, row.Number)).ToHashSet();
-        var graded = (await gradings.GradesAsync(grading, null, null, AllReports, cancellationToken))
-            .ToDictionary(row => (row.Report.StudentKey, row.Report.Number));
+        var all = await gradings.GradesAsync(grading, null, null, AllReports, cancellationToken);
+        var counting = ReportGrading.Counting(grading, all);
+        var graded = all.Where(row => counting.Contains(row.Report.Id)).ToDictionary(row => (row.Report.StudentKey, row.Report.Number));
+        var deadlines = ReportGrading.DeadlinesOf(grading);
         return new GradebookItem(
             grading.Id,
             course.PublishedGradingId == grading.Id,
@@ -41,7 +44,8 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
                     row,
                     handedIn.Contains((row.StudentKey, row.Number)),
                     graded.GetValueOrDefault((row.StudentKey, row.Number)),
-                    grading)),
+                    grading,
+                    deadlines)),
             ]))]);
     }
 
@@ -93,7 +97,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             unknowns.Count == 0 ? "No unknown was handed out to you." : string.Join(' ', unknowns.Select(unknown => unknown.Feedback)));
     }
 
-    private static MarkedUnknown Marked(Assignment assignment, bool isHandedIn, GradedReport? graded, Grading grading)
+    private static MarkedUnknown Marked(Assignment assignment, bool isHandedIn, GradedReport? graded, Grading grading, Deadlines deadlines)
     {
         var name = string.Create(CultureInfo.InvariantCulture, $"Unknown {assignment.Number} ({assignment.Code})");
         if (!isHandedIn)
@@ -109,8 +113,8 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
         }
 
         // What stands here is for the student, whoever asks for it.
-        var grade = GradeItem.Of(graded, tellsIdentities: false);
-        var isLate = graded.Report.HandedInAtUtc > grading.DueAtUtc;
+        var grade = GradeItem.Of(graded, tellsIdentities: false, counts: true);
+        var isLate = graded.Report.HandedInAtUtc is { } at && deadlines.LatenessOf(graded.Report.StudentKey, at) > TimeSpan.Zero;
         if (grade is not { Total: { } total, Maximum: { } maximum, Lines: { } lines })
         {
             return new MarkedUnknown(true, null, false, isLate, $"{name}: {grade.Problem ?? "handed in, not graded yet."}");
@@ -122,7 +126,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             maximum > 0 ? 100 * (decimal)total / (decimal)maximum : null,
             maximum > 0 && lines.All(line => line.ByHand is null || line.Moderation is not null),
             isLate,
-            $"{name}, attempt {Figure.Text(grade.Attempt, 0)}: {Figure.Points(total, maximum)} points. {string.Join(' ', texts)}");
+            $"{name}, attempt {Figure.Text(grade.Attempt, 0)}{(grading.CountsBest ? ", the best one counts" : "")}: {Figure.Points(total, maximum)} points. {string.Join(' ', texts)}");
     }
 
     // Neither OneRoster nor what imports a column of feedback takes line ends in a cell.
