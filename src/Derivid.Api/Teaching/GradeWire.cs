@@ -86,7 +86,7 @@ public static class GradeWire
                 Maximum = (double?)moderated?.Maximum,
                 Lines = moderated is null ? null : [.. moderated.Lines.Select(line => GradeLineItem.Of(line, tellsIdentities))],
                 Comment = moderated?.Comment,
-                Problem = tellsIdentities ? graded.Problem : graded.Problem is null ? null : "It could not be graded; ask your instructor.",
+                Problem = tellsIdentities ? graded.Problem : graded.Problem is null ? null : StudentSentences.NotGraded(),
             };
         }
     }
@@ -160,25 +160,4 @@ public static class GradeWire
     }
 
     private static GradeLineItem? Line(GradeLine? line) => line is null ? null : GradeLineItem.Of(new ModeratedLine(line, null), tellsIdentities: true);
-}
-
-/// <summary>What a student is told of a criterion whose own sentence would give the identity away.</summary>
-public static class StudentSentences
-{
-    /// <summary>The sentence for a student.</summary>
-    /// <param name="line">The line.</param>
-    public static string Of(GradeLine line)
-    {
-        ArgumentNullException.ThrowIfNull(line);
-        return line.TellsIdentity ? line.ForStudents ?? Stock(line.Criterion) : line.Sentence;
-    }
-
-    private static string Stock(CriterionKind criterion) => criterion switch
-    {
-        CriterionKind.RightCompound => "For the compound claimed, held against the one handed out.",
-        CriterionKind.RightClass => "For the class of the compound claimed, held against that of the one handed out.",
-        CriterionKind.RangeDistance => "For the melting ranges, held against those listed for the compound handed out.",
-        CriterionKind.TestsFitCompound => "For the tests, held against what is expected of the compound handed out.",
-        _ => "For this part of the report.",
-    };
 }

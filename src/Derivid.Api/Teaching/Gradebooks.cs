@@ -1,6 +1,5 @@
 using System.Globalization;
 using Derivid.Contracts;
-using Derivid.Core;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Teaching;
 
@@ -94,22 +93,25 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             counted.Count == 0 ? null : (double)Math.Round(counted.Average(), 2, MidpointRounding.AwayFromZero),
             unknowns.Any(unknown => unknown.IsLate),
             unknowns.Any(unknown => !unknown.IsHandedIn),
-            unknowns.Count == 0 ? "No unknown was handed out to you." : string.Join(' ', unknowns.Select(unknown => unknown.Feedback)));
+            unknowns.Count == 0 ? StudentSentences.NoUnknown() : string.Join(' ', unknowns.Select(unknown => unknown.Feedback)));
     }
 
     private static MarkedUnknown Marked(Assignment assignment, bool isHandedIn, GradedReport? graded, Grading grading, Deadlines deadlines)
     {
-        var name = string.Create(CultureInfo.InvariantCulture, $"Unknown {assignment.Number} ({assignment.Code})");
+        var name = StudentSentences.Unknown(assignment.Number, assignment.Code);
         if (!isHandedIn)
         {
-            return grading.MissingCountsZero
-                ? new MarkedUnknown(false, 0, true, false, $"{name}: nothing was handed in; it counts as 0.")
-                : new MarkedUnknown(false, null, false, false, $"{name}: nothing was handed in; it is left out.");
+            return new MarkedUnknown(
+                false,
+                grading.MissingCountsZero ? 0 : null,
+                grading.MissingCountsZero,
+                false,
+                StudentSentences.NothingHandedIn(name, grading.MissingCountsZero));
         }
 
         if (graded is null)
         {
-            return new MarkedUnknown(true, null, false, false, $"{name}: handed in, but not in this grading.");
+            return new MarkedUnknown(true, null, false, false, StudentSentences.NotInGrading(name));
         }
 
         // What stands here is for the student, whoever asks for it.
@@ -117,7 +119,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
         var isLate = graded.Report.HandedInAtUtc is { } at && deadlines.LatenessOf(graded.Report.StudentKey, at) > TimeSpan.Zero;
         if (grade is not { Total: { } total, Maximum: { } maximum, Lines: { } lines })
         {
-            return new MarkedUnknown(true, null, false, isLate, $"{name}: {grade.Problem ?? "handed in, not graded yet."}");
+            return new MarkedUnknown(true, null, false, isLate, StudentSentences.NotGradedYet(name, grade.Problem));
         }
 
         var texts = lines.Select(GradeCsv.Why).Append(grade.Comment ?? "").Select(OneLine).Where(text => text.Length > 0);
@@ -126,7 +128,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             maximum > 0 ? 100 * (decimal)total / (decimal)maximum : null,
             maximum > 0 && lines.All(line => line.ByHand is null || line.Moderation is not null),
             isLate,
-            $"{name}, attempt {Figure.Text(grade.Attempt, 0)}{(grading.CountsBest ? ", the best one counts" : "")}: {Figure.Points(total, maximum)} points. {string.Join(' ', texts)}");
+            StudentSentences.Graded(name, grade.Attempt, grading.CountsBest, total, maximum, string.Join(' ', texts)));
     }
 
     // Neither OneRoster nor what imports a column of feedback takes line ends in a cell.
