@@ -74,29 +74,64 @@ public sealed class CoursesClient
     /// <param name="students">The students, each once.</param>
     /// <param name="query">Whether students with unknowns may fall out. Missing: null, they may not, and the refusal says who would.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public async Task<IReadOnlyList<RosterStudent>> PutRosterAsync(
+    public Task<RosterTaken> PutRosterAsync(
         Versioned<CourseItem> seen, IReadOnlyList<RosterStudent> students, RosterQuery? query = null, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(seen);
-        var request = Wire.Request(HttpMethod.Put, Address.Of(Of(seen.Value.Id) + "/roster", query ?? new RosterQuery()), new RosterBody { Students = students });
-        return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
+        var request = Wire.Request(HttpMethod.Put, RosterOf(seen, query), new RosterBody { Students = students });
+        return _wire.SendAsync<RosterTaken>(request.Meant(seen.Tag), cancellationToken);
     }
 
-    /// <summary>Puts another roster in place of a course's, as a spreadsheet writes it.</summary>
+    /// <summary>Puts another roster in place of a course's, as a spreadsheet or a learning system writes it.</summary>
     /// <param name="seen">The course as last seen.</param>
     /// <param name="csv">
     /// Lines parted by commas, semicolons or tabs, the first naming the columns: student, and any of bench, place, neighbours
-    /// and actor.
+    /// and actor; others are passed over, and the answer says which.
     /// </param>
-    /// <param name="query">Whether students with unknowns may fall out. Missing: null, they may not, and the refusal says who would.</param>
+    /// <param name="query">
+    /// Whether students with unknowns may fall out, and which column identifies them. Missing: null, they may not, and the refusal says
+    /// who would; "student".
+    /// </param>
     /// <param name="cancellationToken">Gives up.</param>
-    public async Task<IReadOnlyList<RosterStudent>> PutRosterAsync(
+    public Task<RosterTaken> PutRosterAsync(
         Versioned<CourseItem> seen, string csv, RosterQuery? query = null, CancellationToken cancellationToken = default)
     {
-        ArgumentNullException.ThrowIfNull(seen);
         var text = new StringContent(csv, Encoding.UTF8, new MediaTypeHeaderValue(MediaTypeNames.Text.Csv));
-        var request = Wire.Request(HttpMethod.Put, Address.Of(Of(seen.Value.Id) + "/roster", query ?? new RosterQuery()), text);
-        return (await _wire.SendAsync<RosterBody>(request.Meant(seen.Tag), cancellationToken)).Students;
+        return PutRosterAsync(seen, text, query, cancellationToken);
+    }
+
+    /// <summary>Puts another roster in place of a course's: the students of a class of a OneRoster 1.2 archive.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="oneRoster">The ZIP archive: users.csv, enrollments.csv, and what else the system writes. It is read to its end.</param>
+    /// <param name="query">
+    /// Whether students with unknowns may fall out, which class, and which column identifies them. Missing: null, they may not, and the
+    /// refusal says who would; the only one; "sourcedId".
+    /// </param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<RosterTaken> PutRosterAsync(
+        Versioned<CourseItem> seen, Stream oneRoster, RosterQuery? query = null, CancellationToken cancellationToken = default)
+    {
+        var archive = new StreamContent(oneRoster);
+        archive.Headers.ContentType = new MediaTypeHeaderValue(MediaTypeNames.Application.Zip);
+        return PutRosterAsync(seen, archive, query, cancellationToken);
+    }
+
+    /// <summary>The students who have longer.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<Extension>> GetExtensionsAsync(string id, CancellationToken cancellationToken = default) =>
+        (await _wire.GetAsync<ExtensionsBody>(Of(id) + "/extensions", cancellationToken)).Extensions;
+
+    /// <summary>Gives students of a course longer, in place of whoever had before.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="extensions">The students, each once.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public async Task<IReadOnlyList<Extension>> PutExtensionsAsync(
+        Versioned<CourseItem> seen, IReadOnlyList<Extension> extensions, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/extensions", new ExtensionsBody { Extensions = extensions });
+        return (await _wire.SendAsync<ExtensionsBody>(request.Meant(seen.Tag), cancellationToken)).Extensions;
     }
 
     /// <summary>
@@ -156,6 +191,15 @@ public sealed class CoursesClient
     public Task<OverviewItem> GetOverviewAsync(
         string id, string? grading = null, CancellationToken cancellationToken = default) =>
         _wire.GetAsync<OverviewItem>(Address.Of(Of(id) + "/overview", new OverviewQuery { Grading = grading }), cancellationToken);
+
+    private Task<RosterTaken> PutRosterAsync(Versioned<CourseItem> seen, HttpContent file, RosterQuery? query, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        return _wire.SendAsync<RosterTaken>(Wire.Request(HttpMethod.Put, RosterOf(seen, query), file).Meant(seen.Tag), cancellationToken);
+    }
+
+    private static string RosterOf(Versioned<CourseItem> seen, RosterQuery? query) =>
+        Address.Of(Of(seen.Value.Id) + "/roster", query ?? new RosterQuery());
 
     internal static string Of(string id) => "courses/" + Address.Segment(id);
 }

@@ -92,6 +92,43 @@ public sealed class GradesClient
         return await answer.Content.ReadAsStreamAsync(cancellationToken);
     }
 
+    /// <summary>Everybody of the roster with a percentage and feedback.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="grading">The grading, finished. Missing: the one published.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<GradebookItem> GetGradebookAsync(
+        string course, string? grading = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<GradebookItem>(
+            Address.Of(CoursesClient.Of(course) + "/gradebook", new GradebookQuery { Grading = grading }), cancellationToken);
+
+    /// <summary>The gradebook as a CSV file.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="grading">The grading, finished. Missing: the one published.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The bytes, to be read to their end and disposed of.</returns>
+    public async Task<Stream> ExportGradebookAsync(
+        string course, string? grading = null, CancellationToken cancellationToken = default)
+    {
+        var request = Wire.Request(
+            HttpMethod.Get, Address.Of(CoursesClient.Of(course) + "/gradebook", new GradebookQuery { Grading = grading }));
+        request.Headers.Accept.ParseAdd(MediaTypeNames.Text.Csv);
+        var answer = await _wire.SendAsync(request, cancellationToken);
+        return await answer.Content.ReadAsStreamAsync(cancellationToken);
+    }
+
+    /// <summary>The published grades as a OneRoster 1.2 archive.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="query">What the receiving system calls class, category, academic session and school.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The bytes, to be read to their end and disposed of.</returns>
+    public async Task<Stream> ExportOneRosterAsync(
+        string course, OneRosterQuery query, CancellationToken cancellationToken = default)
+    {
+        var answer = await _wire.SendAsync(
+            Wire.Request(HttpMethod.Get, Address.Of(CoursesClient.Of(course) + "/gradebook/oneroster.zip", query)), cancellationToken);
+        return await answer.Content.ReadAsStreamAsync(cancellationToken);
+    }
+
     /// <summary>What another rubric, table version or model changes.</summary>
     /// <param name="course">The course.</param>
     /// <param name="before">The grading taken as the one before.</param>

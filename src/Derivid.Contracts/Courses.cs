@@ -12,6 +12,9 @@ public sealed record CourseRequest
     /// <summary>Most characters of a name.</summary>
     public const int LongestName = 100;
 
+    /// <summary>Longest grace: a week. Units: minutes.</summary>
+    public const int MostGraceMinutes = 7 * 24 * 60;
+
     /// <summary>Its name.</summary>
     [StringLength(LongestName)]
     public required string Name { get; init; }
@@ -52,9 +55,16 @@ public sealed record CourseRequest
     /// <summary>From when on no report is taken (RFC 3339), not before it is due. Missing: until grades are published.</summary>
     public DateTimeOffset? ClosesAt { get; init; }
 
-    /// <summary>Reports that may be handed in for one unknown; the last one counts. Missing: 1.</summary>
+    /// <summary>Minutes after a report is due that are not late; lateness is counted from their end. Missing: 0.</summary>
+    [Range(0, MostGraceMinutes)]
+    public int? GraceMinutes { get; init; }
+
+    /// <summary>Reports that may be handed in for one unknown. Missing: 1.</summary>
     [Range(1, 20)]
     public int? MostAttempts { get; init; }
+
+    /// <summary>Which of several reports on one unknown counts. Missing: the last.</summary>
+    public CountedAttempt? CountedAttempt { get; init; }
 
     /// <summary>Whether a student sees the engine's ranking of their own report. Missing: no.</summary>
     public bool? ShowsRanking { get; init; }
@@ -111,8 +121,20 @@ public sealed record CourseItem
     /// <summary>From when on no report is taken (RFC 3339, UTC). Missing: until grades are published.</summary>
     public DateTime? ClosesAt { get; init; }
 
-    /// <summary>Reports that may be handed in for one unknown; the last one counts.</summary>
+    /// <summary>Minutes after a report is due that are not late.</summary>
+    public required int GraceMinutes { get; init; }
+
+    /// <summary>
+    /// When your own reports are due (RFC 3339, UTC), later than the others'; until then they are taken. Missing: you have no
+    /// extension, or are no student of it.
+    /// </summary>
+    public DateTime? ExtendedTo { get; init; }
+
+    /// <summary>Reports that may be handed in for one unknown.</summary>
     public required int MostAttempts { get; init; }
+
+    /// <summary>Which of several reports on one unknown counts.</summary>
+    public required CountedAttempt CountedAttempt { get; init; }
 
     /// <summary>Whether a student sees the engine's ranking of their own report.</summary>
     public required bool ShowsRanking { get; init; }
@@ -143,6 +165,35 @@ public sealed record CourseItem
     /// of the shelf, with what to change. Missing: nothing, or you are a student of it.
     /// </summary>
     public IReadOnlyList<string>? Warnings { get; init; }
+}
+
+/// <summary>Which of several reports on one unknown counts.</summary>
+public enum CountedAttempt
+{
+    /// <summary>The last one handed in; it alone is graded.</summary>
+    Last,
+
+    /// <summary>The one with the most points, of two with as many the later; all are graded.</summary>
+    Best,
+}
+
+/// <summary>The students of a course who have longer.</summary>
+public sealed record ExtensionsBody
+{
+    /// <summary>The students, each once; nobody else has longer.</summary>
+    [MaxLength(Roster.LargestCount)]
+    public required IReadOnlyList<Extension> Extensions { get; init; }
+}
+
+/// <summary>A due date of a student's own.</summary>
+public sealed record Extension
+{
+    /// <summary>The roster's identifier.</summary>
+    [StringLength(Roster.LongestKey)]
+    public required string Student { get; init; }
+
+    /// <summary>When their reports are due (RFC 3339), after those of the others; the course takes them until then even where it has closed.</summary>
+    public required DateTimeOffset DueAt { get; init; }
 }
 
 /// <summary>A course in a list.</summary>
@@ -181,6 +232,30 @@ public sealed record RosterQuery
     /// is refused, and the answer says who they are.
     /// </summary>
     public bool? DropsStudents { get; init; }
+
+    /// <summary>
+    /// SourcedId of the class whose students are taken, of a OneRoster archive with enrollments in several. Missing: there is
+    /// one only.
+    /// </summary>
+    [StringLength(OneRosterQuery.LongestId, MinimumLength = 1)]
+    public string? Class { get; init; }
+
+    /// <summary>
+    /// The column that holds the institution's own identifiers, never names or e-mail addresses: of a CSV file any, of users.csv
+    /// "sourcedId" or "identifier". Missing: "student" of a CSV file, "sourcedId" of users.csv.
+    /// </summary>
+    [StringLength(100, MinimumLength = 1)]
+    public string? StudentColumn { get; init; }
+}
+
+/// <summary>A roster as it was taken.</summary>
+public sealed record RosterTaken
+{
+    /// <summary>The students now enrolled, in order of their identifiers.</summary>
+    public required IReadOnlyList<RosterStudent> Students { get; init; }
+
+    /// <summary>What of the file was not read, by name, and what was done besides. Missing: nothing.</summary>
+    public IReadOnlyList<string>? Remarks { get; init; }
 }
 
 /// <summary>The students of a course.</summary>

@@ -24,6 +24,12 @@ public sealed record GradingRequest
     /// <summary>Version of the reference table. Missing: the course's.</summary>
     [Range(1, int.MaxValue)]
     public int? TableVersion { get; init; }
+
+    /// <summary>
+    /// Whether an unknown on which nothing was handed in counts as 0 in the gradebook. Missing: no; it is left out, and a student
+    /// with none handed in has no percentage.
+    /// </summary>
+    public bool? MissingCountsZero { get; init; }
 }
 
 /// <summary>A grading and how far it is.</summary>
@@ -47,7 +53,17 @@ public sealed record GradingStatus(
     JsonElement Rubric,
     DateTime? DueAt,
     DateTime CreatedAt,
-    DateTime? FinishedAt);
+    DateTime? FinishedAt)
+{
+    /// <summary>Minutes after the reports were due that were not late.</summary>
+    public required int GraceMinutes { get; init; }
+
+    /// <summary>Which of several reports on one unknown counts.</summary>
+    public required CountedAttempt CountedAttempt { get; init; }
+
+    /// <summary>Whether an unknown on which nothing was handed in counts as 0 in the gradebook; else it is left out.</summary>
+    public required bool MissingCountsZero { get; init; }
+}
 
 /// <summary>How far a grading is.</summary>
 public enum GradingState
@@ -83,6 +99,9 @@ public sealed record GradeItem
 
     /// <summary>Which attempt was graded.</summary>
     public required int Attempt { get; init; }
+
+    /// <summary>Whether it counts; else another attempt at the unknown does, being better.</summary>
+    public required bool Counts { get; init; }
 
     /// <summary>Name of the rubric. Missing: not graded.</summary>
     public string? Rubric { get; init; }
@@ -251,4 +270,72 @@ public sealed record OverviewQuery
 {
     /// <summary>The grading its items are taken from, by id. Missing: the one published, or none.</summary>
     public string? Grading { get; init; }
+}
+
+/// <summary>The percentage of everybody of the roster, as a learning system takes it.</summary>
+/// <param name="Grading">The grading it is of.</param>
+/// <param name="IsPublished">Whether students see that grading.</param>
+/// <param name="MissingCountsZero">Whether an unknown on which nothing was handed in counts as 0; else it is left out.</param>
+/// <param name="Students">Everybody of the roster, in its order.</param>
+public sealed record GradebookItem(string Grading, bool IsPublished, bool MissingCountsZero, IReadOnlyList<GradebookRow> Students);
+
+/// <summary>A student in a gradebook.</summary>
+/// <param name="Student">The institution's own identifier.</param>
+/// <param name="Status">How far they are graded.</param>
+/// <param name="Percentage">
+/// The mean of what they earned of each unknown that counts, in hundredths of its most points, rounded to two decimals, halves up.
+/// Bounds: 0 to 100. Missing: nothing that counts is graded.
+/// </param>
+/// <param name="IsLate">Whether a report that counts was handed in after it was due.</param>
+/// <param name="IsMissing">Whether an unknown of theirs has no report.</param>
+/// <param name="Feedback">What the student may read of it all, in one line; it tells nothing of what was handed out.</param>
+public sealed record GradebookRow(string Student, GradebookStatus Status, double? Percentage, bool IsLate, bool IsMissing, string Feedback);
+
+/// <summary>How far a student is graded.</summary>
+public enum GradebookStatus
+{
+    /// <summary>No unknown is handed out to them.</summary>
+    NoUnknown,
+
+    /// <summary>Nothing is handed in.</summary>
+    NotSubmitted,
+
+    /// <summary>Something is handed in, and none of it graded in this grading.</summary>
+    Submitted,
+
+    /// <summary>Something is graded, and something else is not, is left out, or waits to be marked by hand.</summary>
+    PartiallyGraded,
+
+    /// <summary>All of it is graded, or counts as 0.</summary>
+    FullyGraded,
+}
+
+/// <summary>What the gradebook can be asked.</summary>
+public sealed record GradebookQuery
+{
+    /// <summary>The grading, by id. Missing: the one published.</summary>
+    public string? Grading { get; init; }
+}
+
+/// <summary>What OneRoster asks of a result that this service doesn't know: the receiving system's own ids.</summary>
+public sealed record OneRosterQuery
+{
+    /// <summary>Longest id. Units: characters.</summary>
+    public const int LongestId = 255;
+
+    /// <summary>SourcedId of the class.</summary>
+    [StringLength(LongestId, MinimumLength = 1)]
+    public required string ClassSourcedId { get; init; }
+
+    /// <summary>SourcedId of the category that the results belong to, such as that of homework.</summary>
+    [StringLength(LongestId, MinimumLength = 1)]
+    public required string CategorySourcedId { get; init; }
+
+    /// <summary>SourcedId of the academic session, such as that of the grading period.</summary>
+    [StringLength(LongestId, MinimumLength = 1)]
+    public required string AcademicSessionSourcedId { get; init; }
+
+    /// <summary>SourcedId of the school.</summary>
+    [StringLength(LongestId, MinimumLength = 1)]
+    public required string SchoolSourcedId { get; init; }
 }

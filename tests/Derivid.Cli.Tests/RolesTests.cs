@@ -51,6 +51,11 @@ public sealed class RolesTests : IAsyncLifetime
         IsInvented = true,
     };
 
+    private static OneRosterQuery Ids => new()
+    {
+        ClassSourcedId = "class-1", CategorySourcedId = "category-1", AcademicSessionSourcedId = "term-1", SchoolSourcedId = "school-1",
+    };
+
     private static SheetQuery Sheet => new() { SourceKey = "dewiki-aceton", Limit = 3 };
 
     private static ReadingsQuery Readings => new() { SourceKey = "dewiki-aceton", Locator = "nowhere, made up" };
@@ -101,6 +106,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),
         ["Courses.GetRosterAsync"] = client => client.Courses.GetRosterAsync(_course, Token),
+        ["Courses.GetExtensionsAsync"] = client => client.Courses.GetExtensionsAsync(_course, Token),
         ["Courses.CheckShelfAsync"] = client => client.Courses.CheckShelfAsync(_course, cancellationToken: Token),
         ["Courses.GetHandOutAsync"] = client => client.Courses.GetHandOutAsync(_course, 1, Token),
         ["Courses.ListAssignmentsAsync"] = async client =>
@@ -114,6 +120,9 @@ public sealed class RolesTests : IAsyncLifetime
         ["Reports.RankAsync"] = client => client.Reports.RankAsync(_course, _report, Token),
         ["Grades.ListAsync"] = client => All(client.Grades.ListAsync(_course, cancellationToken: Token)),
         ["Grades.ExportAsync"] = async client => await (await client.Grades.ExportAsync(_course, cancellationToken: Token)).DisposeAsync(),
+        ["Grades.GetGradebookAsync"] = client => client.Grades.GetGradebookAsync(_course, cancellationToken: Token),
+        ["Grades.ExportGradebookAsync"] = async client => await (await client.Grades.ExportGradebookAsync(_course, cancellationToken: Token)).DisposeAsync(),
+        ["Grades.ExportOneRosterAsync"] = async client => await (await client.Grades.ExportOneRosterAsync(_course, Ids, Token)).DisposeAsync(),
         ["Grades.ListGradingsAsync"] = client => All(client.Grades.ListGradingsAsync(_course, Token)),
         ["Grades.ListModerationsAsync"] = client => All(client.Grades.ListModerationsAsync(_course, cancellationToken: Token)),
         ["Grades.GetAsync"] = client => client.Grades.GetAsync(_course, _grading, Token),
@@ -174,6 +183,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Courses.GiveKeysAsync"] = client => client.Courses.GiveKeysAsync(_seenCourse, new StudentKeysRequest { Students = ["s9"] }, Token),
         ["Courses.PutRosterAsync"] = client => client.Courses.PutRosterAsync(
             _seenCourse, [new RosterStudent { Student = "s9" }], cancellationToken: Token),
+        ["Courses.PutExtensionsAsync"] = client => client.Courses.PutExtensionsAsync(
+            _seenCourse, [new Extension { Student = "s2", DueAt = new DateTimeOffset(2099, 2, 1, 0, 0, 0, TimeSpan.Zero) }], Token),
         ["Courses.HandOutAsync"] = client => client.Courses.HandOutAsync(_course, new HandOutRequest(), cancellationToken: Token),
         ["Grades.StartAsync"] = client => client.Grades.StartAsync(_course, cancellationToken: Token),
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(

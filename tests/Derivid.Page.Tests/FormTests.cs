@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
+using System.IO.Compression;
 using System.Net;
+using System.Text;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
 using Microsoft.Playwright;
@@ -261,6 +263,41 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         async Task<Dictionary<string, string?>> RosterAsync() =>
             (await instructor.Courses.GetRosterAsync(course.Id, gone)).ToDictionary(each => each.Student, each => each.Actor);
+    }
+
+    [Fact]
+    public async Task RosterOfALearningSystemIsTakenAndWhatWasPassedOverIsNamed()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.Administrator();
+        var course = await instructor.Courses.CreateAsync(new Contracts.CourseRequest { Name = "Out of a registry (invented)", ShelfList = ["hexanal"] }, null, gone);
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
+        using var archive = new MemoryStream();
+        await using (var zip = new ZipArchive(archive, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            await WriteAsync(zip, "users.csv", "sourcedId,familyName\r\nu-1,Invented\r\nu-2,Invented\r\n");
+            await WriteAsync(zip, "enrollments.csv", "classSourcedId,userSourcedId,role\r\na,u-1,student\r\na,u-2,student\r\nb,u-2,student\r\n");
+        }
+
+        await reader.OpenAsync($"/courses/{course.Id}/roster");
+        await reader.ChooseFileAsync("Or a file", "export.zip", "application/zip", archive.ToArray());
+        await reader.PressAsync("Keep this roster");
+        Assert.Contains("say which one with ?class=: \"a\" with 2, \"b\" with 1", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FillAsync("Class (may be empty)", "a");
+        await reader.ChooseFileAsync("Or a file", "export.zip", "application/zip", archive.ToArray());
+        await reader.PressAsync("Keep this roster");
+        Assert.Contains("The roster is kept, 2 students.", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("Of users.csv not read and not kept: the column \"familyname\".", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Equal(["u-1", "u-2"], (await instructor.Courses.GetRosterAsync(course.Id, gone)).Select(student => student.Student));
+        await reader.FollowAsync("Go on");
+        Assert.EndsWith("/hand-out", reader.Page.Url, StringComparison.Ordinal);
+
+        static async Task WriteAsync(ZipArchive zip, string name, string text)
+        {
+            await using var file = await zip.CreateEntry(name).OpenAsync();
+            await file.WriteAsync(Encoding.UTF8.GetBytes(text));
+        }
     }
 
     [Fact]

@@ -156,6 +156,7 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             ("/courses/new", Role.Instructor),
             ($"/courses/{course.Id}/settings", Role.Instructor),
             ($"/courses/{course.Id}/roster", Role.Instructor),
+            ($"/courses/{course.Id}/extensions", Role.Instructor),
             ($"/courses/{course.Id}/keys", Role.Instructor),
             ($"/courses/{course.Id}/hand-out", Role.Instructor),
             ($"/courses/{fresh.Id}/hand-out", Role.Instructor),

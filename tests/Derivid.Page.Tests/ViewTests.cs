@@ -221,12 +221,18 @@ public sealed partial class ViewTests(BrowserFixture browser, ShownPage shown)
         Assert.Equal(comparison.Items.Count, await reader.Page.Locator("main tbody tr").CountAsync());
 
         await reader.OpenAsync($"/courses/{course}/gradings/{grading}");
-        var download = await reader.Page.RunAndWaitForDownloadAsync(() => reader.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Download as CSV" }).ClickAsync());
-        await using var expected = await instructor.Grades.ExportAsync(course, grading, gone);
-        using var whole = new MemoryStream();
-        await expected.CopyToAsync(whole, gone);
-        Assert.Equal(whole.ToArray(), await File.ReadAllBytesAsync(await download.PathAsync(), gone));
-        Assert.NotEqual(0, whole.Length);
+        await SameAsync("Every criterion as CSV", instructor.Grades.ExportAsync(course, grading, gone));
+        await SameAsync("Gradebook as CSV", instructor.Grades.ExportGradebookAsync(course, grading, gone));
+
+        async Task SameAsync(string link, Task<Stream> export)
+        {
+            var download = await reader.Page.RunAndWaitForDownloadAsync(() => reader.Page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = link }).ClickAsync());
+            await using var expected = await export;
+            using var whole = new MemoryStream();
+            await expected.CopyToAsync(whole, gone);
+            Assert.Equal(whole.ToArray(), await File.ReadAllBytesAsync(await download.PathAsync(), gone));
+            Assert.NotEqual(0, whole.Length);
+        }
     }
 
     [GeneratedRegex("<main\\b.*?<h1\\b[^>]*>(?<heading>.*?)</h1>", RegexOptions.Singleline)]

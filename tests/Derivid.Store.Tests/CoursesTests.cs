@@ -313,7 +313,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Null(await ChangeAsync("nothing", 1));
         Assert.Equal(2, (await AddAsync("b")).Value.Attempt);
         Assert.Equal(CourseRule.AttemptsUsed, (await RefusedAsync(() => AddAsync("c"))).Rule);
-        Assert.Equal("r0000b", Assert.Single(await store.Reports.CountedAsync("c", 1, Cancellation)).Id);
+        Assert.Equal("r0000b", Assert.Single(await store.Reports.CountedAsync("c", 1, false, Cancellation)).Id);
 
         Task<Created<CourseReport>> AddAsync(string suffix) =>
             store.Reports.AddAsync(Report(0, suffix: suffix), 2, null, Instructor, Cancellation);
@@ -427,7 +427,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
 
         // Either the first report kept the hand-out in force, or the new hand-out kept every report out.
         Assert.Equal(replaced == 1 ? 0 : 8, taken);
-        Assert.Equal(taken, (await store.Reports.CountedAsync("c", 1, Cancellation)).Count);
+        Assert.Equal(taken, (await store.Reports.CountedAsync("c", 1, false, Cancellation)).Count);
 
         static async Task<int> DoneAsync(Func<Task> work)
         {

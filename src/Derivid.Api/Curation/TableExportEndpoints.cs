@@ -8,8 +8,6 @@ namespace Derivid.Api.Curation;
 /// <summary>Taking a version of the table away, whole or list by list.</summary>
 public static class TableExportEndpoints
 {
-    private const string ZipType = "application/zip";
-
     /// <summary>Maps them.</summary>
     /// <param name="api">The group of the interface.</param>
     public static void MapTableExports(this RouteGroupBuilder api)
@@ -31,13 +29,13 @@ public static class TableExportEndpoints
             "An array of records, as an import takes it.");
         Describe(
             version.MapGet("/export.zip", (string number, HttpContext context, TableSnapshots tables) =>
-                WholeAsync(number, ZipType, context, tables, TableExport.Zip)),
-            ZipType, "exportVersionAsZip", "Export a whole version as CSV files in an archive",
+                WholeAsync(number, MediaTypes.Zip, context, tables, TableExport.Zip)),
+            MediaTypes.Zip, "exportVersionAsZip", "Export a whole version as CSV files in an archive",
             "One file a list, named and laid out as the seed tables are. Versions of equal content give equal bytes.");
         Describe(
             version.MapGet("/data-package.zip", (string number, HttpContext context, TableSnapshots tables) =>
-                WholeAsync(number, ZipType, context, tables, table => DataPackage.Zip(table, tables.Versions.First(version => version.Number == table.Version)))),
-            ZipType, "exportVersionAsDataPackage", "Export a whole version as a data package, to be cited",
+                WholeAsync(number, MediaTypes.Zip, context, tables, table => DataPackage.Zip(table, tables.Versions.First(version => version.Number == table.Version)))),
+            MediaTypes.Zip, "exportVersionAsDataPackage", "Export a whole version as a data package, to be cited",
             "The same files with datapackage.json beside them (Data Package 2.0, https://datapackage.org): what each column holds and "
             + "in which unit, which names which, licence, sources, and how to cite the version by number, date and hash.");
         Describe(

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.IO.Compression;
 using System.Text;
 
 namespace Derivid.Api.Http;
@@ -20,33 +21,87 @@ internal static class FileBody
             return TooLarge(mostBytes);
         }
 
-        var file = SpooledFile.New(isJson);
-        var problem = await SpoolAsync(request, file, mostBytes);
-        if (problem is null)
-        {
-            return file;
-        }
-
-        file.Dispose();
-        return problem;
+        return await SpooledAsync(request.Body, "", isJson, mostBytes, request.HttpContext.RequestAborted);
     }
 
-    private static Problem TooLarge(int mostBytes) => new(ProblemTypes.TooLarge, string.Create(
-        CultureInfo.InvariantCulture, $"A file may hold at most {mostBytes} bytes here; send it in parts."));
+    /// <summary>Takes a ZIP archive. What is in it is not looked at.</summary>
+    /// <param name="request">The request; its media type has been checked.</param>
+    /// <param name="mostBytes">Largest archive taken. Units: bytes.</param>
+    /// <returns>The archive, which the caller disposes of; or why it isn't taken.</returns>
+    public static async Task<Outcome<SpooledFile>> ReadArchiveAsync(HttpRequest request, int mostBytes)
+    {
+        if (request.ContentLength > mostBytes)
+        {
+            return TooLarge(mostBytes);
+        }
 
-    private static async Task<Problem?> SpoolAsync(HttpRequest request, SpooledFile file, int mostBytes)
+        var file = SpooledFile.New(isJson: false);
+        try
+        {
+            if (await SpoolArchiveAsync(request, file, mostBytes) is not { } problem)
+            {
+                return file;
+            }
+
+            file.Dispose();
+            return problem;
+        }
+        catch
+        {
+            file.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Takes a text file out of an archive, held to the same as one sent by itself.</summary>
+    /// <param name="entry">The file.</param>
+    /// <param name="mostBytes">Largest file taken, unpacked, whatever the archive says of it. Units: bytes.</param>
+    /// <param name="cancellation">Gives up.</param>
+    /// <returns>The file, which the caller disposes of; or why it isn't taken.</returns>
+    public static async Task<Outcome<SpooledFile>> ReadEntryAsync(ZipArchiveEntry entry, int mostBytes, CancellationToken cancellation)
+    {
+        try
+        {
+            await using var content = await entry.OpenAsync(cancellation);
+            return await SpooledAsync(content, entry.Name, isJson: false, mostBytes, cancellation);
+        }
+        catch (InvalidDataException)
+        {
+            return Refused(entry.Name, "It can't be unpacked; the archive is damaged, or packed in a way that isn't taken here.");
+        }
+    }
+
+    private static async Task<Outcome<SpooledFile>> SpooledAsync(
+        Stream content, string place, bool isJson, int mostBytes, CancellationToken cancellation)
+    {
+        var file = SpooledFile.New(isJson);
+        try
+        {
+            if (await SpoolAsync(content, place, file, mostBytes, cancellation) is not { } problem)
+            {
+                return file;
+            }
+
+            file.Dispose();
+            return problem;
+        }
+        catch
+        {
+            file.Dispose();
+            throw;
+        }
+    }
+
+    private static async Task<Problem?> SpoolArchiveAsync(HttpRequest request, SpooledFile file, int mostBytes)
     {
         var cancellation = request.HttpContext.RequestAborted;
-        var decoder = new UTF8Encoding(false, throwOnInvalidBytes: true).GetDecoder();
-        var (bytes, letters) = (new byte[Chunk], new char[Chunk + 1]);
-        var (total, lines) = (0L, 0);
-        while (true)
+        var bytes = new byte[Chunk];
+        var total = 0L;
+        while (await request.Body.ReadAtLeastAsync(bytes, Chunk, throwOnEndOfStream: false, cancellation) is > 0 and var read)
         {
-            // Whole chunks, so that the first one holds the signature and the header.
-            var read = await request.Body.ReadAtLeastAsync(bytes, Chunk, throwOnEndOfStream: false, cancellation);
-            if ((total == 0 ? Foreign(bytes.AsSpan(0, read)) : null) is { } foreign)
+            if (total == 0 && !bytes.AsSpan(0, read).StartsWith("PK"u8))
             {
-                return foreign;
+                return Refused("", "This is no ZIP archive.");
             }
 
             total += read;
@@ -55,20 +110,53 @@ internal static class FileBody
                 return TooLarge(mostBytes);
             }
 
+            await file.AddAsync(bytes.AsMemory(0, read), cancellation);
+        }
+
+        return total == 0 ? Refused("", "The file is empty.") : null;
+    }
+
+    private static Problem TooLarge(int mostBytes) => new(ProblemTypes.TooLarge, string.Create(
+        CultureInfo.InvariantCulture, $"A file may hold at most {mostBytes} bytes here; send it in parts."));
+
+    private static Problem TooLarge(string place, int mostBytes) => new(ProblemTypes.TooLarge, string.Create(
+        CultureInfo.InvariantCulture, $"{place} may hold at most {mostBytes} bytes unpacked; export the one class only."));
+
+    private static async Task<Problem?> SpoolAsync(
+        Stream content, string place, SpooledFile file, int mostBytes, CancellationToken cancellation)
+    {
+        var decoder = new UTF8Encoding(false, throwOnInvalidBytes: true).GetDecoder();
+        var (bytes, letters) = (new byte[Chunk], new char[Chunk + 1]);
+        var (total, lines) = (0L, 0);
+        while (true)
+        {
+            // Whole chunks, so that the first one holds the signature and the header.
+            var read = await content.ReadAtLeastAsync(bytes, Chunk, throwOnEndOfStream: false, cancellation);
+            if ((total == 0 ? Foreign(place, bytes.AsSpan(0, read)) : null) is { } foreign)
+            {
+                return foreign;
+            }
+
+            total += read;
+            if (total > mostBytes)
+            {
+                return place.Length == 0 ? TooLarge(mostBytes) : TooLarge(place, mostBytes);
+            }
+
             if (Strange(decoder, bytes.AsSpan(0, read), letters, isLast: read < Chunk, ref lines) is { } strange)
             {
-                return Refused($"Near line {lines + 1} there {strange}. Save the file as CSV in UTF-8.");
+                return Refused(place, $"Near line {lines + 1} there {strange}. Save the file as CSV in UTF-8.");
             }
 
             if (lines == 0 && read == Chunk && !file.IsJson)
             {
-                return Refused("The first line is longer than 64 KB; it should be the header, the names of the columns.");
+                return Refused(place, "The first line is longer than 64 KB; it should be the header, the names of the columns.");
             }
 
             await file.AddAsync(bytes.AsMemory(0, read), cancellation);
             if (read < Chunk)
             {
-                return total == 0 ? Refused("The file is empty.") : null;
+                return total == 0 ? Refused(place, "The file is empty.") : null;
             }
         }
     }
@@ -90,15 +178,15 @@ internal static class FileBody
     }
 
     // What people send by mistake says so in its first bytes.
-    private static Problem? Foreign(ReadOnlySpan<byte> start) =>
-        start.StartsWith("PK"u8) ? Refused("This is a ZIP archive or a spreadsheet workbook. Save the sheet as CSV in UTF-8 and send that.")
-        : start.StartsWith((ReadOnlySpan<byte>)[0x1F, 0x8B]) ? Refused("This is a gzip file. Unpack it and send the text.")
-        : start.StartsWith((ReadOnlySpan<byte>)[0xD0, 0xCF, 0x11, 0xE0]) ? Refused("This is a spreadsheet workbook. Save the sheet as CSV in UTF-8 and send that.")
+    private static Problem? Foreign(string place, ReadOnlySpan<byte> start) =>
+        start.StartsWith("PK"u8) ? Refused(place, "This is a ZIP archive or a spreadsheet workbook. Save the sheet as CSV in UTF-8 and send that.")
+        : start.StartsWith((ReadOnlySpan<byte>)[0x1F, 0x8B]) ? Refused(place, "This is a gzip file. Unpack it and send the text.")
+        : start.StartsWith((ReadOnlySpan<byte>)[0xD0, 0xCF, 0x11, 0xE0]) ? Refused(place, "This is a spreadsheet workbook. Save the sheet as CSV in UTF-8 and send that.")
         : start.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || start.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF])
-            ? Refused("This text is in UTF-16. Save the file as CSV in UTF-8.")
+            ? Refused(place, "This text is in UTF-16. Save the file as CSV in UTF-8.")
         : null;
 
-    private static Problem Refused(string sentence) => FieldErrors.One("", sentence);
+    private static Problem Refused(string place, string sentence) => FieldErrors.One(place, sentence);
 }
 
 /// <summary>A file sent, kept on disk while it is read; gone when it is disposed of or its process ends.</summary>

@@ -15,6 +15,9 @@ public static class MediaTypes
     /// <summary>Comma-separated values (RFC 4180).</summary>
     public const string Csv = MediaTypeNames.Text.Csv;
 
+    /// <summary>Files in a ZIP archive.</summary>
+    public const string Zip = MediaTypeNames.Application.Zip;
+
     /// <summary>A drawing.</summary>
     public const string Svg = MediaTypeNames.Image.Svg;
 

@@ -14,7 +14,7 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
 {
     private const int AllReports = 50_000;
 
-    /// <summary>Fetches the reports that count.</summary>
+    /// <summary>Fetches the last report on each unknown, which tells what the bench reads now even where a better one counts.</summary>
     /// <param name="course">The course.</param>
     /// <param name="grading">Where grades are taken from. Missing: null, none.</param>
     /// <param name="table">The version of the table the course holds to.</param>
@@ -24,12 +24,14 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
         Course course, Grading? grading, ServedTable table, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(course);
-        var benches = (await courses.RosterAsync(course.Id, cancellationToken))
+        var roster = await courses.RosterAsync(course.Id, cancellationToken);
+        var deadlines = ReportGrading.DeadlinesOf(course, roster);
+        var benches = roster
             .ToDictionary(student => student.StudentKey, student => student.Bench, StringComparer.Ordinal);
         var handOut = await handOuts.FindAsync(course.Id, course.HandOutNumber, cancellationToken);
         var handedOut = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellationToken))
             .ToDictionary(row => (row.StudentKey, row.Number), row => row.ParentKey);
-        var counted = (await reports.CountedAsync(course.Id, course.HandOutNumber, cancellationToken))
+        var counted = (await reports.CountedAsync(course.Id, course.HandOutNumber, countsBest: false, cancellationToken))
             .Select(row => row.Id).ToHashSet(StringComparer.Ordinal);
         var grades = await GradesAsync(grading, cancellationToken);
         var all = await reports.ListAsync(course.Id, course.HandOutNumber, null, null, AllReports, cancellationToken);
@@ -37,7 +39,7 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
         var found = new List<ClassReport>();
         foreach (var kept in all.Where(row => counted.Contains(row.Id)))
         {
-            if (ReportGrading.ReportOf(kept, course.DueAtUtc, table).Succeeded(out var report, out _))
+            if (ReportGrading.ReportOf(kept, deadlines, table).Succeeded(out var report, out _))
             {
                 found.Add(new ClassReport(
                     kept.StudentKey,

@@ -31,6 +31,8 @@ public sealed class CourseDescription(CourseRequest request, ServedTable table, 
         course.TakesMeltingPoint = request.TakesMeltingPoint ?? false;
         course.WindowCelsius = request.WindowCelsius ?? Observation.DefaultWindowCelsius;
         course.RubricJson = Rubrics.Written(Rubrics.Read(request.Rubric, "/rubric", errors));
+        course.GraceMinutes = request.GraceMinutes ?? 0;
+        course.CountsBest = request.CountedAttempt == CountedAttempt.Best;
         course.MostAttempts = request.MostAttempts ?? 1;
         course.ShowsRanking = request.ShowsRanking ?? false;
         course.IsExamination = request.IsExamination ?? false;

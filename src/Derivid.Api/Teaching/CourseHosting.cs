@@ -15,6 +15,7 @@ public static class CourseHosting
         services.AddSingleton<ReportIntake>();
         services.AddSingleton<ClassReports>();
         services.AddSingleton<GradingStart>();
+        services.AddSingleton<Gradebooks>();
         services.AddSingleton<GradingWorker>();
         services.AddHostedService(provider => provider.GetRequiredService<GradingWorker>());
     }
@@ -30,12 +31,14 @@ public static class CourseHosting
         courses.MapCourses();
         courses.MapStaff();
         courses.MapRosters();
+        courses.MapExtensions();
         courses.MapStudentKeys();
         courses.MapHandOuts();
         courses.MapAssignments();
         courses.MapReports();
         courses.MapGradings();
         courses.MapGrades();
+        courses.MapGradebook();
         courses.MapModerations();
         courses.MapOverview();
         api.MapSchemas();

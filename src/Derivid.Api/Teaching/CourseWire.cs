@@ -37,6 +37,7 @@ public static class CourseWire
             return OpenToStudents(course) with
             {
                 Student = student.StudentKey,
+                ExtendedTo = student.DueAtUtc > course.DueAtUtc ? student.DueAtUtc : null,
                 AreGradesPublished = course.PublishedGradingId is not null,
             };
         }
@@ -129,7 +130,9 @@ public static class CourseWire
         SpotTests = course.SpotTestKeys,
         DueAt = course.DueAtUtc,
         ClosesAt = course.ClosesAtUtc,
+        GraceMinutes = course.GraceMinutes,
         MostAttempts = course.MostAttempts,
+        CountedAttempt = course.CountsBest ? CountedAttempt.Best : CountedAttempt.Last,
         ShowsRanking = course.ShowsRanking,
         IsInvented = course.IsInvented,
         IsExamination = course.IsExamination,

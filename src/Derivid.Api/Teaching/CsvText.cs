@@ -11,7 +11,8 @@ public static class CsvText
     /// <summary>Writes a table.</summary>
     /// <param name="header">Names of the columns.</param>
     /// <param name="rows">Rows, one cell a column; null for an empty one.</param>
-    public static string Write(IReadOnlyList<string> header, IEnumerable<IReadOnlyList<string?>> rows)
+    /// <param name="holdsIds">Whether a program reads it that takes ids to the letter, so that the rows are written as they are.</param>
+    public static string Write(IReadOnlyList<string> header, IEnumerable<IReadOnlyList<string?>> rows, bool holdsIds = false)
     {
         ArgumentNullException.ThrowIfNull(rows);
         using var text = new StringWriter(CultureInfo.InvariantCulture);
@@ -20,7 +21,7 @@ public static class CsvText
             WriteRow(writer, header);
             foreach (var row in rows)
             {
-                WriteRow(writer, row);
+                WriteRow(writer, holdsIds ? row : row.Select(cell => (string?)SpreadsheetHabits.Neutralised(cell ?? "")));
             }
         }
 
@@ -52,7 +53,7 @@ public static class CsvText
     {
         foreach (var cell in cells)
         {
-            writer.WriteField(SpreadsheetHabits.Neutralised(cell ?? ""));
+            writer.WriteField(cell ?? "");
         }
 
         writer.NextRecord();

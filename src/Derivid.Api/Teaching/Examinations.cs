@@ -10,7 +10,7 @@ namespace Derivid.Api.Teaching;
 /// ranking is shown while the course takes reports.
 /// </summary>
 /// <remarks>
-/// It ends for the whole class at once, when grades are published or the course closes: as long as reports are taken, a
+/// It ends for the whole class at once, when grades are published or the course closes for the last who has longer: as long as reports are taken, a
 /// student who has handed in could still ask for a neighbour. It knows people by the rosters. Where the service identifies for
 /// anyone, whoever no roster names is not kept from anything; where it asks for a key or a sign-in, a student whom none ever named
 /// is, since a sign-in at the institution beside the key of a course could be anybody's. The database is asked each time, so that
@@ -56,7 +56,7 @@ public sealed class Examinations(Courses courses, AccessSettings settings, TimeP
     private static Problem Refused(SatExamination examination, Caller caller)
     {
         var course = examination.Course;
-        var end = course.ClosesAtUtc is { } closes
+        var end = examination.ClosesAtUtc is { } closes
             ? FormattableString.Invariant($"until {closes:yyyy-MM-ddTHH:mm:ssZ}, or until grades are published")
             : "until its grades are published";
         return new Problem(

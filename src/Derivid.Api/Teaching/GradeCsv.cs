@@ -9,7 +9,7 @@ namespace Derivid.Api.Teaching;
 public static class GradeCsv
 {
     private static readonly string[] First =
-        ["report", "student", "number", "code", "attempt", "total", "maximum", "rubric", "table_version", "model_version", "comment", "problem"];
+        ["report", "student", "number", "code", "attempt", "counts", "total", "maximum", "rubric", "table_version", "model_version", "comment", "problem"];
 
     /// <summary>Writes grades.</summary>
     /// <param name="grades">The grades.</param>
@@ -28,6 +28,7 @@ public static class GradeCsv
             grade.Number.ToString(CultureInfo.InvariantCulture),
             grade.Code,
             grade.Attempt.ToString(CultureInfo.InvariantCulture),
+            grade.Counts ? "true" : "false",
             grade.Total?.ToString(CultureInfo.InvariantCulture),
             grade.Maximum?.ToString(CultureInfo.InvariantCulture),
             grade.Rubric,
@@ -41,9 +42,11 @@ public static class GradeCsv
                     : [null, null]),
         ];
 
-    private static string Why(GradeLineItem line) => line.Moderation is { } changed
+    /// <summary>Why a line counts what it counts, with what a person said of it.</summary>
+    /// <param name="line">The line.</param>
+    internal static string Why(GradeLineItem line) => line.Moderation is { } changed
         ? line.ByHand is not null ? $"{line.Sentence} {changed.Reason}"
-        : string.Create(CultureInfo.InvariantCulture, $"Given by hand in place of {changed.Computed}: {changed.Reason} ({line.Sentence})")
+        : StudentSentences.GivenByHand(changed.Computed.ToString(CultureInfo.InvariantCulture), changed.Reason, line.Sentence)
         : line.Sentence;
 
     private static string Name(CriterionKind criterion) => JsonNamingPolicy.SnakeCaseLower.ConvertName(criterion.ToString());

@@ -12,7 +12,7 @@ public static class GradeEndpoints
 {
     private const int MostNamed = 12;
 
-    private const int AllReports = 20_000;
+    private const int AllReports = 50_000;
 
     /// <summary>Maps them.</summary>
     /// <param name="courses">The group of courses.</param>
@@ -66,11 +66,14 @@ public static class GradeEndpoints
         }
 
         var student = view.Student?.StudentKey ?? query.Student;
+        var counting = grading.CountsBest
+            ? ReportGrading.Counting(grading, await gradings.GradesAsync(grading, student, null, AllReports, context.RequestAborted))
+            : null;
         if (CsvText.IsWantedBy(context.Request))
         {
             var all = await gradings.GradesAsync(grading, student, null, AllReports, context.RequestAborted);
             return CsvText.Answer(
-                context, GradeCsv.Write([.. all.Select(row => GradeItem.Of(row, view.SeesIdentities))]), "grades.csv");
+                context, GradeCsv.Write([.. all.Select(Item)]), "grades.csv");
         }
 
         return await Pager.ListAsync<GradeQuery, GradedReport, GradeItem>(
@@ -78,7 +81,9 @@ public static class GradeEndpoints
             (_, beyond, most) => gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted),
             row => row.Report.Id,
             ResourceIds.IsWellFormed,
-            row => GradeItem.Of(row, view.SeesIdentities));
+            Item);
+
+        GradeItem Item(GradedReport row) => GradeItem.Of(row, view.SeesIdentities, counting?.Contains(row.Report.Id) ?? true);
     }
 
     private static Outcome<string> Chosen(CourseView view, GradeQuery query)
@@ -170,7 +175,7 @@ public static class GradeEndpoints
         Course course, Grading grading, Reports reports, Gradings gradings, CancellationToken cancellation)
     {
         var graded = await gradings.ReportIdsAsync(grading.Id, cancellation);
-        var students = (await reports.CountedAsync(course.Id, course.HandOutNumber, cancellation))
+        var students = (await reports.CountedAsync(course.Id, course.HandOutNumber, grading.CountsBest, cancellation))
             .Where(report => !graded.Contains(report.Id)).Select(report => report.StudentKey).Distinct().ToList();
         var more = students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "";
         return students.Count == 0

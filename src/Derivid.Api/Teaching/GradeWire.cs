@@ -50,7 +50,12 @@ public static class GradeWire
                 JsonElement.Parse(grading.RubricJson),
                 grading.DueAtUtc,
                 grading.CreatedAtUtc,
-                grading.FinishedAtUtc);
+                grading.FinishedAtUtc)
+            {
+                GraceMinutes = grading.GraceMinutes,
+                CountedAttempt = grading.CountsBest ? CountedAttempt.Best : CountedAttempt.Last,
+                MissingCountsZero = grading.MissingCountsZero,
+            };
         }
     }
 
@@ -59,7 +64,8 @@ public static class GradeWire
         /// <summary>Translates.</summary>
         /// <param name="graded">The report and its grade.</param>
         /// <param name="tellsIdentities">Whether identities may be told.</param>
-        public static GradeItem Of(GradedReport graded, bool tellsIdentities)
+        /// <param name="counts">Whether it counts; else another attempt does.</param>
+        public static GradeItem Of(GradedReport graded, bool tellsIdentities, bool counts)
         {
             ArgumentNullException.ThrowIfNull(graded);
             var moderated = graded.Grade is { } kept ? ModeratedGrade.Of(ReportGrading.Kept(kept), graded.Moderations.Select(row => row.ToModeration())) : null;
@@ -71,6 +77,7 @@ public static class GradeWire
                 Number = graded.Report.Number,
                 Code = graded.Assignment.Code,
                 Attempt = graded.Report.Attempt,
+                Counts = counts,
                 Rubric = grade?.RubricName,
                 TableVersion = grade?.TableVersion,
                 ModelVersion = grade?.ModelVersion,
@@ -79,7 +86,7 @@ public static class GradeWire
                 Maximum = (double?)moderated?.Maximum,
                 Lines = moderated is null ? null : [.. moderated.Lines.Select(line => GradeLineItem.Of(line, tellsIdentities))],
                 Comment = moderated?.Comment,
-                Problem = tellsIdentities ? graded.Problem : graded.Problem is null ? null : "It could not be graded; ask your instructor.",
+                Problem = tellsIdentities ? graded.Problem : graded.Problem is null ? null : StudentSentences.NotGraded(),
             };
         }
     }
@@ -153,25 +160,4 @@ public static class GradeWire
     }
 
     private static GradeLineItem? Line(GradeLine? line) => line is null ? null : GradeLineItem.Of(new ModeratedLine(line, null), tellsIdentities: true);
-}
-
-/// <summary>What a student is told of a criterion whose own sentence would give the identity away.</summary>
-public static class StudentSentences
-{
-    /// <summary>The sentence for a student.</summary>
-    /// <param name="line">The line.</param>
-    public static string Of(GradeLine line)
-    {
-        ArgumentNullException.ThrowIfNull(line);
-        return line.TellsIdentity ? line.ForStudents ?? Stock(line.Criterion) : line.Sentence;
-    }
-
-    private static string Stock(CriterionKind criterion) => criterion switch
-    {
-        CriterionKind.RightCompound => "For the compound claimed, held against the one handed out.",
-        CriterionKind.RightClass => "For the class of the compound claimed, held against that of the one handed out.",
-        CriterionKind.RangeDistance => "For the melting ranges, held against those listed for the compound handed out.",
-        CriterionKind.TestsFitCompound => "For the tests, held against what is expected of the compound handed out.",
-        _ => "For this part of the report.",
-    };
 }

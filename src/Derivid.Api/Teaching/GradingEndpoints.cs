@@ -26,7 +26,7 @@ public static class GradingEndpoints
             .WithDescription(
                 "Starts a grading, which survives a restart of the service, and answers at once. With Accept: "
                 + "application/x-ndjson the answer stays open and brings a line of progress whenever some reports are done, the "
-                + "last one when all are. A report graded before by the same rubric, table version, model version, marking rules, due date and "
+                + "last one when all are. A report graded before by the same rubric, table version, model version, marking rules, due dates and "
                 + "offer of derivatives and spot tests keeps its grade.")
             .WithBody<GradingRequest>()
             .Produces<GradingStatus>(StatusCodes.Status202Accepted, MediaTypes.Json, MediaTypes.JsonLines)

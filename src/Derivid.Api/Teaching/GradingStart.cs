@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
@@ -11,6 +12,7 @@ using Derivid.Store.Teaching;
 namespace Derivid.Api.Teaching;
 
 /// <summary>Makes a grading of what was asked for.</summary>
+/// <param name="courses">The rosters.</param>
 /// <param name="reports">The reports.</param>
 /// <param name="gradings">Keeps it.</param>
 /// <param name="worker">Carries it out.</param>
@@ -18,7 +20,7 @@ namespace Derivid.Api.Teaching;
 /// <param name="ids">Makes its id.</param>
 /// <param name="time">The clock.</param>
 public sealed class GradingStart(
-    Reports reports, Gradings gradings, GradingWorker worker, TableSnapshots tables, ResourceIds ids,
+    Store.Teaching.Courses courses, Reports reports, Gradings gradings, GradingWorker worker, TableSnapshots tables, ResourceIds ids,
     TimeProvider time)
 {
     /// <summary>Starts it.</summary>
@@ -45,7 +47,7 @@ public sealed class GradingStart(
         var rubric = write.Body.Rubric is { } sent
             ? Rubrics.Read(sent, "/rubric", errors)
             : Rubrics.Kept(course.RubricJson);
-        var counted = await reports.CountedAsync(course.Id, course.HandOutNumber, cancellationToken);
+        var counted = await reports.CountedAsync(course.Id, course.HandOutNumber, course.CountsBest, cancellationToken);
         var chosen = Chosen(write.Body, counted, errors);
         if (errors.ToProblem() is { } wrong)
         {
@@ -57,7 +59,8 @@ public sealed class GradingStart(
             return new Problem(ProblemTypes.CourseStateForbids, "There is no report to grade: none is handed in, or none fits.");
         }
 
-        var grading = Of(course, rubric, table, chosen.Count);
+        var deadlines = ReportGrading.DeadlinesOf(course, await courses.RosterAsync(course.Id, cancellationToken));
+        var grading = Of(course, deadlines, rubric, table, write.Body.MissingCountsZero ?? false, chosen.Count);
         var created = await gradings.AddAsync(grading, chosen, write.Key, write.Origin, cancellationToken);
         worker.Wake();
         return created.Value;
@@ -73,7 +76,7 @@ public sealed class GradingStart(
         {
             errors.Add(
                 JsonPointer.Item("/reports", i),
-                $"{Text.Quoted(id)} is no report of this course that counts: handed in, and the last one for its unknown.");
+                $"{Text.Quoted(id)} is no report of this course that counts: handed in, and the last one for its unknown where not the best counts.");
         }
 
         foreach (var (key, i) in (request.Students ?? []).Select((key, i) => (key, i)).Where(item => !students.Contains(item.key)))
@@ -93,32 +96,42 @@ public sealed class GradingStart(
     {
         ArgumentNullException.ThrowIfNull(grading);
         return BasisOf(
-            grading.RubricJson, grading.TableVersion, grading.ModelVersion, grading.KindKeys, grading.SpotTestKeys, grading.DueAtUtc);
+            grading.RubricJson, grading.TableVersion, grading.ModelVersion, grading.KindKeys, grading.SpotTestKeys, grading.DueAtUtc,
+            grading.GraceMinutes, grading.ExtensionsJson);
     }
 
-    private Grading Of(Course course, Rubric rubric, ServedTable table, int reports)
+    private Grading Of(Course course, Deadlines deadlines, Rubric rubric, ServedTable table, bool missingCountsZero, int reports)
     {
         var written = Rubrics.Written(rubric);
+        var extensions = deadlines.Extended.Count > 0
+            ? JsonSerializer.Serialize(new Dictionary<string, DateTime>(deadlines.Extended), ServiceContext.Wire.Moments)
+            : null;
         return new Grading
         {
             Id = ids.New(),
             CourseId = course.Id,
             Basis = BasisOf(
-                written, table.Table.Version, table.ModelVersion, course.KindKeys, course.SpotTestKeys, course.DueAtUtc),
+                written, table.Table.Version, table.ModelVersion, course.KindKeys, course.SpotTestKeys, course.DueAtUtc,
+                course.GraceMinutes, extensions),
             RubricJson = written,
             TableVersion = table.Table.Version,
             ModelVersion = table.ModelVersion,
             KindKeys = course.KindKeys,
             SpotTestKeys = course.SpotTestKeys,
             DueAtUtc = course.DueAtUtc,
+            GraceMinutes = course.GraceMinutes,
+            ExtensionsJson = extensions,
+            CountsBest = course.CountsBest,
+            MissingCountsZero = missingCountsZero,
             Total = reports,
             CreatedAtUtc = time.GetUtcNow().UtcDateTime,
         };
     }
 
+    // Grace and extensions stand in it where there are some, so that grades given before there were any are found again.
     private static string BasisOf(
-        string rubric, int tableVersion, string modelVersion, IReadOnlyList<string> kinds, IReadOnlyList<string> tests, DateTime? due) =>
+        string rubric, int tableVersion, string modelVersion, IReadOnlyList<string> kinds, IReadOnlyList<string> tests, DateTime? due, int grace, string? extensions) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Create(
             CultureInfo.InvariantCulture,
-            $"{rubric}\n{tableVersion}\n{modelVersion}\n{Grader.MarkingRules}\n{string.Join(' ', kinds)}\n{string.Join(' ', tests)}\n{due:O}"))));
+            $"{rubric}\n{tableVersion}\n{modelVersion}\n{Grader.MarkingRules}\n{string.Join(' ', kinds)}\n{string.Join(' ', tests)}\n{due:O}{(grace == 0 && extensions is null ? "" : $"\n{grace}\n{extensions}")}"))));
 }

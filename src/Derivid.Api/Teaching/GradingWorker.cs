@@ -85,6 +85,7 @@ public sealed partial class GradingWorker(
         ServedTable table)
     {
         var rubric = Rubrics.Kept(grading.RubricJson);
+        var deadlines = ReportGrading.DeadlinesOf(grading);
         var now = time.GetUtcNow().UtcDateTime;
         var grades = new List<CourseGrade>(batch.Count);
         var problems = new Dictionary<string, string>(StringComparer.Ordinal);
@@ -99,7 +100,7 @@ public sealed partial class GradingWorker(
             {
                 problems[waiting.Report.Id] = "The grading began under other marking rules than this service has; grade again.";
             }
-            else if (ReportGrading.GradeOf(waiting, shelves[waiting.Report.HandOutNumber], grading, rubric, table, now)
+            else if (ReportGrading.GradeOf(waiting, shelves[waiting.Report.HandOutNumber], grading, deadlines, rubric, table, now)
                 .Succeeded(out var grade, out var problem))
             {
                 grades.Add(grade);

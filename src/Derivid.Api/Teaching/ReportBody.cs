@@ -69,6 +69,12 @@ public sealed record ReportBody
     /// <summary>The body as it is kept.</summary>
     public string ToJson() => JsonSerializer.Serialize(this, ServiceContext.Wire.ReportBody);
 
+    /// <summary>Whether there is nothing in it at all.</summary>
+    /// <param name="table">The version of the table it was read by.</param>
+    public bool SaysNothing(ServedTable table) =>
+        ClaimedParent is null && ClaimedKind is null && string.IsNullOrWhiteSpace(Reasoning) && string.IsNullOrWhiteSpace(Notes)
+        && (this with { Reasoning = null, Notes = null }).ToJson() == Of(new ReportRequest { Assignment = "" }, table, new FieldErrors()).ToJson();
+
     /// <summary>What the engine makes of it: its observation against the shelf it was taken from.</summary>
     /// <param name="course">The course.</param>
     /// <param name="shelfKeys">The shelf list of the hand-out.</param>

@@ -22,7 +22,7 @@ public static class ReportEndpoints
             .WithSummary("Hand in a report, or begin a draft")
             .WithDescription(
                 "On an unknown of yours; graders may do it for a student. Each report is an attempt, and the last one handed in "
-                + "counts. What is handed in is never changed.")
+                + "counts, or the best where the course says so; one that says nothing is no attempt and is refused. What is handed in is never changed.")
             .WithBody<ReportRequest>()
             .Produces<ReportItem>(StatusCodes.Status201Created)
             .ProducesProblems(ReadingProblems);

@@ -9,14 +9,17 @@ namespace Derivid.Api.Teaching;
 /// <summary>Reports between archive and laboratory, for grading and for looking at a class.</summary>
 public static class ReportGrading
 {
+    private static readonly Dictionary<string, DateTime> NoExtensions = [];
+
     /// <summary>A report as the laboratory takes it.</summary>
     /// <param name="report">The report.</param>
-    /// <param name="due">When it was due. Units: UTC. Missing: null.</param>
+    /// <param name="deadlines">When it was due.</param>
     /// <param name="table">The version of the table.</param>
     /// <returns>Or why this version of the table can't take it.</returns>
-    public static Outcome<Report> ReportOf(CourseReport report, DateTime? due, ServedTable table)
+    public static Outcome<Report> ReportOf(CourseReport report, Deadlines deadlines, ServedTable table)
     {
         ArgumentNullException.ThrowIfNull(report);
+        ArgumentNullException.ThrowIfNull(deadlines);
         ArgumentNullException.ThrowIfNull(table);
         var body = ReportBody.Kept(report);
         if (body.ClaimedParent is { } claimed && !table.ParentByKey.ContainsKey(claimed))
@@ -31,7 +34,7 @@ public static class ReportGrading
                 ClaimedParentKey = body.ClaimedParent,
                 ClaimedKind = body.ClaimedKind,
                 Attempt = report.Attempt,
-                Lateness = due is { } by && report.HandedInAtUtc > by ? report.HandedInAtUtc.Value - by : TimeSpan.Zero,
+                Lateness = report.HandedInAtUtc is { } handedIn ? deadlines.LatenessOf(report.StudentKey, handedIn) : TimeSpan.Zero,
             }
             : problem;
     }
@@ -40,6 +43,7 @@ public static class ReportGrading
     /// <param name="waiting">The report and what it is about.</param>
     /// <param name="shelfKeys">The shelf list it was taken from.</param>
     /// <param name="grading">By what.</param>
+    /// <param name="deadlines">The grading's.</param>
     /// <param name="rubric">The grading's rubric.</param>
     /// <param name="table">The grading's version of the table.</param>
     /// <param name="now">When. Units: UTC.</param>
@@ -47,6 +51,7 @@ public static class ReportGrading
         ReportToGrade waiting,
         IReadOnlyList<string> shelfKeys,
         Grading grading,
+        Deadlines deadlines,
         Rubric rubric,
         ServedTable table,
         DateTime now)
@@ -60,7 +65,7 @@ public static class ReportGrading
             return new Problem(ProblemTypes.InvalidRequest, $"Of the shelf list: {table.Parents.Unknown(missing)}");
         }
 
-        if (!ReportOf(waiting.Report, grading.DueAtUtc, table).Succeeded(out var report, out var problem))
+        if (!ReportOf(waiting.Report, deadlines, table).Succeeded(out var report, out var problem))
         {
             return problem;
         }
@@ -79,6 +84,47 @@ public static class ReportGrading
             (double)grade.Maximum,
             now);
     }
+
+    /// <summary>When the reports of a grading were due.</summary>
+    /// <param name="grading">The grading.</param>
+    public static Deadlines DeadlinesOf(Grading grading)
+    {
+        ArgumentNullException.ThrowIfNull(grading);
+        return new Deadlines(
+            grading.DueAtUtc,
+            grading.GraceMinutes,
+            grading.ExtensionsJson is { } json ? JsonSerializer.Deserialize(json, ServiceContext.Wire.Moments)! : NoExtensions);
+    }
+
+    /// <summary>When the reports of a course are due.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="roster">Its students, in order of their identifiers.</param>
+    public static Deadlines DeadlinesOf(Course course, IEnumerable<CourseStudent> roster)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        return new Deadlines(
+            course.DueAtUtc,
+            course.GraceMinutes,
+            roster.Where(student => student.DueAtUtc > course.DueAtUtc).ToDictionary(student => student.StudentKey, student => student.DueAtUtc!.Value));
+    }
+
+    /// <summary>The attempts that count of the reports of a grading: where the best counts, of each unknown the one with the most points.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="graded">Its reports, all of whoever is among them.</param>
+    /// <returns>Ids of reports.</returns>
+    public static IReadOnlySet<string> Counting(Grading grading, IEnumerable<GradedReport> graded)
+    {
+        ArgumentNullException.ThrowIfNull(grading);
+        return grading.CountsBest
+            ? graded.GroupBy(row => (row.Report.StudentKey, row.Report.Number))
+                .Select(attempts => attempts.MaxBy(row => (PointsOf(row) ?? -1, row.Report.Attempt))!.Report.Id).ToHashSet(StringComparer.Ordinal)
+            : graded.Select(row => row.Report.Id).ToHashSet(StringComparer.Ordinal);
+    }
+
+    // Missing: null, not graded.
+    private static decimal? PointsOf(GradedReport graded) => graded.Grade is { } grade
+        ? ModeratedGrade.Of(Kept(grade), graded.Moderations.Select(row => row.ToModeration())).Total
+        : null;
 
     /// <summary>A grade as it was kept.</summary>
     /// <param name="grade">The grade.</param>

@@ -7,10 +7,11 @@ using Derivid.Store.Teaching;
 namespace Derivid.Api.Teaching;
 
 /// <summary>Takes reports in: whose unknown it is, whether the course takes reports, what the report says.</summary>
+/// <param name="courses">The rosters, with who has longer.</param>
 /// <param name="handOuts">The unknowns handed out.</param>
 /// <param name="tables">The versions of the table.</param>
 /// <param name="time">The clock.</param>
-public sealed class ReportIntake(HandOuts handOuts, TableSnapshots tables, TimeProvider time)
+public sealed class ReportIntake(Store.Teaching.Courses courses, HandOuts handOuts, TableSnapshots tables, TimeProvider time)
 {
     /// <summary>Reads a report that is to be kept.</summary>
     /// <param name="view">The course and who writes.</param>
@@ -22,7 +23,11 @@ public sealed class ReportIntake(HandOuts handOuts, TableSnapshots tables, TimeP
         ArgumentNullException.ThrowIfNull(view);
         ArgumentNullException.ThrowIfNull(request);
         var now = time.GetUtcNow().UtcDateTime;
-        if (Closed(view.Course, now) is { } closed)
+        var errors = new FieldErrors();
+        var assignment = await AssignmentAsync(view, request.Assignment, errors, cancellationToken);
+        var student = view.Student
+            ?? (assignment is null ? null : await courses.StudentAsync(view.Course.Id, assignment.StudentKey, cancellationToken));
+        if (Closed(view.Course, student?.DueAtUtc, now) is { } closed)
         {
             return closed;
         }
@@ -32,21 +37,24 @@ public sealed class ReportIntake(HandOuts handOuts, TableSnapshots tables, TimeP
             return problem;
         }
 
-        var errors = new FieldErrors();
-        var assignment = await AssignmentAsync(view, request.Assignment, errors, cancellationToken);
         var body = ReportBody.Of(request, table, errors);
+        if (request.IsDraft != true && body.SaysNothing(table))
+        {
+            errors.Add("", "The report says nothing: no observation, claim, reasoning or notes. An empty report is no attempt; nothing is handed in.");
+        }
+
         return errors.ToProblem() is { } wrong
             ? wrong with { TableVersion = table.Table.Version }
             : new WrittenReport(assignment!, body.ToJson(), now, request.IsDraft == true ? null : now);
     }
 
-    private static Problem? Closed(Course course, DateTime now) => course.TakesReportsAt(now)
+    private static Problem? Closed(Course course, DateTime? ownDueAtUtc, DateTime now) => course.TakesReportsAt(now, ownDueAtUtc)
         ? null
         : new Problem(ProblemTypes.CourseStateForbids, course switch
         {
             { HandOutNumber: 0 } => "Nothing is handed out in this course yet.",
             { PublishedGradingId: not null } => "Grades are published; the course takes no reports any more.",
-            _ => FormattableString.Invariant($"The course took reports until {course.ClosesAtUtc:yyyy-MM-ddTHH:mm:ssZ}."),
+            _ => FormattableString.Invariant($"The course took reports until {course.ClosesFor(ownDueAtUtc):yyyy-MM-ddTHH:mm:ssZ}."),
         });
 
     // One message for a code never handed out and for somebody else's, so that codes can't be tried out.

@@ -26,13 +26,16 @@ public static class RosterEndpoints
             .WithSummary("Put a roster in place of the one before")
             .WithDescription(
                 "As JSON, or as a CSV file (Content-Type: text/csv) with the columns student, bench, place, neighbours (parted "
-                + "by semicolons) and actor. Who is given no actor stays who they were. Students who are not in it any more are no "
+                + "by semicolons) and actor; other columns, such as a learning system exports, are passed over. Or as a ZIP archive "
+                + "(application/zip) of 1EdTech OneRoster 1.2: users.csv and enrollments.csv, manifest.csv where the system writes one, "
+                + "classes.csv to tell several classes by title; their students are taken by sourcedId, and those who stay keep bench, "
+                + "place and neighbours. Names and e-mail addresses are never kept. The answer's remarks say what was not read. Who is given no actor stays who they were. Students who are not in it any more are no "
                 + "longer enrolled; their reports stay. A roster from which students with an actor or unknowns fall out, or in which "
                 + "they become somebody else, is refused and the answer says who, until it is sent with dropsStudents=true; their keys "
                 + "are then revoked, unless they belong to another course with them. At most 4 MB.")
             .WithQuery<RosterQuery>()
-            .WithBody<RosterBody>(MediaTypes.Csv)
-            .Produces<RosterBody>()
+            .WithBody<RosterBody>(MediaTypes.Csv, MediaTypes.Zip)
+            .Produces<RosterTaken>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.RosterDropsStudents, ProblemTypes.Busy);
     }
 
@@ -65,7 +68,7 @@ public static class RosterEndpoints
     {
         if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
-            || !(await ReadAsync(id, context)).Succeeded(out var sent, out problem))
+            || !(await ReadAsync(id, context, query, courses)).Succeeded(out var sent, out problem))
         {
             return problem;
         }
@@ -73,13 +76,35 @@ public static class RosterEndpoints
         var course = await courses.ReplaceRosterAsync(
             id, sent.Write.Revision, sent.Students, query.DropsStudents == true, time.GetUtcNow().UtcDateTime, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(Rosters.ToWire(await courses.RosterAsync(id, context.RequestAborted)));
+        return Reply.Json(new RosterTaken
+        {
+            Students = Rosters.ToWire(await courses.RosterAsync(id, context.RequestAborted)).Students,
+            Remarks = sent.Remarks is { Count: > 0 } remarks ? remarks : null,
+        });
     }
 
-    private static async Task<Outcome<Sent>> ReadAsync(string id, HttpContext context) =>
-        !MediaTypes.Of(context.Request, "body", MediaTypes.Json, MediaTypes.Csv).Succeeded(out var type, out var problem) ? problem
-        : type == MediaTypes.Csv ? await ReadCsvAsync(id, context)
-        : await ReadJsonAsync(id, context);
+    private static async Task<Outcome<Sent>> ReadAsync(
+        string id, HttpContext context, RosterQuery query, Store.Teaching.Courses courses)
+    {
+        if (!MediaTypes.Of(context.Request, "body", MediaTypes.Json, MediaTypes.Csv, MediaTypes.Zip).Succeeded(out var type, out var problem))
+        {
+            return problem;
+        }
+
+        if (query.Class is not null && type != MediaTypes.Zip)
+        {
+            return FieldErrors.One("?class", "It chooses among the classes of a OneRoster archive; leave it out.");
+        }
+
+        if (query.StudentColumn is not null && type == MediaTypes.Json)
+        {
+            return FieldErrors.One("?studentColumn", "It names a column of a file; leave it out.");
+        }
+
+        return type == MediaTypes.Zip ? await ReadZipAsync(id, context, query, courses)
+            : type == MediaTypes.Csv ? await ReadCsvAsync(id, context, query)
+            : await ReadJsonAsync(id, context);
+    }
 
     private static async Task<Outcome<Sent>> ReadJsonAsync(string id, HttpContext context)
     {
@@ -93,30 +118,54 @@ public static class RosterEndpoints
         return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students);
     }
 
-    private static async Task<Outcome<Sent>> ReadCsvAsync(string id, HttpContext context)
+    private static async Task<Outcome<Sent>> ReadCsvAsync(string id, HttpContext context, RosterQuery query)
     {
-        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem))
-        {
-            return problem;
-        }
-
-        if (!(await FileBody.ReadAsync(context.Request, isJson: false, RequestLimits.BatchBytes)).Succeeded(out var file, out problem))
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
+            || !(await FileBody.ReadAsync(context.Request, isJson: false, RequestLimits.BatchBytes)).Succeeded(out var file, out problem))
         {
             return problem;
         }
 
         using var held = file;
         using var text = file.TextFromStart();
-        var errors = new FieldErrors();
-        var read = RosterCsv.Read(text, errors);
+        var (errors, remarks) = (new FieldErrors(), new List<string>());
+        var read = RosterCsv.Read(text, query.StudentColumn, remarks, errors);
         if (errors.Count == 0 && read.Count == 0)
         {
             errors.Add("", "Holds no student.");
         }
 
         var students = errors.Count == 0 ? Rosters.ToStore(id, read, "", errors) : [];
-        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students);
+        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students) { Remarks = remarks };
     }
 
-    private sealed record Sent(WriteRequest Write, IReadOnlyList<Store.Teaching.CourseStudent> Students);
+    private static async Task<Outcome<Sent>> ReadZipAsync(
+        string id, HttpContext context, RosterQuery query, Store.Teaching.Courses courses)
+    {
+        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
+            || !(await FileBody.ReadArchiveAsync(context.Request, RequestLimits.BatchBytes)).Succeeded(out var file, out problem))
+        {
+            return problem;
+        }
+
+        using var held = file;
+        if (!(await OneRosterClass.ReadAsync(file.FromStart(), query, context.RequestAborted)).Succeeded(out var read, out problem))
+        {
+            return problem;
+        }
+
+        // OneRoster knows no benches. A roster changed since has another revision, and the write is refused.
+        var before = (await courses.RosterAsync(id, context.RequestAborted)).ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
+        var keys = read.Students.ToHashSet(StringComparer.Ordinal);
+        var errors = new FieldErrors();
+        var students = Rosters.ToStore(id, [.. read.Students.Select(key => before.TryGetValue(key, out var known)
+            ? new RosterStudent { Student = key, Bench = known.Bench, Place = known.Place, Neighbours = [.. known.Neighbours.Where(keys.Contains)] }
+            : new RosterStudent { Student = key })], "", errors);
+        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students) { Remarks = read.Remarks };
+    }
+
+    private sealed record Sent(WriteRequest Write, IReadOnlyList<Store.Teaching.CourseStudent> Students)
+    {
+        public IReadOnlyList<string> Remarks { get; init; } = [];
+    }
 }

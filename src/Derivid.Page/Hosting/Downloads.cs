@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Client;
+using Derivid.Contracts;
 using Derivid.Page.Curation;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -30,6 +31,10 @@ internal static class Downloads
         routes.MapGet("/courses/{id}/gradings/{grading}/grades.csv", (string id, string grading, HttpContext context, DerividClient client) =>
                 WriteAsync(context, "text/csv; charset=utf-8", "grades.csv", client.Grades.ExportAsync(id, grading, context.RequestAborted)))
             .WithMetadata(new ViewMark()).ExcludeFromDescription();
+        routes.MapGet("/courses/{id}/gradings/{grading}/gradebook.csv", (string id, string grading, HttpContext context, DerividClient client) =>
+                WriteAsync(context, "text/csv; charset=utf-8", "gradebook.csv", client.Grades.ExportGradebookAsync(id, grading, context.RequestAborted)))
+            .WithMetadata(new ViewMark()).ExcludeFromDescription();
+        routes.MapGet("/courses/{id}/oneroster.zip", WriteOneRosterAsync).WithMetadata(new ViewMark()).ExcludeFromDescription();
         routes.MapGet("/verification/sheet.csv", WriteSheetAsync).WithMetadata(new ViewMark()).ExcludeFromDescription();
     }
 
@@ -38,6 +43,20 @@ internal static class Downloads
     {
         var query = SheetAddress.QueryOf(context.Request.Query);
         return WriteAsync(context, "text/csv; charset=utf-8", "sheet.csv", client.Verification.ExportSheetAsync(query, context.RequestAborted));
+    }
+
+    private static Task WriteOneRosterAsync(string id, HttpContext context, DerividClient client)
+    {
+        var query = new OneRosterQuery
+        {
+            ClassSourcedId = Given("class"),
+            CategorySourcedId = Given("category"),
+            AcademicSessionSourcedId = Given("session"),
+            SchoolSourcedId = Given("school"),
+        };
+        return WriteAsync(context, "application/zip", "oneroster.zip", client.Grades.ExportOneRosterAsync(id, query, context.RequestAborted));
+
+        string Given(string name) => context.Request.Query[name].ToString().Trim();
     }
 
     private static async Task WriteAsync(HttpContext context, string type, string name, Task<Stream> file)

@@ -27,6 +27,11 @@ internal sealed record Attempts(Versioned<ReportItem>? Draft, int HandedIn)
             reports.Count(each => each.HandedInAt is not null));
     }
 
+    /// <summary>From when on none of the student's reports is taken. Units: UTC. Missing: null, until grades are published.</summary>
+    /// <param name="course">The course, as the student is told of it.</param>
+    public static DateTime? ClosesAt(CourseItem course) =>
+        course.ExtendedTo?.AddMinutes(course.GraceMinutes) is { } own && own > course.ClosesAt ? own : course.ClosesAt;
+
     /// <summary>Why no report can be written or handed in. Missing: null, one can.</summary>
     /// <param name="course">The course.</param>
     public string? Closed(CourseItem course) => Closed(course, HandedIn);
@@ -36,7 +41,7 @@ internal sealed record Attempts(Versioned<ReportItem>? Draft, int HandedIn)
     /// <param name="handedIn">Reports handed in on the unknown.</param>
     public static string? Closed(CourseItem course, int handedIn) =>
         course.AreGradesPublished == true ? "Grades are published, so no report is taken any more."
-        : course.ClosesAt <= DateTime.UtcNow ? "The time is over, so no report is taken any more."
+        : ClosesAt(course) <= DateTime.UtcNow ? "The time is over, so no report is taken any more."
         : handedIn >= course.MostAttempts ? $"{Figure.Count(handedIn, "report")} on it handed in, as many as are taken."
         : null;
 }

@@ -12,13 +12,14 @@ internal sealed class RosterText
 
     /// <summary>Parts it into cells.</summary>
     /// <param name="text">Shape: lines parted as the first has it, which may name the columns; else by tabs, commas or semicolons, whichever of them it has.</param>
-    public RosterText(string text)
+    /// <param name="studentColumn">The column of the identifiers, which the first line then names. Missing: null, "student".</param>
+    public RosterText(string text, string? studentColumn = null)
     {
         ArgumentNullException.ThrowIfNull(text);
         var lines = text.Replace("\r\n", "\n", StringComparison.Ordinal).Replace('\r', '\n');
         var named = lines.TrimStart('\uFEFF', ' ', '\n');
         var first = named.Split('\n')[0];
-        HasHeader = first.Split(',', ';', '\t').Any(cell => IsColumn(cell, RosterStudent.Columns[0]));
+        HasHeader = first.Split(',', ';', '\t').Any(cell => IsColumn(cell, studentColumn ?? RosterStudent.Columns[0]));
         _separator = HasHeader ? ",;\t".MaxBy(separator => first.Count(letter => letter == separator))
             : lines.Contains('\t', StringComparison.Ordinal) ? '\t'
             : lines.Contains(',', StringComparison.Ordinal) ? ','

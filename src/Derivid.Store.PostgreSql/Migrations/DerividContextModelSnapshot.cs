@@ -1343,6 +1343,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("closes_at_utc");
 
+                    b.Property<bool>("CountsBest")
+                        .HasColumnType("boolean")
+                        .HasColumnName("counts_best");
+
                     b.Property<DateTime>("CreatedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("created_at_utc");
@@ -1350,6 +1354,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<DateTime?>("DueAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("due_at_utc");
+
+                    b.Property<int>("GraceMinutes")
+                        .HasColumnType("integer")
+                        .HasColumnName("grace_minutes");
 
                     b.Property<int>("HandOutNumber")
                         .HasColumnType("integer")
@@ -1587,6 +1595,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("bench");
 
+                    b.Property<DateTime?>("DueAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("due_at_utc");
+
                     b.Property<bool>("IsEnrolled")
                         .HasColumnType("boolean")
                         .HasColumnName("is_enrolled");
@@ -1624,6 +1636,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("basis");
 
+                    b.Property<bool>("CountsBest")
+                        .HasColumnType("boolean")
+                        .HasColumnName("counts_best");
+
                     b.Property<string>("CourseId")
                         .IsRequired()
                         .HasColumnType("text")
@@ -1637,9 +1653,17 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("due_at_utc");
 
+                    b.Property<string>("ExtensionsJson")
+                        .HasColumnType("text")
+                        .HasColumnName("extensions_json");
+
                     b.Property<DateTime?>("FinishedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("finished_at_utc");
+
+                    b.Property<int>("GraceMinutes")
+                        .HasColumnType("integer")
+                        .HasColumnName("grace_minutes");
 
                     b.Property<string>("KindKeys")
                         .IsRequired()
@@ -1649,6 +1673,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<DateTime?>("LeasedUntilUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("leased_until_utc");
+
+                    b.Property<bool>("MissingCountsZero")
+                        .HasColumnType("boolean")
+                        .HasColumnName("missing_counts_zero");
 
                     b.Property<string>("ModelVersion")
                         .IsRequired()

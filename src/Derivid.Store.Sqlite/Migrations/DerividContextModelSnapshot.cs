@@ -1334,6 +1334,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("closes_at_utc");
 
+                    b.Property<bool>("CountsBest")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("counts_best");
+
                     b.Property<DateTime>("CreatedAtUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("created_at_utc");
@@ -1341,6 +1345,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<DateTime?>("DueAtUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("due_at_utc");
+
+                    b.Property<int>("GraceMinutes")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("grace_minutes");
 
                     b.Property<int>("HandOutNumber")
                         .HasColumnType("INTEGER")
@@ -1578,6 +1586,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("bench");
 
+                    b.Property<DateTime?>("DueAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("due_at_utc");
+
                     b.Property<bool>("IsEnrolled")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_enrolled");
@@ -1615,6 +1627,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("basis");
 
+                    b.Property<bool>("CountsBest")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("counts_best");
+
                     b.Property<string>("CourseId")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -1628,9 +1644,17 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("due_at_utc");
 
+                    b.Property<string>("ExtensionsJson")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("extensions_json");
+
                     b.Property<DateTime?>("FinishedAtUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("finished_at_utc");
+
+                    b.Property<int>("GraceMinutes")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("grace_minutes");
 
                     b.Property<string>("KindKeys")
                         .IsRequired()
@@ -1640,6 +1664,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<DateTime?>("LeasedUntilUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("leased_until_utc");
+
+                    b.Property<bool>("MissingCountsZero")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("missing_counts_zero");
 
                     b.Property<string>("ModelVersion")
                         .IsRequired()

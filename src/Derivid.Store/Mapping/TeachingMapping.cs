@@ -31,6 +31,8 @@ internal static class TeachingMapping
             builder.Property(course => course.DueAtUtc).MayChange();
             builder.Property(course => course.ClosesAtUtc).MayChange();
             builder.Property(course => course.MostAttempts).MayChange();
+            builder.Property(course => course.GraceMinutes).MayChange();
+            builder.Property(course => course.CountsBest).MayChange();
             builder.Property(course => course.ShowsRanking).MayChange();
             builder.Property(course => course.HandOutNumber).MayChange();
             builder.Property(course => course.PublishedGradingId).MayChange();
@@ -50,6 +52,7 @@ internal static class TeachingMapping
             builder.Property(student => student.Place).MayChange();
             builder.Property(student => student.Neighbours).MayChange();
             builder.Property(student => student.Actor).MayChange();
+            builder.Property(student => student.DueAtUtc).MayChange();
             builder.Property(student => student.IsEnrolled).MayChange();
         });
 

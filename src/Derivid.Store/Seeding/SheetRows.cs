@@ -20,7 +20,7 @@ public static class SheetRows
         ArgumentNullException.ThrowIfNull(text);
         var first = (text.ReadLine() ?? "").TrimStart('\uFEFF');
         var delimiter = SpreadsheetHabits.DelimiterOf(first);
-        yield return new SheetRow(1, [.. first.Split(delimiter).Select(name => Unquoted(name).Trim().ToLowerInvariant())], null);
+        yield return new SheetRow(1, [.. Names(first, delimiter).Select(name => name.Trim().ToLowerInvariant())], null);
 
         var isBad = false;
         using var parser = new CsvParser(
@@ -75,10 +75,13 @@ public static class SheetRows
         }
     }
 
-    private static string Unquoted(string name)
+    // A name in quotation marks may hold what parts the others.
+    private static string[] Names(string first, char delimiter)
     {
-        var trimmed = name.Trim();
-        return trimmed.Length > 1 && trimmed[0] == '"' && trimmed[^1] == '"' ? trimmed[1..^1] : trimmed;
+        using var text = new StringReader(first);
+        using var parser = new CsvParser(
+            text, new CsvConfiguration(CultureInfo.InvariantCulture) { Delimiter = delimiter.ToString(), BadDataFound = null });
+        return parser.Read() ? parser.Record! : [""];
     }
 }
 

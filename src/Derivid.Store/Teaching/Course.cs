@@ -45,6 +45,12 @@ public sealed class Course
     /// <summary>Reports that may be handed in for one unknown.</summary>
     public required int MostAttempts { get; set; }
 
+    /// <summary>Minutes after a report is due that are not late.</summary>
+    public int GraceMinutes { get; set; }
+
+    /// <summary>Whether of several reports on one unknown the best counts; else the last.</summary>
+    public bool CountsBest { get; set; }
+
     /// <summary>Whether a student sees the engine's ranking of their own report.</summary>
     public bool ShowsRanking { get; set; }
 
@@ -68,8 +74,15 @@ public sealed class Course
 
     /// <summary>Whether it takes reports: unknowns are handed out, no grades are published and it hasn't closed.</summary>
     /// <param name="now">When. Units: UTC.</param>
-    public bool TakesReportsAt(DateTime now) =>
-        HandOutNumber > 0 && PublishedGradingId is null && !(ClosesAtUtc <= now);
+    /// <param name="ownDueAtUtc">When they are due for a student who has longer. Units: UTC. Missing: null.</param>
+    public bool TakesReportsAt(DateTime now, DateTime? ownDueAtUtc) =>
+        HandOutNumber > 0 && PublishedGradingId is null && !(ClosesFor(ownDueAtUtc) <= now);
+
+    /// <summary>From when on no report of a student is taken.</summary>
+    /// <param name="ownDueAtUtc">When they are due for a student who has longer: no course closes before that. Units: UTC. Missing: null.</param>
+    /// <returns>Units: UTC. Missing: null, until grades are published.</returns>
+    public DateTime? ClosesFor(DateTime? ownDueAtUtc) =>
+        ownDueAtUtc?.AddMinutes(GraceMinutes) is { } own && own > ClosesAtUtc ? own : ClosesAtUtc;
 }
 
 /// <summary>A student of a course.</summary>
@@ -93,6 +106,9 @@ public sealed class CourseStudent
 
     /// <summary>Who they are when they call the service: "key:…" or "sign-in:…". Missing: null, they don't.</summary>
     public string? Actor { get; set; }
+
+    /// <summary>When their reports are due, where they have longer than the course gives. Units: UTC. Missing: null, they haven't.</summary>
+    public DateTime? DueAtUtc { get; set; }
 
     /// <summary>Whether they still belong to the course.</summary>
     public required bool IsEnrolled { get; set; }
@@ -118,7 +134,8 @@ public sealed class CourseActor
 /// <summary>An examination that keeps a caller from the engine.</summary>
 /// <param name="Course">The examination.</param>
 /// <param name="IsNamed">Whether a roster names them as who sits it; else none names them at all, so that they may be anybody.</param>
-public sealed record SatExamination(Course Course, bool IsNamed);
+/// <param name="ClosesAtUtc">From when on it takes no report of anybody. Units: UTC. Missing: null, until grades are published.</param>
+public sealed record SatExamination(Course Course, bool IsNamed, DateTime? ClosesAtUtc);
 
 /// <summary>Somebody of the staff of a course.</summary>
 /// <remarks>Never deleted: one who leaves is no longer serving.</remarks>

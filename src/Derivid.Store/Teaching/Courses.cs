@@ -150,6 +150,17 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return [.. staff.OrderBy(member => member.Actor, StringComparer.Ordinal)];
     }
 
+    /// <summary>A student enrolled.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="studentKey">Their identifier.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>The student. Missing: null, there is none of the identifier.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<CourseStudent?> StudentAsync(string courseId, string studentKey, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.CourseStudents.AsNoTracking().FirstOrDefaultAsync(
+            student => student.CourseId == courseId && student.StudentKey == studentKey && student.IsEnrolled, token),
+        cancellation);
+
     /// <summary>The place of a caller in the staff of a course.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="actor">The caller, as the audit log names them.</param>
@@ -228,7 +239,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             var examinations = await context.Courses.AsNoTracking()
                 .Where(course => course.IsExamination && course.HandOutNumber > 0 && course.PublishedGradingId == null)
                 .OrderBy(course => course.Id).ToListAsync(token);
-            examinations.RemoveAll(course => !course.TakesReportsAt(now));
+            var latest = await LatestDueAsync(context, examinations.ConvertAll(course => course.Id), token);
+            examinations.RemoveAll(course => !course.TakesReportsAt(now, latest.GetValueOrDefault(course.Id)));
             if (examinations.Count == 0)
             {
                 return null;
@@ -237,7 +249,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             var named = await context.CourseActors.AsNoTracking().Where(row => row.Actor == actor).ToListAsync(token);
             if (named.Count == 0)
             {
-                return keepsUnnamed ? new SatExamination(examinations[0], false) : null;
+                return keepsUnnamed ? Sat(examinations[0], false) : null;
             }
 
             foreach (var course in examinations)
@@ -251,12 +263,42 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                         && (students.Contains(student.StudentKey) || folded.Contains(student.StudentKey.ToUpper())),
                     token))
                 {
-                    return new SatExamination(course, true);
+                    return Sat(course, true);
                 }
             }
 
             return null;
+
+            SatExamination Sat(Course course, bool isNamed) => new(course, isNamed, course.ClosesFor(latest.GetValueOrDefault(course.Id)));
         },
+        cancellation);
+
+    /// <summary>Gives students longer, and takes it from all others.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="revision">The course's revision it is meant for.</param>
+    /// <param name="dueAtUtc">When their reports are due, by identifier. Shape: of students enrolled. Units: UTC.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>The course as it is now. Missing: null, no such course.</returns>
+    /// <exception cref="CourseRuleException">The course was changed since.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Course?> ReplaceExtensionsAsync(
+        string courseId,
+        int revision,
+        IReadOnlyDictionary<string, DateTime> dueAtUtc,
+        AuditOrigin origin,
+        CancellationToken cancellation) => WriteAsync(
+        courseId,
+        revision,
+        async (context, _, token) =>
+        {
+            foreach (var student in await context.CourseStudents.Where(student => student.CourseId == courseId).ToListAsync(token))
+            {
+                student.DueAtUtc = dueAtUtc.TryGetValue(student.StudentKey, out var due) ? due : null;
+            }
+        },
+        "course.extensions",
+        origin,
         cancellation);
 
     /// <summary>Puts a roster in place of the one before; students who are not in it are no longer enrolled.</summary>
@@ -500,17 +542,28 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
     }
 
-    /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes reports on a hand-out.</summary>
+    // Of each course when the last of its students has to be done, among those who have longer.
+    private static async Task<Dictionary<string, DateTime?>> LatestDueAsync(
+        DerividContext context, List<string> courseIds, CancellationToken cancellation) =>
+        (await context.CourseStudents
+            .Where(student => courseIds.Contains(student.CourseId) && student.IsEnrolled && student.DueAtUtc != null)
+            .Select(student => new { student.CourseId, student.DueAtUtc }).ToListAsync(cancellation))
+        .GroupBy(student => student.CourseId).ToDictionary(group => group.Key, group => group.Max(student => student.DueAtUtc));
+
+    /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes a student's reports on a hand-out.</summary>
     /// <remarks>
     /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew.
     /// </remarks>
     /// <exception cref="CourseRuleException">It takes none on this hand-out any more.</exception>
     internal static async Task HoldOpenAsync(
-        DerividContext context, string courseId, int handOutNumber, DateTime now, CancellationToken cancellation)
+        DerividContext context, string courseId, int handOutNumber, string studentKey, DateTime now, CancellationToken cancellation)
     {
+        var grace = await context.Courses.Where(row => row.Id == courseId).Select(row => row.GraceMinutes).FirstOrDefaultAsync(cancellation);
+        var past = now.AddMinutes(-grace);
         var open = context.Courses
             .Where(row => row.Id == courseId && row.HandOutNumber == handOutNumber && row.PublishedGradingId == null
-                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now));
+                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now || context.CourseStudents.Any(student =>
+                    student.CourseId == courseId && student.StudentKey == studentKey && student.DueAtUtc > past)));
         if (await LockAsync(open, cancellation) == 0)
         {
             throw new CourseRuleException(

@@ -11,7 +11,7 @@ public sealed class Grading
 
     /// <summary>
     /// Names everything a grade depends on beside report and unknown: hash of rubric, table version, model version, version of the
-    /// marking rules, what the course offers and due date. Two gradings of one basis share their grades.
+    /// marking rules, what the course offers, due date, grace and extensions. Two gradings of one basis share their grades.
     /// </summary>
     public required string Basis { get; init; }
 
@@ -32,6 +32,18 @@ public sealed class Grading
 
     /// <summary>When the reports were due. Units: UTC. Missing: null, none is late.</summary>
     public DateTime? DueAtUtc { get; init; }
+
+    /// <summary>Minutes after that which were not late.</summary>
+    public int GraceMinutes { get; init; }
+
+    /// <summary>When they were due for students who had longer, as a JSON object by identifier. Missing: null, nobody had.</summary>
+    public string? ExtensionsJson { get; init; }
+
+    /// <summary>Whether of several reports on one unknown the best counts, and all are graded; else the last, which alone is.</summary>
+    public bool CountsBest { get; init; }
+
+    /// <summary>Whether an unknown on which nothing was handed in counts as 0 in the gradebook; else it is left out.</summary>
+    public bool MissingCountsZero { get; init; }
 
     /// <summary>Number of reports.</summary>
     public required int Total { get; init; }

@@ -30,7 +30,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
         origin,
         async (context, token) =>
         {
-            await Courses.HoldOpenAsync(context, report.CourseId, report.HandOutNumber, report.HandedInAtUtc ?? report.CreatedAtUtc, token);
+            await Courses.HoldOpenAsync(context, report.CourseId, report.HandOutNumber, report.StudentKey, report.HandedInAtUtc ?? report.CreatedAtUtc, token);
             report.Attempt = await NextAttemptAsync(context, report, mostAttempts, token);
             context.CourseReports.Add(report);
             return new Creation<CourseReport>(report, report.Id, ActOf(report));
@@ -79,7 +79,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
                     }
 
                     RefuseFinal(report, revision);
-                    await Courses.HoldOpenAsync(context, courseId, report.HandOutNumber, writtenAtUtc, token);
+                    await Courses.HoldOpenAsync(context, courseId, report.HandOutNumber, report.StudentKey, writtenAtUtc, token);
                     (report.BodyJson, report.HandedInAtUtc) = (bodyJson, isHandedIn ? writtenAtUtc : null);
                     report.Revision++;
                     return new Audited<CourseReport?>(report, ActOf(report));
@@ -121,14 +121,15 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
                 .OldestFirst(beyond, most).ToListAsync(token),
             cancellation);
 
-    /// <summary>The last report handed in for each assignment of a hand-out: those that count.</summary>
+    /// <summary>The reports handed in for each assignment of a hand-out that count, or may: the last, or where the best counts all.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="handOutNumber">The hand-out.</param>
+    /// <param name="countsBest">Whether the best counts, which only their grades tell.</param>
     /// <param name="cancellation">Gives up early.</param>
-    /// <returns>Shape: by student, then number.</returns>
+    /// <returns>Shape: by student, then number, then attempt.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public async Task<IReadOnlyList<CountedReport>> CountedAsync(
-        string courseId, int handOutNumber, CancellationToken cancellation)
+        string courseId, int handOutNumber, bool countsBest, CancellationToken cancellation)
     {
         var rows = await database.RunAsync(
             (context, token) => context.CourseReports.AsNoTracking()
@@ -138,9 +139,10 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
             cancellation);
         return [.. rows
             .GroupBy(row => (row.StudentKey, row.Number))
-            .Select(group => group.MaxBy(row => row.Attempt)!)
+            .SelectMany(group => group.OrderByDescending(row => row.Attempt).Take(countsBest ? int.MaxValue : 1))
             .OrderBy(row => row.StudentKey, StringComparer.Ordinal)
-            .ThenBy(row => row.Number)];
+            .ThenBy(row => row.Number)
+            .ThenBy(row => row.Attempt)];
     }
 
     private static Task<CourseReport> FindAsync(DerividContext context, string id, CancellationToken cancellation) =>

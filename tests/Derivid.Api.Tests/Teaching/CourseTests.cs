@@ -183,7 +183,7 @@ public abstract class CourseTests(RunningService service)
     [Theory]
     [InlineData("student;bench\r\na;1;2\r\n", "line 2", "Holds 3 cells")]
     [InlineData("student,place\r\na,first\r\n", "line 2, place", "\"first\" is no place")]
-    [InlineData("name\r\na\r\n", "line 1", "\"name\" is no column")]
+    [InlineData("name\r\na\r\n", "line 1", "one of them must be student. It has \"name\"")]
     [InlineData("student\r\na\r\na\r\n", "", "'a' is in the roster twice")]
     [InlineData("student,actor\r\na,key:1\r\nb,key:1\r\n", "", "given to 2 students")]
     [InlineData("student,neighbours\r\na,z\r\n", "", "'z', who is not in the roster")]

@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using System.Net.Http.Headers;
 using System.Text.Json.Nodes;
 using Derivid.Core.Teaching;
@@ -23,9 +24,9 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     /// <summary>The operations told.</summary>
     public static IReadOnlyList<string> Operations { get; } =
     [
-        "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putStaff", "getStaff", "putRoster", "getRoster", "giveStudentKeys", "checkShelf",
+        "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putStaff", "getStaff", "putRoster", "getRoster", "putExtensions", "getExtensions", "giveStudentKeys", "checkShelf",
         "handOutUnknowns", "getHandOut", "listAssignments", "printLabels", "makeReport", "getReport", "changeReport", "listReports",
-        "rankReport", "gradeReports", "listGradings", "getGrading", "compareGradings", "moderateReport", "listModerations", "publishGrades", "listGrades", "overviewCourse",
+        "rankReport", "gradeReports", "listGradings", "getGrading", "compareGradings", "moderateReport", "listModerations", "publishGrades", "listGrades", "getGradebook", "exportOneRoster", "overviewCourse",
     ];
 
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
@@ -66,7 +67,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
 
     private static async Task CompareAsync(string operation, string answer)
     {
-        var isPage = operation == "printLabels";
+        var isPage = operation is "printLabels" or "exportOneRoster";
         var file = ExampleFiles.InFolder("examples", $"{operation}.reply.{(isPage ? "txt" : "json")}");
         var told = isPage ? answer : ExampleFiles.Indented(answer);
         if (ExampleFiles.IsResealing)
@@ -82,7 +83,10 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     {
         var isStudent = operation is "listAssignments" or "makeReport" or "changeReport" or "getReport" or "listReports"
             or "rankReport" or "listGrades";
-        using var request = new HttpRequestMessage(new HttpMethod(method), Filled(path));
+        var query = await ExampleFiles.ReadAsync($"{operation}.parameters") is { } parameters
+            ? "?" + string.Join('&', JsonNode.Parse(parameters)!.AsObject().Select(each => $"{each.Key}={Uri.EscapeDataString((string)each.Value!)}"))
+            : "";
+        using var request = new HttpRequestMessage(new HttpMethod(method), Filled(path) + query);
         if (await ExampleFiles.ReadAsync($"{operation}.request") is { } body)
         {
             request.Content = Requests.Json(body
@@ -98,7 +102,9 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
 
         var client = isStudent ? _student! : _instructor!;
         using var response = await client.SendAsync(request, Patience);
-        var text = await response.Content.ReadAsStringAsync(Patience);
+        var text = operation == "exportOneRoster"
+            ? $"PK… (a ZIP archive: {string.Join(", ", NamesIn(await response.Content.ReadAsStreamAsync(Patience)))})\n"
+            : await response.Content.ReadAsStringAsync(Patience);
         Assert.True(response.IsSuccessStatusCode, $"{operation}: {text}");
         await RememberAsync(operation, response, text);
 
@@ -173,6 +179,12 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
         {
             await Task.Delay(20, Patience);
         }
+    }
+
+    private static List<string> NamesIn(Stream zip)
+    {
+        using var archive = new ZipArchive(zip);
+        return [.. archive.Entries.Select(entry => entry.FullName)];
     }
 
     private static string IdIn(string json) => (string)JsonNode.Parse(json)!["id"]!;

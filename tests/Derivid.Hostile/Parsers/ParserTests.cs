@@ -145,7 +145,7 @@ public sealed class ParserTests
             Assert.Equal(row.Record is null, row.Faults.Count > 0);
         }
 
-        RosterCsv.Read(new StringReader(text), new FieldErrors());
+        RosterCsv.Read(new StringReader(text), null, [], new FieldErrors());
     }
 
     // The text holds the bytes, a character each.

@@ -27,7 +27,7 @@ public sealed record AttemptsDeduction : Criterion
             Kind,
             points,
             0,
-            $"Attempt {report.Report.Attempt}, {FreeAttempts} free: {beyond} beyond at {Text(PointsPerAttempt)} each, {Text(MostPoints)} at most. {Text(points)}.",
+            StudentSentences.AttemptsTaken(report.Report.Attempt, FreeAttempts, beyond, PointsPerAttempt, MostPoints, points),
             TellsIdentity: false);
     }
 }

@@ -49,7 +49,7 @@ public abstract record PointsCriterion : Criterion
         // Shares are quotients of readings; nine digits keep the last bits of a double from deciding a half.
         var exact = Math.Round((decimal)share, 9) * Points;
         var points = Math.Round(exact / rubric.PointStep, MidpointRounding.AwayFromZero) * rubric.PointStep;
-        return new GradeLine(Kind, points, Points, $"{sentence} {Text(points)} of {Text(Points)}.", tellsIdentity);
+        return new GradeLine(Kind, points, Points, StudentSentences.WithPoints(sentence, points, Points), tellsIdentity);
     }
 }
 

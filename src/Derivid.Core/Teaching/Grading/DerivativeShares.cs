@@ -24,8 +24,9 @@ internal static class DerivativeShares
         Rubric rubric,
         string rule,
         Func<BestReading, ListedTemperature?, ShareOfKind?> shareOf,
-        string nothing = "no melting range is reported")
+        string? nothing = null)
     {
+        nothing ??= StudentSentences.NoRange();
         var expected = Math.Min(rubric.ExpectedDerivatives, report.ComparableKinds);
         if (expected == 0)
         {
@@ -36,7 +37,7 @@ internal static class DerivativeShares
                 $"Of the derivatives that count in this course none has a melting range listed for the compound handed out: these {Criterion.Text(criterion.Points)} points count neither way.",
                 TellsIdentity: true)
             {
-                ForStudents = $"Nothing is listed to hold this against: these {Criterion.Text(criterion.Points)} points count neither way.",
+                ForStudents = StudentSentences.NothingListed(criterion.Points),
             };
         }
 
@@ -78,21 +79,20 @@ internal static class DerivativeShares
             ? $" Of {Figure.Count(rubric.ExpectedDerivatives, "derivative")} expected {expected} can be held against a range listed."
             : "";
         var average = divisor == 1 ? ""
-            : $" Averaged over the {divisor} derivatives {(shares.Count > expected ? "reported" : "expected")}: {Criterion.Text(share)}.";
+            : StudentSentences.Averaged(divisor, shares.Count > expected ? "reported" : "expected", share);
         var line = criterion.Line(
             share,
-            $"{Capital(told)}; {rule}.{missed}{fewer}{average}{report.NotOfferedKinds}",
+            $"{StudentSentences.Held(told, rule)}{missed}{fewer}{average}{report.NotOfferedKinds}",
             rubric,
             tellsIdentity: words.Count > 0 || fewer.Length > 0);
         return line.TellsIdentity
             ? line with
             {
-                ForStudents = $"{Capital(forStudents.Count == 0 ? nothing : string.Join("; ", forStudents))}; {rule}. A range more than {Criterion.Text(rubric.FarthestCelsius)} °C from those listed for the compound handed out earns nothing, and one with nothing listed counts neither way.{report.NotOfferedKinds}",
+                ForStudents = StudentSentences.Held(forStudents.Count == 0 ? nothing : string.Join("; ", forStudents), rule)
+                    + StudentSentences.FarAndUnlisted(rubric.FarthestCelsius) + report.NotOfferedKinds,
             }
             : line;
     }
-
-    private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 }
 
 /// <summary>What one derivative earned and why.</summary>

@@ -26,13 +26,13 @@ public sealed record LatenessDeduction : Criterion
         var days = beyond <= TimeSpan.Zero ? 0 : (beyond.Ticks + TimeSpan.TicksPerDay - 1) / TimeSpan.TicksPerDay;
         var points = -Math.Min(MostPoints, days * PointsPerDay);
         var found = late <= TimeSpan.Zero
-            ? "Handed in in time"
-            : $"Handed in {Text(late.TotalHours)} hours late, {Text(GraceHours)} free";
+            ? StudentSentences.InTime()
+            : StudentSentences.Late(late.TotalHours, GraceHours);
         return new GradeLine(
             Kind,
             points,
             0,
-            $"{found}: {Figure.Count((int)days, "day")} begun at {Text(PointsPerDay)} each, {Text(MostPoints)} at most. {Text(points)}.",
+            StudentSentences.LatenessTaken(found, (int)days, PointsPerDay, MostPoints, points),
             TellsIdentity: false);
     }
 }

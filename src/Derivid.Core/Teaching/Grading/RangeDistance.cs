@@ -33,23 +33,23 @@ public sealed record RangeDistance : PointsCriterion
             this,
             report,
             rubric,
-            $"full to {Text(FullCelsius)} °C from the range listed for the compound handed out, nothing from {Text(ZeroCelsius)} °C",
+            StudentSentences.DistanceRule(FullCelsius, ZeroCelsius),
             Of);
 
     private ShareOfKind Of(BestReading reading, ListedTemperature? nearest)
     {
-        var corrected = reading.AsRead == reading.Corrected ? "" : ", corrected,";
-        var read = $"{reading.Kind.Kind.Name} clear at {Text(reading.Corrected.ClearPointCelsius)} °C{corrected}";
+        var isCorrected = reading.AsRead != reading.Corrected;
+        var read = StudentSentences.ClearPoint(reading.Kind.Kind.Name, reading.Corrected.ClearPointCelsius, isCorrected);
         if (nearest is null)
         {
-            return new ShareOfKind(0, read, read.TrimEnd(','));
+            return new ShareOfKind(0, read, read);
         }
 
         var away = reading.AwayFrom(nearest);
         var share = Falling(away, FullCelsius, ZeroCelsius);
         return new ShareOfKind(
             share,
-            $"{read} against {Figure.Range(nearest.LowCelsius, nearest.HighCelsius)} listed, {Text(away)} °C away (share {Text(share)})",
-            read.TrimEnd(','));
+            $"{read}{(isCorrected ? "," : "")} against {Figure.Range(nearest.LowCelsius, nearest.HighCelsius)} listed, {Text(away)} °C away (share {Text(share)})",
+            read);
     }
 }

@@ -33,13 +33,13 @@ public sealed record RangeWidth : PointsCriterion
             this,
             report,
             rubric,
-            $"full to {Text(FullSpanCelsius)} °C, nothing from {Text(ZeroSpanCelsius)} °C",
+            StudentSentences.WidthRule(FullSpanCelsius, ZeroSpanCelsius),
             (reading, _) => Of(reading.Kind.Kind.Name, reading.AsRead.SpanCelsius));
 
     private ShareOfKind Of(string kind, double spanCelsius)
     {
         var share = spanCelsius == 0 ? SingleFigureShare : Falling(spanCelsius, FullSpanCelsius, ZeroSpanCelsius);
-        var words = $"{kind} {(spanCelsius == 0 ? "one figure" : $"over {Text(spanCelsius)} °C")} (share {Text(share)})";
+        var words = StudentSentences.WidthFound(kind, spanCelsius, share);
         return new ShareOfKind(share, words, words);
     }
 }

@@ -33,9 +33,9 @@ public sealed record Recrystallisation : PointsCriterion
             this,
             report,
             rubric,
-            $"narrower or within {Text(SharpSpanCelsius)} °C, and clear no more than {Text(AllowedDropCelsius)} °C lower",
+            StudentSentences.RecrystallisationRule(SharpSpanCelsius, AllowedDropCelsius),
             (reading, _) => Of(reading.Kind.Kind, report),
-            nothing: "no derivative has both a crude and a recrystallised range");
+            nothing: StudentSentences.NoneRecrystallised());
 
     private ShareOfKind? Of(DerivativeKind kind, ReadReport report)
     {
@@ -53,7 +53,7 @@ public sealed record Recrystallisation : PointsCriterion
             (false, false) => 0,
             _ => OneShare,
         };
-        var words = $"{kind.Name} from {Range(crude)} crude to {Range(recrystallised)} recrystallised (share {Text(share)})";
+        var words = StudentSentences.Recrystallised(kind.Name, Range(crude), Range(recrystallised), share);
         return new ShareOfKind(share, words, words);
     }
 

@@ -31,7 +31,7 @@ public sealed record RightClass : PointsCriterion
         var claimed = report.Claim is { } parent ? report.Snapshot.Parents[parent].Kind : report.Report.ClaimedKind;
         if (claimed is null)
         {
-            return Line(0, "Neither a compound nor a function is claimed.", rubric, tellsIdentity: false);
+            return Line(0, StudentSentences.NothingClaimed(), rubric, tellsIdentity: false);
         }
 
         var isFunctionRight = claimed == handedOut;

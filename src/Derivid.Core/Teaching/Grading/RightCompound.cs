@@ -25,7 +25,7 @@ public sealed record RightCompound : PointsCriterion
     {
         if (report.Claim is not { } claim)
         {
-            return Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
+            return Line(0, StudentSentences.NoCompoundClaimed(), rubric, tellsIdentity: false);
         }
 
         var (claimed, handedOut) = (report.NameOf(claim), report.NameOf(report.Identity));

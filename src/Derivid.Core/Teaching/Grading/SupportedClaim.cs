@@ -47,29 +47,28 @@ public sealed record SupportedClaim : PointsCriterion
     {
         if (report.Claim is not { } claim)
         {
-            return Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
+            return Line(0, StudentSentences.NoCompoundClaimed(), rubric, tellsIdentity: false);
         }
 
         var (ranges, far) = (report.Ranges, report.FarOff);
         if (!report.HasEvidence)
         {
-            return Told(0, $"The report holds no evidence that counts{(far > 0 ? $"; {Part()}" : "")}: nothing bears the claim out.");
+            return Told(0, StudentSentences.NoEvidence(Part()));
         }
 
         var (posterior, rank, leading) = (report.Posterior(claim), report.RankOf(claim), report.GroupOf(report.Leader));
         var isLeading = leading.Contains(claim) && leading.Count <= LargestGroup;
         var isRunnerUp = rank <= RunnerUpRank && posterior >= RunnerUpPosterior;
-        var (share, rule) = posterior >= FullPosterior ? (1, $"{Text(FullPosterior)} or more earns all")
-            : isLeading && leading.Count == 1 ? (GroupShare, $"it leads alone, short of {Text(FullPosterior)}")
-            : isLeading ? (GroupShare, $"the evidence leaves it in a leading set of {leading.Count}")
-            : isRunnerUp
-                ? (RunnerUpShare, $"rank {RunnerUpRank} or better with {Text(RunnerUpPosterior)} or more earns a share")
-            : (0, $"less than {Text(RunnerUpPosterior)}, or behind rank {RunnerUpRank}, earns nothing");
+        var (share, rule) = posterior >= FullPosterior ? (1, StudentSentences.EarnsAll(FullPosterior))
+            : isLeading && leading.Count == 1 ? (GroupShare, StudentSentences.LeadsAlone(FullPosterior))
+            : isLeading ? (GroupShare, StudentSentences.LeadsInSet(leading.Count))
+            : isRunnerUp ? (RunnerUpShare, StudentSentences.RunsUp(RunnerUpRank, RunnerUpPosterior))
+            : (0, StudentSentences.FallsBehind(RunnerUpRank, RunnerUpPosterior));
         return Told(
             share,
-            $"On the student's own evidence{(far > 0 ? $" ({Part()})" : "")} {report.NameOf(claim)} has rank {rank} and probability {Text(posterior)}: {rule} (share {Text(share)}).");
+            StudentSentences.ClaimOnEvidence(Part(), report.NameOf(claim), rank, posterior, rule, share));
 
-        string Part() => $"{far} of {Figure.Count(ranges, "range")} could not be of the compound handed out";
+        string Part() => far == 0 ? "" : $"{far} of {Figure.Count(ranges, "range")} could not be of the compound handed out";
 
         GradeLine Told(double share, string sentence)
         {
@@ -79,7 +78,7 @@ public sealed record SupportedClaim : PointsCriterion
             return line.TellsIdentity
                 ? line with
                 {
-                    ForStudents = $"How far your evidence bears out {report.NameOf(claim)}, times the part of your ranges within {Text(rubric.FarthestCelsius)} °C of those listed for the compound handed out; tests that turned out otherwise than expected of it are not weighed.",
+                    ForStudents = StudentSentences.EvidenceBearsOut(report.NameOf(claim), rubric.FarthestCelsius),
                 }
                 : line;
         }

@@ -23,11 +23,11 @@ public abstract record TestsFit : PointsCriterion
         var expected = Math.Min(rubric.ExpectedTests, report.OfferedTests);
         var divisor = Math.Max(expected, outcomes.Count);
         var words = outcomes.Count == 0
-            ? "No spot test is reported"
+            ? StudentSentences.NoTest()
             : string.Join("; ", outcomes.Select(pair => Words(pair.TestKey, pair.Outcome, parent, report)));
         return Line(
             divisor == 0 ? 0 : counted / divisor,
-            $"{words}. Counted {Text(counted)} of {divisor} ({expected} expected).{report.NotOfferedTests}",
+            StudentSentences.TestsCounted(words, counted, divisor, expected) + report.NotOfferedTests,
             rubric,
             tellsIdentity && outcomes.Count > 0);
     }
@@ -42,7 +42,7 @@ public abstract record TestsFit : PointsCriterion
         var expected = report.Snapshot.SpotTests.Expected(testKey, parent);
         var name = report.Snapshot.SpotTests.Row(testKey).Test.Name;
         var wanted = expected == SpotTestOutcome.Doubtful ? "either way" : Word(expected);
-        return $"{name} {Word(seen)}, {wanted} expected of {report.NameOf(parent)} (counts {Text(Count(seen, expected))})";
+        return StudentSentences.TestFound(name, Word(seen), wanted, report.NameOf(parent), Count(seen, expected));
     }
 
     private static string Word(SpotTestOutcome outcome) =>
@@ -63,7 +63,7 @@ public sealed record TestsFitClaim : TestsFit
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
         report.Claim is { } claim
             ? Mark(report, rubric, claim, tellsIdentity: false)
-            : Line(0, "No compound is claimed.", rubric, tellsIdentity: false);
+            : Line(0, StudentSentences.NoCompoundClaimed(), rubric, tellsIdentity: false);
 }
 
 /// <summary>Points for spot tests that fit the compound handed out: were they run and read well?</summary>

@@ -7,5 +7,5 @@ public sealed record WrittenReasoning : PointsCriterion
     internal override CriterionKind Kind => CriterionKind.WrittenReasoning;
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric) =>
-        new(Kind, 0, 0, $"Marked by hand, up to {Text(Points)} points; not marked yet.", TellsIdentity: false) { ByHand = Points };
+        new(Kind, 0, 0, StudentSentences.NotMarkedYet(Points), TellsIdentity: false) { ByHand = Points };
 }
