@@ -100,51 +100,77 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
     private static readonly string[] Leaving = ["b", "d", "e"];
 
     // A file of names put again must not cut anybody from the key that they were given since, nor leave that key nobody's: an
-    // examination would be kept from the new key alone.
+    // examination would be kept from the new key alone. A key from elsewhere is not the course's to end.
     [Fact]
     public async Task WhoIsGivenNoActorStaysWhoTheyWereAndKeysOfThoseWhoLeaveAreRevoked()
     {
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
-        foreach (var (id, role) in new[] { ("1", Role.Student), ("2", Role.Student), ("3", Role.Grader), ("4", Role.Student) })
-        {
-            await store.Keys.AddAsync(
-                new ApiKey { Id = id, SecretHash = [1], Name = id, Role = role, CreatedAtUtc = StoreUnderTest.Now, CreatedBy = "key:instructor" }, null,
-                Instructor, Cancellation);
-        }
-
+        await store.Keys.AddAsync(Key("9"), null, Instructor, Cancellation);
         await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
         await store.Courses.AddAsync(Course("other"), null, Instructor, Cancellation);
-        await store.Courses.ReplaceRosterAsync(
-            "c", 1, [Student("a", "key:1"), Student("b", "key:2"), Student("d", "key:3"), Student("e", "key:4")],
-            dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
-        await store.Courses.ReplaceRosterAsync("other", 1, [Student("e", "key:4", "other")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
+        await PutAsync("c", [Student("a"), Student("b"), Student("d", "key:9"), Student("e")], dropsStudents: false);
+        await GiveAsync("a", "1");
+        await GiveAsync("b", "2");
+        await GiveAsync("e", "4");
+        await PutAsync("other", [Student("e", "key:4", "other")], dropsStudents: false);
 
-        await store.Courses.ReplaceRosterAsync(
-            "c", 2, [Student("a"), Student("b"), Student("d"), Student("e")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
-        Assert.Equal(["key:1", "key:2", "key:3", "key:4"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.Actor));
+        await PutAsync("c", [Student("a"), Student("b"), Student("d"), Student("e")], dropsStudents: false);
+        Assert.Equal(["key:1", "key:2", "key:9", "key:4"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.Actor));
 
-        var refused = await Assert.ThrowsAsync<CourseRuleException>(
-            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:5")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation));
+        var refused = await Assert.ThrowsAsync<CourseRuleException>(() => PutAsync("c", [Student("a", "key:5")], dropsStudents: false));
         Assert.Equal(CourseRule.DropsStudents, refused.Rule);
         Assert.Equal(
             [
-                "key:5 takes the place of key:1 as a. The key is good no longer, unless for another course.",
-                .. Leaving.Select(left => $"{left} falls out, and sees and hands in nothing here any more. The key is good no longer, unless for another course."),
+                "key:5 takes the place of key:1 as a. The key is good no longer, if the course gave it, unless for another course.",
+                .. Leaving.Select(left => $"{left} falls out, and sees and hands in nothing here any more. The key is good no longer, if the course gave it, unless for another course."),
             ],
             refused.Each);
-        Assert.All(await KeysAsync(), key => Assert.Null(key.RevokedAtUtc));
+        Assert.Empty(await RevokedAsync());
 
-        await store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:5")], dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
+        // Neither one from elsewhere nor another course's.
+        await PutAsync("c", [Student("a", "key:5")], dropsStudents: true);
+        Assert.Equal(["1", "2"], await RevokedAsync());
 
-        // Neither staff's nor another course's.
-        Assert.Equal(["1", "2"], (await KeysAsync()).Where(key => key.RevokedAtUtc == StoreUnderTest.Now).Select(key => key.Id).Order());
+        // One that is replaced is lost, whoever else names it.
+        await PutAsync("c", [Student("a"), Student("e", "key:4")], dropsStudents: true);
+        await GiveAsync("e", "6");
+        Assert.Equal(["1", "2", "4"], await RevokedAsync());
 
-        async Task<List<ApiKey>> KeysAsync()
+        static ApiKey Key(string id, Role role = Role.Student) => new()
+        {
+            Id = id, SecretHash = [1], Name = id, Role = role, CreatedAtUtc = StoreUnderTest.Now, CreatedBy = "key:instructor",
+        };
+
+        async Task PutAsync(string course, CourseStudent[] students, bool dropsStudents) => await store.Courses.ReplaceRosterAsync(
+            course, (await store.Courses.FindAsync(course, Cancellation))!.Revision, students, dropsStudents, StoreUnderTest.Now, Instructor, Cancellation);
+
+        async Task GiveAsync(string student, string key) => await store.Courses.GiveKeysAsync(
+            "c", (await store.Courses.FindAsync("c", Cancellation))!.Revision, [new GivenKey(student, Key(key), "key:" + key)],
+            StoreUnderTest.Now, Instructor, Cancellation);
+
+        async Task<List<string>> RevokedAsync()
         {
             await using var context = store.NewContext();
-            return await context.ApiKeys.AsNoTracking().ToListAsync(Cancellation);
+            return await context.ApiKeys.AsNoTracking().Where(key => key.RevokedAtUtc == StoreUnderTest.Now).Select(key => key.Id).Order().ToListAsync(Cancellation);
         }
+    }
+
+    [Fact]
+    public async Task RosterNamesNobodysStaffKey()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Keys.AddAsync(
+            new ApiKey { Id = "3", SecretHash = [1], Name = "g", Role = Role.Grader, CreatedAtUtc = StoreUnderTest.Now, CreatedBy = "key:instructor" }, null,
+            Instructor, Cancellation);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+
+        var refused = await Assert.ThrowsAsync<CourseRuleException>(() => store.Courses.ReplaceRosterAsync(
+            "c", 1, [Student("a", "key:3")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation));
+
+        Assert.Equal(CourseRule.StaffAndStudent, refused.Rule);
+        Assert.Contains("key:3", refused.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -201,9 +227,9 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await NameAsync("c", "é-1", "key:1");
         await NameAsync("other", "é-1", "key:2");
         await NameAsync("other", "é-1", "key:3");
-        await NameAsync("c", "S2", "key:4");
-        await NameAsync("other", "s2", "key:5");
-        await NameAsync("foreign", "S2", "key:6");
+        await NameAsync("c", "\u00c4s2", "key:4");
+        await NameAsync("other", "\u00e4s2", "key:5");
+        await NameAsync("foreign", "\u00c4s2", "key:6");
         await NameAsync("other", "another", "key:7");
         var successor = new CourseStaff { CourseId = "other", Actor = "key:colleague", IsOwner = true, IsServing = true };
         await store.Courses.ReplaceStaffAsync("other", 5, [successor], Instructor, Cancellation);
@@ -212,9 +238,10 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await store.Courses.ChangeAsync(
             "c", 4, course => (course.IsExamination, course.HandOutNumber) = (true, 1), "course.change", Instructor, Cancellation);
 
+        // Whoever its own roster named, and by the rosters of others whoever is enrolled.
         foreach (var (actor, isKept) in new[]
         {
-            ("key:4", true), ("key:5", true), ("sign-in:u1 x", false), ("key:1", false), ("key:2", false), ("key:3", false), ("key:7", false),
+            ("key:4", true), ("key:5", true), ("sign-in:u1 x", true), ("key:1", true), ("key:2", false), ("key:3", false), ("key:7", false),
         })
         {
             Assert.Equal(isKept ? new { Id = "c", IsNamed = true } : null, KeptFrom(await AskAsync(actor, keepsUnnamed: true)));
@@ -229,6 +256,9 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         // Of the foreign course nobody was ever of this staff.
         Assert.Null(await AskAsync("key:6", keepsUnnamed: true));
         Assert.Null(await AskAsync("key:9"));
+        Assert.Null(await AskAsync("key:9", keepsUnnamed: true));
+        await store.Courses.ChangeAsync(
+            "c", 6, course => course.ClosesAtUtc = StoreUnderTest.Now.AddHours(1), "course.change", Instructor, Cancellation);
         Assert.Equal(new { Id = "c", IsNamed = false }, KeptFrom(await AskAsync("key:9", keepsUnnamed: true)));
 
         static object? KeptFrom(SatExamination? found) => found is null ? null : new { found.Course.Id, found.IsNamed };

@@ -24,6 +24,8 @@ public static class RateLimits
         // Made by the services, they end with them: a limiter's clock goes on, and holds all it knows, until it is disposed.
         // The framework's own middleware leaves one running.
         services.AddSingleton(_ => new BatchAllowances(settings.BatchItemsPerMinute));
+        services.AddSingleton(_ => new StoringAllowances(settings.StoredPerHour));
+        services.AddSingleton(_ => new SenderPlaces(settings.RequestsAtOnce));
         services.AddSingleton(_ => PartitionedRateLimiter.Create<HttpContext, string>(context =>
             Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute)
             : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute)));
@@ -46,6 +48,18 @@ public static class RateLimits
     {
         ArgumentNullException.ThrowIfNull(app);
         app.UseLimits(context => Caller.Of(context) is not null || context.Features.Get<Counted>() is null);
+        var places = app.Services.GetRequiredService<SenderPlaces>();
+        app.Use(async (context, next) =>
+        {
+            using var place = IsLimited(context) ? places.Take(SenderOf(context)) : null;
+            if (place is { IsAcquired: false })
+            {
+                await Refused(place, $"and have no more than {places.Most} requests under way at once.").ExecuteAsync(context);
+                return;
+            }
+
+            await next(context);
+        });
     }
 
     private static void UseLimits(this WebApplication app, Func<HttpContext, bool> counts)
@@ -53,7 +67,7 @@ public static class RateLimits
         var limiter = app.Services.GetRequiredService<PartitionedRateLimiter<HttpContext>>();
         app.Use(async (context, next) =>
         {
-            if (!counts(context) || context.GetEndpoint()?.Metadata.GetMetadata<DisableRateLimitingAttribute>() is not null)
+            if (!counts(context) || !IsLimited(context))
             {
                 await next(context);
                 return;
@@ -70,6 +84,9 @@ public static class RateLimits
             await next(context);
         });
     }
+
+    private static bool IsLimited(HttpContext context) =>
+        context.GetEndpoint()?.Metadata.GetMetadata<DisableRateLimitingAttribute>() is null;
 
     /// <summary>Whose allowance a request spends: a key's, a person's, or an address's.</summary>
     /// <param name="context">The request.</param>
@@ -95,20 +112,26 @@ public static class RateLimits
         };
     }
 
-    // As many at once as a minute brings; evenly after that.
-    internal static RateLimitPartition<string> Limited(string sender, int perMinute)
+    internal static RateLimitPartition<string> Limited(string sender, int perMinute) =>
+        Limited(sender, perMinute, TimeSpan.FromMinutes(1));
+
+    internal static RateLimitPartition<string> LimitedByHour(string sender, int perHour) =>
+        Limited(sender, perHour, TimeSpan.FromHours(1));
+
+    // As many at once as the span brings; evenly after that.
+    private static RateLimitPartition<string> Limited(string sender, int most, TimeSpan span)
     {
-        if (perMinute == 0)
+        if (most == 0)
         {
             return RateLimitPartition.GetNoLimiter(sender);
         }
 
-        var tokens = (perMinute + 59) / 60;
+        var tokens = (most + 59) / 60;
         return RateLimitPartition.GetTokenBucketLimiter(sender, _ => new TokenBucketRateLimiterOptions
         {
-            TokenLimit = perMinute,
+            TokenLimit = most,
             TokensPerPeriod = tokens,
-            ReplenishmentPeriod = TimeSpan.FromMinutes((double)tokens / perMinute),
+            ReplenishmentPeriod = span * ((double)tokens / most),
             QueueLimit = 0,
         });
     }
@@ -129,6 +152,47 @@ public static class RateLimits
 
     // Says of a request that its address was charged for it.
     private sealed record Counted;
+}
+
+/// <summary>How many requests of one sender are under way at once: bodies that never end hold memory and connections.</summary>
+/// <param name="most">See <see cref="RateLimitSettings.RequestsAtOnce"/>.</param>
+public sealed class SenderPlaces(int most) : IDisposable
+{
+    private readonly PartitionedRateLimiter<string> _places = PartitionedRateLimiter.Create<string, string>(sender => most == 0
+        ? RateLimitPartition.GetNoLimiter(sender)
+        : RateLimitPartition.GetConcurrencyLimiter(sender, _ => new ConcurrencyLimiterOptions { PermitLimit = most, QueueLimit = 0 }));
+
+    /// <summary>How many. 0: as many as come.</summary>
+    public int Most { get; } = most;
+
+    /// <summary>Takes a place for one request.</summary>
+    /// <param name="sender">Who sends it.</param>
+    /// <returns>The place, given back when it is disposed of; or none.</returns>
+    public RateLimitLease Take(string sender) => _places.AttemptAcquire(sender);
+
+    /// <inheritdoc/>
+    public void Dispose() => _places.Dispose();
+}
+
+/// <summary>How many identifications one sender may have stored: each takes room for as long as the operator keeps them.</summary>
+/// <param name="perHour">See <see cref="RateLimitSettings.StoredPerHour"/>.</param>
+public sealed class StoringAllowances(int perHour) : IDisposable
+{
+    private readonly PartitionedRateLimiter<string> _stored =
+        PartitionedRateLimiter.Create<string, string>(sender => RateLimits.LimitedByHour(sender, perHour));
+
+    /// <summary>Spends the allowance of a sender.</summary>
+    /// <param name="sender">Who has them stored.</param>
+    /// <param name="count">How many.</param>
+    /// <returns>Or the problem of one that is spent; nothing is taken then.</returns>
+    public Problem? Spend(string sender, int count)
+    {
+        using var lease = _stored.AttemptAcquire(sender, count);
+        return lease.IsAcquired ? null : RateLimits.Refused(lease, "or send store=false: so many answers are not kept for one sender.");
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _stored.Dispose();
 }
 
 /// <summary>How many items of batches one sender may have worked on: the work of a batch is that of its items.</summary>
@@ -174,21 +238,39 @@ public sealed record RateLimitSettings
     /// </summary>
     public int BatchItemsPerMinute { get; init; } = 24_000;
 
+    /// <summary>
+    /// Requests of one sender under way at once: of a key or person, or of an address. A whole class may share an address, and
+    /// asks within milliseconds.
+    /// </summary>
+    public int RequestsAtOnce { get; init; } = 100;
+
+    /// <summary>
+    /// Identifications stored for one sender, batches' too. Units: per hour. Each takes 2 to 8 KB. Bounds: 0, or at least the
+    /// items of the largest batch.
+    /// </summary>
+    public int StoredPerHour { get; init; } = 5000;
+
     /// <summary>Reads and checks the settings.</summary>
     /// <param name="configuration">The host's settings.</param>
     /// <exception cref="InvalidOperationException">A limit is out of bounds.</exception>
     public static RateLimitSettings Read(IConfiguration configuration)
     {
         var settings = configuration.GetSection(Section).Get<RateLimitSettings>() ?? new RateLimitSettings();
-        if (int.Min(settings.RequestsPerMinute, settings.AnonymousRequestsPerMinute) < 0)
+        if (int.Min(int.Min(settings.RequestsPerMinute, settings.AnonymousRequestsPerMinute), settings.RequestsAtOnce) < 0)
         {
             throw new InvalidOperationException(
-                $"A limit under {Section} is negative; 0 (no limit) or more requests per minute are allowed.");
+                $"A limit under {Section} is negative; 0 (no limit) or more requests are allowed.");
         }
 
-        return settings.BatchItemsPerMinute is 0 or >= BatchRequest.MostItems
-            ? settings
-            : throw new InvalidOperationException(
-                $"{Section}:BatchItemsPerMinute is {settings.BatchItemsPerMinute}; 0 (no limit) or at least {BatchRequest.MostItems}, the items of the largest batch, are allowed.");
+        foreach (var (name, most) in new[] { (nameof(BatchItemsPerMinute), settings.BatchItemsPerMinute), (nameof(StoredPerHour), settings.StoredPerHour) })
+        {
+            if (most is not (0 or >= BatchRequest.MostItems))
+            {
+                throw new InvalidOperationException(
+                    $"{Section}:{name} is {most}; 0 (no limit) or at least {BatchRequest.MostItems}, the items of the largest batch, are allowed.");
+            }
+        }
+
+        return settings;
     }
 }

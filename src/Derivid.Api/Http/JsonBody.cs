@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Unicode;
@@ -142,19 +143,26 @@ public static class JsonBody
             return null;
         }
 
-        using var bytes = new MemoryStream((int)(request.ContentLength ?? 0));
-        var chunk = new byte[16 * 1024];
-        int read;
-        while ((read = await request.Body.ReadAsync(chunk, request.HttpContext.RequestAborted)) > 0)
+        // Nothing is set aside for what is only promised: thousands of bodies that never come would take the memory.
+        var bytes = new ArrayBufferWriter<byte>();
+        while (true)
         {
-            if (bytes.Length + read > mostBytes)
+            var read = await request.BodyReader.ReadAsync(request.HttpContext.RequestAborted);
+            if (bytes.WrittenCount + read.Buffer.Length > mostBytes)
             {
                 return null;
             }
 
-            bytes.Write(chunk, 0, read);
-        }
+            foreach (var part in read.Buffer)
+            {
+                bytes.Write(part.Span);
+            }
 
-        return bytes.ToArray();
+            request.BodyReader.AdvanceTo(read.Buffer.End);
+            if (read.IsCompleted)
+            {
+                return bytes.WrittenMemory;
+            }
+        }
     }
 }

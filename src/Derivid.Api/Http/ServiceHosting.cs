@@ -15,6 +15,9 @@ public static partial class ServiceHosting
 {
     private const string DefaultAddress = "http://127.0.0.1:5080";
 
+    // Chosen: what so many hold while they wait stays far below the memory of a small container.
+    private const long MostConnections = 8000;
+
     // Chosen: what is under way when the service is told to stop is mostly done by then; a body that trickles in is not waited for.
     private static readonly TimeSpan LongestEnd = TimeSpan.FromSeconds(10);
 
@@ -27,6 +30,7 @@ public static partial class ServiceHosting
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = RequestLimits.BatchBytes;
+            kestrel.Limits.MaxConcurrentConnections ??= MostConnections;
             kestrel.ConfigureEndpointDefaults(endpoint => endpoint.Use(next => connection => RefusedRequest.AnswerAsync(connection, next)));
         });
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = LongestEnd);

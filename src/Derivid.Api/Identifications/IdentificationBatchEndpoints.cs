@@ -45,6 +45,7 @@ public static class IdentificationBatchEndpoints
         HttpContext context,
         BatchTurns turns,
         BatchAllowances allowances,
+        StoringAllowances storing,
         TableSnapshots tables,
         IdentificationArchive archive,
         Examinations examinations,
@@ -74,6 +75,11 @@ public static class IdentificationBatchEndpoints
         }
 
         var now = (query.Store ?? Caller.Of(context) is not null) ? time.GetUtcNow() : (DateTimeOffset?)null;
+        if (now is not null && (problem = storing.Spend(sender, items.Count)) is not null)
+        {
+            return problem;
+        }
+
         await using var answer = new BatchReplyWriter(context.Response, now is null ? null : archive, log);
         foreach (var item in items)
         {

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
@@ -63,7 +64,7 @@ public static class IdentificationEndpoints
             .Produces(StatusCodes.Status304NotModified);
 
     private static async Task<IResult> IdentifyAsync(
-        HttpContext context, TableSnapshots tables, IdentificationArchive archive, Examinations examinations, TimeProvider time)
+        HttpContext context, TableSnapshots tables, IdentificationArchive archive, StoringAllowances allowances, Examinations examinations, TimeProvider time)
     {
         if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await JsonBody.ReadAsync<IdentificationRequest>(context.Request)).Succeeded(out var request, out problem)
@@ -77,6 +78,11 @@ public static class IdentificationEndpoints
         if (query.Store == false)
         {
             return Results.Bytes(answer.Body, MediaTypes.Json);
+        }
+
+        if ((problem = allowances.Spend(RateLimits.SenderOf(context), 1)) is not null)
+        {
+            return problem;
         }
 
         // Whether it was there before is not told: somebody else may have asked just that.

@@ -63,7 +63,10 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
         ArgumentNullException.ThrowIfNull(course);
         IReadOnlyList<string> warnings =
         [
-            .. course.IsExamination && !settings.RequireKeyToRead ? [Examinations.OpenToAnyone] : Array.Empty<string>(),
+            .. !course.IsExamination ? Array.Empty<string>()
+                : !settings.RequireKeyToRead ? [Examinations.OpenToAnyone]
+                : course.ClosesAtUtc is null ? [Examinations.OpenEnded]
+                : [],
             .. (await tables.FindAsync(course.TableVersion, cancellation)).Succeeded(out var table, out _)
                 ? Reach.Of(Rubrics.Kept(course.RubricJson), WorkedHandOut.LaboratoryOf(course), table.Snapshot)
                 : [],

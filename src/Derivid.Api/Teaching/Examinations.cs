@@ -13,7 +13,7 @@ namespace Derivid.Api.Teaching;
 /// It ends for the whole class at once, when grades are published or the course closes for the last who has longer: as long as reports are taken, a
 /// student who has handed in could still ask for a neighbour. It knows people by the rosters. Where the service identifies for
 /// anyone, whoever no roster names is not kept from anything; where it asks for a key or a sign-in, a student whom none ever named
-/// is, since a sign-in at the institution beside the key of a course could be anybody's. The database is asked each time, so that
+/// is until the examination closes, since a sign-in at the institution beside the key of a course could be anybody's. The database is asked each time, so that
 /// all instances agree; while it is away, those who are known get 503.
 /// </remarks>
 /// <param name="courses">The courses.</param>
@@ -25,6 +25,11 @@ public sealed class Examinations(Courses courses, AccessSettings settings, TimeP
     public const string OpenToAnyone =
         "This service identifies for anyone who sends no key, so a student who leaves theirs out is not kept from it: the "
         + "examination rests on trust. An administrator changes that with the setting Access:RequireKeyToRead.";
+
+    /// <summary>What an instructor is told of an examination that might last for ever.</summary>
+    public const string OpenEnded =
+        "The examination has no closesAt, so students whom no roster names, by a sign-in beside the key of the course for instance, "
+        + "are not kept from the engine: that would have no end. Say when it closes.";
 
     /// <inheritdoc/>
     public async ValueTask<object?> InvokeAsync(EndpointFilterInvocationContext context, EndpointFilterDelegate next)

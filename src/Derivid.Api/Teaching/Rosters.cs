@@ -1,3 +1,4 @@
+using System.Globalization;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
@@ -55,6 +56,7 @@ public static class Rosters
             errors.Add(place, fault.Message);
         }
 
+        AddIdentifierFaults(kept, place, errors);
         AddTextFaults(kept, place, errors);
         AddActorFaults(kept, place, errors);
         return kept;
@@ -66,6 +68,27 @@ public static class Rosters
     public static Roster ToCore(IReadOnlyCollection<CourseStudent> students) => new(
         students.Select(student => new Seat(student.StudentKey, student.Bench, student.Place)),
         students.SelectMany(student => student.Neighbours.Select(other => new NeighbourPair(student.StudentKey, other))));
+
+    // Two rosters that write one identifier in two ways that look alike would mean two students, and an examination know one of them.
+    private static void AddIdentifierFaults(CourseStudent[] students, string place, FieldErrors errors)
+    {
+        foreach (var student in students.Where(student => student.StudentKey.Any(IsAmbiguous)))
+        {
+            errors.Add(
+                place,
+                $"{Text.Quoted(student.StudentKey)} holds a character that can't be seen or an accent apart from its letter; letters, digits, signs and plain spaces are allowed, an accented letter as one character.");
+        }
+
+        foreach (var alike in students.GroupBy(student => student.StudentKey, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
+        {
+            errors.Add(place, $"{string.Join(", ", alike.Select(student => Text.Quoted(student.StudentKey)))} differ in upper and lower case only, so they are one identifier.");
+        }
+    }
+
+    private static bool IsAmbiguous(char letter) =>
+        char.GetUnicodeCategory(letter) is UnicodeCategory.NonSpacingMark or UnicodeCategory.EnclosingMark or UnicodeCategory.Format
+            or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator
+        || (letter != ' ' && char.GetUnicodeCategory(letter) == UnicodeCategory.SpaceSeparator);
 
     // A file's cells have passed no check of their shape.
     private static void AddTextFaults(CourseStudent[] students, string place, FieldErrors errors)

@@ -21,7 +21,7 @@ public static class StudentKeyEndpoints
             .WithDescription(
                 "One for everybody of the roster without an actor, or for the students named; the roster says from then on whose each "
                 + "is. The keys are in this answer and nowhere else. Who is named and had a key gets another in its place, and the "
-                + "one before is revoked, unless they belong to another course with it: so a lost key is replaced. Keys made here "
+                + "one before is revoked, if it was made here: so a lost key is replaced. Keys made here "
                 + "are students' keys, and show their holders their own.")
             .WithBody<StudentKeysRequest>()
             .Produces<StudentKeysMade>()

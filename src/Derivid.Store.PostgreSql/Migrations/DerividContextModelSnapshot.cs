@@ -1452,6 +1452,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("student_key");
 
+                    b.Property<bool>("IsGivenHere")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_given_here");
+
                     b.HasKey("Actor", "CourseId", "StudentKey")
                         .HasName("pk_course_actors");
 

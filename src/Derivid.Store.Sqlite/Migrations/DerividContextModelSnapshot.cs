@@ -1443,6 +1443,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("student_key");
 
+                    b.Property<bool>("IsGivenHere")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_given_here");
+
                     b.HasKey("Actor", "CourseId", "StudentKey")
                         .HasName("pk_course_actors");
 

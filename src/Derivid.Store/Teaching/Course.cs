@@ -129,6 +129,9 @@ public sealed class CourseActor
 
     /// <summary>Who they are when they call the service: "key:…" or "sign-in:…".</summary>
     public required string Actor { get; init; }
+
+    /// <summary>Whether it is a key that the course gave them.</summary>
+    public required bool IsGivenHere { get; init; }
 }
 
 /// <summary>An examination that keeps a caller from the engine.</summary>

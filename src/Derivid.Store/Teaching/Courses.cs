@@ -222,12 +222,12 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     /// <summary>The examination that keeps a caller from the engine.</summary>
     /// <remarks>
-    /// It knows whoever its roster ever named as somebody enrolled. Each course gives keys of its own, so it knows those too that the
-    /// roster of another course ever named for the same identifier, in upper or lower case, if somebody was ever of the staff of both:
-    /// an identifier means the same student there.
+    /// It knows whoever its roster ever named. Each course gives keys of its own, so it knows those too that the roster of another
+    /// course ever named for an identifier that is enrolled, in upper or lower case, if somebody was ever of the staff of both: an
+    /// identifier means the same student there.
     /// </remarks>
     /// <param name="actor">The caller, as the audit log names them.</param>
-    /// <param name="keepsUnnamed">Whether one that no roster ever named is kept from it while any examination is open.</param>
+    /// <param name="keepsUnnamed">Whether one that no roster ever named is kept from it while an examination is open that says when it closes.</param>
     /// <param name="now">When. Units: UTC.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Of several the one of the lowest id. Missing: null, none.</returns>
@@ -249,19 +249,28 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             var named = await context.CourseActors.AsNoTracking().Where(row => row.Actor == actor).ToListAsync(token);
             if (named.Count == 0)
             {
-                return keepsUnnamed ? Sat(examinations[0], false) : null;
+                return keepsUnnamed && examinations.Find(course => course.ClosesAtUtc is not null) is { } open ? Sat(open, false) : null;
             }
 
             foreach (var course in examinations)
             {
+                if (named.Exists(row => row.CourseId == course.Id))
+                {
+                    return Sat(course, true);
+                }
+
                 var related = await context.CourseStaff.Where(other => context.CourseStaff.Any(own => own.CourseId == course.Id && own.Actor == other.Actor))
                     .Select(other => other.CourseId).ToHashSetAsync(token);
-                var students = named.Where(row => row.CourseId == course.Id || related.Contains(row.CourseId)).Select(row => row.StudentKey).ToList();
-                var folded = students.ConvertAll(student => student.ToUpperInvariant());
-                if (await context.CourseStudents.AnyAsync(
-                    student => student.CourseId == course.Id && student.IsEnrolled
-                        && (students.Contains(student.StudentKey) || folded.Contains(student.StudentKey.ToUpper())),
-                    token))
+                var elsewhere = named.Where(row => related.Contains(row.CourseId)).Select(row => row.StudentKey).ToList();
+                if (elsewhere.Count == 0)
+                {
+                    continue;
+                }
+
+                // Compared here: the engines differ in what they take for the same letter.
+                var enrolled = await context.CourseStudents.Where(student => student.CourseId == course.Id && student.IsEnrolled)
+                    .Select(student => student.StudentKey).ToListAsync(token);
+                if (enrolled.Intersect(elsewhere, StringComparer.OrdinalIgnoreCase).Any())
                 {
                     return Sat(course, true);
                 }
@@ -304,8 +313,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <summary>Puts a roster in place of the one before; students who are not in it are no longer enrolled.</summary>
     /// <remarks>
     /// A student who is given no actor stays who they are, unless another student is given theirs: a roster put again without
-    /// actors would else cut everybody from the key that they got since. The key of who falls out or is replaced is revoked,
-    /// unless they belong to another course with it: an examination could not be kept from it any more.
+    /// actors would else cut everybody from the key that they got since. Of who falls out or is replaced the key that was given here
+    /// is revoked, unless they belong to another course with it; a key from elsewhere is none of the course's.
     /// </remarks>
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision the roster is meant for.</param>
@@ -344,7 +353,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     }
 
     /// <summary>Gives students of a course keys: from then on each is who they are here, in place of whoever they were before.</summary>
-    /// <remarks>A student's key that is replaced is revoked, unless they belong to another course with it.</remarks>
+    /// <remarks>A key that was given here is revoked when it is replaced: it is lost, whoever else names it.</remarks>
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision, whose roster the keys are for.</param>
     /// <param name="given">The keys. Shape: of students enrolled, nobody twice.</param>
@@ -372,12 +381,13 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 acts.AddRange(given.Select(one => ApiKeys.Created(one.Key)));
                 var students = await context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled)
                     .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, token);
-                acts.AddRange(await RevokeAsync(context, courseId, given.Select(one => students[one.StudentKey].Actor).OfType<string>(), now, token));
+                acts.AddRange(await RevokeAsync(
+                    context, await GivenHereAsync(context, courseId, given.Select(one => students[one.StudentKey].Actor).OfType<string>(), token), now, token));
                 foreach (var one in given)
                 {
                     context.ApiKeys.Add(one.Key);
                     students[one.StudentKey].Actor = one.Actor;
-                    context.CourseActors.Add(new CourseActor { CourseId = courseId, StudentKey = one.StudentKey, Actor = one.Actor });
+                    context.CourseActors.Add(new CourseActor { CourseId = courseId, StudentKey = one.StudentKey, Actor = one.Actor, IsGivenHere = true });
                 }
             },
             "course.keys",
@@ -395,6 +405,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             context.CourseStaff.Where(member => member.CourseId == courseId && member.IsServing && given.Contains(member.Actor))
                 .Select(member => member.Actor),
             cancellation);
+        await RefuseStaffKeysAsync(context, given, cancellation);
         var known = await context.CourseStudents.Where(student => student.CourseId == courseId)
             .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, cancellation);
         var actors = students.ToDictionary(
@@ -408,7 +419,11 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
 
         var former = known.Values.Select(student => student.Actor).OfType<string>().Except(actors.Values.OfType<string>(), StringComparer.Ordinal);
-        var acts = await RevokeAsync(context, courseId, former, now, cancellation);
+        var keys = await GivenHereAsync(context, courseId, former, cancellation);
+        var used = await context.CourseStudents
+            .Where(student => student.CourseId != courseId && student.IsEnrolled && keys.Contains(student.Actor!))
+            .Select(student => student.Actor!).ToListAsync(cancellation);
+        var acts = await RevokeAsync(context, [.. keys.Except(used, StringComparer.Ordinal)], now, cancellation);
 
         // An actor may move from one student to another, and must not belong to both in between.
         foreach (var student in known.Values)
@@ -421,7 +436,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             .Select(row => new { row.StudentKey, row.Actor }).ToListAsync(cancellation);
         context.CourseActors.AddRange(actors.Where(pair => pair.Value is not null)
             .Select(pair => new { StudentKey = pair.Key, Actor = pair.Value! }).Except(named)
-            .Select(row => new CourseActor { CourseId = courseId, StudentKey = row.StudentKey, Actor = row.Actor }));
+            .Select(row => new CourseActor { CourseId = courseId, StudentKey = row.StudentKey, Actor = row.Actor, IsGivenHere = false }));
         foreach (var student in students)
         {
             if (known.TryGetValue(student.StudentKey, out var row))
@@ -438,24 +453,39 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return acts;
     }
 
-    // Of those who leave, the students' keys that no other course knows.
-    private static async Task<List<AuditedAct>> RevokeAsync(
-        DerividContext context, string courseId, IEnumerable<string> actors, DateTime now, CancellationToken cancellation)
+    private static Task<List<string>> GivenHereAsync(
+        DerividContext context, string courseId, IEnumerable<string> actors, CancellationToken cancellation)
     {
-        var keys = actors.Where(actor => ActorName.KeyIdOf(actor) is not null)
-            .ToDictionary(actor => actor, actor => ActorName.KeyIdOf(actor)!, StringComparer.Ordinal);
-        var used = await context.CourseStudents
-            .Where(student => student.CourseId != courseId && student.IsEnrolled && keys.Keys.Contains(student.Actor!))
-            .Select(student => student.Actor!).ToListAsync(cancellation);
-        var unused = keys.Where(pair => !used.Contains(pair.Key)).Select(pair => pair.Value).ToList();
-        var revoked = await context.ApiKeys
-            .Where(key => unused.Contains(key.Id) && key.Role == Role.Student && key.RevokedAtUtc == null).ToListAsync(cancellation);
+        var asked = actors.ToList();
+        return context.CourseActors.Where(row => row.CourseId == courseId && row.IsGivenHere && asked.Contains(row.Actor))
+            .Select(row => row.Actor).Distinct().ToListAsync(cancellation);
+    }
+
+    private static async Task<List<AuditedAct>> RevokeAsync(
+        DerividContext context, List<string> actors, DateTime now, CancellationToken cancellation)
+    {
+        var ids = actors.ConvertAll(actor => ActorName.KeyIdOf(actor)!);
+        var revoked = await context.ApiKeys.Where(key => ids.Contains(key.Id) && key.RevokedAtUtc == null).ToListAsync(cancellation);
         foreach (var key in revoked)
         {
             key.RevokedAtUtc = now;
         }
 
         return [.. revoked.Select(key => ApiKeys.Revoked(key.Id))];
+    }
+
+    // Whoever else's staff they are, an examination would keep them from the engine, and they were never asked.
+    private static async Task RefuseStaffKeysAsync(DerividContext context, IEnumerable<string> actors, CancellationToken cancellation)
+    {
+        var ids = actors.Select(ActorName.KeyIdOf).OfType<string>().ToList();
+        var staff = await context.ApiKeys.Where(key => ids.Contains(key.Id) && key.Role != Role.Student)
+            .OrderBy(key => key.Id).Select(key => key.Id).ToListAsync(cancellation);
+        if (staff.Count > 0)
+        {
+            throw new CourseRuleException(
+                CourseRule.StaffAndStudent,
+                $"A roster names students' keys; these are graders', instructors' or administrators': {string.Join(", ", staff.Select(ActorName.OfKey))}.");
+        }
     }
 
     // Their unknowns and reports would be nobody's any more, or somebody else's to read, and their key would open nothing.
@@ -486,7 +516,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         string Consequence(CourseStudent student)
         {
             var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, with {HandedIn(student)}." : "";
-            var key = student.Actor is { } former && ActorName.KeyIdOf(former) is not null && !actors.ContainsValue(former) ? " The key is good no longer, unless for another course." : "";
+            var key = student.Actor is { } former && ActorName.KeyIdOf(former) is not null && !actors.ContainsValue(former) ? " The key is good no longer, if the course gave it, unless for another course." : "";
             return actors.TryGetValue(student.StudentKey, out var actor)
                 ? $"{actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}.{own}{key}"
                 : $"{student.StudentKey} falls out, and sees and hands in nothing here any more.{own}{key}";

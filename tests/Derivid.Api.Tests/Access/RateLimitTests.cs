@@ -49,6 +49,71 @@ public sealed class RateLimitTests : IAsyncLifetime
         Assert.InRange(await AnsweredBeforeRefusalAsync(_anonymous!), 1, 4);
     }
 
+    // Bodies that never end would hold memory and connections, and each is one request only.
+    [Fact]
+    public async Task OneSenderHasOnlySoManyRequestsUnderWay()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = new ServiceUnderTest(database.ConnectionString, null, ("RateLimits:RequestsAtOnce", "2"));
+        using var nobody = await service.StartAsync();
+        using var other = await service.ClientAsAsync(Role.Student);
+        var release = new TaskCompletionSource();
+        var held = new List<Task<HttpResponseMessage>>();
+        for (var count = 0; count < 2; count++)
+        {
+            using var message = new HttpRequestMessage(HttpMethod.Post, Requests.Identifications + "?store=false");
+            held.Add(await service.Held.SendAsync(nobody, message, Requests.Propanone, release.Task));
+        }
+
+        using var third = await nobody.IdentifyAsync(Requests.Propanone);
+        var problem = await third.ProblemAsync(ProblemTypes.TooManyRequests);
+        Assert.Contains("2 requests", (string)problem["detail"]!, StringComparison.Ordinal);
+        await other.IdentifiedAsync(Requests.Propanone);
+        using var health = await nobody.GetAsync("/health/live", Cancellation);
+        Assert.Equal(HttpStatusCode.OK, health.StatusCode);
+
+        release.SetResult();
+        foreach (var answer in await Task.WhenAll(held))
+        {
+            Assert.True(answer.IsSuccessStatusCode);
+            answer.Dispose();
+        }
+
+        await nobody.IdentifiedAsync(Requests.Propanone);
+    }
+
+    // What is stored stays for as long as the operator says: one key could fill the disk within a night.
+    [Fact]
+    public async Task OneSenderHasOnlySoManyAnswersStored()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = new ServiceUnderTest(database.ConnectionString, null, ("RateLimits:StoredPerHour", "1000"));
+        (await service.StartAsync()).Dispose();
+        using var greedy = await service.ClientAsAsync(Role.Student);
+        using var other = await service.ClientAsAsync(Role.Student);
+        var items = string.Join(',', Enumerable.Repeat("""{ "observation": { "maximumCandidates": 1 } }""", 1000));
+        using var batch = await greedy.PostAsync(Requests.Batches, $$"""{ "items": [{{items}}] }""");
+        await batch.JsonAsync(HttpStatusCode.OK);
+
+        // The allowance grows by 17 in about a minute; a slow machine may bring some of it.
+        HttpResponseMessage refused;
+        do
+        {
+            refused = await greedy.PostAsync(Requests.Identifications, Requests.Propanone);
+        }
+        while (refused.IsSuccessStatusCode);
+
+        using (refused)
+        {
+            var problem = await refused.ProblemAsync(ProblemTypes.TooManyRequests);
+            Assert.Contains("store=false", (string)problem["detail"]!, StringComparison.Ordinal);
+        }
+
+        using var unstored = await greedy.PostAsync(Requests.Identifications + "?store=false", Requests.Propanone);
+        Assert.Equal(HttpStatusCode.OK, unstored.StatusCode);
+        await other.IdentifiedAsync(Requests.Propanone);
+    }
+
     [Fact]
     public async Task RefusalSaysWhenToGoOn()
     {

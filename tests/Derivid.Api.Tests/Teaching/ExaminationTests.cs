@@ -12,6 +12,8 @@ public sealed class ExaminationTests(PostgreSqlServer server)
     private static readonly string Examination = Classroom.Course.Replace(
         "\"mostAttempts\": 2", "\"mostAttempts\": 2, \"showsRanking\": true, \"isExamination\": true", StringComparison.Ordinal);
 
+    private static readonly string Closing = Examination.Replace("\"dueAt\"", "\"closesAt\": \"2026-03-14T12:00:00Z\", \"dueAt\"", StringComparison.Ordinal);
+
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
     [Theory]
@@ -62,8 +64,8 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         Assert.True(course.GetProperty("isExamination").GetBoolean());
         foreach (var told in new[] { course, read })
         {
-            Assert.Equal(!requiresKey, told.TryGetProperty("warnings", out var warnings));
-            Assert.True(requiresKey || warnings[0].GetString()!.Contains("Access:RequireKeyToRead", StringComparison.Ordinal));
+            Assert.Contains(
+                requiresKey ? "closesAt" : "Access:RequireKeyToRead", told.GetProperty("warnings")[0].GetString()!, StringComparison.Ordinal);
         }
 
         Assert.False((await usual.JsonAsync(HttpStatusCode.Created)).TryGetProperty("warnings", out _));
@@ -88,10 +90,9 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         await room.HandInAsync(room.Ann, room.Report("ann", "acetone"));
         await AssertKeptAsync(room.Ann);
 
-        var closed = Examination.Replace("\"dueAt\"", "\"closesAt\": \"2026-03-14T12:00:00Z\", \"dueAt\"", StringComparison.Ordinal);
-        (await room.PutAsync(room.Instructor, room.Address, closed)).Dispose();
+        (await room.PutAsync(room.Instructor, room.Address, Closing)).Dispose();
         await AssertKeptAsync(room.Ann);
-        closed = closed.Replace("2026-03-14T12", "2026-03-14T09", StringComparison.Ordinal);
+        var closed = Closing.Replace("2026-03-14T12", "2026-03-14T09", StringComparison.Ordinal);
         (await room.PutAsync(room.Instructor, room.Address, closed)).Dispose();
         await room.Ann.IdentifiedAsync(Requests.Propanone);
 
@@ -206,7 +207,13 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         await room.PutRosterAsync(4);
         await room.Stranger.IdentifiedAsync(Requests.Propanone);
 
+        // Without an end nobody else is kept from anything, and the course says so.
         await room.HandOutAsync();
+        await room.Stranger.IdentifiedAsync(Requests.Propanone);
+        var warning = (await room.Instructor.JsonAtAsync(room.Address)).GetProperty("warnings")[0].GetString()!;
+        Assert.Contains(requiresKey ? "closesAt" : "Access:RequireKeyToRead", warning, StringComparison.Ordinal);
+        (await room.PutAsync(room.Instructor, room.Address, Closing)).Dispose();
+        Assert.Equal(!requiresKey, (await room.Instructor.JsonAtAsync(room.Address)).TryGetProperty("warnings", out _));
 
         await elsewhere.Ann.IdentifiedAsync(Requests.Propanone);
         await room.Grader.IdentifiedAsync(Requests.Propanone);

@@ -52,6 +52,13 @@ public sealed class HandOutTests(ITestOutputHelper output)
         Assert.True(bits > 0.9 * most, $"{bits:0.00} of {most:0.00} bits are left; totals differ by {widest:0.00} at most.");
     }
 
+    private static readonly string[] ClassShelf =
+    [
+        "propanone", "butanone", "pentan-3-one", "cyclohexanone", "cyclopentanone", "benzaldehyde",
+        "acetophenone", "cinnamaldehyde", "4-methoxybenzaldehyde", "4-methylbenzaldehyde", "benzophenone",
+        "propiophenone",
+    ];
+
     /// <summary>A class shelf with one compound much harder than the others, and shelves drawn from the whole table.</summary>
     public static TheoryData<string, string[]> Shelves
     {
@@ -61,11 +68,7 @@ public sealed class HandOutTests(ITestOutputHelper output)
             {
                 {
                     "class",
-                    [
-                        "propanone", "butanone", "pentan-3-one", "cyclohexanone", "cyclopentanone", "benzaldehyde",
-                        "acetophenone", "cinnamaldehyde", "4-methoxybenzaldehyde", "4-methylbenzaldehyde", "benzophenone",
-                        "propiophenone",
-                    ]
+                    ClassShelf
                 },
             };
             var keys = Snapshot.Parents.Select(parent => parent.Key).Order(StringComparer.Ordinal).ToArray();
@@ -188,5 +191,64 @@ public sealed class HandOutTests(ITestOutputHelper output)
         var chance = 1.0 / (laboratory.ShelfKeys.Count - unknowns + 1);
         output.WriteLine($"{unknowns} unknowns, shelf {drawn}: last one told {(double)right / asked:0.00} (chance {chance:0.00}), totals differ by {widest:0.00}");
         Assert.InRange((double)right / asked, 0, 0.35);
+    }
+
+    /// <summary>Seatings in which a seat stands out, the seat, and how many compounds are on the shelf.</summary>
+    public static TheoryData<string, string, int> SeatsThatStandOut => new()
+    {
+        { "1,11", "s00", 12 },
+        { "1,1,2,4,8", "s00", 12 },
+        { "star 8,8", "s00", 4 },
+        { "star 5,5,5", "s06", 4 },
+    };
+
+    // The seating is public: who sits alone, or has many neighbours, must not be able to tell compounds from that.
+    [Theory]
+    [MemberData(nameof(SeatsThatStandOut))]
+    public void SeatRulesNoCompoundOut(string seating, string seat, int compounds)
+    {
+        const int Draws = 600;
+        var sizes = seating.Split(' ')[^1].Split(',').Select(int.Parse).ToList();
+        var seats = new List<Seat>();
+        var pairs = new List<NeighbourPair>();
+        foreach (var (group, size) in sizes.Index())
+        {
+            if (seating.StartsWith("star", StringComparison.Ordinal))
+            {
+                var hub = $"s{seats.Count:00}";
+                seats.Add(new Seat(hub));
+                pairs.AddRange(Enumerable.Range(seats.Count, size).Select(leaf => new NeighbourPair(hub, $"s{leaf:00}")));
+                seats.AddRange(Enumerable.Range(seats.Count, size).Select(leaf => new Seat($"s{leaf:00}")));
+            }
+            else
+            {
+                seats.AddRange(Enumerable.Range(seats.Count, size).Select((at, place) => new Seat($"s{at:00}", $"bench {group}", place)));
+            }
+        }
+
+        var laboratory = new Laboratory
+        {
+            ShelfKeys = [.. ClassShelf.Take(compounds)], KindKeys = ["2-4-dinitrophenylhydrazone", "semicarbazone"],
+        };
+        var given = new Dictionary<string, int>();
+        for (var seed = 0; seed < Draws; seed++)
+        {
+            var handOut = HandOutDraw.Draw(
+                new Roster(seats, pairs),
+                laboratory,
+                new HandOutRules { HandsOutUnidentifiable = true },
+                new HandOutSeed($"seed {seed}", new byte[HandOutSeed.SecretLength]),
+                Snapshot,
+                TestContext.Current.CancellationToken).HandOut!;
+            var key = handOut.Unknowns.Single(unknown => unknown.StudentKey == seat).ParentKey;
+            given[key] = given.GetValueOrDefault(key) + 1;
+        }
+
+        // Five standard errors of a share of chance.
+        var chance = 1.0 / compounds;
+        var far = 5 * Math.Sqrt(chance * (1 - chance) / Draws);
+        output.WriteLine($"{seating}: {given.Values.Min() / (double)Draws:0.000} to {given.Values.Max() / (double)Draws:0.000}, chance {chance:0.000}");
+        Assert.Equal(compounds, given.Count);
+        Assert.All(given.Values, count => Assert.InRange(count / (double)Draws, chance - far, chance + far));
     }
 }

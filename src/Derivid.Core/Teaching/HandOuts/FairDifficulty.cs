@@ -6,7 +6,8 @@ namespace Derivid.Core.Teaching.HandOuts;
 /// further from the mean than allowed. Evened out to the last digit, the hardest compound would always go with the easiest,
 /// whatever the seed, and whoever knew all unknowns of a student but one would know that too. So a student may depart by
 /// <see cref="Fair"/>, and by more where their other unknowns would otherwise leave fewer than <see cref="LeastChoice"/> of the
-/// compounds for one of them; a bench by a tenth a slot, or as one of its students may.
+/// compounds for one of them; a bench by a tenth a slot, or as one of its students may, or as any compound by itself would take it,
+/// lest a seat alone at a bench rule some out.
 /// Exchanges of two slots are tried in a drawn order, so that no seat is favoured, until none helps; where an excess is left,
 /// which neighbours may have caused, from the beginning in another order. The best of <see cref="MostStarts"/> is kept: a good
 /// spread, not proven the best there is. Difficulties count in thousandths, so that how far the compounds would take a student
@@ -65,7 +66,8 @@ internal sealed class FairDifficulty
         // A bench is reckoned as a student whose unknowns but two are of mean difficulty.
         var most = _difficulty.Max(own => Allowed(
             Departures(own + ((graph.UnknownsPerStudent - 2) * _mean), 1), [Departure(own, own + ((graph.UnknownsPerStudent - 2) * _mean))]));
-        _benchAllowed = [.. _benchSlots.Select(slots => Math.Max(slots * Fair * Thousandths, most))];
+        var farthest = _difficulty.Max(own => Math.Abs(own - _mean));
+        _benchAllowed = [.. _benchSlots.Select(slots => Math.Max(slots * Fair * Thousandths, Math.Max(most, farthest)))];
         _studentTotals = new int[roster.Seats.Count];
         _benchTotals = new int[benches.Count];
         _studentExcess = new double[roster.Seats.Count];

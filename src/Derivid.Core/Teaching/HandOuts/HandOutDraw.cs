@@ -82,9 +82,23 @@ public sealed class HandOutDraw
         }
 
         EvenUse.Improve(graph, colouring.Colours, usable.Count, _stop);
+        NameAnew(colouring.Colours, usable.Count);
         new FairDifficulty(graph, colouring.Colours, usable.Select(item => item.Difficulty), _roster, _seed.Stream("fairness"))
             .Improve(_stop);
         return new HandOutResult(HandOut(shelf, usable, colouring.Colours), null);
+    }
+
+    /// <summary>
+    /// Which colour is which compound is drawn last: what came before goes through them in order, and a compound's place on the
+    /// shelf would tell of seats with many neighbours.
+    /// </summary>
+    private void NameAnew(int[] colours, int count)
+    {
+        var compounds = _seed.Stream("naming").Order(count);
+        for (var slot = 0; slot < colours.Length; slot++)
+        {
+            colours[slot] = compounds[colours[slot]];
+        }
     }
 
     private bool IsUsable(Identifiability item) =>

@@ -91,6 +91,7 @@ public sealed class FairDifficultyTests
                     var slots = held.Select((key, slot) => (Key: key, Difficulty: difficulty[key], Seat: SeatOf(slot))).ToList();
                     var mean = slots.Average(slot => slot.Difficulty);
                     var most = difficulty.Max(own => Allowed([own.Key], own.Value + ((given.Unknowns - 2) * mean), mean));
+                    var farthest = difficulty.Values.Max(own => Math.Abs(own - mean));
                     return slots.GroupBy(slot => slot.Seat.StudentKey)
                             .Sum(own => SquaredExcess(
                                 own.Sum(slot => slot.Difficulty - mean),
@@ -100,7 +101,7 @@ public sealed class FairDifficultyTests
                                     mean))))
                         + slots.GroupBy(slot => slot.Seat.Bench)
                             .Sum(bench => bench.Count() * SquaredExcess(
-                                bench.Average(slot => slot.Difficulty) - mean, Math.Max(0.1, most / bench.Count())));
+                                bench.Average(slot => slot.Difficulty) - mean, Math.Max(0.1, Math.Max(most, farthest) / bench.Count())));
                 }
 
                 // A tenth, or as far as the nearest half of the compounds take a student that they do not hold.
