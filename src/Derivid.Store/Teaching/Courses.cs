@@ -1,5 +1,5 @@
-using Derivid.Core.Teaching;
 using Derivid.Core;
+using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
