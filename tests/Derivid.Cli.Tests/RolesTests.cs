@@ -53,7 +53,10 @@ public sealed class RolesTests : IAsyncLifetime
 
     private static OneRosterQuery Ids => new()
     {
-        ClassSourcedId = "class-1", CategorySourcedId = "category-1", AcademicSessionSourcedId = "term-1", SchoolSourcedId = "school-1",
+        ClassSourcedId = "class-1",
+        CategorySourcedId = "category-1",
+        AcademicSessionSourcedId = "term-1",
+        SchoolSourcedId = "school-1",
     };
 
     private static SheetQuery Sheet => new() { SourceKey = "dewiki-aceton", Limit = 3 };

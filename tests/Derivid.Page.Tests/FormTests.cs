@@ -301,6 +301,33 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     }
 
     [Fact]
+    public async Task StudentIsGivenLongerAndToldSo()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.Administrator();
+        var (course, _) = await HandedOutAsync("Given longer (invented)", new DateTime(2036, 3, 1, 11, 0, 0, DateTimeKind.Utc));
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
+        await reader.OpenAsync($"/courses/{course.Id}");
+        await reader.FollowAsync("Extensions");
+        await reader.FillAsync("Who has longer", "stranger, 2036-03-08 11:00\nme, soon");
+        await reader.PressAsync("Keep these extensions");
+        Assert.Contains("“me, soon” is no identifier with date and time", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FillAsync("Who has longer", "stranger, 2036-03-08 11:00");
+        await reader.PressAsync("Keep these extensions");
+        Assert.Contains("\"stranger\" is not in the roster.", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.FillAsync("Who has longer", "me, 2036-03-08 11:00");
+        await reader.PressAsync("Keep these extensions");
+        Assert.Contains("Longer have", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Equal(new DateTimeOffset(2036, 3, 8, 11, 0, 0, TimeSpan.Zero), Assert.Single(await instructor.Courses.GetExtensionsAsync(course.Id, gone)).DueAt);
+
+        await using var student = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await student.ComeSignedInAsync(shown.KeyOf(Role.Student));
+        await student.OpenAsync($"/courses/{course.Id}/mine");
+        Assert.Contains("your own extension", await student.TextAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task LinesOfARosterMayEndBeforeTheirEmptyCells()
     {
         var gone = TestContext.Current.CancellationToken;

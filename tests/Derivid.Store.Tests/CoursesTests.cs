@@ -4,9 +4,9 @@ using Derivid.Store.Auditing;
 using Derivid.Store.Idempotency;
 using Derivid.Store.Teaching;
 using Derivid.Testing;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
-using Microsoft.EntityFrameworkCore;
 using static Derivid.Store.Tests.TeachingSample;
 
 namespace Derivid.Store.Tests;

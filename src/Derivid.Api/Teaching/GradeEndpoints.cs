@@ -45,7 +45,8 @@ public static class GradeEndpoints
             .WithSummary("Let students see their grades")
             .WithDescription(
                 "Those of one finished grading; another may take its place later. From then on the course takes no reports, whatever hours "
-                + "it is given. Where reports that count are not in the grading, a warning tells whose.")
+                + "it is given, and whoever still had longer. Where reports that count are not in the grading, or an extension is running, a "
+                + "warning tells whose.")
             .WithBody<GradePublicationRequest>()
             .Produces<CourseItem>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
@@ -140,8 +141,9 @@ public static class GradeEndpoints
     /// <param name="courses">The courses.</param>
     /// <param name="reports">The reports.</param>
     /// <param name="gradings">The gradings.</param>
+    /// <param name="time">The clock.</param>
     private static async Task<IResult> PublishAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings, TimeProvider time)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
             || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
@@ -165,10 +167,26 @@ public static class GradeEndpoints
             context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         var item = await access.ItemOfAsync(course, context.RequestAborted);
-        return Reply.Json(await LeftOutAsync(course, grading, reports, gradings, context.RequestAborted) is { } warning
-            ? item with { Warnings = [warning, .. item.Warnings ?? []] }
-            : item);
+        List<string> warnings =
+        [
+            .. new[]
+            {
+                await LeftOutAsync(course, grading, reports, gradings, context.RequestAborted),
+                CutShort(course, await courses.RosterAsync(id, context.RequestAborted), time.GetUtcNow().UtcDateTime),
+            }.OfType<string>(),
+            .. item.Warnings ?? [],
+        ];
+        return Reply.Json(warnings.Count > 0 ? item with { Warnings = warnings } : item);
     }
+
+    /// <summary>That students who still had longer hand in no more.</summary>
+    private static string? CutShort(Course course, IEnumerable<CourseStudent> roster, DateTime now) =>
+        roster.Where(student => student.DueAtUtc > course.DueAtUtc && student.DueAtUtc > now).Select(student => student.StudentKey).ToList() is { Count: > 0 } students
+            ? $"Still had longer, and hand in no more: {Named(students)}."
+            : null;
+
+    private static string Named(List<string> students) =>
+        string.Join(", ", students.Take(MostNamed)) + (students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "");
 
     /// <summary>That reports which count are not in a grading. From its publication on no more come, so none is missed.</summary>
     private static async Task<string?> LeftOutAsync(
@@ -177,9 +195,8 @@ public static class GradeEndpoints
         var graded = await gradings.ReportIdsAsync(grading.Id, cancellation);
         var students = (await reports.CountedAsync(course.Id, course.HandOutNumber, grading.CountsBest, cancellation))
             .Where(report => !graded.Contains(report.Id)).Select(report => report.StudentKey).Distinct().ToList();
-        var more = students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "";
         return students.Count == 0
             ? null
-            : $"Not in this grading are reports that count, of {string.Join(", ", students.Take(MostNamed))}{more}: their students see no grade for them, or that of an earlier attempt. Grade again and publish that grading.";
+            : $"Not in this grading are reports that count, of {Named(students)}: their students see no grade for them, or that of an earlier attempt. Grade again and publish that grading.";
     }
 }

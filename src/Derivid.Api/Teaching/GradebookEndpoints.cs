@@ -84,8 +84,9 @@ public static class GradebookEndpoints
     private static async Task<IResult> ExportAsync(
         string id, HttpContext context, CourseAccess access, Gradings gradings, HandOuts handOuts, Gradebooks gradebooks, TimeProvider time)
     {
-        if (!RequestQuery.Read<OneRosterQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        // Whose course it is first: to others it is not there, whatever they ask of it.
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !RequestQuery.Read<OneRosterQuery>(context.Request).Succeeded(out var query, out problem))
         {
             return problem;
         }

@@ -40,18 +40,16 @@ public sealed record OneRosterClass(IReadOnlyList<string> Students, IReadOnlyLis
     public static async Task<Outcome<OneRosterClass>> ReadAsync(Stream file, RosterQuery query, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(query);
-        ZipArchive archive;
         try
         {
-            archive = await ZipArchive.CreateAsync(file, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, cancellation);
+            await using var archive = await ZipArchive.CreateAsync(file, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, cancellation);
+            return await new Reading(query, cancellation).ReadAsync(archive);
         }
         catch (InvalidDataException)
         {
+            // Also of a list of files that is found to be damaged only when it is read.
             return FieldErrors.One("", "This is no ZIP archive that can be read.");
         }
-
-        await using var opened = archive;
-        return await new Reading(query, cancellation).ReadAsync(archive);
     }
 
     private sealed class Reading(RosterQuery query, CancellationToken cancellation)

@@ -1,5 +1,5 @@
-using Derivid.Core.Teaching;
 using Derivid.Core;
+using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
@@ -239,7 +239,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             var examinations = await context.Courses.AsNoTracking()
                 .Where(course => course.IsExamination && course.HandOutNumber > 0 && course.PublishedGradingId == null)
                 .OrderBy(course => course.Id).ToListAsync(token);
-            var latest = await LatestDueAsync(context, examinations.ConvertAll(course => course.Id), token);
+            var latest = examinations.Count == 0 ? [] : await LatestDueAsync(context, examinations.ConvertAll(course => course.Id), token);
             examinations.RemoveAll(course => !course.TakesReportsAt(now, latest.GetValueOrDefault(course.Id)));
             if (examinations.Count == 0)
             {

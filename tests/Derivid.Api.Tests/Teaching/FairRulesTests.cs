@@ -83,6 +83,10 @@ public abstract class FairRulesTests(RunningService service)
         var second = await room.GradeAsync();
         await ExtendAsync(room, ("ben", "2026-03-14T09:30:00Z"));
         var third = await room.GradeAsync();
+        using var published = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{third}}" }""");
+        Assert.Contains(
+            "Still had longer, and hand in no more: ben.",
+            (await published.JsonAsync(HttpStatusCode.OK)).GetProperty("warnings").EnumerateArray().Select(warning => warning.GetString()));
 
         Assert.Equal([7, 7], await TotalsAsync(room, first));
         Assert.Equal([7, 7], await TotalsAsync(room, second));

@@ -4,6 +4,8 @@ using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Api.Teaching;
+using Derivid.Contracts;
 using Derivid.Store;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
@@ -184,6 +186,24 @@ public abstract class RosterFileTests(RunningService service)
 
         Assert.Contains("users.csv may hold at most 16777216 bytes unpacked", (string)(await unpacked.ProblemAsync(ProblemTypes.TooLarge))["detail"]!, StringComparison.Ordinal);
         await packed.ProblemAsync(ProblemTypes.TooLarge);
+    }
+
+    // Every byte in turn made something else, and the archive cut off after it.
+    [Fact]
+    public async Task ArchiveSpoiltAnywhereIsReadOrRefusedAndNothingElse()
+    {
+        var whole = Zip(("users.csv", Users), ("enrollments.csv", Enrollments));
+        var random = new Random(20261130);
+        for (var at = 0; at < whole.Length; at++)
+        {
+            var spoilt = whole.ToArray();
+            spoilt[at] ^= (byte)random.Next(1, 256);
+            foreach (var bytes in new[] { spoilt, whole[..at] })
+            {
+                var read = await OneRosterClass.ReadAsync(new MemoryStream(bytes), new RosterQuery(), Patience);
+                Assert.True(read.Succeeded(out var taken, out var problem) ? taken.Students.Count > 0 : problem.Detail.Length > 0);
+            }
+        }
     }
 
     private static byte[] Bad(string kind) => kind switch

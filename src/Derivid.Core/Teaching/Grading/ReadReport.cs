@@ -149,7 +149,7 @@ internal sealed class ReadReport
             + (observation.MeltingPoint is null ? 0 : 1);
     }
 
-    private static string NotOffered(string noun, IEnumerable<string> names) => 
+    private static string NotOffered(string noun, IEnumerable<string> names) =>
         string.Concat(names.Select(name => StudentSentences.NotOffered(noun, name)));
 
     private static List<(string TestKey, SpotTestOutcome Outcome)> Outcomes(IEnumerable<SpotTestReading> readings) =>
