@@ -35,7 +35,15 @@ public sealed partial class UnhandledErrors(OutageLog outages, ILogger<Unhandled
             Refused(log, problem.Type.Slug, exception.Message, trace);
         }
 
-        await problem.ExecuteAsync(httpContext);
+        try
+        {
+            await problem.ExecuteAsync(httpContext);
+        }
+        catch (OperationCanceledException) when (httpContext.RequestAborted.IsCancellationRequested)
+        {
+            // Nobody is there to read it any more.
+        }
+
         return true;
     }
 
