@@ -116,7 +116,9 @@ internal sealed class Site : IAsyncDisposable
             ("Access:AdministratorKey", ServiceProcess.AdministratorKey),
             ("RateLimits:RequestsPerMinute", "0"),
             ("RateLimits:AnonymousRequestsPerMinute", "0"),
-            ("RateLimits:BatchItemsPerMinute", "0"));
+            ("RateLimits:BatchItemsPerMinute", "0"),
+            ("RateLimits:StoredPerHour", "0"),
+            ("RateLimits:RequestsAtOnce", "0"));
         _isRunning = true;
     }
 

@@ -20,9 +20,9 @@ internal sealed class Posterior
     private Posterior(int parents, bool holdsEvidence, double groupLogRatio)
     {
         HoldsEvidence = holdsEvidence;
-        _order = new Lazy<IReadOnlyList<int>>(Ranked);
-        _leading = new Lazy<IReadOnlyList<int>>(Leaders);
-        _groups = new Lazy<CandidateGroups>(() => CandidateGroups.Of(this, groupLogRatio));
+        _order = new Lazy<IReadOnlyList<int>>(Ranked, LazyThreadSafetyMode.PublicationOnly);
+        _leading = new Lazy<IReadOnlyList<int>>(Leaders, LazyThreadSafetyMode.PublicationOnly);
+        _groups = new Lazy<CandidateGroups>(() => CandidateGroups.Of(this, groupLogRatio), LazyThreadSafetyMode.PublicationOnly);
         Prior = new double[parents];
         SortKey = new double[parents];
         LogRatio = new double[parents];

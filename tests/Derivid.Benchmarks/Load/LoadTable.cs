@@ -36,7 +36,8 @@ internal static class LoadTable
                 folder.FullName,
                 ("RateLimits:RequestsPerMinute", "0"),
                 ("RateLimits:AnonymousRequestsPerMinute", "0"),
-                ("RateLimits:BatchItemsPerMinute", "0"));
+                ("RateLimits:BatchItemsPerMinute", "0"),
+                ("RateLimits:StoredPerHour", "0"));
             Console.WriteLine($"| {engine} | a second | of the empty answer | processor µs | median ms | 99 in 100 ms | KB an answer |");
             Console.WriteLine("|---|---|---|---|---|---|---|");
             var number = 0;

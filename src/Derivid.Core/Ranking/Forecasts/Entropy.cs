@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Numerics.Tensors;
 
 namespace Derivid.Core.Ranking.Forecasts;
@@ -28,13 +29,16 @@ internal static class Entropy
     public static double[] OfAnswers(ReadOnlySpan<double> yes)
     {
         var entropies = new double[yes.Length];
-        var (no, term) = (new double[yes.Length], new double[yes.Length]);
+        var lent = ArrayPool<double>.Shared.Rent(2 * yes.Length);
+        var no = lent.AsSpan(0, yes.Length);
+        var term = lent.AsSpan(yes.Length, yes.Length);
         TensorPrimitives.Subtract(1, yes, no);
         Logarithms(yes, entropies);
         TensorPrimitives.Multiply(entropies, yes, entropies);
         Logarithms(no, term);
         TensorPrimitives.MultiplyAdd(term, no, entropies, entropies);
         TensorPrimitives.Negate(entropies, entropies);
+        ArrayPool<double>.Shared.Return(lent);
         return entropies;
     }
 

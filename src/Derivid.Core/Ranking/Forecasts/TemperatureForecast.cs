@@ -24,7 +24,7 @@ public sealed class TemperatureForecast
     private const int RowsAtOnce = 4;
 
     /// <summary>Rows are filled up with empty bins to a multiple of this, so that every vector of one is whole. Units: bins.</summary>
-    private const int RowWidthOf = 16;
+    private const int RowWidthOf = 8;
 
     private readonly float[] _rows;
     private readonly double[] _entropies;
@@ -169,13 +169,13 @@ public sealed class TemperatureForecast
         ref readonly var third = ref MemoryMarshal.GetReference(Row(rows[2]));
         ref readonly var fourth = ref MemoryMarshal.GetReference(Row(rows[3]));
         var (one, two, three, four) = ((float)weights[0], (float)weights[1], (float)weights[2], (float)weights[3]);
-        for (nuint i = 0; i < (nuint)mixture.Length; i += (nuint)Vector512<float>.Count)
+        for (nuint i = 0; i < (nuint)mixture.Length; i += (nuint)Vector256<float>.Count)
         {
-            var sum = Vector512.LoadUnsafe(in sums, i)
-                + (one * Vector512.LoadUnsafe(in first, i))
-                + (two * Vector512.LoadUnsafe(in second, i))
-                + (three * Vector512.LoadUnsafe(in third, i))
-                + (four * Vector512.LoadUnsafe(in fourth, i));
+            var sum = Vector256.LoadUnsafe(in sums, i)
+                + (one * Vector256.LoadUnsafe(in first, i))
+                + (two * Vector256.LoadUnsafe(in second, i))
+                + (three * Vector256.LoadUnsafe(in third, i))
+                + (four * Vector256.LoadUnsafe(in fourth, i));
             sum.StoreUnsafe(ref sums, i);
         }
     }
