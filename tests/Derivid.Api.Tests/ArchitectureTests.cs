@@ -44,7 +44,10 @@ public sealed class ArchitectureTests
         var packages = XDocument.Load(RepositoryFiles.At("src", "Derivid.Core", "Derivid.Core.csproj"))
             .Descendants("PackageReference");
 
-        Assert.All(packages, p => Assert.Equal("all", p.Attribute("PrivateAssets")?.Value));
+        // The base library's own vectors are shipped apart from it.
+        var others = packages.Where(p => p.Attribute("Include")?.Value != "System.Numerics.Tensors");
+
+        Assert.All(others, p => Assert.Equal("all", p.Attribute("PrivateAssets")?.Value));
     }
 
     [Fact]

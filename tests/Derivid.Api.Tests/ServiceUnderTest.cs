@@ -84,7 +84,7 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
         builder.UseSetting("ConnectionStrings:Derivid", _connectionString);
         builder.UseSetting("urls", "http://127.0.0.1:0");
         builder.UseSetting("Access:AdministratorKey", AdministratorKey);
-        foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchItemsPerMinute" })
+        foreach (var limit in new[] { "RequestsPerMinute", "AnonymousRequestsPerMinute", "BatchItemsPerMinute", "StoredPerHour", "RequestsAtOnce" })
         {
             builder.UseSetting($"RateLimits:{limit}", "0");
         }

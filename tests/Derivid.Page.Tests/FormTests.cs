@@ -236,7 +236,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FillAsync("Students", $"student;actor\nnobody;{other}\nnew");
         await reader.PressAsync("Keep this roster");
         Assert.Equal(
-            ["me falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with 1 report handed in; grades are published. The key is good no longer, unless for another course."],
+            ["me falls out, and sees and hands in nothing here any more. Unknowns are handed out to them, with 1 report handed in; grades are published."],
             await reader.Page.Locator("form .warning li").AllInnerTextsAsync());
         Assert.False(await reader.Page.GetByLabel("Do it all the same").IsCheckedAsync());
         Assert.Equal(3, (await RosterAsync()).Count);

@@ -413,17 +413,18 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             student => student.Actor
                 ?? (known.TryGetValue(student.StudentKey, out var row) && row.Actor is { } actor && !given.Contains(actor) ? actor : null),
             StringComparer.Ordinal);
+        var former = known.Values.Select(student => student.Actor).OfType<string>().Except(actors.Values.OfType<string>(), StringComparer.Ordinal);
+        var ending = await GivenHereAsync(context, courseId, former, cancellation);
+        var used = await context.CourseStudents
+            .Where(student => student.CourseId != courseId && student.IsEnrolled && ending.Contains(student.Actor!))
+            .Select(student => student.Actor!).ToListAsync(cancellation);
+        ending.RemoveAll(used.Contains);
         if (!dropsStudents)
         {
-            await RefuseDroppedAsync(context, course, known.Values, actors, cancellation);
+            await RefuseDroppedAsync(context, course, known.Values, actors, ending, cancellation);
         }
 
-        var former = known.Values.Select(student => student.Actor).OfType<string>().Except(actors.Values.OfType<string>(), StringComparer.Ordinal);
-        var keys = await GivenHereAsync(context, courseId, former, cancellation);
-        var used = await context.CourseStudents
-            .Where(student => student.CourseId != courseId && student.IsEnrolled && keys.Contains(student.Actor!))
-            .Select(student => student.Actor!).ToListAsync(cancellation);
-        var acts = await RevokeAsync(context, [.. keys.Except(used, StringComparer.Ordinal)], now, cancellation);
+        var acts = await RevokeAsync(context, ending, now, cancellation);
 
         // An actor may move from one student to another, and must not belong to both in between.
         foreach (var student in known.Values)
@@ -490,7 +491,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     // Their unknowns and reports would be nobody's any more, or somebody else's to read, and their key would open nothing.
     private static async Task RefuseDroppedAsync(
-        DerividContext context, Course course, IEnumerable<CourseStudent> known, Dictionary<string, string?> actors, CancellationToken cancellation)
+        DerividContext context, Course course, IEnumerable<CourseStudent> known, Dictionary<string, string?> actors, List<string> ending, CancellationToken cancellation)
     {
         var served = await context.Assignments.Where(unknown => unknown.CourseId == course.Id && unknown.HandOutNumber == course.HandOutNumber)
             .Select(unknown => unknown.StudentKey).Distinct().ToHashSetAsync(StringComparer.Ordinal, cancellation);
@@ -516,7 +517,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         string Consequence(CourseStudent student)
         {
             var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, with {HandedIn(student)}." : "";
-            var key = student.Actor is { } former && ActorName.KeyIdOf(former) is not null && !actors.ContainsValue(former) ? " The key is good no longer, if the course gave it, unless for another course." : "";
+            var key = student.Actor is { } former && ending.Contains(former) ? " The key is good no longer." : "";
             return actors.TryGetValue(student.StudentKey, out var actor)
                 ? $"{actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}.{own}{key}"
                 : $"{student.StudentKey} falls out, and sees and hands in nothing here any more.{own}{key}";
