@@ -89,9 +89,9 @@ public abstract class StaffTests(RunningService service) : IAsyncLifetime
     public async Task NobodyIsOfTheStaffAndAStudent()
     {
         var owner = await Classroom.ActorAsync(Room.Instructor);
-        using var enrolled = await Room.Service.ClientAsAsync(Role.Student);
-        await Room.EnrolAsync("s3", await Classroom.ActorAsync(enrolled));
-        await PutStaffAsync(HttpStatusCode.Conflict, Room.Instructor, Classroom.Member(owner, true), Classroom.Member(await Classroom.ActorAsync(enrolled), false));
+        const string Enrolled = "sign-in:u1 https://institution.example";
+        await Room.EnrolAsync("s3", Enrolled);
+        await PutStaffAsync(HttpStatusCode.Conflict, Room.Instructor, Classroom.Member(owner, true), Classroom.Member(Enrolled, false));
         using var put = await Room.PutAsync(
             Room.Instructor,
             $"{Room.Address}/roster",
