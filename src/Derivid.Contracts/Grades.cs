@@ -26,8 +26,8 @@ public sealed record GradingRequest
     public int? TableVersion { get; init; }
 
     /// <summary>
-    /// Whether an unknown on which nothing was handed in counts as 0 in the gradebook. Missing: no; it is left out, and a student
-    /// with none handed in has no percentage.
+    /// Whether an unknown on which nothing was handed in counts as 0 in the gradebook; else it is left out, and a student with none
+    /// handed in has no percentage. Missing: yes.
     /// </summary>
     public bool? MissingCountsZero { get; init; }
 }

@@ -261,6 +261,11 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
             "c", 6, course => course.ClosesAtUtc = StoreUnderTest.Now.AddHours(1), "course.change", Instructor, Cancellation);
         Assert.Equal(new { Id = "c", IsNamed = false }, KeptFrom(await AskAsync("key:9", keepsUnnamed: true)));
 
+        // Where everybody is known, an identifier is the same student whoever teaches them.
+        await NameAsync("c", "\u00c4s2", "key:4");
+        Assert.Null(await AskAsync("key:6"));
+        Assert.Equal(new { Id = "c", IsNamed = true }, KeptFrom(await AskAsync("key:6", keepsUnnamed: true)));
+
         static object? KeptFrom(SatExamination? found) => found is null ? null : new { found.Course.Id, found.IsNamed };
 
         async Task NameAsync(string course, string student, string actor) => await store.Courses.ReplaceRosterAsync(

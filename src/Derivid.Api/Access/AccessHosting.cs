@@ -40,6 +40,7 @@ public static class AccessHosting
         app.UseAuthentication();
         app.UsePage();
         app.UseSenderLimits();
+        app.UseFormLimits();
         app.UseAuthorization();
         app.UseAntiforgery();
         app.UsePageForms();

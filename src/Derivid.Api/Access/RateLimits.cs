@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using System.Threading.RateLimiting;
+using Microsoft.AspNetCore.Http.Features;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Microsoft.AspNetCore.RateLimiting;
@@ -51,7 +52,7 @@ public static class RateLimits
         var places = app.Services.GetRequiredService<SenderPlaces>();
         app.Use(async (context, next) =>
         {
-            using var place = IsLimited(context) ? places.Take(SenderOf(context)) : null;
+            using var place = NeedsPlace(context) ? await places.TakeAsync(PlaceOf(context), context.RequestAborted) : null;
             if (place is { IsAcquired: false })
             {
                 await Refused(place, $"and have no more than {places.Most} requests under way at once.").ExecuteAsync(context);
@@ -59,6 +60,34 @@ public static class RateLimits
             }
 
             await next(context);
+        });
+    }
+
+    /// <summary>Has whoever isn't signed in send small forms only: nothing but a bench and a key is asked of them.</summary>
+    /// <param name="app">The application.</param>
+    public static void UseFormLimits(this WebApplication app)
+    {
+        ArgumentNullException.ThrowIfNull(app);
+        app.Use((context, next) =>
+        {
+            if (Caller.Of(context) is not null || context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase))
+            {
+                return next(context);
+            }
+
+            if (context.Request.ContentLength > RequestLimits.SingleBytes)
+            {
+                return new Problem(ProblemTypes.TooLarge, $"A form of somebody who isn't signed in may hold at most {RequestLimits.SingleBytes} bytes.")
+                    .ExecuteAsync(context);
+            }
+
+            // Of a form that doesn't say how long it is, no more is read.
+            if (context.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } size)
+            {
+                size.MaxRequestBodySize = RequestLimits.SingleBytes;
+            }
+
+            return next(context);
         });
     }
 
@@ -84,6 +113,15 @@ public static class RateLimits
             await next(context);
         });
     }
+
+    // What has no body holds nothing for long, and what the page asks for is part of a view that has its place.
+    private static bool NeedsPlace(HttpContext context) =>
+        IsLimited(context) && context.Features.Get<TrustedProxies.PageCall>() is null
+        && context.Features.Get<IHttpRequestBodyDetectionFeature>()?.CanHaveBody != false;
+
+    // Whoever fills the places of the service from an address leaves those of the page, where people sign in.
+    private static string PlaceOf(HttpContext context) =>
+        (context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase) ? "" : "page ") + SenderOf(context);
 
     private static bool IsLimited(HttpContext context) =>
         context.GetEndpoint()?.Metadata.GetMetadata<DisableRateLimitingAttribute>() is null;
@@ -154,21 +192,31 @@ public static class RateLimits
     private sealed record Counted;
 }
 
-/// <summary>How many requests of one sender are under way at once: bodies that never end hold memory and connections.</summary>
+/// <summary>How many requests with a body one sender has under way at once: bodies that never end hold memory and connections.</summary>
 /// <param name="most">See <see cref="RateLimitSettings.RequestsAtOnce"/>.</param>
 public sealed class SenderPlaces(int most) : IDisposable
 {
+    /// <summary>Requests of one sender that wait for a place, nothing of their bodies read. Chosen: a class behind one address at once.</summary>
+    private const int MostWaiting = 400;
+
     private readonly PartitionedRateLimiter<string> _places = PartitionedRateLimiter.Create<string, string>(sender => most == 0
         ? RateLimitPartition.GetNoLimiter(sender)
-        : RateLimitPartition.GetConcurrencyLimiter(sender, _ => new ConcurrencyLimiterOptions { PermitLimit = most, QueueLimit = 0 }));
+        : RateLimitPartition.GetConcurrencyLimiter(sender, _ => new ConcurrencyLimiterOptions
+        {
+            PermitLimit = most,
+            QueueLimit = MostWaiting,
+            QueueProcessingOrder = QueueProcessingOrder.OldestFirst,
+        }));
 
     /// <summary>How many. 0: as many as come.</summary>
     public int Most { get; } = most;
 
-    /// <summary>Takes a place for one request.</summary>
+    /// <summary>Waits for a place for one request.</summary>
     /// <param name="sender">Who sends it.</param>
-    /// <returns>The place, given back when it is disposed of; or none.</returns>
-    public RateLimitLease Take(string sender) => _places.AttemptAcquire(sender);
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The place, given back when it is disposed of; or none, when too many wait.</returns>
+    public ValueTask<RateLimitLease> TakeAsync(string sender, CancellationToken cancellationToken) =>
+        _places.AcquireAsync(sender, 1, cancellationToken);
 
     /// <inheritdoc/>
     public void Dispose() => _places.Dispose();
@@ -239,8 +287,8 @@ public sealed record RateLimitSettings
     public int BatchItemsPerMinute { get; init; } = 24_000;
 
     /// <summary>
-    /// Requests of one sender under way at once: of a key or person, or of an address. A whole class may share an address, and
-    /// asks within milliseconds.
+    /// Requests with a body that one sender has under way at once: a key or person, or an address. A whole class may share an
+    /// address, so some hundreds more wait their turn.
     /// </summary>
     public int RequestsAtOnce { get; init; } = 100;
 

@@ -57,11 +57,15 @@ public static class TrustedProxies
             if (mark.Take(context.Request) is { } browser)
             {
                 context.Connection.RemoteIpAddress = browser;
+                context.Features.Set(new PageCall());
             }
 
             return next(context);
         });
     }
+
+    /// <summary>Says of a request that this process's own page makes it, for a request that is counted already.</summary>
+    internal sealed record PageCall;
 
     private static IPNetwork Network(string entry) =>
         IPNetwork.TryParse(entry, out var network) ? network

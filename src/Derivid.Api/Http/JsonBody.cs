@@ -148,17 +148,22 @@ public static class JsonBody
         while (true)
         {
             var read = await request.BodyReader.ReadAsync(request.HttpContext.RequestAborted);
-            if (bytes.WrittenCount + read.Buffer.Length > mostBytes)
+            var isTooLarge = bytes.WrittenCount + read.Buffer.Length > mostBytes;
+            if (!isTooLarge)
+            {
+                foreach (var part in read.Buffer)
+                {
+                    bytes.Write(part.Span);
+                }
+            }
+
+            // Also of what is too large, or the server could not read on to the next request.
+            request.BodyReader.AdvanceTo(read.Buffer.End);
+            if (isTooLarge)
             {
                 return null;
             }
 
-            foreach (var part in read.Buffer)
-            {
-                bytes.Write(part.Span);
-            }
-
-            request.BodyReader.AdvanceTo(read.Buffer.End);
             if (read.IsCompleted)
             {
                 return bytes.WrittenMemory;

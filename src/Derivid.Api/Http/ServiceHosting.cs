@@ -7,6 +7,7 @@ using Derivid.Store.Databases;
 using Derivid.Store.PostgreSql;
 using Derivid.Store.Seeding;
 using Derivid.Store.Sqlite;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
 
 namespace Derivid.Api.Http;
 
@@ -15,8 +16,13 @@ public static partial class ServiceHosting
 {
     private const string DefaultAddress = "http://127.0.0.1:5080";
 
-    // Chosen: what so many hold while they wait stays far below the memory of a small container.
-    private const long MostConnections = 8000;
+    // Chosen: with headers unfinished each holds some 16 KB, so that all stay far below the memory of a small container.
+    private const long MostConnections = 4000;
+    private const int HeaderBytes = 16 * 1024;
+    private static readonly TimeSpan LongestHeaders = TimeSpan.FromSeconds(10);
+
+    // Chosen: a body of 64 KB is here within half a minute over any line that people work on, or is given up.
+    private static readonly MinDataRate SlowestBody = new(bytesPerSecond: 2000, gracePeriod: TimeSpan.FromSeconds(5));
 
     // Chosen: what is under way when the service is told to stop is mostly done by then; a body that trickles in is not waited for.
     private static readonly TimeSpan LongestEnd = TimeSpan.FromSeconds(10);
@@ -31,6 +37,9 @@ public static partial class ServiceHosting
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = RequestLimits.BatchBytes;
             kestrel.Limits.MaxConcurrentConnections ??= MostConnections;
+            kestrel.Limits.MaxRequestHeadersTotalSize = HeaderBytes;
+            kestrel.Limits.RequestHeadersTimeout = LongestHeaders;
+            kestrel.Limits.MinRequestBodyDataRate = SlowestBody;
             kestrel.ConfigureEndpointDefaults(endpoint => endpoint.Use(next => connection => RefusedRequest.AnswerAsync(connection, next)));
         });
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = LongestEnd);

@@ -38,9 +38,13 @@ public sealed class CourseDescription(CourseRequest request, ServedTable table, 
         course.IsExamination = request.IsExamination ?? false;
         course.DueAtUtc = request.DueAt?.UtcDateTime;
         course.ClosesAtUtc = request.ClosesAt?.UtcDateTime;
-        if (course.ClosesAtUtc < course.DueAtUtc)
+        if (course.ClosesAtUtc < course.DueAtUtc?.AddMinutes(course.GraceMinutes))
         {
-            errors.Add("/closesAt", "The course closes before its reports are due; choose the same instant or a later one.");
+            errors.Add(
+                "/closesAt",
+                course.GraceMinutes == 0
+                    ? "The course closes before its reports are due; choose the same instant or a later one."
+                    : "The course closes before its reports are late; choose the end of the grace or a later instant.");
         }
     }
 

@@ -48,7 +48,7 @@ public sealed class Examinations(Courses courses, AccessSettings settings, TimeP
     public async Task<Problem?> OfAsync(HttpContext http)
     {
         ArgumentNullException.ThrowIfNull(http);
-        return Caller.Of(http) is { } caller
+        return Caller.Of(http) is { Role: not Role.Administrator } caller
             && await courses.ExaminationOfAsync(
                 caller.Actor,
                 settings.RequireKeyToRead && caller.Role is null or Role.Student,
@@ -61,9 +61,10 @@ public sealed class Examinations(Courses courses, AccessSettings settings, TimeP
     private static Problem Refused(SatExamination examination, Caller caller)
     {
         var course = examination.Course;
-        var end = examination.ClosesAtUtc is { } closes
-            ? FormattableString.Invariant($"until {closes:yyyy-MM-ddTHH:mm:ssZ}, or until grades are published")
-            : "until its grades are published";
+        // Until when somebody else has longer is theirs to know.
+        var end = examination.ClosesAtUtc is not { } closes ? "until its grades are published"
+            : closes != course.ClosesAtUtc ? "until it is over for everybody"
+            : FormattableString.Invariant($"until {closes:yyyy-MM-ddTHH:mm:ssZ}, or until grades are published");
         return new Problem(
             ProblemTypes.ExaminationOpen,
             examination.IsNamed

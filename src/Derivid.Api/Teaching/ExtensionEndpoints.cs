@@ -54,8 +54,9 @@ public static class ExtensionEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
+    /// <param name="time">The clock.</param>
     private static async Task<IResult> PutAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<ExtensionsBody>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem))
@@ -66,6 +67,13 @@ public static class ExtensionEndpoints
         if (view.Course.DueAtUtc is not { } due)
         {
             return new Problem(ProblemTypes.CourseStateForbids, "Reports of this course are never due, so nobody can have longer; give it its dueAt first.");
+        }
+
+        if (view.Course.IsExamination && view.Course.HandOutNumber > 0 && view.Course.ClosesAtUtc <= time.GetUtcNow().UtcDateTime)
+        {
+            return new Problem(
+                ProblemTypes.CourseStateForbids,
+                "The examination has closed, and its students may have asked the engine since; give extensions before it closes, or a course of its own to whoever needs longer.");
         }
 
         var errors = new FieldErrors();

@@ -60,7 +60,7 @@ public sealed class GradingStart(
         }
 
         var deadlines = ReportGrading.DeadlinesOf(course, await courses.RosterAsync(course.Id, cancellationToken));
-        var grading = Of(course, deadlines, rubric, table, write.Body.MissingCountsZero ?? false, chosen.Count);
+        var grading = Of(course, deadlines, rubric, table, write.Body.MissingCountsZero ?? true, chosen.Count);
         var created = await gradings.AddAsync(grading, chosen, write.Key, write.Origin, cancellationToken);
         worker.Wake();
         return created.Value;

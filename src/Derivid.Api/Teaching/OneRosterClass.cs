@@ -16,6 +16,9 @@ namespace Derivid.Api.Teaching;
 /// <param name="Remarks">What was not read, by name.</param>
 public sealed record OneRosterClass(IReadOnlyList<string> Students, IReadOnlyList<string> Remarks)
 {
+    // Chosen: those of a large institution in one term.
+    private const int MostClasses = 5000;
+
     // The standard has 22 files; whoever packs them may add a few of their own.
     private const int MostFiles = 64;
 
@@ -163,19 +166,36 @@ public sealed record OneRosterClass(IReadOnlyList<string> Students, IReadOnlyLis
         private async Task<Outcome<HashSet<string>>> EnrolledAsync(Dictionary<string, ZipArchiveEntry> files)
         {
             var classes = new SortedDictionary<string, HashSet<string>>(StringComparer.Ordinal);
+            var isTooMuch = false;
             var problem = await ReadAsync(files, Enrollments, ["classsourcedid", "usersourcedid", "role"], ["status"], row =>
             {
-                if (row("role") == "student" && row("status") != Deleted)
+                if (row("role") != "student" || row("status") == Deleted)
                 {
-                    var name = row("classsourcedid");
-                    if (!classes.TryGetValue(name, out var users))
-                    {
-                        classes[name] = users = new HashSet<string>(StringComparer.Ordinal);
-                    }
+                    return;
+                }
 
+                var name = row("classsourcedid");
+                if (!classes.TryGetValue(name, out var users))
+                {
+                    isTooMuch |= classes.Count == MostClasses;
+                    users = new HashSet<string>(StringComparer.Ordinal);
+                    if (!isTooMuch)
+                    {
+                        classes[name] = users;
+                    }
+                }
+
+                // One more than can be taken says that there are too many.
+                if (users.Count <= Roster.LargestCount)
+                {
                     users.Add(row("usersourcedid"));
                 }
             });
+            if (isTooMuch)
+            {
+                return FieldErrors.One(Enrollments, $"Tells of more than {MostClasses} classes; export those of one teacher or one term.");
+            }
+
             if (problem is not null)
             {
                 return problem;

@@ -117,14 +117,21 @@ public static class ReportGrading
         ArgumentNullException.ThrowIfNull(grading);
         return grading.CountsBest
             ? graded.GroupBy(row => (row.Report.StudentKey, row.Report.Number))
-                .Select(attempts => attempts.MaxBy(row => (PointsOf(row) ?? -1, row.Report.Attempt))!.Report.Id).ToHashSet(StringComparer.Ordinal)
+                .Select(attempts => attempts.MaxBy(row => (ShareOf(row) ?? -1, row.Report.Attempt))!.Report.Id).ToHashSet(StringComparer.Ordinal)
             : graded.Select(row => row.Report.Id).ToHashSet(StringComparer.Ordinal);
     }
 
-    // Missing: null, not graded.
-    private static decimal? PointsOf(GradedReport graded) => graded.Grade is { } grade
-        ? ModeratedGrade.Of(Kept(grade), graded.Moderations.Select(row => row.ToModeration())).Total
-        : null;
+    // Of the most points there are, since a line that is marked by hand has some once it is marked. Missing: null, not graded.
+    private static decimal? ShareOf(GradedReport graded)
+    {
+        if (graded.Grade is not { } kept)
+        {
+            return null;
+        }
+
+        var grade = ModeratedGrade.Of(Kept(kept), graded.Moderations.Select(row => row.ToModeration()));
+        return grade.Maximum > 0 ? grade.Total / grade.Maximum : 0;
+    }
 
     /// <summary>A grade as it was kept.</summary>
     /// <param name="grade">The grade.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
@@ -72,11 +73,11 @@ public static class Rosters
     // Two rosters that write one identifier in two ways that look alike would mean two students, and an examination know one of them.
     private static void AddIdentifierFaults(CourseStudent[] students, string place, FieldErrors errors)
     {
-        foreach (var student in students.Where(student => student.StudentKey.Any(IsAmbiguous)))
+        foreach (var student in students.Where(student => IsAmbiguous(student.StudentKey)))
         {
             errors.Add(
                 place,
-                $"{Text.Quoted(student.StudentKey)} holds a character that can't be seen or an accent apart from its letter; letters, digits, signs and plain spaces are allowed, an accented letter as one character.");
+                $"{Text.Quoted(student.StudentKey)} holds a character that can't be seen or an accent apart from its letter; letters, digits, signs and single plain spaces are allowed, an accented letter as one character.");
         }
 
         foreach (var alike in students.GroupBy(student => student.StudentKey, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
@@ -85,10 +86,18 @@ public static class Rosters
         }
     }
 
-    private static bool IsAmbiguous(char letter) =>
-        char.GetUnicodeCategory(letter) is UnicodeCategory.NonSpacingMark or UnicodeCategory.EnclosingMark or UnicodeCategory.Format
-            or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator
-        || (letter != ' ' && char.GetUnicodeCategory(letter) == UnicodeCategory.SpaceSeparator);
+    private static bool IsAmbiguous(string key) =>
+        key.Contains("  ", StringComparison.Ordinal) || key.EnumerateRunes().Any(rune => !IsPlain(rune));
+
+    // Letters, digits, signs and the space; without those that show nothing, parts of a syllable, and signs that are letters too.
+    private static bool IsPlain(Rune rune) =>
+        rune.Value == ' '
+        || (Rune.GetUnicodeCategory(rune) is not (UnicodeCategory.NonSpacingMark or UnicodeCategory.SpacingCombiningMark
+                or UnicodeCategory.EnclosingMark or UnicodeCategory.Format or UnicodeCategory.Control or UnicodeCategory.Surrogate
+                or UnicodeCategory.PrivateUse or UnicodeCategory.OtherNotAssigned or UnicodeCategory.SpaceSeparator
+                or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator)
+            && rune.Value is not ((>= 0x1100 and <= 0x11FF) or (>= 0xA960 and <= 0xA97F) or (>= 0xD7B0 and <= 0xD7FF)
+                or 0x3164 or 0xFFA0 or 0x2800 or 0x2126 or 0x212A or 0x212B));
 
     // A file's cells have passed no check of their shape.
     private static void AddTextFaults(CourseStudent[] students, string place, FieldErrors errors)

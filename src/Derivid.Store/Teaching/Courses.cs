@@ -224,7 +224,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <remarks>
     /// It knows whoever its roster ever named. Each course gives keys of its own, so it knows those too that the roster of another
     /// course ever named for an identifier that is enrolled, in upper or lower case, if somebody was ever of the staff of both: an
-    /// identifier means the same student there.
+    /// identifier means the same student there; and where unnamed ones are kept, whoever teaches that course.
     /// </remarks>
     /// <param name="actor">The caller, as the audit log names them.</param>
     /// <param name="keepsUnnamed">Whether one that no roster ever named is kept from it while an examination is open that says when it closes.</param>
@@ -261,7 +261,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
                 var related = await context.CourseStaff.Where(other => context.CourseStaff.Any(own => own.CourseId == course.Id && own.Actor == other.Actor))
                     .Select(other => other.CourseId).ToHashSetAsync(token);
-                var elsewhere = named.Where(row => related.Contains(row.CourseId)).Select(row => row.StudentKey).ToList();
+                var isStrict = keepsUnnamed && course.ClosesAtUtc is not null;
+                var elsewhere = named.Where(row => isStrict || related.Contains(row.CourseId)).Select(row => row.StudentKey).ToList();
                 if (elsewhere.Count == 0)
                 {
                     continue;

@@ -65,21 +65,63 @@ public sealed class RateLimitTests : IAsyncLifetime
             held.Add(await service.Held.SendAsync(nobody, message, Requests.Propanone, release.Task));
         }
 
-        using var third = await nobody.IdentifyAsync(Requests.Propanone);
-        var problem = await third.ProblemAsync(ProblemTypes.TooManyRequests);
-        Assert.Contains("2 requests", (string)problem["detail"]!, StringComparison.Ordinal);
+        // A third waits its turn; what has no body needs none.
+        var waiting = nobody.IdentifyAsync(Requests.Propanone);
+        await nobody.JsonAtAsync(Table);
         await other.IdentifiedAsync(Requests.Propanone);
         using var health = await nobody.GetAsync("/health/live", Cancellation);
         Assert.Equal(HttpStatusCode.OK, health.StatusCode);
 
         release.SetResult();
-        foreach (var answer in await Task.WhenAll(held))
+        foreach (var answer in await Task.WhenAll([.. held, waiting]))
         {
             Assert.True(answer.IsSuccessStatusCode);
             answer.Dispose();
         }
 
         await nobody.IdentifiedAsync(Requests.Propanone);
+    }
+
+    [Fact]
+    public async Task SomeHundredsWaitForAPlaceAndNoMore()
+    {
+        using var places = new SenderPlaces(1);
+        using var taken = await places.TakeAsync("a", Cancellation);
+        using var other = await places.TakeAsync("b", Cancellation);
+        var waiting = Enumerable.Range(0, 400).Select(_ => places.TakeAsync("a", Cancellation).AsTask()).ToList();
+        using var refused = await places.TakeAsync("a", Cancellation);
+
+        Assert.True(taken.IsAcquired && other.IsAcquired);
+        Assert.DoesNotContain(waiting, place => place.IsCompleted);
+        Assert.False(refused.IsAcquired);
+    }
+
+    // A class behind one address, all at once, by the limits that are set unless somebody says otherwise.
+    [Fact]
+    public async Task ClassBehindOneAddressIsAnswered()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = new ServiceUnderTest(database.ConnectionString, null, ("RateLimits:RequestsAtOnce", "100"));
+        using var nobody = await service.StartAsync();
+
+        var answers = await Task.WhenAll(Enumerable.Range(0, 300).Select(number => number % 3 == 0
+            ? nobody.GetAsync("/", Cancellation)
+            : nobody.PostAsync(Requests.Identifications + "?store=false", Requests.Propanone)));
+
+        Assert.All(answers, answer => Assert.Equal(HttpStatusCode.OK, answer.StatusCode));
+    }
+
+    [Fact]
+    public async Task WhoIsNotSignedInSendsSmallFormsOnly()
+    {
+        await using var database = new SqliteDatabase();
+        await using var service = new ServiceUnderTest(database.ConnectionString);
+        using var nobody = await service.StartAsync();
+        using var form = new FormUrlEncodedContent([new("key", new string('a', 70_000))]);
+
+        using var refused = await nobody.PostAsync(new Uri("/sign-in", UriKind.Relative), form, Cancellation);
+
+        Assert.Equal(HttpStatusCode.RequestEntityTooLarge, refused.StatusCode);
     }
 
     // What is stored stays for as long as the operator says: one key could fill the disk within a night.

@@ -201,7 +201,9 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         await using var database = new SqliteDatabase();
         await using var service = NewService(database.ConnectionString, requiresKey);
         (await service.StartAsync()).Dispose();
-        await using var elsewhere = await Classroom.HandedOutAsync(service);
+        using var teacher = await service.ClientAsAsync(Role.Instructor);
+        using var elsewhere = await service.ClientAsAsync(Role.Student);
+        await EnrolInAnotherAsync(teacher, elsewhere, "zoe");
         await using var room = await Classroom.OpenAsync(service);
         await room.MakeAsync(Examination);
         await room.PutRosterAsync(4);
@@ -215,7 +217,7 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         (await room.PutAsync(room.Instructor, room.Address, Closing)).Dispose();
         Assert.Equal(!requiresKey, (await room.Instructor.JsonAtAsync(room.Address)).TryGetProperty("warnings", out _));
 
-        await elsewhere.Ann.IdentifiedAsync(Requests.Propanone);
+        await elsewhere.IdentifiedAsync(Requests.Propanone);
         await room.Grader.IdentifiedAsync(Requests.Propanone);
         using var asked = await room.Stranger.IdentifyAsync(Requests.Propanone);
         if (!requiresKey)
@@ -278,13 +280,13 @@ public sealed class ExaminationTests(PostgreSqlServer server)
     private static ServiceUnderTest NewService(string connectionString, bool requiresKey) =>
         new(connectionString, null, ("Access:RequireKeyToRead", requiresKey ? "true" : "false"));
 
-    private static async Task EnrolInAnotherAsync(HttpClient instructor, HttpClient student)
+    private static async Task EnrolInAnotherAsync(HttpClient instructor, HttpClient student, string name = "ann")
     {
         using var made = await instructor.PostAsync(Classroom.Courses, """{ "name": "Another", "shelfList": ["propanone"] }""");
         var address = $"{Classroom.Courses}/{(await made.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString()}";
         using var request = new HttpRequestMessage(HttpMethod.Put, address + "/roster")
         {
-            Content = Requests.Json($$"""{ "students": [{ "student": "ann", "actor": "{{await Classroom.ActorAsync(student)}}" }] }"""),
+            Content = Requests.Json($$"""{ "students": [{ "student": "{{name}}", "actor": "{{await Classroom.ActorAsync(student)}}" }] }"""),
         };
         request.Headers.IfMatch.Add(made.Headers.ETag!);
         using var put = await instructor.SendAsync(request, Patience);

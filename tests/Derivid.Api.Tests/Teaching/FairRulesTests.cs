@@ -108,17 +108,40 @@ public abstract class FairRulesTests(RunningService service)
     [Fact]
     public async Task ExaminationStaysOpenForAllUntilTheLastHasHandedIn()
     {
-        await using var room = await Classroom.HandedOutAsync(
-            service.Service, Course(course => (course["isExamination"], course["closesAt"]) = (true, "2026-03-14T09:10:00Z")));
-        using var after = await room.Ann.PostAsync("/api/v1/identifications", "{}");
-        Assert.True(after.IsSuccessStatusCode);
-        await ExtendAsync(room, ("ben", "2026-03-14T10:00:00Z"));
+        await using var room = await Classroom.HandedOutAsync(service.Service, Examination("10:00"));
+        await ExtendAsync(room, ("ben", "2026-03-14T11:00:00Z"));
+        using (var closed = await room.PutAsync(room.Instructor, room.Address, Examination("09:10")))
+        {
+            await closed.JsonAsync(HttpStatusCode.OK);
+        }
 
         using var own = await room.Ben.PostAsync("/api/v1/identifications", "{}");
         using var others = await room.Ann.PostAsync("/api/v1/identifications", "{}");
+        using var further = await room.PutAsync(
+            room.Instructor, $"{room.Address}/extensions", Extensions(("ben", "2026-03-14T11:00:00Z"), ("s3", "2026-03-14T11:00:00Z")));
 
+        // That somebody has longer is told to nobody else, and whoever may have asked the engine since is not let in again.
         await own.ProblemAsync(ProblemTypes.ExaminationOpen);
-        Assert.Contains("until 2026-03-14T10:00:00Z", (string)(await others.ProblemAsync(ProblemTypes.ExaminationOpen))["detail"]!, StringComparison.Ordinal);
+        var told = (string)(await others.ProblemAsync(ProblemTypes.ExaminationOpen))["detail"]!;
+        Assert.Contains("until it is over for everybody", told, StringComparison.Ordinal);
+        Assert.Contains("has closed", (string)(await further.ProblemAsync(ProblemTypes.CourseStateForbids))["detail"]!, StringComparison.Ordinal);
+
+        static string Examination(string closes) =>
+            Course(course => (course["isExamination"], course["closesAt"]) = (true, $"2026-03-14T{closes}:00Z"));
+    }
+
+    // Reports within the grace are taken, so the course can't close before.
+    [Fact]
+    public async Task CourseClosesOnceReportsAreLate()
+    {
+        await using var room = await Classroom.OpenAsync(service.Service);
+        using var made = await room.Instructor.PostAsync(
+            Classroom.Courses, Course(course => (course["graceMinutes"], course["closesAt"]) = (30, "2026-03-14T09:29:00Z")));
+        using var later = await room.Instructor.PostAsync(
+            Classroom.Courses, Course(course => (course["graceMinutes"], course["closesAt"]) = (30, "2026-03-14T09:30:00Z")));
+
+        Assert.NotEmpty((await made.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("/closesAt"));
+        await later.JsonAsync(HttpStatusCode.Created);
     }
 
     // Ann is right and then wrong: 10, then 0 - 2, never below 0: 0. Ben is wrong and then right: 0, then 10 - 2 = 8. S3 is right

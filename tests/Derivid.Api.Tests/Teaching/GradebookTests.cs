@@ -24,7 +24,7 @@ public abstract class GradebookTests(RunningService service)
         await using var room = await Classroom.HandedOutAsync(service.Service);
         await room.HandInAsync(room.Ann, room.Report("ann", room.Answers["ann"]));
         await room.HandInAsync(room.Ben, room.Report("ben", "acetone"));
-        var grading = await room.GradeAsync(countsZero ? """{ "missingCountsZero": true }""" : "{}");
+        var grading = await room.GradeAsync(countsZero ? "{}" : """{ "missingCountsZero": false }""");
         var grades = (await Classroom.AllAsync(room.Grader, $"{room.Address}/grades?grading={grading}"))
             .ToDictionary(grade => grade.GetProperty("student").GetString()!);
 
@@ -94,7 +94,7 @@ public abstract class GradebookTests(RunningService service)
 
         var files = await FilesAsync(room);
         var book = (await room.Grader.JsonAtAsync($"{room.Address}/gradebook")).GetProperty("students");
-        await room.PublishAsync(await room.GradeAsync("""{ "missingCountsZero": true }"""));
+        await room.PublishAsync(await room.GradeAsync("""{ "missingCountsZero": false }"""));
         var again = await FilesAsync(room);
 
         Assert.Equal(["manifest.csv", "lineItems.csv", "results.csv"], files.Keys);
@@ -144,7 +144,7 @@ public abstract class GradebookTests(RunningService service)
         Assert.Equal(book[0].GetProperty("percentage").GetRawText(), results[0]["score"]);
         Assert.Equal(book.EnumerateArray().Select(row => row.GetProperty("feedback").GetString()), results.Select(row => row["comment"]));
         Assert.All(results, row => Assert.Equal((room.Id, "active", "class-1", "2026-03-14"), (row["lineItemSourcedId"], row["status"], row["classSourcedId"], row["scoreDate"])));
-        Assert.Equal(["", "0"], new[] { results, Rows(again["results.csv"]) }.Select(rows => rows[1]["score"]));
+        Assert.Equal(["0", ""], new[] { results, Rows(again["results.csv"]) }.Select(rows => rows[1]["score"]));
         Assert.Equal(results.Select(row => row["sourcedId"]), Rows(again["results.csv"]).Select(row => row["sourcedId"]));
         Assert.Equal(item["sourcedId"], Assert.Single(Rows(again["lineItems.csv"]))["sourcedId"]);
     }
