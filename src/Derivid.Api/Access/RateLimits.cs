@@ -1,9 +1,9 @@
 using System.Net;
 using System.Net.Sockets;
 using System.Threading.RateLimiting;
-using Microsoft.AspNetCore.Http.Features;
 using Derivid.Api.Http;
 using Derivid.Contracts;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.RateLimiting;
 
 namespace Derivid.Api.Access;
@@ -28,8 +28,8 @@ public static class RateLimits
         services.AddSingleton(_ => new StoringAllowances(settings.StoredPerHour));
         services.AddSingleton(_ => new SenderPlaces(settings.RequestsAtOnce));
         services.AddSingleton(_ => PartitionedRateLimiter.Create<HttpContext, string>(context =>
-            Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute)
-            : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute)));
+            Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute, TimeSpan.FromMinutes(1))
+            : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute, TimeSpan.FromMinutes(1))));
     }
 
     /// <summary>Counts requests with keys not met before against their address; to be used before anything is looked up.</summary>
@@ -70,7 +70,7 @@ public static class RateLimits
         ArgumentNullException.ThrowIfNull(app);
         app.Use((context, next) =>
         {
-            if (Caller.Of(context) is not null || context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase))
+            if (Caller.Of(context) is not null || IsOfApi(context))
             {
                 return next(context);
             }
@@ -121,7 +121,10 @@ public static class RateLimits
 
     // Whoever fills the places of the service from an address leaves those of the page, where people sign in.
     private static string PlaceOf(HttpContext context) =>
-        (context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase) ? "" : "page ") + SenderOf(context);
+        (IsOfApi(context) ? "" : "page ") + SenderOf(context);
+
+    private static bool IsOfApi(HttpContext context) =>
+        context.Request.Path.StartsWithSegments("/api", StringComparison.OrdinalIgnoreCase);
 
     private static bool IsLimited(HttpContext context) =>
         context.GetEndpoint()?.Metadata.GetMetadata<DisableRateLimitingAttribute>() is null;
@@ -150,14 +153,8 @@ public static class RateLimits
         };
     }
 
-    internal static RateLimitPartition<string> Limited(string sender, int perMinute) =>
-        Limited(sender, perMinute, TimeSpan.FromMinutes(1));
-
-    internal static RateLimitPartition<string> LimitedByHour(string sender, int perHour) =>
-        Limited(sender, perHour, TimeSpan.FromHours(1));
-
     // As many at once as the span brings; evenly after that.
-    private static RateLimitPartition<string> Limited(string sender, int most, TimeSpan span)
+    internal static RateLimitPartition<string> Limited(string sender, int most, TimeSpan span)
     {
         if (most == 0)
         {
@@ -222,47 +219,42 @@ public sealed class SenderPlaces(int most) : IDisposable
     public void Dispose() => _places.Dispose();
 }
 
-/// <summary>How many identifications one sender may have stored: each takes room for as long as the operator keeps them.</summary>
-/// <param name="perHour">See <see cref="RateLimitSettings.StoredPerHour"/>.</param>
-public sealed class StoringAllowances(int perHour) : IDisposable
+/// <summary>How much of something each sender may spend within a span, beside their requests.</summary>
+/// <param name="most">What comes back within the span. 0: no limit.</param>
+/// <param name="span">The span.</param>
+/// <param name="advice">What to do, besides waiting, once it is spent.</param>
+public abstract class SenderAllowances(int most, TimeSpan span, string advice) : IDisposable
 {
-    private readonly PartitionedRateLimiter<string> _stored =
-        PartitionedRateLimiter.Create<string, string>(sender => RateLimits.LimitedByHour(sender, perHour));
+    private readonly PartitionedRateLimiter<string> _left =
+        PartitionedRateLimiter.Create<string, string>(sender => RateLimits.Limited(sender, most, span));
 
     /// <summary>Spends the allowance of a sender.</summary>
-    /// <param name="sender">Who has them stored.</param>
-    /// <param name="count">How many.</param>
+    /// <param name="sender">Whose it is.</param>
+    /// <param name="count">How much of it; 0 to ask whether any is left.</param>
     /// <returns>Or the problem of one that is spent; nothing is taken then.</returns>
     public Problem? Spend(string sender, int count)
     {
-        using var lease = _stored.AttemptAcquire(sender, count);
-        return lease.IsAcquired ? null : RateLimits.Refused(lease, "or send store=false: so many answers are not kept for one sender.");
+        using var lease = _left.AttemptAcquire(sender, count);
+        return lease.IsAcquired ? null : RateLimits.Refused(lease, advice);
     }
 
     /// <inheritdoc/>
-    public void Dispose() => _stored.Dispose();
+    public void Dispose()
+    {
+        _left.Dispose();
+        GC.SuppressFinalize(this);
+    }
 }
+
+/// <summary>How many identifications one sender may have stored: each takes room for as long as the operator keeps them.</summary>
+/// <param name="perHour">See <see cref="RateLimitSettings.StoredPerHour"/>.</param>
+public sealed class StoringAllowances(int perHour)
+    : SenderAllowances(perHour, TimeSpan.FromHours(1), "or send store=false: so many answers are not kept for one sender.");
 
 /// <summary>How many items of batches one sender may have worked on: the work of a batch is that of its items.</summary>
 /// <param name="itemsPerMinute">See <see cref="RateLimitSettings.BatchItemsPerMinute"/>.</param>
-public sealed class BatchAllowances(int itemsPerMinute) : IDisposable
-{
-    private readonly PartitionedRateLimiter<string> _items =
-        PartitionedRateLimiter.Create<string, string>(sender => RateLimits.Limited(sender, itemsPerMinute));
-
-    /// <summary>Spends the allowance of a sender.</summary>
-    /// <param name="sender">Who sends the batch.</param>
-    /// <param name="items">How many items it has; 0 to ask whether there is any allowance left.</param>
-    /// <returns>Or the problem of one that is spent; nothing is taken then.</returns>
-    public Problem? Spend(string sender, int items)
-    {
-        using var lease = _items.AttemptAcquire(sender, items);
-        return lease.IsAcquired ? null : RateLimits.Refused(lease, "then go on more slowly; batches count by their items.");
-    }
-
-    /// <inheritdoc/>
-    public void Dispose() => _items.Dispose();
-}
+public sealed class BatchAllowances(int itemsPerMinute)
+    : SenderAllowances(itemsPerMinute, TimeSpan.FromMinutes(1), "then go on more slowly; batches count by their items.");
 
 /// <summary>The settings under <c>RateLimits</c>. Each holds for one process; several instances each allow as much.</summary>
 /// <remarks>Unused allowance adds up to one minute's. 0 sets no limit.</remarks>

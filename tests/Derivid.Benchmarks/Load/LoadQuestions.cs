@@ -28,9 +28,9 @@ internal static class LoadQuestions
         // Steps that share no factor with the spans, so that the numbers run through all of them.
         var onset = 60 + (number * 37 % 2200 / 10.0);
         var span = 1 + (number / 2200 % 40 / 10.0);
-        var hours = number / 88_000;
+        var further = number / 88_000;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $$"""{"derivatives":[{"kind":"2,4-DNPH","meltingRange":{"onsetCelsius":{{onset:0.0}},"clearPointCelsius":{{onset + span:0.0}}},"colour":"{{(number % 2 == 0 ? "yellow" : "orange")}}"}],"spotTests":[{"test":"iodoform","outcome":"{{(number % 3 == 0 ? "positive" : "negative")}}"},{"test":"tollens","outcome":"{{(number % 5 == 0 ? "positive" : "negative")}}"}],"windowCelsius":{{5 + hours}}}""");
+            $$"""{"derivatives":[{"kind":"2,4-DNPH","meltingRange":{"onsetCelsius":{{onset:0.0}},"clearPointCelsius":{{onset + span:0.0}}},"colour":"{{(number % 2 == 0 ? "yellow" : "orange")}}"}],"spotTests":[{"test":"iodoform","outcome":"{{(number % 3 == 0 ? "positive" : "negative")}}"},{"test":"tollens","outcome":"{{(number % 5 == 0 ? "positive" : "negative")}}"}],"windowCelsius":{{5 + further}}}""");
     }
 }
