@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.IO.Compression;
 using System.Net;
+using System.Net.Http.Json;
 using System.Text;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
@@ -1015,6 +1016,28 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FillAsync("Melting range", "236-238");
         await reader.PressAsync("What is it?");
         Assert.StartsWith("It is", await reader.HeadingAsync());
+    }
+
+    [Fact]
+    public async Task WhoseAnswersAreKeptNoMoreIsStillAnswered()
+    {
+        var patience = TestContext.Current.CancellationToken;
+        await using var database = await server.NewDatabaseAsync();
+        await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, ("RateLimits:StoredPerHour", "1000"));
+        using var client = service.CreateClient();
+        await Parallel.ForEachAsync(Enumerable.Range(0, 1030), patience, async (number, token) =>
+        {
+            using var answer = await client.PostAsJsonAsync(
+                "/api/v1/identifications", new { derivatives = new[] { new { kind = "semicarbazone", meltingRange = $"{100 + (number / 10.0):0.0}" } } }, token);
+            Assert.True(answer.StatusCode is HttpStatusCode.Created or HttpStatusCode.TooManyRequests, $"{answer.StatusCode}");
+        });
+        await using var reader = await Reader.SitDownAsync(browser, service.Address);
+        await reader.OpenAsync("/");
+        await reader.FillAsync("Melting range", "236-238");
+        await reader.PressAsync("What is it?");
+
+        Assert.StartsWith("It is", await reader.HeadingAsync());
+        Assert.Contains("this answer is not kept", await reader.TextAsync(), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -19,16 +19,17 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
         {
             await FillAsync(first, 30, withReports: true, Cancellation);
             await StartAsync(first, "g", 30);
-            var taken = await first.Gradings.TakeAsync(Cancellation);
+            var taken = await first.Gradings.TakeAsync(null, Cancellation);
             var batch = await first.Gradings.WaitingAsync(taken!, 12, Cancellation);
             await first.Gradings.StoreAsync(taken!, Grades(batch), None, Cancellation);
+            Assert.NotNull(await first.Gradings.TakeAsync(null, Cancellation));
 
-            // Killed here: nothing is finished, the lease runs on.
-            Assert.Null(await first.Gradings.TakeAsync(Cancellation));
+            // Killed here, amid a batch: nothing is finished, the lease runs on.
+            Assert.Null(await first.Gradings.TakeAsync(null, Cancellation));
         }
 
         await using var store = new StoreUnderTest(database.NewEngine(), StoreUnderTest.Now + Gradings.Lease + TimeSpan.FromSeconds(1));
-        var again = (await store.Gradings.TakeAsync(Cancellation))!;
+        var again = (await store.Gradings.TakeAsync(null, Cancellation))!;
         Assert.Equal(12, await store.Gradings.DoneAsync("g", Cancellation));
         while (await store.Gradings.WaitingAsync(again, 7, Cancellation) is { Count: > 0 } batch)
         {
@@ -42,7 +43,7 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(Enumerable.Range(0, 30).Select(student => Report(student).Id), graded.Select(row => row.Report.Id));
         Assert.All(graded, row => Assert.Equal(7.5, row.Grade!.Total));
         Assert.Equal(30, await CountAsync(store));
-        Assert.Null(await store.Gradings.TakeAsync(Cancellation));
+        Assert.Null(await store.Gradings.TakeAsync(null, Cancellation));
         Assert.Single(await store.Audit.ReadAsync(new(Action: "grading.finish"), null, false, 10, Cancellation));
     }
 
@@ -55,9 +56,35 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
         await StartAsync(store, "g", 1);
 
         var taken = await Task.WhenAll(Enumerable.Range(0, 6).Select(_ =>
-            Task.Run(() => store.Gradings.TakeAsync(Cancellation), Cancellation)));
+            Task.Run(() => store.Gradings.TakeAsync(null, Cancellation), Cancellation)));
 
         Assert.Single(taken, grading => grading is not null);
+    }
+
+    [Fact]
+    public async Task CoursesTakeTurns()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        foreach (var course in new[] { "b", "c", "d" })
+        {
+            await store.Courses.AddAsync(Course(course), null, Instructor, Cancellation);
+        }
+
+        foreach (var (course, grading) in new[] { ("c", "g1"), ("c", "g2"), ("c", "g3"), ("d", "h"), ("b", "i") })
+        {
+            await StartAsync(store, grading, 0, course: course);
+        }
+
+        var taken = new List<string>();
+        string? last = null;
+        while (await store.Gradings.TakeAsync(last, Cancellation) is { } grading)
+        {
+            last = grading.CourseId;
+            taken.Add(grading.Id);
+        }
+
+        Assert.Equal(["i", "g1", "h", "g2", "g3"], taken);
     }
 
     [Fact]
@@ -105,9 +132,9 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
             grading, [.. batch.Select(row => Grade(row.Report, basis, json))], None, Cancellation);
     }
 
-    private static async Task<Grading> StartAsync(StoreUnderTest store, string id, int reports, string basis = "basis") =>
+    private static async Task<Grading> StartAsync(StoreUnderTest store, string id, int reports, string basis = "basis", string course = "c") =>
         (await store.Gradings.AddAsync(
-            Grading(id, reports, basis),
+            Grading(id, reports, basis, course),
             Enumerable.Range(0, reports).Select(student => Report(student).Id),
             null,
             Instructor,

@@ -65,10 +65,10 @@ internal static class TeachingSample
         Revision = 1,
     };
 
-    public static Grading Grading(string id, int total, string basis = "basis") => new()
+    public static Grading Grading(string id, int total, string basis = "basis", string course = "c") => new()
     {
         Id = id,
-        CourseId = "c",
+        CourseId = course,
         Basis = basis,
         KindKeys = [],
         SpotTestKeys = [],

@@ -52,8 +52,9 @@ internal static class RefusedRequest
         400 => new Problem(
             ProblemTypes.InvalidRequest,
             "The request could not be read as HTTP; check address and headers. No address holds a byte 0 (%00).").ToBody(),
+        408 => Untyped(status, "It didn't arrive in time; send it again."),
         414 => Untyped(status, "The line of method and address may hold at most 8 KB."),
-        431 => Untyped(status, "At most 100 headers are read, of 32 KB in all; cookies and tokens count."),
+        431 => Untyped(status, "At most 100 headers are read, of 16 KB in all; cookies and tokens count."),
         _ => Untyped(status, "The server refused it before it was read to its end."),
     };
 

@@ -181,7 +181,7 @@ public static class GradeEndpoints
 
     /// <summary>That students who still had longer hand in no more.</summary>
     private static string? CutShort(Course course, IEnumerable<CourseStudent> roster, DateTime now) =>
-        roster.Where(student => student.DueAtUtc > course.DueAtUtc && student.DueAtUtc > now).Select(student => student.StudentKey).ToList() is { Count: > 0 } students
+        roster.Where(student => student.DueAtUtc > course.DueAtUtc && student.DueAtUtc > now.AddMinutes(-course.GraceMinutes)).Select(student => student.StudentKey).ToList() is { Count: > 0 } students
             ? $"Still had longer, and hand in no more: {Named(students)}."
             : null;
 

@@ -33,6 +33,10 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
         var all = await gradings.GradesAsync(grading, null, null, AllReports, cancellationToken);
         var counting = ReportGrading.Counting(grading, all);
         var graded = all.Where(row => counting.Contains(row.Report.Id)).ToDictionary(row => (row.Report.StudentKey, row.Report.Number));
+
+        // Where the best attempt counts, one that isn't graded to the end may yet be it.
+        var waiting = all.Where(row => !IsSettled(GradeItem.Of(row, tellsIdentities: false, counts: true)))
+            .Select(row => (row.Report.StudentKey, row.Report.Number)).ToHashSet();
         var deadlines = ReportGrading.DeadlinesOf(grading);
         return new GradebookItem(
             grading.Id,
@@ -43,6 +47,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
                     row,
                     handedIn.Contains((row.StudentKey, row.Number)),
                     graded.GetValueOrDefault((row.StudentKey, row.Number)),
+                    !waiting.Contains((row.StudentKey, row.Number)),
                     grading,
                     deadlines)),
             ]))]);
@@ -96,7 +101,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             unknowns.Count == 0 ? StudentSentences.NoUnknown() : string.Join(' ', unknowns.Select(unknown => unknown.Feedback)));
     }
 
-    private static MarkedUnknown Marked(Assignment assignment, bool isHandedIn, GradedReport? graded, Grading grading, Deadlines deadlines)
+    private static MarkedUnknown Marked(Assignment assignment, bool isHandedIn, GradedReport? graded, bool isSettled, Grading grading, Deadlines deadlines)
     {
         var name = StudentSentences.Unknown(assignment.Number, assignment.Code);
         if (!isHandedIn)
@@ -126,10 +131,13 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
         return new MarkedUnknown(
             true,
             maximum > 0 ? 100 * (decimal)total / (decimal)maximum : null,
-            maximum > 0 && lines.All(line => line.ByHand is null || line.Moderation is not null),
+            isSettled,
             isLate,
             StudentSentences.Graded(name, grade.Attempt, grading.CountsBest, total, maximum, string.Join(' ', texts)));
     }
+
+    private static bool IsSettled(GradeItem grade) =>
+        grade is { Maximum: > 0, Lines: { } lines } && lines.All(line => line.ByHand is null || line.Moderation is not null);
 
     // Neither OneRoster nor what imports a column of feedback takes line ends in a cell.
     private static string OneLine(string text) => string.Join(' ', text.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));

@@ -4,7 +4,7 @@ using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
 
-/// <summary>Grades what is waiting, batch by batch, and takes up what a killed process left.</summary>
+/// <summary>Grades what is waiting, a batch of each course in turn, and takes up what a killed process left.</summary>
 /// <param name="gradings">The gradings.</param>
 /// <param name="handOuts">The shelf lists the unknowns were taken from.</param>
 /// <param name="tables">The versions of the table.</param>
@@ -34,12 +34,14 @@ public sealed partial class GradingWorker(
     /// <inheritdoc/>
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
+        string? lastCourseId = null;
         while (!stoppingToken.IsCancellationRequested)
         {
             try
             {
-                while (tables.Current is not null && await gradings.TakeAsync(stoppingToken) is { } grading)
+                while (tables.Current is not null && await gradings.TakeAsync(lastCourseId, stoppingToken) is { } grading)
                 {
+                    lastCourseId = grading.CourseId;
                     await GradeAsync(grading, stoppingToken);
                 }
             }
@@ -63,19 +65,21 @@ public sealed partial class GradingWorker(
             return;
         }
 
-        var shelves = new Dictionary<int, IReadOnlyList<string>>();
-        while (await gradings.WaitingAsync(grading, BatchSize, cancellationToken) is { Count: > 0 } batch)
+        var batch = await gradings.WaitingAsync(grading, BatchSize, cancellationToken);
+        if (batch.Count == 0)
         {
-            foreach (var number in batch.Select(row => row.Report.HandOutNumber).Distinct().Except(shelves.Keys).ToList())
-            {
-                shelves[number] = (await handOuts.FindAsync(grading.CourseId, number, cancellationToken))!.ShelfKeys;
-            }
-
-            var (grades, problems) = Grade(batch, shelves, grading, table);
-            await gradings.StoreAsync(grading, grades, problems, cancellationToken);
+            await gradings.FinishAsync(grading, cancellationToken);
+            return;
         }
 
-        await gradings.FinishAsync(grading, cancellationToken);
+        var shelves = new Dictionary<int, IReadOnlyList<string>>();
+        foreach (var number in batch.Select(row => row.Report.HandOutNumber).Distinct())
+        {
+            shelves[number] = (await handOuts.FindAsync(grading.CourseId, number, cancellationToken))!.ShelfKeys;
+        }
+
+        var (grades, problems) = Grade(batch, shelves, grading, table);
+        await gradings.StoreAsync(grading, grades, problems, cancellationToken);
     }
 
     private (List<CourseGrade> Grades, Dictionary<string, string> Problems) Grade(

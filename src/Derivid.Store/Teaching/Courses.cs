@@ -259,10 +259,14 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                     return Sat(course, true);
                 }
 
-                var related = await context.CourseStaff.Where(other => context.CourseStaff.Any(own => own.CourseId == course.Id && own.Actor == other.Actor))
-                    .Select(other => other.CourseId).ToHashSetAsync(token);
-                var isStrict = keepsUnnamed && course.ClosesAtUtc is not null;
-                var elsewhere = named.Where(row => isStrict || related.Contains(row.CourseId)).Select(row => row.StudentKey).ToList();
+                var elsewhere = named;
+                if (!keepsUnnamed || course.ClosesAtUtc is null)
+                {
+                    var related = await context.CourseStaff.Where(other => context.CourseStaff.Any(own => own.CourseId == course.Id && own.Actor == other.Actor))
+                        .Select(other => other.CourseId).ToHashSetAsync(token);
+                    elsewhere = named.FindAll(row => related.Contains(row.CourseId));
+                }
+
                 if (elsewhere.Count == 0)
                 {
                     continue;
@@ -271,7 +275,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 // Compared here: the engines differ in what they take for the same letter.
                 var enrolled = await context.CourseStudents.Where(student => student.CourseId == course.Id && student.IsEnrolled)
                     .Select(student => student.StudentKey).ToListAsync(token);
-                if (enrolled.Intersect(elsewhere, StringComparer.OrdinalIgnoreCase).Any())
+                if (enrolled.Intersect(elsewhere.Select(row => row.StudentKey), StringComparer.OrdinalIgnoreCase).Any())
                 {
                     return Sat(course, true);
                 }
@@ -427,6 +431,10 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
         var acts = await RevokeAsync(context, ending, now, cancellation);
 
+        // Whose identifier is corrected has as long as before.
+        var longer = known.Values.Where(student => student is { Actor: not null, DueAtUtc: not null })
+            .ToDictionary(student => student.Actor!, student => student.DueAtUtc, StringComparer.Ordinal);
+
         // An actor may move from one student to another, and must not belong to both in between.
         foreach (var student in known.Values)
         {
@@ -448,6 +456,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             }
             else
             {
+                student.DueAtUtc = student.Actor is { } actor ? longer.GetValueOrDefault(actor) : null;
                 context.CourseStudents.Add(student);
             }
         }
@@ -590,13 +599,15 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     internal static async Task HoldOpenAsync(
         DerividContext context, string courseId, int handOutNumber, string studentKey, DateTime now, CancellationToken cancellation)
     {
+        // Held first and asked then: PostgreSQL asks a row again that it had to wait for, but not the rows of students beside it.
+        await HoldAsync(context, courseId, cancellation);
         var grace = await context.Courses.Where(row => row.Id == courseId).Select(row => row.GraceMinutes).FirstOrDefaultAsync(cancellation);
         var past = now.AddMinutes(-grace);
-        var open = context.Courses
-            .Where(row => row.Id == courseId && row.HandOutNumber == handOutNumber && row.PublishedGradingId == null
+        if (!await context.Courses.AnyAsync(
+            row => row.Id == courseId && row.HandOutNumber == handOutNumber && row.PublishedGradingId == null
                 && (row.ClosesAtUtc == null || row.ClosesAtUtc > now || context.CourseStudents.Any(student =>
-                    student.CourseId == courseId && student.StudentKey == studentKey && student.DueAtUtc > past)));
-        if (await LockAsync(open, cancellation) == 0)
+                    student.CourseId == courseId && student.StudentKey == studentKey && student.DueAtUtc > past)),
+            cancellation))
         {
             throw new CourseRuleException(
                 CourseRule.Closed,
@@ -606,11 +617,9 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     /// <summary>Keeps everybody else from changing a course until this transaction ends.</summary>
     internal static Task HoldAsync(DerividContext context, string courseId, CancellationToken cancellation) =>
-        LockAsync(context.Courses.Where(row => row.Id == courseId), cancellation);
-
-    // Writing a row's own revision locks it on both engines, whatever their isolation. How many were locked.
-    private static Task<int> LockAsync(IQueryable<Course> courses, CancellationToken cancellation) =>
-        courses.ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
+        // Writing a row's own revision locks it on both engines, whatever their isolation.
+        context.Courses.Where(row => row.Id == courseId)
+            .ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
 
     private static Task<Course> MadeAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.Courses.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);

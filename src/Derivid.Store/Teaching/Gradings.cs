@@ -16,7 +16,7 @@ namespace Derivid.Store.Teaching;
 /// <param name="time">The clock.</param>
 public sealed class Gradings(DerividDatabase database, AuditTrail audit, IdempotentWrites writes, TimeProvider time)
 {
-    /// <summary>How long one process has a grading to itself before another may take it over.</summary>
+    /// <summary>How long one process has a grading to itself before another may take it over. Given back after each batch.</summary>
     public static readonly TimeSpan Lease = TimeSpan.FromSeconds(15);
 
     /// <summary>Keeps a new grading.</summary>
@@ -120,17 +120,19 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
         (context, token) => context.GradingEntries.CountAsync(item => item.GradingId == id && item.IsDone, token),
         cancellation);
 
-    /// <summary>Takes the oldest unfinished grading that no process has, for <see cref="Lease"/>.</summary>
+    /// <summary>Takes an unfinished grading that no process has, for <see cref="Lease"/>: of the course whose turn it is the oldest.</summary>
+    /// <remarks>Courses take turns, so that many gradings, or a long one, hold up nobody else's.</remarks>
+    /// <param name="lastCourseId">The course whose turn it was. Missing: null, nobody's.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>The grading. Missing: null, there is none to take.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<Grading?> TakeAsync(CancellationToken cancellation) => database.RunAsync(
+    public Task<Grading?> TakeAsync(string? lastCourseId, CancellationToken cancellation) => database.RunAsync(
         async (context, token) =>
         {
             var now = time.GetUtcNow().UtcDateTime;
             var waiting = await context.Gradings.AsNoTracking()
                 .Where(row => row.FinishedAtUtc == null && (row.LeasedUntilUtc == null || row.LeasedUntilUtc < now))
-                .OrderBy(row => row.Id)
+                .OrderBy(row => string.Compare(row.CourseId, lastCourseId ?? "") > 0 ? 0 : 1).ThenBy(row => row.CourseId).ThenBy(row => row.Id)
                 .FirstOrDefaultAsync(token);
             if (waiting is null)
             {
@@ -165,7 +167,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
                 select new ReportToGrade(report, assignment.ParentKey)).Take(most).ToListAsync(token),
             cancellation);
 
-    /// <summary>Stores a batch of grades, marks its reports as done and renews the lease: all of it or nothing.</summary>
+    /// <summary>Stores a batch of grades, marks its reports as done and gives the grading back: all of it or nothing.</summary>
     /// <param name="grading">The grading.</param>
     /// <param name="grades">Grades; one already stored for the report and basis stays as it is.</param>
     /// <param name="problems">Reports that could not be graded, and why.</param>
@@ -188,9 +190,8 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
                 (item.IsDone, item.Problem) = (true, problems.GetValueOrDefault(item.ReportId));
             }
 
-            var until = time.GetUtcNow().UtcDateTime + Lease;
             await context.Gradings.Where(row => row.Id == grading.Id)
-                .ExecuteUpdateAsync(row => row.SetProperty(renewed => renewed.LeasedUntilUtc, until), token);
+                .ExecuteUpdateAsync(row => row.SetProperty(given => given.LeasedUntilUtc, (DateTime?)null), token);
             return new Audited<bool>(true);
         },
         cancellation);

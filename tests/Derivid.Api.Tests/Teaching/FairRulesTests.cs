@@ -69,6 +69,31 @@ public abstract class FairRulesTests(RunningService service)
         using var roster = await room.PutAsync(room.Instructor, $"{room.Address}/roster", csv, "text/csv");
         await roster.JsonAsync(HttpStatusCode.OK);
         Assert.Equal(kept.GetRawText(), (await room.Grader.JsonAtAsync($"{room.Address}/extensions")).GetProperty("extensions").GetRawText());
+
+        // Nor one that corrects an identifier.
+        using var corrected = await room.PutAsync(
+            room.Instructor, $"{room.Address}/roster?dropsStudents=true", csv.Replace("\nben,", "\nbenjamin,", StringComparison.Ordinal), "text/csv");
+        await corrected.JsonAsync(HttpStatusCode.OK);
+        var moved = Assert.Single((await room.Grader.JsonAtAsync($"{room.Address}/extensions")).GetProperty("extensions").EnumerateArray());
+        Assert.Equal(
+            ("benjamin", new DateTime(2026, 3, 14, 10, 0, 0, DateTimeKind.Utc)),
+            (moved.GetProperty("student").GetString(), moved.GetProperty("dueAt").GetDateTimeOffset().UtcDateTime));
+    }
+
+    // Due at 09:00:00 with 40 minutes of grace; ben has until 09:10:00, so until 09:50:00, and it is 09:26:53.
+    [Fact]
+    public async Task WhoStillHadGraceIsNamedWhenGradesArePublished()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service, Course(course => course["graceMinutes"] = 40));
+        await room.HandInAsync(room.Ann, room.Report("ann", room.Answers["ann"]));
+        await ExtendAsync(room, ("ben", "2026-03-14T09:10:00Z"));
+        var grading = await room.GradeAsync();
+
+        using var published = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{grading}}" }""");
+
+        Assert.Contains(
+            "Still had longer, and hand in no more: ben.",
+            (await published.JsonAsync(HttpStatusCode.OK)).GetProperty("warnings").EnumerateArray().Select(warning => warning.GetString()));
     }
 
     // Both handed in at 09:26:53, due at 09:00:00: 7 each. With 09:20:00 of his own ben is still late by a day begun: 7. With 09:30:00: 10.

@@ -55,6 +55,30 @@ public abstract class GradebookTests(RunningService service)
         });
     }
 
+    // The first attempt is ahead while the second waits for a hand; 20 of 20 against 4 + 6 of 20 at the end.
+    [Fact]
+    public async Task WhereTheBestAttemptCountsNobodyIsFullyGradedWhileAnotherWaits()
+    {
+        await using var room = await Classroom.HandedOutAsync(
+            service.Service, Classroom.Course.Replace("\"mostAttempts\": 2", "\"mostAttempts\": 2, \"countedAttempt\": \"best\"", StringComparison.Ordinal));
+        var wrong = room.Answers["ann"] == "propanone" ? "acetophenone" : "acetone";
+        var right = await room.HandInAsync(room.Ann, room.Report("ann", room.Answers["ann"]));
+        var other = await room.HandInAsync(room.Ann, room.Report("ann", wrong));
+        var grading = await room.GradeAsync(
+            """{ "rubric": { "name": "By hand", "farthestCelsius": 500, "rightCompound": { "points": 10 }, "rangeWidth": { "points": 4 }, "writtenReasoning": { "points": 6 } } }""");
+        var statuses = new List<string>();
+        foreach (var report in new[] { right, other })
+        {
+            using var marked = await room.Grader.PostAsync(
+                $"{room.Address}/reports/{report.GetProperty("id").GetString()}/moderations",
+                """{ "criterion": "writtenReasoning", "points": 6, "reason": "Argues well." }""");
+            await marked.JsonAsync(HttpStatusCode.Created);
+            statuses.Add(Rows(await Classroom.CsvAtAsync(room.Grader, $"{room.Address}/gradebook?grading={grading}"))[0]["status"]);
+        }
+
+        Assert.Equal(["partially graded", "fully graded"], statuses);
+    }
+
     [Fact]
     public async Task FeedbackIsWhatTheStudentReadsAndInOneLine()
     {

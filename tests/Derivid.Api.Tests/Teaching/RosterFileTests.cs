@@ -152,6 +152,7 @@ public abstract class RosterFileTests(RunningService service)
         { "unnamed", "users.csv, line 1", "sourcedid is not among them" },
         { "ragged", "enrollments.csv, line 2", "Holds 2 cells; the first line has 3" },
         { "missing", "users.csv", "Has no row for 1 whom enrollments.csv has for students of the class: \"u-1\"" },
+        { "classes", "enrollments.csv", "Tells of more than 5000 classes" },
         { "teachers", "enrollments.csv", "no row has the role student" },
         { "mail", "users.csv, sourcedid", "neither is ever kept here" },
     };
@@ -223,6 +224,7 @@ public abstract class RosterFileTests(RunningService service)
         "unnamed" => Zip(("users.csv", "id\r\nu-1\r\n"), ("enrollments.csv", Enrollments)),
         "ragged" => Zip(("users.csv", Users), ("enrollments.csv", "classSourcedId,userSourcedId,role\r\nchem-a,u-1\r\n")),
         "missing" => Zip(("users.csv", "sourcedId\r\nu-2\r\n"), ("enrollments.csv", Enrollments)),
+        "classes" => Zip(("users.csv", Users), ("enrollments.csv", "classSourcedId,userSourcedId,role\r\n" + string.Concat(Enumerable.Range(0, 5001).Select(i => $"c-{i},u-1,student\r\n")))),
         "teachers" => Zip(("users.csv", Users), ("enrollments.csv", Enrollments.Replace("student", "proctor", StringComparison.Ordinal))),
         _ => Zip(("users.csv", "sourcedId\r\nada@example.org\r\n"), ("enrollments.csv", "classSourcedId,userSourcedId,role\r\nchem-a,ada@example.org,student\r\n")),
     };
