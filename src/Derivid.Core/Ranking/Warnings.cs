@@ -32,6 +32,12 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
     /// <summary>Further than this from every listed value a reading is worth a line. Units: °C. Chosen.</summary>
     private const double LonelyCelsius = 10;
 
+    /// <summary>Further than this from a thermometer's standards they say little of a reading. Units: °C. Chosen.</summary>
+    private const double FarFromStandardsCelsius = 40;
+
+    /// <summary>A calibration older than this wants repeating. Units: days. Common practice, no source.</summary>
+    private const int OldCalibrationDays = 365;
+
     /// <summary>Evidence this much against the leader is worth a line: e to the 2 is about 7 to 1. Chosen.</summary>
     private const double AgainstLogRatio = -2;
 
@@ -43,6 +49,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         AddReadings(warnings);
         AddOutside(warnings);
         AddPressure(warnings);
+        AddThermometer(warnings);
         AddColours(warnings);
         AddPrecipitates(warnings);
         foreach (var reading in weighed.SetAside)
@@ -73,6 +80,24 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
                 warnings.Add(
                     $"The {kind.Name} melted with decomposition, so its range depends on the rate of heating and is weighed more loosely.");
             }
+        }
+    }
+
+    /// <summary>A calibration that says little of what was read: its standards melt far away, or were melted long ago.</summary>
+    private void AddThermometer(List<string> warnings)
+    {
+        var thermometer = weighed.Observation.Thermometer;
+        if (thermometer.Points.Count > 0 && thermometer.DaysSinceChecked > OldCalibrationDays)
+        {
+            warnings.Add(
+                $"The thermometer was checked {thermometer.DaysSinceChecked} days ago, so it is trusted less: melt its standards again.");
+        }
+
+        foreach (var used in weighed.Readings.Select(reading => reading.AsUsed.ClearPointCelsius)
+            .Where(used => thermometer.CheckAt(used) is { DistanceCelsius: > FarFromStandardsCelsius }))
+        {
+            warnings.Add(
+                $"None of the thermometer's standards melts within {FarFromStandardsCelsius} °C of the {Figure.Degrees(used)} °C read, so the correction there is a guess: melt one that does.");
         }
     }
 

@@ -159,7 +159,7 @@ internal sealed class WeighedObservation
         double correctionCelsius = 0)
     {
         var sharp = Snapshot.Settings.Care.ReadingCelsius(
-            listed.Scatter.ReadingCelsius, Observation.Thermometer.IsCheckedAt(range.AsUsed.ClearPointCelsius), SpanOf(range.AsRead));
+            listed.Scatter.ReadingCelsius, Observation.Thermometer.CheckAt(range.AsUsed.ClearPointCelsius), SpanOf(range.AsRead));
         var reading = Math.Sqrt((sharp * sharp) + (correctionCelsius * correctionCelsius));
         _likelihoods.Add(TemperatureLikelihoods.Weigh(
             kind, subject, quantity, Snapshot, listed, range.AsUsed, new ReadingError(reading, purity, range.AsUsed.Decomposes)));

@@ -61,15 +61,29 @@ public sealed class ThermometerCorrectionTests
     }
 
     [Theory]
-    [InlineData(39.9, false)]
-    [InlineData(40, true)]
-    [InlineData(100, true)]
-    [InlineData(160, true)]
-    [InlineData(160.1, false)]
-    public void StandardsVouchForWhatLiesAmongThemOrWithinFortyDegrees(double celsius, bool isChecked)
+    [InlineData(50, 30)]
+    [InlineData(80, 0)]
+    [InlineData(95, 15)]
+    [InlineData(150, 30)]
+    public void StandardsVouchByTheDistanceOfTheNearestAndTheirAge(double celsius, double distance)
     {
-        Assert.Equal(isChecked, new ThermometerCorrection(TwoStandards).IsCheckedAt(celsius));
-        Assert.False(ThermometerCorrection.None.IsCheckedAt(celsius));
+        Assert.Equal(new ThermometerCheck(distance, 90), new ThermometerCorrection(TwoStandards, daysSinceChecked: 90).CheckAt(celsius));
+        Assert.Null(ThermometerCorrection.None.CheckAt(celsius));
+    }
+
+    // Worked examples printed elsewhere: fixed points at 0 and 100 °C as marked or read, a reading, and what it is.
+    [Theory]
+    [InlineData(0.7, 99.5, 30, 29.7, 0.05)]  // jiskha.com, question 1332195
+    [InlineData(0.7, 99.5, 58.3, 58.3, 0.05)] // the same: the reading that needs no correction
+    [InlineData(5, 95, 59, 60, 0.5)]         // infinitylearn.com, faulty thermometer whose fixed points are marked 5 and 95
+    [InlineData(2, 98, 30, 29.16, 0.01)]     // bissoy.com, question 182798
+    [InlineData(-5, 105, 35.7, 37, 0.05)]    // solveeit.ai, ice point at -5
+    [InlineData(2, 112, 46, 40, 0.5)]        // chorcha.net, ice 2 and steam 112
+    public void PublishedExamplesOfInterpolationAreReproduced(double ice, double steam, double read, double expected, double tolerance)
+    {
+        var correction = new ThermometerCorrection([new(ice, 0), new(steam, 100)]);
+
+        Assert.Equal(expected, correction.Apply(read), tolerance);
     }
 
     [Fact]

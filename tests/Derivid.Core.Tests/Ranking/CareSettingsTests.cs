@@ -11,6 +11,8 @@ public sealed class CareSettingsTests
     {
         UncheckedCelsius = 1,
         CalibratedCelsius = 0.3,
+        AwayCelsius = 0.01,
+        YearlyCelsius = 0.3,
         PerSpanCelsius = 0.2,
         UnstatedSpanCelsius = 1.5,
     };
@@ -23,7 +25,19 @@ public sealed class CareSettingsTests
     public void ErrorGrowsWithTheWidthAndFallsWithACalibration(bool isCalibrated, double? span, double expected)
     {
         // By hand: reader 0.5 + 0.2·width, or 0.2·1.5 where none is given; thermometer 1 or 0.3 °C; added in squares.
-        Assert.Equal(expected, Care.ReadingCelsius(0.5, isCalibrated, span), 1e-12);
+        Assert.Equal(expected, Care.ReadingCelsius(0.5, isCalibrated ? new ThermometerCheck(0, 0) : null, span), 1e-12);
+    }
+
+    // By hand: 0.3, 0.4 and 0.3 added in squares; a standard 40 °C away alone makes 0.5, a year alone 0.3·√2.
+    [Theory]
+    [InlineData(0, 0, 0.3)]
+    [InlineData(40, 0, 0.5)]
+    [InlineData(0, 1461, 1)]
+    [InlineData(40, 365, 0.58300)]
+    [InlineData(200, 0, 1)]
+    public void ThermometersErrorGrowsAwayFromItsStandardsAndWithAgeUpToThatOfOneNobodyChecked(double distance, int days, double expected)
+    {
+        Assert.Equal(expected, Care.ThermometerCelsius(new ThermometerCheck(distance, days)), 1e-4);
     }
 
     [Fact]
@@ -45,5 +59,7 @@ public sealed class CareSettingsTests
         }
 
         Assert.True(Odds(checkedThermometer) > Odds(melted));
+        var old = melted with { Thermometer = new ThermometerCorrection(checkedThermometer.Thermometer.Points, daysSinceChecked: 730) };
+        Assert.InRange(Odds(old), Odds(melted), Odds(checkedThermometer));
     }
 }

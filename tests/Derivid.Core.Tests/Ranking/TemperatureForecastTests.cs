@@ -82,6 +82,8 @@ public sealed class TemperatureForecastTests
                 {
                     UncheckedCelsius = ofUnchecked,
                     CalibratedCelsius = ofCalibrated,
+                    AwayCelsius = 0,
+                    YearlyCelsius = 0,
                     PerSpanCelsius = 0,
                     UnstatedSpanCelsius = 1.5,
                 },

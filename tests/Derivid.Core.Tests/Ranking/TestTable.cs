@@ -67,6 +67,8 @@ internal static class TestTable
         {
             UncheckedCelsius = 0,
             CalibratedCelsius = 0,
+            AwayCelsius = 0,
+            YearlyCelsius = 0,
             PerSpanCelsius = 0,
             UnstatedSpanCelsius = 1.5,
         },

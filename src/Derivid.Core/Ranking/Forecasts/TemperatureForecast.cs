@@ -57,7 +57,7 @@ public sealed class TemperatureForecast
         var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
         var rows = new float[(parents + 1) * width];
         var error = new ReadingError(
-            settings.Care.ReadingCelsius(scatter.ReadingCelsius, isCalibrated: false, ExpectedSpanCelsius),
+            settings.Care.ReadingCelsius(scatter.ReadingCelsius, check: null, ExpectedSpanCelsius),
             settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
         var (density, relative) = (new double[parents], new double[parents]);
         for (var bin = 0; bin < temperatureBins; bin++)
