@@ -14,6 +14,9 @@ public enum Section
 
     /// <summary>What each piece of evidence tells.</summary>
     Information,
+
+    /// <summary>What thermometers cost.</summary>
+    Thermometers,
 }
 
 /// <summary>What a run measures and where it writes.</summary>
@@ -21,7 +24,7 @@ public sealed record RunOptions
 {
     /// <summary>How the options are written, for who mistypes one.</summary>
     public const string Usage =
-        "[folder] [--quick] [--only literature,benches,advice,information] [--settings model-settings.json]";
+        "[folder] [--quick] [--only literature,benches,advice,information,thermometers] [--settings model-settings.json]";
 
     /// <summary>Where the report goes.</summary>
     public string Folder { get; init; } = "artifacts/validation";

@@ -39,6 +39,7 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
         Do(Section.Benches, WriteBenches);
         Do(Section.Advice, WriteAdvice);
         Do(Section.Information, WriteInformation);
+        Do(Section.Thermometers, WriteThermometers);
 
         var text = _report.ToString();
         File.WriteAllText(Path.Combine(options.Folder, "report.md"), text);
@@ -137,6 +138,18 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
             "## Information of each piece of evidence, ordinary bench",
             BenchPages.Information(pieces),
             "![Information](information.svg)");
+    }
+
+    private void WriteThermometers()
+    {
+        var table = BenchTable.Of(_table);
+        foreach (var parameters in BenchParameters.All)
+        {
+            var students = Students(StudentGroup.ReportingSeed, table, options.IsQuick ? 2 : StudentsPerParent);
+            Write(
+                $"## Thermometers, {parameters.Name} bench",
+                ThermometerPage.Rows(parameters.Name, new ThermometerExperiment(table, parameters, _settings).Run(students), _sheet));
+        }
     }
 
     private void Write(params string[] parts)
