@@ -6,6 +6,7 @@ using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Keys;
 using Derivid.Api.Operating;
+using Derivid.Api.Practice;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
 using Derivid.Page.Hosting;
@@ -26,6 +27,7 @@ builder.AddIdentifications();
 builder.AddAccess();
 builder.AddCuration();
 builder.Services.AddCourses();
+builder.Services.AddSingleton<RegisteredThermometers>();
 builder.Services.AddSwagger();
 
 if (arguments.NameUnknown(asked, Console.Error))
@@ -69,6 +71,7 @@ api.MapProposalSteps();
 api.MapImports();
 api.MapVerification();
 api.MapKeys();
+api.MapThermometers();
 api.MapPeople();
 api.MapAudit();
 api.MapTeaching();

@@ -33,6 +33,7 @@ public sealed class DerividClient : IDisposable
         Courses = new CoursesClient(wire);
         Reports = new ReportsClient(wire);
         Grades = new GradesClient(wire);
+        Thermometers = new ThermometersClient(wire);
         Keys = new KeysClient(wire);
         Audit = new AuditClient(wire);
     }
@@ -60,6 +61,9 @@ public sealed class DerividClient : IDisposable
 
     /// <summary>Grading reports.</summary>
     public GradesClient Grades { get; }
+
+    /// <summary>Registering thermometers and telling what standards read on them.</summary>
+    public ThermometersClient Thermometers { get; }
 
     /// <summary>Giving out keys and taking them back.</summary>
     public KeysClient Keys { get; }

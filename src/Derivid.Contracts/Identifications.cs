@@ -91,4 +91,8 @@ public sealed record CandidateParent(string Key, string Name, string CasNumber, 
 /// <param name="Subject">The derivative kind. Missing: not about a derivative.</param>
 /// <param name="AsRead">The range as read, in °C.</param>
 /// <param name="AsUsed">After thermometer, stem and pressure corrections.</param>
-public sealed record ReadingItem(EvidenceKind Kind, string? Subject, RangeItem AsRead, RangeItem AsUsed);
+/// <param name="ThermometerErrorCelsius">
+/// How far the thermometer may still be out there, one standard deviation: least near a standard melted lately. Units: °C.
+/// </param>
+public sealed record ReadingItem(
+    EvidenceKind Kind, string? Subject, RangeItem AsRead, RangeItem AsUsed, double ThermometerErrorCelsius);

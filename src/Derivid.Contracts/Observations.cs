@@ -133,9 +133,20 @@ public sealed record ElementsObserved
 /// <summary>What is known of the thermometer.</summary>
 public sealed record ThermometerDescribed
 {
+    /// <summary>
+    /// A registered thermometer, by its id; see /api/v1/thermometers. Where no standards are given here, those it was last checked
+    /// with are taken, and how long ago that was. Missing: none is named.
+    /// </summary>
+    [StringLength(32)]
+    public string? Id { get; init; }
+
     /// <summary>Melting-point standards melted with it.</summary>
     [MaxLength(20)]
     public IReadOnlyList<StandardMelted>? Standards { get; init; }
+
+    /// <summary>How long ago they were melted; an old calibration is trusted less. Units: days. Missing: lately.</summary>
+    [Range(0, ThermometerCorrection.LongestDays)]
+    public int? DaysSinceChecked { get; init; }
 
     /// <summary>The thread outside the bath. Missing: an electronic or totally immersed thermometer.</summary>
     public StemExposed? Stem { get; init; }
@@ -162,6 +173,9 @@ public sealed record StemExposed
     /// <summary>Mean temperature of the exposed thread. Units: °C.</summary>
     [Range(StemCorrection.LowestStemCelsius, StemCorrection.HighestStemCelsius)]
     public required double StemCelsius { get; init; }
+
+    /// <summary>What the thread is of. Missing: that of the registered thermometer named, else mercury.</summary>
+    public ThreadLiquid? Liquid { get; init; }
 }
 
 /// <summary>What was known of the unknown before any evidence: a shelf list, weights or that all are alike, one of them.</summary>

@@ -6,6 +6,7 @@ using Derivid.Store.Curation;
 using Derivid.Store.Idempotency;
 using Derivid.Store.Identifications;
 using Derivid.Store.Mapping;
+using Derivid.Store.Practice;
 using Derivid.Store.Tables;
 using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
@@ -79,6 +80,12 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
     /// <summary>What persons changed about grades.</summary>
     public DbSet<StoredModeration> Moderations => Set<StoredModeration>();
 
+    /// <summary>The registered thermometers.</summary>
+    public DbSet<Thermometer> Thermometers => Set<Thermometer>();
+
+    /// <summary>Their calibrations.</summary>
+    public DbSet<Calibration> Calibrations => Set<Calibration>();
+
     /// <summary>The proposals to change the table.</summary>
     public DbSet<Proposal> Proposals => Set<Proposal>();
 
@@ -129,6 +136,7 @@ public sealed class DerividContext(DbContextOptions<DerividContext> options, Tab
         modelBuilder.MapTable(layout);
         modelBuilder.MapCuration();
         modelBuilder.MapTeaching();
+        modelBuilder.MapPractice();
         modelBuilder.MapRequests();
         modelBuilder.ForbidOtherChanges();
     }

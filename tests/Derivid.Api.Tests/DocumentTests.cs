@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Tests.Curation;
+using Derivid.Api.Tests.Practice;
 using Derivid.Api.Tests.Teaching;
 using Derivid.Core.Teaching;
 
@@ -61,6 +62,7 @@ public sealed class DocumentTests(ExampleService service) : IClassFixture<Exampl
             Operations.Select(o => o.Data)
                 .Concat(CurationExamplesTests.Operations)
                 .Concat(TeachingExamplesTests.Operations)
+                .Concat(ThermometerExamplesTests.Operations)
                 .Order(),
             operations.Select(o => o.Name).Order());
         Assert.All(operations, operation =>

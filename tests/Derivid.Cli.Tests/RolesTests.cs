@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using Derivid.Client;
 using Derivid.Contracts;
+using Derivid.Core.Melting;
 using Derivid.Core.SpotTests;
 using Derivid.Core.Teaching;
 
@@ -27,6 +28,7 @@ public sealed class RolesTests : IAsyncLifetime
     private string _import = "";
     private string _sheet = "";
     private string _key = "";
+    private string _thermometer = "";
     private ProposalItem _proposal = null!;
     private Versioned<CourseItem> _seenCourse = null!;
     private Versioned<ReportItem> _draft = null!;
@@ -131,6 +133,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.GetAsync"] = client => client.Grades.GetAsync(_course, _grading, Token),
         ["Grades.FollowAsync"] = client => All(client.Grades.FollowAsync(_course, _grading, Token)),
         ["Grades.CompareAsync"] = client => client.Grades.CompareAsync(_course, _grading, _otherGrading, Token),
+        ["Thermometers.ListAsync"] = client => All(client.Thermometers.ListAsync(Token)),
+        ["Thermometers.GetAsync"] = client => client.Thermometers.GetAsync(_thermometer, Token),
         ["Keys.GetCurrentAsync"] = client => client.Keys.GetCurrentAsync(Token),
         ["Keys.ListPeopleAsync"] = client => All(client.Keys.ListPeopleAsync(cancellationToken: Token)),
         ["Keys.ListAsync"] = client => All(client.Keys.ListAsync(cancellationToken: Token)),
@@ -193,6 +197,12 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(
             _course, _report, new ModerationRequest { Reason = "made up" }, cancellationToken: Token),
         ["Grades.PublishAsync"] = client => client.Grades.PublishAsync(_seenCourse, _grading, Token),
+        ["Thermometers.RegisterAsync"] = client => client.Thermometers.RegisterAsync(
+            new ThermometerRequest { Name = "made up", Liquid = ThreadLiquid.Alcohol }, cancellationToken: Token),
+        ["Thermometers.CalibrateAsync"] = client => client.Thermometers.CalibrateAsync(
+            _thermometer,
+            new CalibrationRequest { Standards = [new StandardMelted { Standard = "benzoic acid", ReadCelsius = 121.4 }] },
+            cancellationToken: Token),
         ["Keys.CreateAsync"] = client => client.Keys.CreateAsync(new KeyRequest { Name = "made up", Role = Role.Student }, "why", null, Token),
         ["Keys.RevokeAsync"] = client => client.Keys.RevokeAsync(_key, "why", Token),
     };
@@ -211,6 +221,8 @@ public sealed class RolesTests : IAsyncLifetime
 
         _key = (await administrator.Keys.CreateAsync(
             new KeyRequest { Name = "to be revoked", Role = Role.Student }, cancellationToken: Token)).Details.Id;
+        _thermometer = (await _askers["instructor"].Client.Thermometers.RegisterAsync(
+            new ThermometerRequest { Name = "made up" }, cancellationToken: Token)).Id;
         await MakeCourseAsync(_askers["instructor"].Client, _askers["student"].Client, _askers["grader"].Client);
         await ProposeAsync(_askers["instructor"].Client);
         _identification = (await _askers["nobody"].Client.Identifications.IdentifyAsync(Observation, cancellationToken: Token)).Id;

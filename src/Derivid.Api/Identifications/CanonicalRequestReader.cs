@@ -172,11 +172,25 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             {
                 ExposedCelsius = Rounded(exposed.ExposedCelsius),
                 StemCelsius = Rounded(exposed.StemCelsius),
+                // Came later than the forms that are kept, so its default is left out of them.
+                Liquid = exposed.Liquid == ThreadLiquid.Mercury ? null : exposed.Liquid,
             }
             : null;
-        return standards is [] && stem is null
+        var days = thermometer?.DaysSinceChecked;
+        if (days is not null && standards is [])
+        {
+            errors.Add(place + "/thermometer/daysSinceChecked", "No standards are given that were melted then; send them, or leave it out.");
+        }
+
+        return standards is [] && stem is null && thermometer?.Id is null
             ? null
-            : new ThermometerDescribed { Standards = standards is [] ? null : standards, Stem = stem };
+            : new ThermometerDescribed
+            {
+                Id = thermometer!.Id,
+                Standards = standards is [] ? null : standards,
+                DaysSinceChecked = days == 0 ? null : days,
+                Stem = stem,
+            };
     }
 
     // Only of standards that are known and agree can it be said whether a thermometer reads like this.
@@ -188,14 +202,15 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         }
 
         var stem = thermometer.Stem is { } exposed
-            ? new StemCorrection(exposed.ExposedCelsius, exposed.StemCelsius)
+            ? new StemCorrection(exposed.ExposedCelsius, exposed.StemCelsius, exposed.Liquid ?? ThreadLiquid.Mercury)
             : null;
         try
         {
             return new ThermometerCorrection(
                 (thermometer.Standards ?? []).Select(s =>
                     new CalibrationPoint(s.ReadCelsius, table.StandardByKey[s.Standard])),
-                stem);
+                stem,
+                thermometer.DaysSinceChecked ?? 0);
         }
         catch (ImplausibleThermometerException fault)
         {

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Api.Practice;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
 using Derivid.Contracts;
@@ -48,6 +49,7 @@ public static class IdentificationBatchEndpoints
         StoringAllowances storing,
         TableSnapshots tables,
         IdentificationArchive archive,
+        RegisteredThermometers thermometers,
         Examinations examinations,
         TimeProvider time,
         ILogger<BatchReplyWriter> log)
@@ -80,6 +82,7 @@ public static class IdentificationBatchEndpoints
             return problem;
         }
 
+        items = await WithThermometersAsync(items, thermometers, context.RequestAborted);
         await using var answer = new BatchReplyWriter(context.Response, now is null ? null : archive, log);
         foreach (var item in items)
         {
@@ -196,6 +199,24 @@ public static class IdentificationBatchEndpoints
         }
 
         return new ItemVersions(current, named);
+    }
+
+    // Each looked up once, however many items name it.
+    private static async Task<List<Item>> WithThermometersAsync(
+        List<Item> items, RegisteredThermometers thermometers, CancellationToken cancellationToken)
+    {
+        var known = new Dictionary<string, CheckedThermometer?>(StringComparer.Ordinal);
+        foreach (var id in items.Select(IdOf).OfType<string>().Distinct())
+        {
+            known[id] = await thermometers.FindAsync(id, cancellationToken);
+        }
+
+        return known.Count == 0 ? items : items.ConvertAll(item => IdOf(item) is not { } id ? item
+            : thermometers.Into(item.Request!.Observation, item.Place + "/observation", known[id]).Succeeded(out var observation, out var problem)
+                ? item with { Request = item.Request with { Observation = observation } }
+                : item with { Request = null, Problem = problem });
+
+        static string? IdOf(Item item) => item.Request is { } request ? RegisteredThermometers.AskedFor(request.Observation) : null;
     }
 
     private static BatchLine LineOf(Item item, ItemVersions versions, DateTimeOffset? storedAt)

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Api.Practice;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
 using Derivid.Contracts;
@@ -64,11 +65,18 @@ public static class IdentificationEndpoints
             .Produces(StatusCodes.Status304NotModified);
 
     private static async Task<IResult> IdentifyAsync(
-        HttpContext context, TableSnapshots tables, IdentificationArchive archive, StoringAllowances allowances, Examinations examinations, TimeProvider time)
+        HttpContext context,
+        TableSnapshots tables,
+        IdentificationArchive archive,
+        RegisteredThermometers thermometers,
+        StoringAllowances allowances,
+        Examinations examinations,
+        TimeProvider time)
     {
         if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await JsonBody.ReadAsync<IdentificationRequest>(context.Request)).Succeeded(out var request, out problem)
             || (problem = await examinations.OfAsync(context)) is not null
+            || !(await thermometers.IntoAsync(request, "", context.RequestAborted)).Succeeded(out request, out problem)
             || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
             || !WrittenIdentification.Of(request, table, "").Succeeded(out var answer, out problem))
         {

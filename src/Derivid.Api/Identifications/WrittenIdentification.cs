@@ -59,7 +59,7 @@ public sealed record WrittenIdentification(
         Groups = identification.Groups,
         NextSteps = identification.NextSteps,
         Readings = [.. identification.Readings.Select(r =>
-            new ReadingItem(r.Kind, r.Subject, Range(r.AsRead), Range(r.AsUsed)))],
+            new ReadingItem(r.Kind, r.Subject, Range(r.AsRead), Range(r.AsUsed), r.ThermometerCelsius))],
         Warnings = identification.Warnings,
         Cautions = identification.Cautions,
     };

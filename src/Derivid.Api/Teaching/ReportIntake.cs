@@ -1,4 +1,5 @@
 using Derivid.Api.Http;
+using Derivid.Api.Practice;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.HandOuts;
@@ -10,8 +11,10 @@ namespace Derivid.Api.Teaching;
 /// <param name="courses">The rosters, with who has longer.</param>
 /// <param name="handOuts">The unknowns handed out.</param>
 /// <param name="tables">The versions of the table.</param>
+/// <param name="thermometers">What is known of the thermometers that reports name.</param>
 /// <param name="time">The clock.</param>
-public sealed class ReportIntake(Store.Teaching.Courses courses, HandOuts handOuts, TableSnapshots tables, TimeProvider time)
+public sealed class ReportIntake(
+    Store.Teaching.Courses courses, HandOuts handOuts, TableSnapshots tables, RegisteredThermometers thermometers, TimeProvider time)
 {
     /// <summary>Reads a report that is to be kept.</summary>
     /// <param name="view">The course and who writes.</param>
@@ -32,12 +35,14 @@ public sealed class ReportIntake(Store.Teaching.Courses courses, HandOuts handOu
             return closed;
         }
 
-        if (!(await tables.FindAsync(view.Course.TableVersion, cancellationToken)).Succeeded(out var table, out var problem))
+        if (!(await tables.FindAsync(view.Course.TableVersion, cancellationToken)).Succeeded(out var table, out var problem)
+            || !(await thermometers.IntoAsync(request.Observation ?? new IdentificationRequest(), "/observation", cancellationToken))
+                .Succeeded(out var observation, out problem))
         {
             return problem;
         }
 
-        var body = ReportBody.Of(request, table, errors);
+        var body = ReportBody.Of(request with { Observation = observation }, table, errors);
         if (request.IsDraft != true && body.SaysNothing(table))
         {
             errors.Add("", "The report says nothing: no observation, claim, reasoning or notes. An empty report is no attempt; nothing is handed in.");

@@ -91,7 +91,9 @@ public sealed record NoneOfThese(double Prior, double Posterior, double LogLikel
 /// <param name="Subject">The derivative kind. Missing: null.</param>
 /// <param name="AsRead">The range as read.</param>
 /// <param name="AsUsed">After thermometer, stem and pressure corrections.</param>
-public sealed record CorrectedReading(EvidenceKind Kind, string? Subject, MeltingRange AsRead, MeltingRange AsUsed);
+/// <param name="ThermometerCelsius">How far the thermometer may be out after its correction, one standard deviation. Units: °C.</param>
+public sealed record CorrectedReading(
+    EvidenceKind Kind, string? Subject, MeltingRange AsRead, MeltingRange AsUsed, double ThermometerCelsius);
 
 /// <summary>The classical comparison of one range read with the nearest one listed.</summary>
 /// <param name="Kind">Derivative melting range, or boiling or melting point of the unknown.</param>

@@ -158,12 +158,13 @@ internal sealed class WeighedObservation
         Purity purity,
         double correctionCelsius = 0)
     {
-        var sharp = Snapshot.Settings.Care.ReadingCelsius(
-            listed.Scatter.ReadingCelsius, Observation.Thermometer.CheckAt(range.AsUsed.ClearPointCelsius), SpanOf(range.AsRead));
+        var check = Observation.Thermometer.CheckAt(range.AsUsed.ClearPointCelsius);
+        var sharp = Snapshot.Settings.Care.ReadingCelsius(listed.Scatter.ReadingCelsius, check, SpanOf(range.AsRead));
         var reading = Math.Sqrt((sharp * sharp) + (correctionCelsius * correctionCelsius));
         _likelihoods.Add(TemperatureLikelihoods.Weigh(
             kind, subject, quantity, Snapshot, listed, range.AsUsed, new ReadingError(reading, purity, range.AsUsed.Decomposes)));
-        _readings.Add(new CorrectedReading(kind, subject, range.AsRead, range.AsUsed));
+        _readings.Add(new CorrectedReading(
+            kind, subject, range.AsRead, range.AsUsed, Snapshot.Settings.Care.ThermometerCelsius(check)));
     }
 
     private void AddSpotTests()

@@ -1245,6 +1245,77 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.ToTable("identifications", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Practice.Calibration", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("text")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Actor")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("actor");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<DateTime>("MeltedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("melted_at_utc");
+
+                    b.Property<string>("StandardsJson")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("standards_json");
+
+                    b.Property<string>("ThermometerId")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("thermometer_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_calibrations");
+
+                    b.HasIndex("ThermometerId", "MeltedAtUtc")
+                        .HasDatabaseName("ix_calibrations_thermometer_id_melted_at_utc");
+
+                    b.ToTable("calibrations", (string)null);
+                });
+
+            modelBuilder.Entity("Derivid.Store.Practice.Thermometer", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("text")
+                        .HasColumnName("id");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<string>("Liquid")
+                        .HasColumnType("text")
+                        .HasColumnName("liquid");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("name");
+
+                    b.Property<string>("Owner")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("owner");
+
+                    b.HasKey("Id")
+                        .HasName("pk_thermometers");
+
+                    b.HasIndex("Owner")
+                        .HasDatabaseName("ix_thermometers_owner");
+
+                    b.ToTable("thermometers", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Tables.TableVersion", b =>
                 {
                     b.Property<int>("Number")
@@ -1920,6 +1991,16 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_identifications_table_versions_table_version");
+                });
+
+            modelBuilder.Entity("Derivid.Store.Practice.Calibration", b =>
+                {
+                    b.HasOne("Derivid.Store.Practice.Thermometer", null)
+                        .WithMany()
+                        .HasForeignKey("ThermometerId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_calibrations_thermometers_thermometer_id");
                 });
 
             modelBuilder.Entity("Derivid.Store.Teaching.Assignment", b =>

@@ -1236,6 +1236,77 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.ToTable("identifications", (string)null);
                 });
 
+            modelBuilder.Entity("Derivid.Store.Practice.Calibration", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Actor")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("actor");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<DateTime>("MeltedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("melted_at_utc");
+
+                    b.Property<string>("StandardsJson")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("standards_json");
+
+                    b.Property<string>("ThermometerId")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("thermometer_id");
+
+                    b.HasKey("Id")
+                        .HasName("pk_calibrations");
+
+                    b.HasIndex("ThermometerId", "MeltedAtUtc")
+                        .HasDatabaseName("ix_calibrations_thermometer_id_melted_at_utc");
+
+                    b.ToTable("calibrations", (string)null);
+                });
+
+            modelBuilder.Entity("Derivid.Store.Practice.Thermometer", b =>
+                {
+                    b.Property<string>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<DateTime>("CreatedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("created_at_utc");
+
+                    b.Property<string>("Liquid")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("liquid");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("Owner")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("owner");
+
+                    b.HasKey("Id")
+                        .HasName("pk_thermometers");
+
+                    b.HasIndex("Owner")
+                        .HasDatabaseName("ix_thermometers_owner");
+
+                    b.ToTable("thermometers", (string)null);
+                });
+
             modelBuilder.Entity("Derivid.Store.Tables.TableVersion", b =>
                 {
                     b.Property<int>("Number")
@@ -1911,6 +1982,16 @@ namespace Derivid.Store.Sqlite.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired()
                         .HasConstraintName("fk_identifications_table_versions_table_version");
+                });
+
+            modelBuilder.Entity("Derivid.Store.Practice.Calibration", b =>
+                {
+                    b.HasOne("Derivid.Store.Practice.Thermometer", null)
+                        .WithMany()
+                        .HasForeignKey("ThermometerId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired()
+                        .HasConstraintName("fk_calibrations_thermometers_thermometer_id");
                 });
 
             modelBuilder.Entity("Derivid.Store.Teaching.Assignment", b =>

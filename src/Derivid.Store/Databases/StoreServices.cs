@@ -4,6 +4,7 @@ using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
 using Derivid.Store.Idempotency;
 using Derivid.Store.Identifications;
+using Derivid.Store.Practice;
 using Derivid.Store.Tables;
 using Derivid.Store.Teaching;
 using Microsoft.Extensions.DependencyInjection;
@@ -44,6 +45,7 @@ public static class StoreServices
         services.AddSingleton<Reports>();
         services.AddSingleton<Gradings>();
         services.AddSingleton<Moderations>();
+        services.AddSingleton<Thermometers>();
         return services;
     }
 }
