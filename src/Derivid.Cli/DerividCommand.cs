@@ -3,6 +3,7 @@ using System.CommandLine.Help;
 using Derivid.Cli.Curation;
 using Derivid.Cli.Identify;
 using Derivid.Cli.Keys;
+using Derivid.Cli.Practice;
 using Derivid.Cli.Teaching;
 
 namespace Derivid.Cli;
@@ -30,6 +31,7 @@ internal static class DerividCommand
         root.Add(GradeCommand.Make(common));
         root.Add(ModerateCommand.Make(common));
         root.Add(DemoCommand.Make(common));
+        root.Add(ThermometersCommand.Make(common));
         root.Add(KeysCommand.Make(common));
 
         var help = root.Options.OfType<HelpOption>().Single();

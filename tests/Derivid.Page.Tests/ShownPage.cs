@@ -123,6 +123,26 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             new ReadingsQuery { SourceKey = "volatile-oils-1", Locator = "nowhere (invented)" },
             new ReadingsRequest { Readings = new Dictionary<string, string> { [Long + "-semicarbazone"] = "299-300 dec. yellow", ["propanone-oxime-1"] = "-", ["cyclohexanone-oxime-1"] = "17" } },
             null, null, gone);
+        var thermometer = await student.Thermometers.RegisterAsync(
+            new ThermometerRequest { Name = "Bench 3 (invented)", Liquid = Core.Melting.ThreadLiquid.Petroleum }, null, gone);
+        foreach (var (read, melted) in new[] { (120.9, 2024), (119.5, 2026) })
+        {
+            await student.Thermometers.CalibrateAsync(
+                thermometer.Id,
+                new CalibrationRequest
+                {
+                    Standards =
+                    [
+                        new StandardMelted { Standard = "naphthalene", ReadCelsius = 78.5 },
+                        new StandardMelted { Standard = "benzoic-acid", ReadCelsius = read },
+                        new StandardMelted { Standard = "caffeine", ReadCelsius = 232 },
+                    ],
+                    MeltedAt = new DateTimeOffset(melted, 3, 2, 9, 0, 0, TimeSpan.Zero),
+                },
+                null,
+                gone);
+        }
+
         Views =
         [
             ("/", null),
@@ -137,6 +157,8 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             ("/nowhere", null),
             ("/me", Role.Student),
             ("/courses", Role.Student),
+            ("/thermometers", Role.Student),
+            ($"/thermometers/{thermometer.Id}", Role.Student),
             ($"/courses/{course.Id}/mine", Role.Student),
             ($"/courses/{course.Id}/mine/{course.Code}", Role.Student),
             ($"/courses/{open.Id}/mine", Role.Student),

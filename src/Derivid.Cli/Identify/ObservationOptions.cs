@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Derivid.Contracts;
+using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 
 namespace Derivid.Cli.Identify;
@@ -59,6 +60,24 @@ internal sealed class ObservationOptions
         "A melting-point standard and what your thermometer showed, such as benzoic-acid=120.9.",
         ObservationText.Standard);
 
+    private readonly Option<string?> _thermometer = new("--thermometer")
+    {
+        Description = "A registered thermometer, by its id; see derivid thermometers list.",
+        HelpName = "ID",
+    };
+
+    private readonly Option<int?> _checkedDaysAgo = new("--checked-days-ago")
+    {
+        Description = "How long ago the standards were melted. Default: lately.",
+        HelpName = "DAYS",
+    };
+
+    private readonly Option<ThreadLiquid?> _stemLiquid = new("--stem-liquid")
+    {
+        Description = "What the thread is of: mercury, alcohol, petroleum or gallium. Default: mercury, or as registered.",
+        HelpName = "LIQUID",
+    };
+
     private readonly Option<double?> _stemExposed = OptionOf.Number(
         "--stem-exposed", "°C", "Length of thread outside the bath.");
 
@@ -87,7 +106,7 @@ internal sealed class ObservationOptions
     private Option[] All =>
     [
         _derivatives, _tests, _state, _boilingPoint, _pressure, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
-        _standards, _stemExposed, _stemMean, _window, _shelf, _uniform, _hazardMinutes,
+        _thermometer, _standards, _checkedDaysAgo, _stemExposed, _stemMean, _stemLiquid, _window, _shelf, _uniform, _hazardMinutes,
     ];
 
     public void AddTo(Command command)
@@ -142,11 +161,14 @@ internal sealed class ObservationOptions
 
     private ThermometerDescribed? Thermometer(ParseResult parsed)
     {
-        var standards = parsed.GetValue(_standards);
+        var (id, standards, days, liquid) =
+            (parsed.GetValue(_thermometer), parsed.GetValue(_standards), parsed.GetValue(_checkedDaysAgo), parsed.GetValue(_stemLiquid));
         StemExposed? stem = Pair(parsed, _stemExposed, _stemMean) is var (exposed, mean)
-            ? new StemExposed { ExposedCelsius = exposed, StemCelsius = mean }
-            : null;
-        return standards is null && stem is null ? null : new ThermometerDescribed { Standards = standards, Stem = stem };
+            ? new StemExposed { ExposedCelsius = exposed, StemCelsius = mean, Liquid = liquid }
+            : liquid is null ? null : throw new UsageException("--stem-liquid means nothing without --stem-exposed.");
+        return id is null && standards is null && days is null && stem is null
+            ? null
+            : new ThermometerDescribed { Id = id, Standards = standards, DaysSinceChecked = days, Stem = stem };
     }
 
     private static (double First, double Second)? Pair(

@@ -115,12 +115,13 @@ public static class Words
 
         if (seen.Thermometer?.Standards is { Count: > 0 } standards)
         {
-            yield return ("thermometer checked with", string.Join(", ", standards.Select(standard => $"{vocabulary.StandardName(standard.Standard)} (read {Figure.Degrees(standard.ReadCelsius)} °C)")));
+            yield return ("thermometer checked with", string.Join(", ", standards.Select(standard => $"{vocabulary.StandardName(standard.Standard)} (read {Figure.Degrees(standard.ReadCelsius)} °C)"))
+                + (seen.Thermometer.DaysSinceChecked is { } days ? $", {Figure.Count(days, "day")} before" : ""));
         }
 
         if (seen.Thermometer?.Stem is { } stem)
         {
-            yield return ("thread outside the bath", $"{Figure.Degrees(stem.ExposedCelsius)} °C of scale at {Figure.Degrees(stem.StemCelsius)} °C");
+            yield return ("thread outside the bath", $"{(stem.Liquid is { } liquid ? WireJson.Word(liquid) + ", " : "")}{Figure.Degrees(stem.ExposedCelsius)} °C of scale at {Figure.Degrees(stem.StemCelsius)} °C");
         }
     }
 

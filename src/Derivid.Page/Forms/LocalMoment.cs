@@ -1,7 +1,6 @@
 using System.Globalization;
-using Derivid.Page.Forms;
 
-namespace Derivid.Page.Teaching;
+namespace Derivid.Page.Forms;
 
 /// <summary>Moments as an instructor types them: date and time of a clock on the wall, and how far it is from UTC.</summary>
 public static class LocalMoment
