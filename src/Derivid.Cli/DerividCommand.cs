@@ -3,6 +3,7 @@ using System.CommandLine.Help;
 using Derivid.Cli.Curation;
 using Derivid.Cli.Identify;
 using Derivid.Cli.Keys;
+using Derivid.Cli.Practice;
 using Derivid.Cli.Teaching;
 
 namespace Derivid.Cli;
@@ -21,6 +22,7 @@ internal static class DerividCommand
         };
         common.AddTo(root);
         root.Add(IdentifyCommand.Make(common));
+        root.Add(PrepareCommand.Make(common));
         root.Add(ImportCommand.Make(common));
         root.Add(VerifyCommand.Make(common));
         root.Add(ProposalsCommand.Make(common));
