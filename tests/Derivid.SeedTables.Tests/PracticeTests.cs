@@ -42,6 +42,7 @@ public sealed class PracticeTests
         {
             Assert.Single(new[] { row.Millilitres, row.CarbonylMillimoles, row.CarbonylMilligrams }.OfType<double>());
             Assert.True(row.ReagentMillimoles > 0, row.Key);
+            Assert.True(row.IsForDerivatives || row.MillilitresPerTest is not null, row.Key);
             Assert.True(row.MillilitresPerTest is null || row.MillilitresPerTest < row.Millilitres, row.Key);
             Assert.Equal(Enumerable.Range(1, row.Parts.Count), row.Parts.Select(part => part.Order));
         });

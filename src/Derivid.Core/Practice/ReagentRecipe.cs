@@ -12,6 +12,7 @@ namespace Derivid.Core.Practice;
 /// <param name="Name">The name shown.</param>
 /// <param name="Millilitres">Volume of the solution it makes; that of what is put together where the source states none. Units: mL. Missing: null, no solution to keep.</param>
 /// <param name="MillilitresPerTest">What one spot test takes of it. Units: mL. Missing: null, no source says.</param>
+/// <param name="IsForDerivatives">Whether derivatives are made with it; else it is too weak, and for tests only.</param>
 /// <param name="CarbonylMillimoles">The carbonyl compound it is for. Units: mmol. Missing: null, a solution, or stated by mass.</param>
 /// <param name="CarbonylMilligrams">The same by mass. Units: mg. Missing: null, a solution, or stated by amount.</param>
 /// <param name="Minutes">How long it stands or is heated. Units: min. Missing: null, no source says.</param>
@@ -26,6 +27,7 @@ public sealed record ReagentRecipe(
     string Name,
     double? Millilitres,
     double? MillilitresPerTest,
+    bool IsForDerivatives,
     double? CarbonylMillimoles,
     double? CarbonylMilligrams,
     double? Minutes,
@@ -35,11 +37,8 @@ public sealed record ReagentRecipe(
     Verification? Verification,
     string? Note)
 {
-    // The most of a solution that one derivative may take. Units: mL. Chosen: more is too dilute to crystallise from.
-    private const double MostMillilitresEach = 250;
-
     private const string Header =
-        "key,kind_key,name,millilitres,millilitres_per_test,carbonyl_millimoles,carbonyl_milligrams,minutes,method,source_key,locator,verification,note";
+        "key,kind_key,name,millilitres,millilitres_per_test,for_derivatives,carbonyl_millimoles,carbonyl_milligrams,minutes,method,source_key,locator,verification,note";
 
     /// <summary>All of them. Shape: by kind, then key.</summary>
     public static IReadOnlyList<ReagentRecipe> All { get; } = [.. EmbeddedTable.Rows("reagent-recipes.csv", Header).Select(Read)];
@@ -67,14 +66,14 @@ public sealed record ReagentRecipe(
     /// <summary>What is to be put together for derivatives: of a solution, what holds the plan's reagent; else as for the plan's carbonyl compound.</summary>
     /// <param name="plan">One of them.</param>
     /// <param name="derivatives">How many.</param>
-    /// <returns>Missing: null, what the reagent holds is not known, or it is too dilute.</returns>
+    /// <returns>Missing: null, what the reagent holds is not known, or it is for tests only.</returns>
     public RecipeBatch? ForDerivatives(PreparationPlan plan, int derivatives)
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentOutOfRangeException.ThrowIfLessThan(derivatives, 1);
         if (Millilitres is { } whole)
         {
-            return plan.ReagentMillimoles / ReagentMolar is <= MostMillilitresEach and var each
+            return plan.ReagentMillimoles / ReagentMolar is { } each && IsForDerivatives
                 ? new RecipeBatch(this, RecipeUse.Derivatives, derivatives, each, plan.ReagentMillimoles, derivatives * each / whole)
                 : null;
         }
@@ -92,14 +91,15 @@ public sealed record ReagentRecipe(
         cells[2],
         EmbeddedTable.Number(cells[3]),
         EmbeddedTable.Number(cells[4]),
-        EmbeddedTable.Number(cells[5]),
+        cells[5] == "yes",
         EmbeddedTable.Number(cells[6]),
         EmbeddedTable.Number(cells[7]),
-        cells[8],
+        EmbeddedTable.Number(cells[8]),
         cells[9],
-        EmbeddedTable.OrNull(cells[10]),
-        EmbeddedTable.Member<Verification>(cells[11]),
-        EmbeddedTable.OrNull(cells[12]));
+        cells[10],
+        EmbeddedTable.OrNull(cells[11]),
+        EmbeddedTable.Member<Verification>(cells[12]),
+        EmbeddedTable.OrNull(cells[13]));
 }
 
 /// <summary>One thing that goes into a recipe.</summary>

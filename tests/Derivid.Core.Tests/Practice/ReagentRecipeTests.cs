@@ -76,7 +76,6 @@ public sealed class ReagentRecipeTests
         Assert.Null(recipe.ForTests(2));
     }
 
-    // A derivative is not crystallised out of a bucket.
     [Fact]
     public void TooWeakASolutionIsForTestsOnly()
     {
@@ -118,5 +117,5 @@ public sealed class ReagentRecipeTests
         new("x", "x", "k", formula, share, density, false, null, "s", null, null, null);
 
     private static ReagentRecipe Recipe(PracticeSubstance substance, double? grams, double? millilitres, double whole) =>
-        new("r", "k", "r", whole, null, null, null, null, "", "s", null, null, null) { Parts = [new RecipePart("r", 1, substance, grams, millilitres, null)] };
+        new("r", "k", "r", whole, null, true, null, null, null, "", "s", null, null, null) { Parts = [new RecipePart("r", 1, substance, grams, millilitres, null)] };
 }
