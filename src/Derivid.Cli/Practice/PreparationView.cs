@@ -33,7 +33,7 @@ internal static class PreparationView
         foreach (var topic in sheet.Advice.GroupBy(advice => advice.Topic))
         {
             WriteLines(console, PreparationWords.Of(topic.Key), topic.Select(advice =>
-                $"{advice.Text}{(advice.Why is { } why ? " " + why : "")} [{advice.SourceKey}]"));
+                $"{PreparationWords.Of(advice)} [{advice.SourceKey}]"));
         }
 
         WriteLines(console, "Expect", Expected(sheet));

@@ -39,8 +39,16 @@ public static class PreparationWords
         ArgumentNullException.ThrowIfNull(part);
         var measured = part.Grams is { } grams ? Mass(grams * 1000) : part.Millilitres is { } millilitres ? $"{Figures(millilitres)} mL" : null;
         return measured is null ? $"printed: {part.AsPrinted}"
-            : part.Instead is { } instead ? $"{measured}, or {Mass(instead.Grams * 1000)} {instead.Name}"
+            : part.Instead is { } instead ? $"{measured}, or {Mass(instead.Grams * 1000)} wetted"
             : measured;
+    }
+
+    /// <summary>A piece of advice with its reason.</summary>
+    /// <param name="advice">The advice.</param>
+    public static string Of(AdviceSheet advice)
+    {
+        ArgumentNullException.ThrowIfNull(advice);
+        return advice.Why is { } why ? $"{advice.Text.TrimEnd('.')}. {why}" : advice.Text;
     }
 
     /// <summary>What a recipe is made up for.</summary>
