@@ -1,5 +1,3 @@
-using Derivid.Core.Practice;
-
 namespace Derivid.Cli.Tests;
 
 /// <summary>derivid prepare.</summary>
@@ -64,12 +62,4 @@ public sealed class PrepareTests(ServiceUnderTest service)
     [InlineData("prepare", "oxime", "--mg", "much", "--parent", "acetone")]
     [InlineData("prepare", "oxime", "--mg", "100", "--molar-mass", "90-130-150")]
     public async Task WhatIsWrittenWronglyIsNotSent(params string[] words) => (await _shell.RunAsync(words)).Exits(ExitCode.Usage);
-
-    // Masses and volumes are written with the digits that a balance shows.
-    [Theory]
-    [InlineData(0.0123, "0.012 mg")]
-    [InlineData(12.34, "12.3 mg")]
-    [InlineData(123.4, "123 mg")]
-    [InlineData(1234, "1.23 g")]
-    public void MassesAreWrittenAsOneWeighs(double milligrams, string expected) => Assert.Equal(expected, PreparationWords.Mass(milligrams));
 }

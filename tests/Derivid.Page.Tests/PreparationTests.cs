@@ -1,5 +1,5 @@
 using Derivid.Contracts;
-using Derivid.Core.Practice;
+using Derivid.Core;
 using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
@@ -77,14 +77,14 @@ public sealed class PreparationTests(BrowserFixture browser, ShownPage shown)
         foreach (var said in expected.Cautions.Select(caution => caution.Text)
             .Concat(expected.Advice.Select(advice => advice.Text))
             .Concat(expected.Recipes.Select(recipe => recipe.Method))
-            .Concat(expected.Recipes.SelectMany(recipe => recipe.Parts).Select(PreparationWords.Amount))
+            .Concat(expected.Recipes.SelectMany(recipe => recipe.Parts).Select(part => part.InWords()))
             .Concat([expected.Deferral, expected.LimitingSentence, expected.Product.Balance, expected.Yield!.Sentence])
             .Concat(expected.Sources.Select(source => source.Citation)))
         {
             Assert.Contains(said, sheet, StringComparison.Ordinal);
         }
 
-        Assert.Contains(PreparationWords.Mass(expected.Reagent.Forms.Single().Milligrams!.Value), sheet, StringComparison.Ordinal);
+        Assert.Contains(Figure.Mass(expected.Reagent.Forms.Single().Milligrams!.Value), sheet, StringComparison.Ordinal);
         Assert.Contains("no source says how long", sheet, StringComparison.Ordinal);
     }
 

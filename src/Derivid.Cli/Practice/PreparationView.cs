@@ -21,7 +21,7 @@ internal static class PreparationView
 
         if (sheet.Yield is { } yield)
         {
-            console.WriteLine($"Yield: {PreparationWords.Mass(yield.Milligrams)}, {yield.Sentence}");
+            console.WriteLine($"Yield: {Figure.Mass(yield.Milligrams)}, {yield.Sentence}");
         }
 
         console.WriteLine();
@@ -32,8 +32,8 @@ internal static class PreparationView
 
         foreach (var topic in sheet.Advice.GroupBy(advice => advice.Topic))
         {
-            WriteLines(console, PreparationWords.Of(topic.Key), topic.Select(advice =>
-                $"{PreparationWords.Of(advice)} [{advice.SourceKey}]"));
+            WriteLines(console, AdviceSheet.Heading(topic.Key), topic.Select(advice =>
+                $"{advice.InWords()} [{advice.SourceKey}]"));
         }
 
         WriteLines(console, "Expect", Expected(sheet));
@@ -53,31 +53,31 @@ internal static class PreparationView
         var table = Screen.NewTable("", "formula", "g/mol", "mmol", "mg", "mL");
         table.AddTexts(
             sheet.Carbonyl.Name, sheet.Carbonyl.Formula, Figure.Span(sheet.Carbonyl.MolarMass.Low, sheet.Carbonyl.MolarMass.High, 2),
-            PreparationWords.Figures(sheet.Carbonyl.Millimoles), PreparationWords.Figures(sheet.Carbonyl.Milligrams), Millilitres(sheet.Carbonyl.Millilitres));
+            sheet.Carbonyl.Millimoles.Measured(), Figure.Measured(sheet.Carbonyl.Milligrams), Millilitres(sheet.Carbonyl.Millilitres));
         table.AddTexts(
             sheet.Reagent.Name + ", what reacts", sheet.Reagent.Formula, Figure.Text(sheet.Reagent.MolarMass, 2),
-            PreparationWords.Figures(sheet.Reagent.Millimoles), PreparationWords.Figures(sheet.Reagent.Milligrams));
+            Figure.Measured(sheet.Reagent.Millimoles), Figure.Measured(sheet.Reagent.Milligrams));
         foreach (var form in sheet.Reagent.Forms)
         {
             table.AddTexts(
                 "weighed as " + form.Name, form.Formula, form.MolarMass is { } molarMass ? Figure.Text(molarMass, 2) : null,
-                PreparationWords.Figures(sheet.Reagent.Millimoles),
-                form.Milligrams is { } milligrams ? PreparationWords.Figures(milligrams) : "no source",
+                Figure.Measured(sheet.Reagent.Millimoles),
+                form.Milligrams is { } milligrams ? Figure.Measured(milligrams) : "no source",
                 Millilitres(form.Millilitres));
         }
 
         table.AddTexts(
             "theoretical yield", sheet.Product.Formula, Figure.Span(sheet.Product.MolarMass.Low, sheet.Product.MolarMass.High, 2),
-            PreparationWords.Figures(sheet.Product.Millimoles), PreparationWords.Figures(sheet.Product.TheoreticalMilligrams));
+            sheet.Product.Millimoles.Measured(), sheet.Product.TheoreticalMilligrams.Measured());
         return table;
     }
 
-    private static string? Millilitres(double? amount) => amount is { } millilitres ? PreparationWords.Figures(millilitres) : null;
+    private static string? Millilitres(double? amount) => amount is { } millilitres ? Figure.Measured(millilitres) : null;
 
     private static void WriteRecipe(IAnsiConsole console, RecipeSheet recipe) => WriteLines(
         console,
-        $"{Capital(recipe.Name)}, for {PreparationWords.For(recipe)} [{recipe.SourceKey}]",
-        [.. recipe.Parts.Select(part => $"{part.Name}: {PreparationWords.Amount(part)}"), recipe.Method, .. recipe.Note is { } note ? new[] { note } : []]);
+        $"{Capital(recipe.Name)}, for {recipe.Purpose()} [{recipe.SourceKey}]",
+        [.. recipe.Parts.Select(part => $"{part.Name}: {part.InWords()}"), recipe.Method, .. recipe.Note is { } note ? new[] { note } : []]);
 
     private static IEnumerable<string> Expected(PreparationSheet sheet)
     {

@@ -22,4 +22,10 @@ public readonly record struct AmountSpan(double Low, double High)
 
         return new AmountSpan(low, high);
     }
+
+    /// <summary>The span as one measures it, in three digits that count.</summary>
+    public string Measured() => Figure.Measured(Low, High);
+
+    /// <summary>A span of shares in per cent; no probabilities, so it may go above 100.</summary>
+    public string Percent() => $"{Figure.Span(100 * Low, 100 * High, decimals: 1)} %";
 }

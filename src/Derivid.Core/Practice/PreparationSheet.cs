@@ -168,7 +168,12 @@ public sealed record RecipeSheet(
     string? Note,
     string SourceKey,
     string? Locator,
-    Verification? Verification);
+    Verification? Verification)
+{
+    /// <summary>What it is made up for, such as "12 tests, 3 mL each".</summary>
+    public string Purpose() => Figure.Count(Portions, Use == RecipeUse.Tests ? "test" : "derivative")
+        + (MillilitresEach is { } millilitres ? $", {Figure.Measured(millilitres)} mL each" : "");
+}
 
 /// <summary>One thing that goes into a recipe.</summary>
 /// <param name="Name">What it is.</param>
@@ -176,7 +181,17 @@ public sealed record RecipeSheet(
 /// <param name="Millilitres">Units: mL. Missing: by mass, or as printed.</param>
 /// <param name="AsPrinted">How much in the words of the source, for the amount it prints. Missing: a plain figure.</param>
 /// <param name="Instead">The same reagent wetted with water. Missing: null, none is listed.</param>
-public sealed record PartAmount(string Name, double? Grams, double? Millilitres, string? AsPrinted, PartInstead? Instead);
+public sealed record PartAmount(string Name, double? Grams, double? Millilitres, string? AsPrinted, PartInstead? Instead)
+{
+    /// <summary>How much, such as "2.06 g, or 3.07 g wetted".</summary>
+    public string InWords()
+    {
+        var measured = Grams is { } grams ? Figure.Mass(grams * 1000) : Millilitres is { } millilitres ? $"{Figure.Measured(millilitres)} mL" : null;
+        return measured is null ? $"printed: {AsPrinted}"
+            : Instead is { } instead ? $"{measured}, or {Figure.Mass(instead.Grams * 1000)} wetted"
+            : measured;
+    }
+}
 
 /// <summary>What is weighed in the place of a dry reagent.</summary>
 /// <param name="Name">What it is.</param>
@@ -191,7 +206,24 @@ public sealed record PartInstead(string Name, double Grams);
 /// <param name="Locator">Page or section in it. Missing: null.</param>
 /// <param name="Verification">How far it was followed back. Missing: there is nothing to read.</param>
 public sealed record AdviceSheet(
-    AdviceTopic Topic, string Text, string? Why, string SourceKey, string? Locator, Verification? Verification);
+    AdviceTopic Topic, string Text, string? Why, string SourceKey, string? Locator, Verification? Verification)
+{
+    /// <summary>The advice with its reason.</summary>
+    public string InWords() => Why is { } why ? $"{Text.TrimEnd('.')}. {why}" : Text;
+
+    /// <summary>What pieces of advice are about, as a heading.</summary>
+    /// <param name="topic">The topic.</param>
+    public static string Heading(AdviceTopic topic) => topic switch
+    {
+        AdviceTopic.Mixing => "Mixing",
+        AdviceTopic.Waiting => "Before it is nothing",
+        AdviceTopic.Failure => "What a failure looks like",
+        AdviceTopic.Washing => "Washing",
+        AdviceTopic.Recrystallising => "Recrystallising, in the order of trying",
+        AdviceTopic.Drying => "Drying",
+        AdviceTopic.Waste => "Waste",
+    };
+}
 
 /// <summary>The usual cautions for one thing that is handled.</summary>
 /// <param name="Subject">What is handled.</param>

@@ -83,8 +83,8 @@ internal sealed class SheetWriter(PreparationOrder order, ReferenceTable table)
 
     private string LimitingSentence() => _plan.Limiting switch
     {
-        LimitingReactant.Carbonyl => $"The carbonyl compound limits: there is {PreparationWords.Percent(_plan.ReagentExcess)} more reagent than reacts.",
-        LimitingReactant.Reagent => $"The reagent limits: {PreparationWords.Percent(new AmountSpan(-_plan.ReagentExcess.High, -_plan.ReagentExcess.Low))} of what would react is missing, and as much of the carbonyl compound is left over.",
+        LimitingReactant.Carbonyl => $"The carbonyl compound limits: there is {_plan.ReagentExcess.Percent()} more reagent than reacts.",
+        LimitingReactant.Reagent => $"The reagent limits: {new AmountSpan(-_plan.ReagentExcess.High, -_plan.ReagentExcess.Low).Percent()} of what would react is missing, and as much of the carbonyl compound is left over.",
         LimitingReactant.Neither => "Neither limits: both are used up.",
         LimitingReactant.Undecided => "Which of the two limits depends on the molar mass of the unknown.",
     };
@@ -114,9 +114,9 @@ internal sealed class SheetWriter(PreparationOrder order, ReferenceTable table)
         var share = _plan.YieldOf(weighed);
         var words = share switch
         {
-            { Low: > 1 } => $"{PreparationWords.Percent(share)} of the theoretical yield: more than there can be, so the product is wet or holds something else. Dry it until it weighs the same twice.",
-            { High: > 1 } => $"{PreparationWords.Percent(share)} of the theoretical yield; above 100 % the product would be wet or hold something else, or the molar mass lies elsewhere in its span.",
-            _ => $"{PreparationWords.Percent(share)} of the theoretical yield.",
+            { Low: > 1 } => $"{share.Percent()} of the theoretical yield: more than there can be, so the product is wet or holds something else. Dry it until it weighs the same twice.",
+            { High: > 1 } => $"{share.Percent()} of the theoretical yield; above 100 % the product would be wet or hold something else, or the molar mass lies elsewhere in its span.",
+            _ => $"{share.Percent()} of the theoretical yield.",
         };
         return new ProductYield(weighed, share, words);
     }
