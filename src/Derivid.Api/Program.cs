@@ -61,6 +61,7 @@ api.MapIdentificationBatches();
 api.MapParents();
 api.MapDerivatives();
 api.MapVocabularies();
+api.MapPreparations();
 api.MapTableVersions();
 api.MapTableExports();
 api.MapTableDifferences();

@@ -22,6 +22,7 @@ internal static class DerividCommand
         };
         common.AddTo(root);
         root.Add(IdentifyCommand.Make(common));
+        root.Add(PrepareCommand.Make(common));
         root.Add(ImportCommand.Make(common));
         root.Add(VerifyCommand.Make(common));
         root.Add(ProposalsCommand.Make(common));

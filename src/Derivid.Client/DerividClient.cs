@@ -27,6 +27,7 @@ public sealed class DerividClient : IDisposable
         var wire = new Wire(http);
         Identifications = new IdentificationsClient(wire);
         Table = new TableClient(wire);
+        Practice = new PracticeClient(wire);
         Proposals = new ProposalsClient(wire);
         Imports = new ImportsClient(wire);
         Verification = new VerificationClient(wire);
@@ -43,6 +44,9 @@ public sealed class DerividClient : IDisposable
 
     /// <summary>Reading the reference table.</summary>
     public TableClient Table { get; }
+
+    /// <summary>Making derivatives.</summary>
+    public PracticeClient Practice { get; }
 
     /// <summary>Changing the reference table, by proposals.</summary>
     public ProposalsClient Proposals { get; }

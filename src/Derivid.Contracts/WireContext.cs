@@ -2,6 +2,7 @@ using System.Text.Json.Serialization;
 using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
+using Derivid.Core.Practice;
 
 namespace Derivid.Contracts;
 
@@ -36,6 +37,8 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(KeyRequest))]
 [JsonSerializable(typeof(OverviewItem))]
 [JsonSerializable(typeof(ParentDetail))]
+[JsonSerializable(typeof(PreparationRequest))]
+[JsonSerializable(typeof(PreparationSheet))]
 [JsonSerializable(typeof(ProblemBody))]
 [JsonSerializable(typeof(ProposalDescription))]
 [JsonSerializable(typeof(ProposalItem))]

@@ -56,6 +56,19 @@ public static class Figure
         return first == last ? first : first[0] == Minus ? $"{first} to {last}" : $"{first}–{last}";
     }
 
+    /// <summary>A figure of a balance or a measuring cylinder: three digits that count, thousandths at most.</summary>
+    /// <param name="amount">The amount.</param>
+    public static string Measured(double amount) => Text(amount, MeasuredDecimals(amount));
+
+    /// <summary>The same of a span; one figure where both ends read the same.</summary>
+    /// <param name="low">Lower end.</param>
+    /// <param name="high">Upper end.</param>
+    public static string Measured(double low, double high) => Span(low, high, MeasuredDecimals(high));
+
+    /// <summary>A mass as one weighs it, in g from 1 g on.</summary>
+    /// <param name="milligrams">Units: mg.</param>
+    public static string Mass(double milligrams) => milligrams < 1000 ? $"{Measured(milligrams)} mg" : $"{Measured(milligrams / 1000)} g";
+
     /// <summary>A temperature, to a tenth at most, without its unit.</summary>
     /// <param name="celsius">Units: °C.</param>
     public static string Degrees(double celsius) => Text(celsius, decimals: 1);
@@ -88,4 +101,12 @@ public static class Figure
     /// <param name="many">The word for any other number. Missing: the same with an s.</param>
     public static string Count(int count, string one, string? many = null) =>
         $"{count.ToString("N0", CultureInfo.InvariantCulture)} {(count == 1 ? one : many ?? one + "s")}";
+
+    private static int MeasuredDecimals(double amount) => Math.Abs(amount) switch
+    {
+        >= 100 => 0,
+        >= 10 => 1,
+        >= 1 => 2,
+        _ => 3,
+    };
 }

@@ -19,7 +19,7 @@ internal static partial class ExampleFiles
     private static HashSet<string> WorkedOut { get; } =
     [
         "identify", "identifyBatch", "getIdentification", "replayIdentification", "rankReport", "checkShelf", "handOutUnknowns",
-        "getHandOut", "listGrades", "getGradebook", "compareGradings", "overviewCourse", "getCoverage",
+        "getHandOut", "listGrades", "getGradebook", "compareGradings", "overviewCourse", "getCoverage", "prepareDerivative",
     ];
 
     // Longest first, so that no name is taken for a part of another.

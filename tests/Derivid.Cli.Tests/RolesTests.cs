@@ -107,6 +107,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Table.GetCoverageAsync"] = client => client.Table.GetCoverageAsync(cancellationToken: Token),
         ["Table.DescribeStructureAsync"] = client => client.Table.DescribeStructureAsync("CC(C)=O", "acetone", Token),
         ["Table.DrawStructureAsync"] = client => client.Table.DrawStructureAsync("CC(C)=O", "acetone", Token),
+        ["Practice.PrepareAsync"] = client => client.Practice.PrepareAsync(
+            new PreparationRequest { Parent = "acetone", Kind = "2,4-DNPH", Milligrams = 100, ProductMilligrams = 300, Portions = 4 }, Token),
         ["Courses.ListAsync"] = client => All(client.Courses.ListAsync(Token)),
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),

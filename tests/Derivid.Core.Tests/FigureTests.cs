@@ -65,4 +65,22 @@ public sealed class FigureTests
 
     [Fact]
     public void WordOfManyMayBeAnother() => Assert.Equal("2 differ", Figure.Count(2, "differs", "differ"));
+
+    // Three digits that count: what a balance or a measuring cylinder shows.
+    [Theory]
+    [InlineData(0.0123, "0.012 mg")]
+    [InlineData(1.234, "1.23 mg")]
+    [InlineData(12.34, "12.3 mg")]
+    [InlineData(123.4, "123 mg")]
+    [InlineData(999.4, "999 mg")]
+    [InlineData(1234, "1.23 g")]
+    [InlineData(123_400, "123 g")]
+    public void MassesAreWrittenAsOneWeighs(double milligrams, string expected) => Assert.Equal(expected, Figure.Mass(milligrams));
+
+    [Fact]
+    public void MeasuredSpansHaveTheDigitsOfTheirUpperEnd()
+    {
+        Assert.Equal("9–123", Figure.Measured(9.3, 123.4));
+        Assert.Equal("1.22", Figure.Measured(1.221, 1.222));
+    }
 }

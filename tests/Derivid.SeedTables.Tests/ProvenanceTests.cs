@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
 using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
+using Derivid.Core.Practice;
 using static Derivid.SeedTables.Tests.TableFixture;
 
 namespace Derivid.SeedTables.Tests;
@@ -21,6 +22,9 @@ public sealed partial class ProvenanceTests
             .Concat(Table.Standards.Select(standard => standard.SourceKey))
             .Concat(SeedFolder.Read(LeftOut.File).Select(value => value.SourceKey))
             .Concat(ByProduct.All.Select(byProduct => byProduct.SourceKey))
+            .Concat(PracticeSubstance.All.Select(substance => substance.SourceKey))
+            .Concat(ReagentRecipe.All.Select(recipe => recipe.SourceKey))
+            .Concat(PreparationAdvice.All.Select(advice => advice.SourceKey))
             .ToHashSet();
 
         Assert.Empty(used.Except(Sources.Keys));

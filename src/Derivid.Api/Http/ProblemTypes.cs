@@ -140,6 +140,11 @@ public static class ProblemTypes
         "hand-out-impossible", "Unknowns cannot be handed out like this.", 422,
         "No neighbours may share a compound, but a, b, c are all neighbours of each other and need 3 different compounds between them; 2 can be handed out. Have 3 compounds to hand out, or seat some of them apart or take back a pair of neighbours.");
 
+    /// <summary>A derivative that can't be made like this, or had better not be.</summary>
+    public static ProblemType PreparationRefused { get; } = new(
+        "preparation-refused", "No preparation is given for this.", 422,
+        "/milligrams: 2000 mg of the carbonyl compound; 20 to 500 mg is allowed for a 2,4-dinitrophenylhydrazone: 2,4-dinitrophenylhydrazine or what it gives can explode when dry or heated, so little of it should lie together.");
+
     /// <summary>One idempotency key for two requests.</summary>
     public static ProblemType IdempotencyKeyReused { get; } = new(
         ProblemSlugs.IdempotencyKeyReused, "The idempotency key stands for another request.", 422,
@@ -188,7 +193,7 @@ public static class ProblemTypes
         InvalidRequest, MalformedJson, KeyRequired, ExaminationOpen, ScopeMissing, Withheld, NotFound,
         MethodNotAllowed, CourseStateForbids, KeyAlreadyMade, ModelVersionDiffers, NothingProposed, OwnKey, ProposalOutdated,
         ReplayDiffers, RosterDropsStudents, SecondPersonNeeded, WrongStep, StaleRevision, TooLarge, UnsupportedMediaType,
-        ContradictoryReadings, HandOutImpossible, MeltingRangeReversed, IdempotencyKeyReused, TableRulesBroken,
+        ContradictoryReadings, HandOutImpossible, MeltingRangeReversed, IdempotencyKeyReused, PreparationRefused, TableRulesBroken,
         ThermometerImplausible, RevisionRequired, TooManyRequests, Unexpected, Busy, NotReady,
         SignInUnavailable, StorageUnavailable,
     ];

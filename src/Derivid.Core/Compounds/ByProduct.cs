@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace Derivid.Core.Compounds;
 
 /// <summary>How a substance comes to lie among the crystals of a derivative.</summary>
@@ -56,19 +54,13 @@ public sealed record ByProduct(
     private static ByProduct Read(IReadOnlyList<string> cells) => new(
         cells[0],
         cells[1],
-        Member<ByProductRole>(cells[2]),
-        OrNull(cells[3]),
-        double.Parse(cells[4], CultureInfo.InvariantCulture),
-        double.Parse(cells[5], CultureInfo.InvariantCulture),
+        EmbeddedTable.Member<ByProductRole>(cells[2])!.Value,
+        EmbeddedTable.OrNull(cells[3]),
+        EmbeddedTable.Number(cells[4])!.Value,
+        EmbeddedTable.Number(cells[5])!.Value,
         cells[6] == "yes",
         cells[7],
-        OrNull(cells[8]),
-        Member<Verification>(cells[9]),
-        OrNull(cells[10]));
-
-    // As every table writes the members of an enumeration: in lower case with hyphens.
-    private static T Member<T>(string word)
-        where T : struct, Enum => Enum.Parse<T>(word.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
-
-    private static string? OrNull(string cell) => cell.Length > 0 ? cell : null;
+        EmbeddedTable.OrNull(cells[8]),
+        EmbeddedTable.Member<Verification>(cells[9])!.Value,
+        EmbeddedTable.OrNull(cells[10]));
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 
 namespace Derivid.Core.Compounds;
@@ -28,6 +29,24 @@ internal static class EmbeddedTable
             ? rows
             : throw new InvalidOperationException($"{fileName} has a row that is not {width} cells wide.");
     }
+
+    /// <summary>A cell that may be empty. Missing: null.</summary>
+    /// <param name="cell">The cell.</param>
+    public static string? OrNull(string cell) => cell.Length > 0 ? cell : null;
+
+    /// <summary>A figure. Missing: null, the cell is empty.</summary>
+    /// <param name="cell">The cell; a decimal number with a point.</param>
+    /// <exception cref="FormatException">It is something else.</exception>
+    public static double? Number(string cell) =>
+        cell.Length > 0 ? double.Parse(cell, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture) : null;
+
+    /// <summary>A member of an enumeration, as every table writes them: in lower case with hyphens. Missing: null, the cell is empty.</summary>
+    /// <typeparam name="T">The enumeration.</typeparam>
+    /// <param name="cell">The cell.</param>
+    /// <exception cref="ArgumentException">It is no member.</exception>
+    public static T? Member<T>(string cell)
+        where T : struct, Enum =>
+        cell.Length > 0 ? Enum.Parse<T>(cell.Replace("-", "", StringComparison.Ordinal), ignoreCase: true) : null;
 
     private static List<string> Cells(string line)
     {
