@@ -38,10 +38,10 @@ public sealed class PreparationTests(SqliteService service)
         using var response = await service.Client.PostAsync(Address, body);
         var problem = await response.ProblemAsync(ProblemTypes.PreparationRefused);
 
-        var message = Assert.Single(problem.GetProperty("errors").GetProperty(place).EnumerateArray()).GetString();
+        var message = (string)Assert.Single(problem["errors"]![place]!.AsArray())!;
         Assert.Contains(said, message, StringComparison.Ordinal);
         Assert.Contains(why, message, StringComparison.Ordinal);
-        Assert.Equal(1, problem.GetProperty("tableVersion").GetInt32());
+        Assert.Equal(1, (int)problem["tableVersion"]!);
     }
 
     [Theory]
@@ -60,8 +60,7 @@ public sealed class PreparationTests(SqliteService service)
         using var response = await service.Client.PostAsync(Address, body);
         var problem = await response.ProblemAsync(ProblemTypes.InvalidRequest);
 
-        Assert.Contains(
-            problem.GetProperty("errors").GetProperty(place).EnumerateArray(), message => message.GetString()!.Contains(said, StringComparison.Ordinal));
+        Assert.Contains(problem["errors"]![place]!.AsArray(), message => ((string)message!).Contains(said, StringComparison.Ordinal));
     }
 
     // Two carbonyl groups: as the table lists them where nothing is said, the other product told beside.
