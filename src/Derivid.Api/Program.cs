@@ -41,16 +41,18 @@ if (arguments.Task != ServiceTask.Serve)
     return await app.RunTaskAsync(arguments);
 }
 
+Arrival.Use(app);
 app.UseRequestLog();
 app.UseTrustedProxies();
 app.UsePageCalls();
 app.UseResponseHeaders();
 app.UseExceptionHandler();
 app.UseStatusCodePages(StatusCodeProblems.WriteAsync);
-app.UseSwaggerPages();
 app.UseAccess();
+app.UseSwaggerPages();
 
 app.MapHealth();
+app.MapDocument();
 app.MapPage();
 
 var api = app.MapGroup("/api/v1").RequireAuthorization(Policies.Reader)

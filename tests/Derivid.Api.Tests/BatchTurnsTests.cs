@@ -62,6 +62,25 @@ public sealed class BatchTurnsTests(SqliteService service)
         held.ForEach(place => place.Dispose());
     }
 
+    // Addresses are easily had by the dozen: those without a key have places of their own.
+    [Fact]
+    public async Task SendersWithoutAKeyTakeNoPlaceOfThoseWithOne()
+    {
+        using var turns = new BatchTurns();
+        var held = new List<System.Threading.RateLimiting.RateLimitLease>();
+        for (var sender = 0; sender < BatchTurns.MostWithoutKey; sender++)
+        {
+            held.Add(await turns.EnterAsync($"address:192.0.2.{sender}", Patience));
+        }
+
+        using var refused = await turns.EnterAsync("address:192.0.2.99", Patience);
+        using var keyed = await turns.EnterAsync("key:0123456789abcdef", Patience);
+
+        Assert.False(refused.IsAcquired);
+        Assert.True(keyed.IsAcquired);
+        held.ForEach(place => place.Dispose());
+    }
+
     // Five senders who fill their own places and let their bodies trickle kept everybody else from batches.
     [Fact]
     public async Task WhatWaitsForASendersOwnTurnHoldsNoPlaceOfEverybodys()

@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using System.Threading.RateLimiting;
 using Derivid.Api.Http;
 using Derivid.Contracts;
+using Derivid.Store.Identifications;
 using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.RateLimiting;
 
@@ -15,6 +16,8 @@ namespace Derivid.Api.Access;
 /// </remarks>
 public static class RateLimits
 {
+    private const string AddressPrefix = "address:";
+
     private const string OfRequests = "then go on more slowly, or send many observations in one batch.";
 
     /// <summary>Adds the limits.</summary>
@@ -27,9 +30,10 @@ public static class RateLimits
         services.AddSingleton(_ => new BatchAllowances(settings.BatchItemsPerMinute));
         services.AddSingleton(_ => new StoringAllowances(settings.StoredPerHour));
         services.AddSingleton(_ => new SenderPlaces(settings.RequestsAtOnce));
+        services.AddSingleton<SenderTurns>();
         services.AddSingleton(_ => PartitionedRateLimiter.Create<HttpContext, string>(context =>
             Caller.Of(context) is { } caller ? Limited(caller.Actor, settings.RequestsPerMinute, TimeSpan.FromMinutes(1))
-            : Limited(AddressOf(context), settings.AnonymousRequestsPerMinute, TimeSpan.FromMinutes(1))));
+            : Limited(Share(context) + AddressOf(context), settings.AnonymousRequestsPerMinute, TimeSpan.FromMinutes(1))));
     }
 
     /// <summary>Counts requests with keys not met before against their address; to be used before anything is looked up.</summary>
@@ -52,11 +56,22 @@ public static class RateLimits
         var places = app.Services.GetRequiredService<SenderPlaces>();
         app.Use(async (context, next) =>
         {
-            using var place = NeedsPlace(context) ? await places.TakeAsync(PlaceOf(context), context.RequestAborted) : null;
-            if (place is { IsAcquired: false })
+            if (!NeedsPlace(context))
             {
-                await Refused(place, $"and have no more than {places.Most} requests under way at once.").ExecuteAsync(context);
+                await next(context);
                 return;
+            }
+
+            using var place = await places.TakeAsync(PlaceOf(context), MayBeLarge(context.Request), context.RequestAborted);
+            if (place.Refusal is { } refusal)
+            {
+                await Refused(refusal, $"and have no more than {places.Most} requests under way at once.").ExecuteAsync(context);
+                return;
+            }
+
+            if (place.HasWaited)
+            {
+                Arrival.Of(context).Waited();
             }
 
             await next(context);
@@ -114,10 +129,18 @@ public static class RateLimits
         });
     }
 
-    // What has no body holds nothing for long, and what the page asks for is part of a view that has its place.
-    private static bool NeedsPlace(HttpContext context) =>
-        IsLimited(context) && context.Features.Get<TrustedProxies.PageCall>() is null
-        && context.Features.Get<IHttpRequestBodyDetectionFeature>()?.CanHaveBody != false;
+    // What the page asks for is part of a view that has its place.
+    private static bool NeedsPlace(HttpContext context) => IsLimited(context) && context.Features.Get<TrustedProxies.PageCall>() is null;
+
+    // One that doesn't say how long it is may be.
+    private static bool MayBeLarge(HttpRequest request) =>
+        request.HttpContext.Features.Get<IHttpRequestBodyDetectionFeature>()?.CanHaveBody != false
+        && request.ContentLength is null or > RequestLimits.SingleBytes;
+
+    // Keys met for the first time, the page where people sign in, and everything else have a share each: whoever spends the last
+    // keeps nobody of their address from coming in.
+    private static string Share(HttpContext context) =>
+        AccessHandler.KeyOf(context.Request) is not null ? "key " : IsOfApi(context) ? "" : "page ";
 
     // Whoever fills the places of the service from an address leaves those of the page, where people sign in.
     private static string PlaceOf(HttpContext context) =>
@@ -136,6 +159,10 @@ public static class RateLimits
         ArgumentNullException.ThrowIfNull(context);
         return Caller.Of(context)?.Actor ?? AddressOf(context);
     }
+
+    /// <summary>Whether a sender is an address, having sent no key.</summary>
+    /// <param name="sender">See <see cref="SenderOf"/>.</param>
+    internal static bool IsAddress(string sender) => sender.StartsWith(AddressPrefix, StringComparison.Ordinal);
 
     /// <summary>The problem of whoever has no allowance left.</summary>
     /// <param name="lease">What they got instead.</param>
@@ -181,22 +208,76 @@ public static class RateLimits
         }
 
         return address.AddressFamily == AddressFamily.InterNetworkV6
-            ? "address:" + Convert.ToHexString(address.GetAddressBytes()[..8])
-            : "address:" + address;
+            ? AddressPrefix + Convert.ToHexString(address.GetAddressBytes()[..8])
+            : AddressPrefix + address;
     }
 
     // Says of a request that its address was charged for it.
     private sealed record Counted;
 }
 
-/// <summary>How many requests with a body one sender has under way at once: bodies that never end hold memory and connections.</summary>
+/// <summary>How many requests one sender has under way at once: bodies and readers that never end hold memory and connections.</summary>
 /// <param name="most">See <see cref="RateLimitSettings.RequestsAtOnce"/>.</param>
 public sealed class SenderPlaces(int most) : IDisposable
 {
     /// <summary>Requests of one sender that wait for a place, nothing of their bodies read. Chosen: a class behind one address at once.</summary>
     private const int MostWaiting = 400;
 
-    private readonly PartitionedRateLimiter<string> _places = PartitionedRateLimiter.Create<string, string>(sender => most == 0
+    /// <summary>Large bodies of one sender that are read at once: each is held several times over while it is understood. Chosen.</summary>
+    private const int LargeAtOnce = 4;
+
+    private readonly PartitionedRateLimiter<string> _places = Limited(most, most);
+    private readonly PartitionedRateLimiter<string> _large = Limited(most, LargeAtOnce);
+
+    /// <summary>How many. 0: as many as come.</summary>
+    public int Most { get; } = most;
+
+    /// <summary>Waits for a place for one request.</summary>
+    /// <param name="sender">Who sends it.</param>
+    /// <param name="mayBeLarge">Whether its body may be large.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The place, given back when it is disposed of; or a refusal, when too many wait.</returns>
+    public async Task<SenderPlace> TakeAsync(string sender, bool mayBeLarge, CancellationToken cancellationToken)
+    {
+        var (place, hasWaited) = await TakeAsync(_places, sender, cancellationToken);
+        if (!place.IsAcquired || !mayBeLarge)
+        {
+            return new SenderPlace(place, null, hasWaited);
+        }
+
+        try
+        {
+            var (large, hasWaitedAgain) = await TakeAsync(_large, sender, cancellationToken);
+            return new SenderPlace(place, large, hasWaited || hasWaitedAgain);
+        }
+        catch
+        {
+            place.Dispose();
+            throw;
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        _places.Dispose();
+        _large.Dispose();
+    }
+
+    private static async Task<(RateLimitLease Lease, bool HasWaited)> TakeAsync(
+        PartitionedRateLimiter<string> limiter, string sender, CancellationToken cancellationToken)
+    {
+        var lease = limiter.AttemptAcquire(sender);
+        if (lease.IsAcquired)
+        {
+            return (lease, false);
+        }
+
+        lease.Dispose();
+        return (await limiter.AcquireAsync(sender, 1, cancellationToken), true);
+    }
+
+    private static PartitionedRateLimiter<string> Limited(int set, int most) => PartitionedRateLimiter.Create<string, string>(sender => set == 0
         ? RateLimitPartition.GetNoLimiter(sender)
         : RateLimitPartition.GetConcurrencyLimiter(sender, _ => new ConcurrencyLimiterOptions
         {
@@ -204,19 +285,26 @@ public sealed class SenderPlaces(int most) : IDisposable
             QueueLimit = MostWaiting,
             QueueProcessingOrder = QueueProcessingOrder.OldestFirst,
         }));
+}
 
-    /// <summary>How many. 0: as many as come.</summary>
-    public int Most { get; } = most;
+/// <summary>A place taken, or not.</summary>
+/// <param name="place">The request's.</param>
+/// <param name="large">Its large body's. Missing: null, none was asked for.</param>
+/// <param name="hasWaited">Whether others of the same sender kept it waiting.</param>
+public sealed class SenderPlace(RateLimitLease place, RateLimitLease? large, bool hasWaited) : IDisposable
+{
+    /// <summary>What was got in place of it. Missing: null, it was taken.</summary>
+    public RateLimitLease? Refusal { get; } = !place.IsAcquired ? place : large is { IsAcquired: false } ? large : null;
 
-    /// <summary>Waits for a place for one request.</summary>
-    /// <param name="sender">Who sends it.</param>
-    /// <param name="cancellationToken">Gives up.</param>
-    /// <returns>The place, given back when it is disposed of; or none, when too many wait.</returns>
-    public ValueTask<RateLimitLease> TakeAsync(string sender, CancellationToken cancellationToken) =>
-        _places.AcquireAsync(sender, 1, cancellationToken);
+    /// <summary>Whether others of the same sender kept it waiting.</summary>
+    public bool HasWaited { get; } = hasWaited;
 
     /// <inheritdoc/>
-    public void Dispose() => _places.Dispose();
+    public void Dispose()
+    {
+        place.Dispose();
+        large?.Dispose();
+    }
 }
 
 /// <summary>How much of something each sender may spend within a span, beside their requests.</summary>
@@ -246,10 +334,25 @@ public abstract class SenderAllowances(int most, TimeSpan span, string advice) :
     }
 }
 
-/// <summary>How many identifications one sender may have stored: each takes room for as long as the operator keeps them.</summary>
+/// <summary>
+/// How much one sender may have stored: identifications take room for as long as the operator keeps them, and what every write leaves in
+/// the audit log is kept for good.
+/// </summary>
 /// <param name="perHour">See <see cref="RateLimitSettings.StoredPerHour"/>.</param>
 public sealed class StoringAllowances(int perHour)
-    : SenderAllowances(perHour, TimeSpan.FromHours(1), "or send store=false: so many answers are not kept for one sender.");
+    : SenderAllowances(perHour, TimeSpan.FromHours(1), "or send store=false where that is possible: so much is not kept for one sender.")
+{
+    /// <summary>What counts as one. Units: bytes. Chosen: an everyday answer, compressed.</summary>
+    private const int BytesOfOne = 8 * 1024;
+
+    /// <summary>How much an identification counts for.</summary>
+    /// <param name="stored">The identification.</param>
+    public static int CostOf(StoredIdentification stored)
+    {
+        ArgumentNullException.ThrowIfNull(stored);
+        return 1 + ((stored.ObservationJson.Length + (stored.ResultBrotli?.Length ?? 0)) / BytesOfOne);
+    }
+}
 
 /// <summary>How many items of batches one sender may have worked on: the work of a batch is that of its items.</summary>
 /// <param name="itemsPerMinute">See <see cref="RateLimitSettings.BatchItemsPerMinute"/>.</param>
@@ -279,14 +382,14 @@ public sealed record RateLimitSettings
     public int BatchItemsPerMinute { get; init; } = 24_000;
 
     /// <summary>
-    /// Requests with a body that one sender has under way at once: a key or person, or an address. A whole class may share an
-    /// address, so some hundreds more wait their turn.
+    /// Requests that one sender has under way at once: a key or person, or an address. A whole class may share an
+    /// address, so some hundreds more wait their turn. Of bodies over 64 KB, and such as don't say how long they are, 4.
     /// </summary>
     public int RequestsAtOnce { get; init; } = 100;
 
     /// <summary>
-    /// Identifications stored for one sender, batches' too. Units: per hour. Each takes 2 to 8 KB. Bounds: 0, or at least the
-    /// items of the largest batch.
+    /// What is stored for one sender: each identification, batches' too, counts once and once more every 8 KB it takes (as a rule
+    /// 2 to 8), and each other write once. Units: per hour. Bounds: 0, or at least the items of the largest batch.
     /// </summary>
     public int StoredPerHour { get; init; } = 5000;
 

@@ -25,6 +25,7 @@ public static class CuratorHelpEndpoints
         api.MapPost("/structures", ComputeAsync)
             .RequireRole(Role.Instructor)
             .WithTags("Curation")
+            .TakesTurns()
             .WithName("describeStructure")
             .WithSummary("Work out what follows from a structure")
             .WithDescription(
@@ -35,6 +36,7 @@ public static class CuratorHelpEndpoints
         api.MapGet("/structures/drawing", Draw)
             .RequireRole(Role.Instructor)
             .WithTags("Curation")
+            .TakesTurns()
             .WithName("drawStructure")
             .WithSummary("Draw any structure")
             .WithDescription(
@@ -45,6 +47,7 @@ public static class CuratorHelpEndpoints
         api.MapGet("/coverage", CoverageAsync)
             .RequireRole(Role.Instructor)
             .WithTags("Curation")
+            .TakesTurns()
             .WithName("getCoverage")
             .WithSummary("List what the table still lacks")
             .WithDescription(

@@ -1,3 +1,4 @@
+using Derivid.Api.Access;
 using System.Globalization;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -16,6 +17,7 @@ public static class TableDifferenceEndpoints
             .WithTags("Table versions")
             .WithPath("number", "Number of the version to start from.")
             .WithPath("other", "Number of the version to arrive at.")
+            .TakesTurns()
             .WithName("compareTableVersions")
             .WithSummary("List what differs between two versions of the table")
             .WithDescription("What was added, changed (before and after) and removed on the way from the first to the other, by list, then key.")

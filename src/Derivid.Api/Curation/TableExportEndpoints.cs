@@ -29,18 +29,18 @@ public static class TableExportEndpoints
             "An array of records, as an import takes it.");
         Describe(
             version.MapGet("/export.zip", (string number, HttpContext context, TableSnapshots tables) =>
-                WholeAsync(number, MediaTypes.Zip, context, tables, TableExport.Zip)),
+                WholeAsync(number, "export", MediaTypes.Zip, context, tables, TableExport.Zip)),
             MediaTypes.Zip, "exportVersionAsZip", "Export a whole version as CSV files in an archive",
             "One file a list, named and laid out as the seed tables are. Versions of equal content give equal bytes.");
         Describe(
             version.MapGet("/data-package.zip", (string number, HttpContext context, TableSnapshots tables) =>
-                WholeAsync(number, MediaTypes.Zip, context, tables, table => DataPackage.Zip(table, tables.Versions.First(version => version.Number == table.Version)))),
+                WholeAsync(number, "data-package", MediaTypes.Zip, context, tables, table => DataPackage.Zip(table, tables.Versions.First(version => version.Number == table.Version)))),
             MediaTypes.Zip, "exportVersionAsDataPackage", "Export a whole version as a data package, to be cited",
             "The same files with datapackage.json beside them (Data Package 2.0, https://datapackage.org): what each column holds and "
             + "in which unit, which names which, licence, sources, and how to cite the version by number, date and hash.");
         Describe(
             version.MapGet("/export.json", (string number, HttpContext context, TableSnapshots tables) =>
-                WholeAsync(number, MediaTypes.Json, context, tables, TableExport.Json)),
+                WholeAsync(number, "export", MediaTypes.Json, context, tables, TableExport.Json)),
             MediaTypes.Json, "exportVersionAsJson", "Export a whole version as JSON",
             "One object with an array a list. Versions of equal content give equal bytes.");
     }
@@ -55,17 +55,17 @@ public static class TableExportEndpoints
         string number, string table, string type, HttpContext context, TableSnapshots tables,
         Func<ReferenceTable, RecordKind, byte[]> write) =>
         TableNames.Find(table).Succeeded(out var list, out var problem)
-            ? await WholeAsync(number, type, context, tables, whole => write(whole, list))
+            ? await WholeAsync(number, list.TableName, type, context, tables, whole => write(whole, list))
             : problem;
 
     private static async Task<IResult> WholeAsync(
-        string number, string type, HttpContext context, TableSnapshots tables, Func<ReferenceTable, byte[]> write)
+        string number, string name, string type, HttpContext context, TableSnapshots tables, Func<ReferenceTable, byte[]> write)
     {
         if (!(await tables.FindNamedAsync(number, context.RequestAborted)).Succeeded(out var version, out var problem))
         {
             return problem;
         }
 
-        return Reply.UnlessKnown(context, version.Table.Version, () => Results.Bytes(write(version.Table), type));
+        return Reply.UnlessKnown(context, version.Table.Version, () => Reply.Bytes(version.Export($"{name} {type}", write), type));
     }
 }

@@ -23,6 +23,7 @@ public static class VerificationEndpoints
         var desk = api.MapGroup("/verification").RequireRole(Role.Instructor).WithTags("Curation")
             .ProducesProblems(ProblemTypes.StorageUnavailable);
         desk.MapGet("/sheet", SheetAsync)
+            .TakesTurns()
             .WithName("getSheet")
             .WithSummary("Lay out a sheet to be typed from a source")
             .WithDescription(

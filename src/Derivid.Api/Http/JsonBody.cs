@@ -145,9 +145,12 @@ public static class JsonBody
 
         // Nothing is set aside for what is only promised: thousands of bodies that never come would take the memory.
         var bytes = new ArrayBufferWriter<byte>();
+        var hasWaited = false;
         while (true)
         {
-            var read = await request.BodyReader.ReadAsync(request.HttpContext.RequestAborted);
+            var reading = request.BodyReader.ReadAsync(request.HttpContext.RequestAborted);
+            hasWaited |= !reading.IsCompleted;
+            var read = await reading;
             var isTooLarge = bytes.WrittenCount + read.Buffer.Length > mostBytes;
             if (!isTooLarge)
             {
@@ -166,6 +169,11 @@ public static class JsonBody
 
             if (read.IsCompleted)
             {
+                if (hasWaited)
+                {
+                    Arrival.Of(request.HttpContext).Waited();
+                }
+
                 return bytes.WrittenMemory;
             }
         }

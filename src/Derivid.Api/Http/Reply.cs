@@ -17,7 +17,7 @@ public static class Reply
     public static IResult Json(object value)
     {
         ArgumentNullException.ThrowIfNull(value);
-        return Results.Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Context), MediaTypes.Json);
+        return Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Context), MediaTypes.Json);
     }
 
     /// <summary>Answers with JSON whose numbers stand as the table has them, so that its records can be sent back.</summary>
@@ -25,8 +25,13 @@ public static class Reply
     public static IResult Exactly(object value)
     {
         ArgumentNullException.ThrowIfNull(value);
-        return Results.Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Exact), MediaTypes.Json);
+        return Bytes(JsonSerializer.SerializeToUtf8Bytes(value, value.GetType(), WireJson.Exact), MediaTypes.Json);
     }
+
+    /// <summary>Answers with bytes, a part after the other: what a slow reader has not taken yet is not held a second time.</summary>
+    /// <param name="bytes">The answer.</param>
+    /// <param name="type">Its media type.</param>
+    public static IResult Bytes(ReadOnlyMemory<byte> bytes, string type) => new BytesInParts(bytes, type);
 
     /// <summary>Answers with a drawing that may fetch and run nothing, even opened by itself.</summary>
     /// <param name="context">The request.</param>
@@ -60,5 +65,27 @@ public static class Reply
             .Any(t => t.Equals(EntityTagHeaderValue.Any) || t.Compare(headers.ETag, useStrongComparison: false))
             ? Results.StatusCode(StatusCodes.Status304NotModified)
             : answer();
+    }
+}
+
+/// <summary>An answer of bytes, sent a part after the other.</summary>
+/// <param name="bytes">The answer.</param>
+/// <param name="type">Its media type.</param>
+internal sealed class BytesInParts(ReadOnlyMemory<byte> bytes, string type) : IResult
+{
+    // Half of what the server holds of an answer before it waits for its reader.
+    private const int PartBytes = 32 * 1024;
+
+    /// <inheritdoc/>
+    public async Task ExecuteAsync(HttpContext httpContext)
+    {
+        ArgumentNullException.ThrowIfNull(httpContext);
+        var response = httpContext.Response;
+        response.ContentType = type;
+        response.ContentLength = bytes.Length;
+        for (var left = bytes; !left.IsEmpty; left = left[int.Min(PartBytes, left.Length)..])
+        {
+            await response.BodyWriter.WriteAsync(left[..int.Min(PartBytes, left.Length)], httpContext.RequestAborted);
+        }
     }
 }

@@ -33,9 +33,10 @@ public static class Swagger
     public static IServiceCollection AddSwagger(this IServiceCollection services)
     {
         services.AddEndpointsApiExplorer();
+        services.AddSingleton<PublishedDocument>();
         return services.AddSwaggerGen(options =>
         {
-            options.SwaggerDoc("v1", new OpenApiInfo
+            options.SwaggerDoc(PublishedDocument.Name, new OpenApiInfo
             {
                 Title = "Derivid",
                 Version = "v1",
@@ -65,7 +66,12 @@ public static class Swagger
         });
     }
 
-    /// <summary>Serves the document at /swagger/v1/swagger.json and the page at /swagger.</summary>
+    /// <summary>Serves the document.</summary>
+    /// <param name="app">The application.</param>
+    public static void MapDocument(this WebApplication app) =>
+        app.MapGet(PublishedDocument.Address, PublishedDocument.GetAsync).ExcludeFromDescription();
+
+    /// <summary>Serves the page at /swagger.</summary>
     /// <param name="app">The application.</param>
     public static void UseSwaggerPages(this WebApplication app)
     {
@@ -74,11 +80,10 @@ public static class Swagger
             PageHeaders.SetForInterface(context.Response);
             return next(context);
         }));
-        app.UseSwagger(options => options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1);
         app.UseSwaggerUI(options =>
         {
             options.DocumentTitle = "Derivid";
-            options.SwaggerEndpoint("/swagger/v1/swagger.json", "Derivid v1");
+            options.SwaggerEndpoint(PublishedDocument.Address, "Derivid v1");
             options.DisplayRequestDuration();
             options.DocExpansion(DocExpansion.None);
             options.HeadContent = """<meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><script type="module" src="/interface.js"></script>""";

@@ -18,7 +18,8 @@ public record WriteRequest(AuditOrigin Origin, int Revision)
     public static Outcome<WriteRequest> Read(HttpContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
-        if (!Caller.OriginOf(context).Succeeded(out var origin, out var problem))
+        if (!Caller.OriginOf(context).Succeeded(out var origin, out var problem)
+            || (problem = context.RequestServices.GetRequiredService<StoringAllowances>().Spend(origin.Actor, 1)) is not null)
         {
             return problem;
         }

@@ -1,4 +1,5 @@
 using System.Threading.RateLimiting;
+using Derivid.Api.Access;
 
 namespace Derivid.Api.Identifications;
 
@@ -13,13 +14,17 @@ public sealed class BatchTurns : IDisposable
     /// <summary>Batches of one sender that are worked on or wait. Chosen.</summary>
     public const int MostOfSender = 8;
 
-    /// <summary>Batches of all senders that are read or worked on. Chosen: what they hold in memory stays bounded.</summary>
+    /// <summary>Batches of all senders with a key that are read or worked on. Chosen: what they hold in memory stays bounded.</summary>
     public const int Most = 32;
+
+    /// <summary>The same of all senders without one, who have many addresses easily. Chosen.</summary>
+    public const int MostWithoutKey = 8;
 
     // The sender's own first: what waits for their turn holds no place of everybody's, or a few senders of slow bodies would have them all.
     private readonly PartitionedRateLimiter<string> _places = PartitionedRateLimiter.CreateChained(
-        Limited(sender => sender, 1, waiting: MostOfSender - 1),
-        Limited(_ => "", Most, waiting: 0));
+        Limited(1, waiting: MostOfSender - 1),
+        PartitionedRateLimiter.Create<string, bool>(sender => RateLimitPartition.GetConcurrencyLimiter(
+            RateLimits.IsAddress(sender), isAddress => Options(isAddress ? MostWithoutKey : Most, 0))));
 
     private readonly ConcurrencyLimiter _turns = new(Options(int.Max(1, Environment.ProcessorCount / 2), int.MaxValue));
 
@@ -42,9 +47,8 @@ public sealed class BatchTurns : IDisposable
         _turns.Dispose();
     }
 
-    private static PartitionedRateLimiter<string> Limited(Func<string, string> share, int most, int waiting) =>
-        PartitionedRateLimiter.Create<string, string>(
-            sender => RateLimitPartition.GetConcurrencyLimiter(share(sender), _ => Options(most, waiting)));
+    private static PartitionedRateLimiter<string> Limited(int most, int waiting) =>
+        PartitionedRateLimiter.Create<string, string>(sender => RateLimitPartition.GetConcurrencyLimiter(sender, _ => Options(most, waiting)));
 
     private static ConcurrencyLimiterOptions Options(int most, int waiting) => new()
     {

@@ -18,7 +18,7 @@ public static class IdentificationBatchEndpoints
 {
     private static Problem Busy { get; } = new(
         ProblemTypes.Busy,
-        $"{BatchTurns.MostOfSender} batches of yours, or {BatchTurns.Most} of everybody's, are worked on or wait already; send this one again in a few seconds, and one after the other.")
+        $"{BatchTurns.MostOfSender} batches of yours, or {BatchTurns.Most} of everybody's ({BatchTurns.MostWithoutKey} sent without a key), are worked on or wait already; send this one again in a few seconds, and one after the other.")
     {
         RetryAfter = TimeSpan.FromSeconds(5),
     };

@@ -51,6 +51,7 @@ public static class IdentificationEndpoints
                 "Work a stored identification out again",
                 "Ranks the stored observation anew on the table version it was made on. The answer is equal to the "
                 + "stored one to the byte; anything else is a problem.")
+            .TakesTurns()
             .ProducesProblems(ProblemTypes.ModelVersionDiffers, ProblemTypes.ReplayDiffers);
     }
 
@@ -70,6 +71,7 @@ public static class IdentificationEndpoints
         IdentificationArchive archive,
         RegisteredThermometers thermometers,
         StoringAllowances allowances,
+        SenderTurns turns,
         Examinations examinations,
         TimeProvider time)
     {
@@ -77,27 +79,43 @@ public static class IdentificationEndpoints
             || !(await JsonBody.ReadAsync<IdentificationRequest>(context.Request)).Succeeded(out var request, out problem)
             || (problem = await examinations.OfAsync(context)) is not null
             || !(await thermometers.IntoAsync(request, "", context.RequestAborted)).Succeeded(out request, out problem)
-            || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
-            || !WrittenIdentification.Of(request, table, "").Succeeded(out var answer, out problem))
+            || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
         }
 
-        if (query.Store == false)
+        if (request.MaximumCandidates > SenderTurns.ManyCandidates)
         {
-            return Results.Bytes(answer.Body, MediaTypes.Json);
+            await turns.HoldLargeAsync(context);
         }
 
-        if ((problem = allowances.Spend(RateLimits.SenderOf(context), 1)) is not null)
+        WrittenIdentification? answer;
+        StoredIdentification? stored = null;
+        using (await turns.TakeAsync(context))
+        {
+            if (!WrittenIdentification.Of(request, table, "").Succeeded(out answer, out problem))
+            {
+                return problem;
+            }
+
+            stored = query.Store == false ? null : answer.ToStored(time.GetUtcNow());
+        }
+
+        if (stored is null)
+        {
+            return Reply.Bytes(answer.Body, MediaTypes.Json);
+        }
+
+        if ((problem = allowances.Spend(RateLimits.SenderOf(context), StoringAllowances.CostOf(stored))) is not null)
         {
             return problem;
         }
 
         // Whether it was there before is not told: somebody else may have asked just that.
-        await archive.AddAsync(answer.ToStored(time.GetUtcNow()), context.RequestAborted);
+        await archive.AddAsync(stored, context.RequestAborted);
         context.Response.StatusCode = StatusCodes.Status201Created;
         context.Response.Headers.Location = $"/api/v1/identifications/{answer.Id}";
-        return Results.Bytes(answer.Body, MediaTypes.Json);
+        return Reply.Bytes(answer.Body, MediaTypes.Json);
     }
 
     /// <param name="id">The id the identification was answered with.</param>
@@ -163,7 +181,7 @@ public static class IdentificationEndpoints
     }
 
     private static IResult Json(HttpContext context, string tag, byte[] json) =>
-        Reply.UnlessKnown(context, tag, () => Results.Bytes(json, MediaTypes.Json));
+        Reply.UnlessKnown(context, tag, () => Reply.Bytes(json, MediaTypes.Json));
 }
 
 /// <summary>Whether an identification is kept.</summary>

@@ -1,3 +1,4 @@
+using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
@@ -13,6 +14,7 @@ public static class DerivativeEndpoints
     {
         var derivatives = table.MapGroup("/derivatives").WithTags("Derivatives");
         derivatives.MapGet("", ListAsync)
+            .TakesTurns()
             .WithName("listDerivatives")
             .WithSummary("List the derivative records")
             .WithDescription(

@@ -1,3 +1,4 @@
+using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
@@ -15,6 +16,7 @@ public static class ParentEndpoints
     {
         var parents = table.MapGroup("/parents").WithTags("Parents");
         parents.MapGet("", ListAsync)
+            .TakesTurns()
             .WithName("listParents")
             .WithSummary("List the parent compounds")
             .WithDescription("The carbonyl compounds an unknown may turn out to be, in order of their keys.")
@@ -22,6 +24,7 @@ public static class ParentEndpoints
             .Produces<Page<Parent>>()
             .Produces(StatusCodes.Status304NotModified);
         parents.MapGet("/{key}", GetAsync)
+            .TakesTurns()
             .WithName("getParent")
             .WithSummary("Get one parent compound")
             .WithDescription(

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 
@@ -7,6 +8,8 @@ namespace Derivid.Api.Table;
 /// <remarks>Thread safety: immutable.</remarks>
 public sealed class ServedTable
 {
+    private readonly ConcurrentDictionary<string, Lazy<byte[]>> _exports = new(StringComparer.Ordinal);
+
     /// <summary>Takes a table and the model's settings.</summary>
     /// <param name="table">The table.</param>
     /// <param name="settings">The model's settings.</param>
@@ -57,6 +60,12 @@ public sealed class ServedTable
 
     /// <summary>The parents by key.</summary>
     public IReadOnlyDictionary<string, Parent> ParentByKey { get; }
+
+    /// <summary>The version written out in one way: made when it is first asked for, and kept with it, since it never changes.</summary>
+    /// <param name="name">Names the way.</param>
+    /// <param name="write">Writes it.</param>
+    public ReadOnlyMemory<byte> Export(string name, Func<ReferenceTable, byte[]> write) =>
+        _exports.GetOrAdd(name, _ => new Lazy<byte[]>(() => write(Table))).Value;
 
     /// <summary>Accepted clear point by standard. Units: °C.</summary>
     public IReadOnlyDictionary<string, double> StandardByKey { get; }

@@ -22,6 +22,7 @@ public static class HandOutEndpoints
     {
         courses.MapGet("/{id}/shelf-check", CheckAsync)
             .RequireRole(Role.Grader)
+            .TakesTurns()
             .WithName("checkShelf")
             .WithSummary("Check what can be told apart on the shelf")
             .WithDescription(

@@ -17,6 +17,7 @@ public static class OverviewEndpoints
     public static void MapOverview(this RouteGroupBuilder courses) =>
         courses.MapGet("/{id}/overview", GetAsync)
             .RequireRole(Role.Grader)
+            .TakesTurns()
             .WithName("overviewCourse")
             .WithSummary("See a class as a whole")
             .WithDescription(

@@ -49,6 +49,7 @@ public static class ReportEndpoints
             .ProducesProblems(ReadingProblems);
         reports.MapGet("/{reportId}/ranking", RankAsync)
             .NotInExaminations()
+            .TakesTurns()
             .WithName("rankReport")
             .WithSummary("See what the engine makes of a report")
             .WithDescription(
@@ -85,7 +86,7 @@ public static class ReportEndpoints
             return Made(context, before, isNew: false);
         }
 
-        if (!(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+        if (!(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
         }
@@ -152,7 +153,7 @@ public static class ReportEndpoints
         if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
-            || !(await intake.ReadAsync(view, write.Body, context.RequestAborted)).Succeeded(out var read, out problem))
+            || !(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
         }
@@ -199,7 +200,7 @@ public static class ReportEndpoints
         var handOut = (await handOuts.FindAsync(id, report.HandOutNumber, context.RequestAborted))!;
         context.Response.Headers.CacheControl = "no-store";
         return ReportBody.Kept(report).RankingIn(view.Course, handOut.ShelfKeys, table).Succeeded(out var answer, out problem)
-            ? Results.Bytes(answer.Body, MediaTypes.Json)
+            ? Reply.Bytes(answer.Body, MediaTypes.Json)
             : problem;
     }
 

@@ -12,20 +12,19 @@ namespace Derivid.Api.Teaching;
 /// <param name="handOuts">The unknowns handed out.</param>
 /// <param name="tables">The versions of the table.</param>
 /// <param name="thermometers">What is known of the thermometers that reports name.</param>
-/// <param name="time">The clock.</param>
 public sealed class ReportIntake(
-    Store.Teaching.Courses courses, HandOuts handOuts, TableSnapshots tables, RegisteredThermometers thermometers, TimeProvider time)
+    Store.Teaching.Courses courses, HandOuts handOuts, TableSnapshots tables, RegisteredThermometers thermometers)
 {
     /// <summary>Reads a report that is to be kept.</summary>
     /// <param name="view">The course and who writes.</param>
     /// <param name="request">The report; its shape has been checked.</param>
+    /// <param name="now">When it was here to its last byte, see <see cref="Arrival"/>. Units: UTC.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public async Task<Outcome<WrittenReport>> ReadAsync(
-        CourseView view, ReportRequest request, CancellationToken cancellationToken)
+        CourseView view, ReportRequest request, DateTime now, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(view);
         ArgumentNullException.ThrowIfNull(request);
-        var now = time.GetUtcNow().UtcDateTime;
         var errors = new FieldErrors();
         var assignment = await AssignmentAsync(view, request.Assignment, errors, cancellationToken);
         var student = view.Student

@@ -134,5 +134,5 @@ public static class SchemaEndpoints
             .Produces(StatusCodes.Status304NotModified);
 
     private static IResult GetRubric(HttpContext context) => Reply.UnlessKnown(
-        context, 0, () => Results.Bytes(Encoding.UTF8.GetBytes(RubricSchema.Text), "application/schema+json"));
+        context, 0, () => Reply.Bytes(Encoding.UTF8.GetBytes(RubricSchema.Text), "application/schema+json"));
 }

@@ -65,15 +65,15 @@ public sealed class RateLimitTests : IAsyncLifetime
             held.Add(await service.Held.SendAsync(nobody, message, Requests.Propanone, release.Task));
         }
 
-        // A third waits its turn; what has no body needs none.
+        // Others wait their turn, with a body or without.
         var waiting = nobody.IdentifyAsync(Requests.Propanone);
-        await nobody.JsonAtAsync(Table);
+        var reading = nobody.GetAsync(Table, Cancellation);
         await other.IdentifiedAsync(Requests.Propanone);
         using var health = await nobody.GetAsync("/health/live", Cancellation);
         Assert.Equal(HttpStatusCode.OK, health.StatusCode);
 
         release.SetResult();
-        foreach (var answer in await Task.WhenAll([.. held, waiting]))
+        foreach (var answer in await Task.WhenAll([.. held, waiting, reading]))
         {
             Assert.True(answer.IsSuccessStatusCode);
             answer.Dispose();
@@ -86,14 +86,30 @@ public sealed class RateLimitTests : IAsyncLifetime
     public async Task SomeHundredsWaitForAPlaceAndNoMore()
     {
         using var places = new SenderPlaces(1);
-        using var taken = await places.TakeAsync("a", Cancellation);
-        using var other = await places.TakeAsync("b", Cancellation);
-        var waiting = Enumerable.Range(0, 400).Select(_ => places.TakeAsync("a", Cancellation).AsTask()).ToList();
-        using var refused = await places.TakeAsync("a", Cancellation);
+        using var taken = await places.TakeAsync("a", false, Cancellation);
+        using var other = await places.TakeAsync("b", false, Cancellation);
+        var waiting = Enumerable.Range(0, 400).Select(_ => places.TakeAsync("a", false, Cancellation)).ToList();
+        using var refused = await places.TakeAsync("a", false, Cancellation);
 
-        Assert.True(taken.IsAcquired && other.IsAcquired);
+        Assert.Null(taken.Refusal ?? other.Refusal);
         Assert.DoesNotContain(waiting, place => place.IsCompleted);
-        Assert.False(refused.IsAcquired);
+        Assert.NotNull(refused.Refusal);
+    }
+
+    // Each is held several times over while it is understood: a hundred forms of 4 MB took the memory.
+    [Fact]
+    public async Task FewLargeBodiesOfOneSenderAreReadAtOnce()
+    {
+        using var places = new SenderPlaces(100);
+        var large = Enumerable.Range(0, 6).Select(_ => places.TakeAsync("a", true, Cancellation)).ToList();
+        using var small = await places.TakeAsync("a", false, Cancellation);
+        using var ofAnother = await places.TakeAsync("b", true, Cancellation);
+
+        Assert.Equal(4, large.Count(place => place.IsCompleted));
+        Assert.Null(small.Refusal ?? ofAnother.Refusal);
+        (await large[0]).Dispose();
+        Assert.True((await large[4]).HasWaited);
+        Assert.False((await large[1]).HasWaited);
     }
 
     // A class behind one address, all at once, by the limits that are set unless somebody says otherwise.
