@@ -108,7 +108,7 @@ public sealed class PracticeTests
             foreach (var unsafeMilligrams in new[] { 19.9, kind.CanExplode ? 500.1 : 5000.1 })
             {
                 Assert.Contains(Order(kind, parent, unsafeMilligrams).Refusals(), refusal =>
-                    refusal.Field == nameof(PreparationOrder.Milligrams) && refusal.Sentence.Contains("is allowed for a", StringComparison.Ordinal));
+                    refusal.Field == nameof(PreparationOrder.Milligrams) && refusal.Sentence.Contains("is allowed for the", StringComparison.Ordinal));
             }
         }
 

@@ -143,7 +143,7 @@ public static class ProblemTypes
     /// <summary>A derivative that can't be made like this, or had better not be.</summary>
     public static ProblemType PreparationRefused { get; } = new(
         "preparation-refused", "No preparation is given for this.", 422,
-        "/milligrams: 2000 mg of the carbonyl compound; 20 to 500 mg is allowed for a 2,4-dinitrophenylhydrazone: 2,4-dinitrophenylhydrazine or what it gives can explode when dry or heated, so little of it should lie together.");
+        "/milligrams: 2000 mg of the carbonyl compound; 20 to 500 mg is allowed for the 2,4-dinitrophenylhydrazone: 2,4-dinitrophenylhydrazine or what it gives can explode when dry or heated, so little of it should lie together.");
 
     /// <summary>One idempotency key for two requests.</summary>
     public static ProblemType IdempotencyKeyReused { get; } = new(

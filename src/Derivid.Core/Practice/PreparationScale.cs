@@ -62,7 +62,7 @@ public static class PreparationScale
                 ? $"{kind.ReagentName} or what it gives can explode when dry or heated, so little of it should lie together, and so much is not needed to identify anything"
             : "so much is not needed to identify anything, and its heat, fumes and waste need an assessment of their own";
         return FormattableString.Invariant(
-            $"{milligrams} mg of the carbonyl compound; {LeastMilligrams} to {most} mg is allowed for a {kind.Name}: {why}.");
+            $"{milligrams} mg of the carbonyl compound; {LeastMilligrams} to {most} mg is allowed for the {kind.Name}: {why}.");
     }
 
     /// <summary>Why so many portions are refused.</summary>

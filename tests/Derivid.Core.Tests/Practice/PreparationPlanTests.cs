@@ -163,12 +163,12 @@ public sealed class PreparationPlanTests
     [Theory]
     [InlineData(false, 20, null)]
     [InlineData(false, 5000, null)]
-    [InlineData(false, 19.9, "19.9 mg of the carbonyl compound; 20 to 5000 mg is allowed for a x: less can hardly")]
-    [InlineData(false, 5001, "5001 mg of the carbonyl compound; 20 to 5000 mg is allowed for a x: so much is not needed")]
+    [InlineData(false, 19.9, "19.9 mg of the carbonyl compound; 20 to 5000 mg is allowed for the x: less can hardly")]
+    [InlineData(false, 5001, "5001 mg of the carbonyl compound; 20 to 5000 mg is allowed for the x: so much is not needed")]
     [InlineData(false, double.NaN, "NaN mg")]
     [InlineData(true, 500, null)]
-    [InlineData(true, 501, "501 mg of the carbonyl compound; 20 to 500 mg is allowed for a x: x-ine or what it gives can explode")]
-    [InlineData(true, 9000, "9000 mg of the carbonyl compound; 20 to 500 mg is allowed for a x: x-ine or what it gives can explode")]
+    [InlineData(true, 501, "501 mg of the carbonyl compound; 20 to 500 mg is allowed for the x: x-ine or what it gives can explode")]
+    [InlineData(true, 9000, "9000 mg of the carbonyl compound; 20 to 500 mg is allowed for the x: x-ine or what it gives can explode")]
     public void UnsafeScaleIsRefusedWithTheReason(bool canExplode, double milligrams, string? beginning)
     {
         var refusal = PreparationScale.Refusal(Kind("x", "H3NO") with { CanExplode = canExplode }, milligrams);
