@@ -11,6 +11,16 @@ internal sealed record Class(string Id, IReadOnlyDictionary<string, string> Code
 {
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
+    private static CourseRequest Request => new()
+    {
+        Name = "Organic practical under attack",
+        ShelfList = ["acetone", "2-butanone", "pentan-3-one", "cyclohexanone", "benzaldehyde", "acetophenone"],
+        DerivativeKinds = ["2,4-DNPH", "semicarbazone"],
+        SpotTests = ["Tollens", "iodoform"],
+        MostAttempts = 20,
+        ShowsRanking = true,
+    };
+
     /// <summary>Makes one and hands out.</summary>
     /// <param name="site">Where.</param>
     /// <param name="students">Its students; those who hold a key can hand reports in.</param>
@@ -27,17 +37,7 @@ internal sealed record Class(string Id, IReadOnlyDictionary<string, string> Code
     public static async Task<string> MakeEmptyAsync(Site site, IEnumerable<string> students)
     {
         var courses = site.As(Who.Instructor).Courses;
-        var made = await courses.CreateAsync(
-            new CourseRequest
-            {
-                Name = "Organic practical under attack",
-                ShelfList = ["acetone", "2-butanone", "pentan-3-one", "cyclohexanone", "benzaldehyde", "acetophenone"],
-                DerivativeKinds = ["2,4-DNPH", "semicarbazone"],
-                SpotTests = ["Tollens", "iodoform"],
-                MostAttempts = 20,
-                ShowsRanking = true,
-            },
-            cancellationToken: Patience);
+        var made = await courses.CreateAsync(Request, cancellationToken: Patience);
         await courses.PutStaffAsync(
             await courses.GetAsync(made.Id, Patience),
             [
@@ -50,6 +50,15 @@ internal sealed record Class(string Id, IReadOnlyDictionary<string, string> Code
             [.. students.Select(student => new RosterStudent { Student = student, Actor = site.Keys.ContainsKey(student) ? site.ActorOf(student) : null })],
             cancellationToken: Patience);
         return made.Id;
+    }
+
+    /// <summary>Has it take no reports from a moment on.</summary>
+    /// <param name="site">Where.</param>
+    /// <param name="at">The moment.</param>
+    public async Task CloseAtAsync(Site site, DateTimeOffset at)
+    {
+        var courses = site.As(Who.Instructor).Courses;
+        await courses.ChangeAsync(await courses.GetAsync(Id, Patience), Request with { DueAt = at, ClosesAt = at }, Patience);
     }
 
     /// <summary>Hands a report in.</summary>

@@ -18,6 +18,15 @@ internal sealed class Site : IAsyncDisposable
     // What the runtime gives the managed heap in a container of 512 MB: three quarters of it.
     private const string HeapLimit = "0x18000000";
 
+    private static readonly (string Name, string Value)[] NoLimits =
+    [
+        ("RateLimits:RequestsPerMinute", "0"),
+        ("RateLimits:AnonymousRequestsPerMinute", "0"),
+        ("RateLimits:BatchItemsPerMinute", "0"),
+        ("RateLimits:StoredPerHour", "0"),
+        ("RateLimits:RequestsAtOnce", "0"),
+    ];
+
     private readonly ITestDatabase _database;
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("derivid-hostile-");
     private readonly Dictionary<string, string> _keys = new() { [Who.Administrator] = ServiceProcess.AdministratorKey };
@@ -26,6 +35,9 @@ internal sealed class Site : IAsyncDisposable
     private bool _isRunning;
 
     private Site(ITestDatabase database, PostgreSqlCluster? server) => (_database, Server) = (database, server);
+
+    /// <summary>Whether it has the limits it is shipped with; else none.</summary>
+    private bool HasLimits { get; init; }
 
     /// <summary>Who holds a key, and the key.</summary>
     public IReadOnlyDictionary<string, string> Keys => _keys;
@@ -45,13 +57,15 @@ internal sealed class Site : IAsyncDisposable
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
     /// <summary>Opens one on an SQLite file.</summary>
-    public static Task<Site> OnSqliteAsync() => OpenAsync(new Site(new SqliteDatabase(), null));
+    /// <param name="hasLimits">Whether it has the limits it is shipped with; else none.</param>
+    public static Task<Site> OnSqliteAsync(bool hasLimits = false) => OpenAsync(new Site(new SqliteDatabase(), null) { HasLimits = hasLimits });
 
     /// <summary>Opens one on a PostgreSQL server of its own that keeps fsync on.</summary>
-    public static async Task<Site> OnPostgreSqlAsync()
+    /// <param name="hasLimits">Whether it has the limits it is shipped with; else none.</param>
+    public static async Task<Site> OnPostgreSqlAsync(bool hasLimits = false)
     {
         var cluster = await PostgreSqlCluster.StartNewAsync(durable: true);
-        return await OpenAsync(new Site(await PostgreSqlDatabase.CreateAsync(cluster.ConnectionString), cluster));
+        return await OpenAsync(new Site(await PostgreSqlDatabase.CreateAsync(cluster.ConnectionString), cluster) { HasLimits = hasLimits });
     }
 
     /// <summary>The typed client of somebody; it doesn't try again.</summary>
@@ -112,13 +126,7 @@ internal sealed class Site : IAsyncDisposable
         _service = await ServiceProcess.StartAsync(
             _database.ConnectionString,
             _folder.FullName,
-            ("DOTNET_GCHeapHardLimit", HeapLimit),
-            ("Access:AdministratorKey", ServiceProcess.AdministratorKey),
-            ("RateLimits:RequestsPerMinute", "0"),
-            ("RateLimits:AnonymousRequestsPerMinute", "0"),
-            ("RateLimits:BatchItemsPerMinute", "0"),
-            ("RateLimits:StoredPerHour", "0"),
-            ("RateLimits:RequestsAtOnce", "0"));
+            [("DOTNET_GCHeapHardLimit", HeapLimit), ("Access:AdministratorKey", ServiceProcess.AdministratorKey), .. HasLimits ? [] : NoLimits]);
         _isRunning = true;
     }
 

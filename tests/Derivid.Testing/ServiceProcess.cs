@@ -19,6 +19,7 @@ public sealed class ServiceProcess : IAsyncDisposable
     private static readonly (string Name, string Value)[] LogSettings =
     [
         ("Logging:LogLevel:Requests", "Warning"),
+        ("Logging:LogLevel:Derivid.Api.Access.AccessHandler", "Warning"),
         ("Logging:LogLevel:Microsoft.AspNetCore", "Warning"),
         ("Logging:LogLevel:Microsoft.EntityFrameworkCore", "Warning"),
     ];
