@@ -104,6 +104,13 @@ public sealed record BoilingPointObserved
     /// </summary>
     [Range(BoilingPointReading.LowestKilopascals, BoilingPointReading.HighestKilopascals)]
     public double? PressureKilopascals { get; init; }
+
+    /// <summary>
+    /// Height above sea level, in place of the pressure, which is then that of the standard atmosphere (ISO 2533); a barometer is better, since
+    /// the weather moves it by some kPa. Units: m. Missing: the pressure tells, or sea level.
+    /// </summary>
+    [Range(StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres)]
+    public double? AltitudeMetres { get; init; }
 }
 
 /// <summary>A molar mass found for the unknown.</summary>

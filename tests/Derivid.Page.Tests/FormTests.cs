@@ -1019,6 +1019,16 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
     }
 
     [Fact]
+    public async Task SessionOfThePageOpensNoEndpoint()
+    {
+        await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
+        await reader.ComeSignedInAsync(shown.KeyOf(Role.Administrator));
+
+        Assert.Equal(200, (await reader.AskAsync("/keys")).Status);
+        Assert.Equal(401, (await reader.AskAsync("/api/v1/keys")).Status);
+    }
+
+    [Fact]
     public async Task WhoseAnswersAreKeptNoMoreIsStillAnswered()
     {
         var patience = TestContext.Current.CancellationToken;

@@ -12,15 +12,15 @@ public sealed class ThermometerTests(BrowserFixture browser, ShownPage shown) : 
         await reader.ComeSignedInAsync(shown.KeyOf(Role.Grader));
         await reader.OpenAsync("/thermometers");
         await reader.FillAsync("What is written on it", "Oil bath (invented)");
-        await reader.ChooseAsync("Filled with", "petroleum");
+        await reader.ChooseAsync("Filled with", "petroleum (most red and blue threads)");
         await reader.PressAsync("Register it");
         Assert.Equal("Oil bath (invented)", await reader.HeadingAsync());
         Assert.Contains("never checked", await reader.TextAsync(), StringComparison.Ordinal);
 
-        await reader.ChooseAsync("Standard 1", "benzoic-acid");
-        await reader.Page.GetByLabel("Read, °C").First.FillAsync("119,35");
+        await reader.ChooseAsync("Standard 1", "acetanilide, 114.5 °C");
+        await reader.Page.GetByLabel("Read, °C").First.FillAsync("111,5");
         await reader.PressAsync("Keep these readings");
-        Assert.Contains("benzoic acid 119.4", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("acetanilide 111.5", await reader.TextAsync(), StringComparison.Ordinal);
         Assert.Equal(1, await reader.Page.Locator("svg.curve circle").CountAsync());
 
         await reader.FollowAsync("Identify with it");

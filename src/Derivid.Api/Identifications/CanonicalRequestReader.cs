@@ -123,11 +123,21 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         return readings;
     }
 
-    private BoilingPointReading? BoilingPoint(BoilingPointObserved? boiling) =>
-        Range(boiling?.Range, place + "/boilingPoint/range", boils: true) is { } range
-            ? new BoilingPointReading(
-                range, Rounded(boiling!.PressureKilopascals) ?? BoilingPointReading.StandardPressureKilopascals)
+    private BoilingPointReading? BoilingPoint(BoilingPointObserved? boiling)
+    {
+        if (boiling is { PressureKilopascals: not null, AltitudeMetres: not null })
+        {
+            errors.Add(
+                place + "/boilingPoint/altitudeMetres", "Is given beside pressureKilopascals, which says more; leave it out.");
+        }
+
+        return Range(boiling?.Range, place + "/boilingPoint/range", boils: true) is { } range
+            ? new BoilingPointReading(range, Rounded(boiling!.PressureKilopascals ?? PressureAt(boiling.AltitudeMetres)))
             : null;
+    }
+
+    private static double PressureAt(double? metres) =>
+        metres is { } altitude ? StandardAtmosphere.KilopascalsAt(altitude) : BoilingPointReading.StandardPressureKilopascals;
 
     private static MolarMassReading? MolarMass(MolarMassObserved? mass) => mass is null
         ? null

@@ -37,6 +37,9 @@ internal sealed class ObservationOptions
         FormattableString.Invariant(
             $"Pressure at the boiling point, {BoilingPointReading.LowestKilopascals} to {BoilingPointReading.HighestKilopascals} kPa. Default: 101.325 kPa."));
 
+    private readonly Option<double?> _altitude = OptionOf.Number(
+        "--altitude", "M", "Height above sea level, in place of the pressure at the boiling point.");
+
     private readonly Option<string?> _meltingPoint = new("--melting-point")
     {
         Description = "Melting range of the unknown itself.",
@@ -105,7 +108,7 @@ internal sealed class ObservationOptions
 
     private Option[] All =>
     [
-        _derivatives, _tests, _state, _boilingPoint, _pressure, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
+        _derivatives, _tests, _state, _boilingPoint, _pressure, _altitude, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
         _thermometer, _standards, _checkedDaysAgo, _stemExposed, _stemMean, _stemLiquid, _window, _shelf, _uniform, _hazardMinutes,
     ];
 
@@ -151,12 +154,12 @@ internal sealed class ObservationOptions
 
     private BoilingPointObserved? BoilingPoint(ParseResult parsed)
     {
-        var pressure = parsed.GetValue(_pressure);
+        var (pressure, altitude) = (parsed.GetValue(_pressure), parsed.GetValue(_altitude));
         return parsed.GetValue(_boilingPoint) is { } range
-            ? new BoilingPointObserved { Range = range, PressureKilopascals = pressure }
-            : pressure is null
+            ? new BoilingPointObserved { Range = range, PressureKilopascals = pressure, AltitudeMetres = altitude }
+            : pressure is null && altitude is null
                 ? null
-                : throw new UsageException("--pressure means nothing without --boiling-point.");
+                : throw new UsageException($"{(pressure is null ? _altitude : _pressure).Name} means nothing without --boiling-point.");
     }
 
     private ThermometerDescribed? Thermometer(ParseResult parsed)
