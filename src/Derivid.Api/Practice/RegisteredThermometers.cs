@@ -40,7 +40,7 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
     /// <param name="request">The observation.</param>
     /// <returns>Its id as sent. Missing: null, none is named, or its readings are there.</returns>
     public static string? AskedFor(IdentificationRequest request) =>
-        request is { Thermometer: { Id: { } id, Standards: null } } ? id : null;
+        request is { Thermometer: { Id: { } id, Standards: null or { Count: 0 } } } ? id : null;
 
     /// <summary>Looks one up.</summary>
     /// <param name="id">Its id as sent.</param>
