@@ -24,33 +24,38 @@ public sealed class OneCallerTests
 
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
-    /// <summary>What the caller asks for over and over, on how many connections, and whether with a key.</summary>
-    public static TheoryData<string, string, int, bool, bool> Demands => new()
+    /// <summary>What the caller asks for over and over, on how many connections, whether with a key and at a trickle, and the engine.</summary>
+    public static TheoryData<string, string, int, bool, bool, string> Demands => new()
     {
-        { "the document, without a key", "GET /swagger/v1/swagger.json", 100, false, false },
-        { "exports", "GET /api/v1/table-versions/1/export.zip", 300, true, false },
-        { "all candidates", "POST /api/v1/identifications?store=false", 100, true, false },
-        { "exports, read at a trickle", "GET /api/v1/table-versions/1/export.json", 300, true, true },
-        { "all candidates, read at a trickle", "POST /api/v1/identifications?store=false", 100, true, true },
+        { "the document, without a key", "GET /swagger/v1/swagger.json", 100, false, false, "SQLite" },
+        { "exports", "GET /api/v1/table-versions/1/export.zip", 300, true, false, "SQLite" },
+        { "all candidates", "POST /api/v1/identifications?store=false", 100, true, false, "SQLite" },
+        { "exports, read at a trickle", "GET /api/v1/table-versions/1/export.json", 300, true, true, "SQLite" },
+        { "all candidates, read at a trickle", "POST /api/v1/identifications?store=false", 100, true, true, "SQLite" },
+        { "drafts", "POST /api/v1/courses/COURSE/reports", 100, true, false, "PostgreSQL" },
+        { "exports", "GET /api/v1/table-versions/1/export.zip", 300, true, false, "PostgreSQL" },
     };
 
     [Theory]
     [MemberData(nameof(Demands))]
-    public async Task ClassIsAnsweredAndHandsInBesideOneCaller(string demand, string request, int connections, bool hasKey, bool isSlow)
+    public async Task ClassIsAnsweredAndHandsInBesideOneCaller(string demand, string request, int connections, bool hasKey, bool isSlow, string engine)
     {
-        await using var site = await Site.OnSqliteAsync(hasLimits: true);
+        await using var site = engine == "SQLite" ? await Site.OnSqliteAsync(hasLimits: true) : await Site.OnPostgreSqlAsync(hasLimits: true);
         string[] students = [.. Enumerable.Range(1, Students).Select(number => $"student{number}")];
         foreach (var student in students)
         {
             await site.GiveKeyAsync(student, Role.Student);
         }
 
-        var room = await Class.MakeAsync(site, students);
+        var room = await Class.MakeAsync(site, [.. students, Who.Ann]);
+        var (address, body) = (request.Replace("COURSE", room.Id, StringComparison.Ordinal), demand == "drafts"
+            ? $$"""{ "assignment": "{{room.Codes[Who.Ann]}}", "observation": {}, "isDraft": true }"""
+            : Everything);
         using var over = CancellationTokenSource.CreateLinkedTokenSource(Patience);
         using var caller = Caller(site, hasKey);
         var closes = DateTimeOffset.UtcNow.AddSeconds(7);
         await room.CloseAtAsync(site, closes);
-        var asking = Enumerable.Range(0, connections).Select(_ => AskAsync(caller, request, isSlow, over.Token)).ToList();
+        var asking = Enumerable.Range(0, connections).Select(_ => AskAsync(caller, address, body, isSlow, over.Token)).ToList();
 
         var waits = new List<double>();
         while (DateTimeOffset.UtcNow < closes - HandedInBefore)
@@ -68,7 +73,7 @@ public sealed class OneCallerTests
 
         waits.Sort();
         TestContext.Current.SendDiagnosticMessage(
-            $"{demand}: {answered} answered; another's single identification {waits[waits.Count / 2]:0} ms in the median, {waits[(int)(0.95 * waits.Count)]:0} ms at p95 of {waits.Count}; {reports.Length} hand-ins within {took.TotalSeconds:0.0} s; {site.Service.PeakMegabytes:0} MB at most.");
+            $"{demand}, {engine}: {answered} answered; another's single identification {waits[waits.Count / 2]:0} ms in the median, {waits[(int)(0.95 * waits.Count)]:0} ms at p95 of {waits.Count}; {reports.Length} hand-ins within {took.TotalSeconds:0.0} s; {site.Service.PeakMegabytes:0} MB at most.");
         Assert.All(reports, report => Assert.True(report.HandedInAt < closes));
         Assert.True(waits.Count > 5, $"{waits.Count} identifications in five seconds.");
         await site.AssertUnharmedAsync();
@@ -86,7 +91,7 @@ public sealed class OneCallerTests
     }
 
     // How many were answered in full.
-    private static async Task<int> AskAsync(HttpClient caller, string request, bool isSlow, CancellationToken over)
+    private static async Task<int> AskAsync(HttpClient caller, string request, string sent, bool isSlow, CancellationToken over)
     {
         var answered = 0;
         var parts = request.Split(' ');
@@ -95,7 +100,7 @@ public sealed class OneCallerTests
             try
             {
                 using var message = new HttpRequestMessage(new HttpMethod(parts[0]), parts[1]);
-                message.Content = parts[0] == "POST" ? new StringContent(Everything, Encoding.UTF8, "application/json") : null;
+                message.Content = parts[0] == "POST" ? new StringContent(sent, Encoding.UTF8, "application/json") : null;
                 using var response = await caller.SendAsync(message, HttpCompletionOption.ResponseHeadersRead, over);
                 await using var body = await response.Content.ReadAsStreamAsync(over);
                 var buffer = new byte[isSlow ? 500 : 65_536];
