@@ -7,7 +7,9 @@ namespace Derivid.Api.Access;
 
 /// <summary>Looks keys up in the database, made-up ones by the hundred.</summary>
 /// <remarks>
-/// A key that opened something before is looked up by itself, at once, each time. Keys that this process has not met, made
+/// A key that opened something before is looked up by itself, at once, and never from memory. One that is looked up already is looked up once
+/// more after that, for all who sent it meanwhile: so a revocation holds from the next request on, and whoever sends a key a hundred times
+/// at once takes one connection of the database. Keys that this process has not met, made
 /// up or new, are looked up together: at once while there are few, then ten times a second all that came meanwhile. So whoever
 /// tries keys costs the database ten questions a second, however many they send and from wherever, and the first use of a
 /// new key hardly waits. Thread safety: safe.
@@ -33,6 +35,7 @@ public sealed class KeyLookups(ApiKeys keys, DerividDatabase database) : IDispos
         QueueLimit = 1,
     });
 
+    private readonly Dictionary<string, Line> _lines = new(StringComparer.Ordinal);
     private HashSet<string> _asked = [];
     private Task<Dictionary<string, ApiKey>>? _next;
 
@@ -46,8 +49,8 @@ public sealed class KeyLookups(ApiKeys keys, DerividDatabase database) : IDispos
         ArgumentNullException.ThrowIfNull(sent);
 
         // Where the answer is known already nobody waits for others to ask with.
-        return HasMet(sent) || database.IsLost
-            ? await keys.FindAsync(sent.Id, cancellationToken)
+        return database.IsLost ? await keys.FindAsync(sent.Id, cancellationToken)
+            : HasMet(sent) ? await InLineAsync(sent.Id).WaitAsync(cancellationToken)
             : (await TogetherAsync(sent.Id).WaitAsync(cancellationToken)).GetValueOrDefault(sent.Id);
     }
 
@@ -76,6 +79,46 @@ public sealed class KeyLookups(ApiKeys keys, DerividDatabase database) : IDispos
 
     private static string Name(KeyText sent) => Convert.ToHexStringLower(sent.SecretHash());
 
+    private Task<ApiKey?> InLineAsync(string id)
+    {
+        lock (_gate)
+        {
+            if (_lines.TryGetValue(id, out var line))
+            {
+                var current = line.Current;
+                return line.Next ??= Task.Run(() => FindAsync(id, line, current));
+            }
+
+            line = new Line();
+            _lines.Add(id, line);
+            return line.Current = Task.Run(() => FindAsync(id, line, null));
+        }
+    }
+
+    private async Task<ApiKey?> FindAsync(string id, Line line, Task? before)
+    {
+        if (before is not null)
+        {
+            await before.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        }
+
+        try
+        {
+            return await keys.FindAsync(id, CancellationToken.None);
+        }
+        finally
+        {
+            lock (_gate)
+            {
+                (line.Current, line.Next) = (line.Next, null);
+                if (line.Current is null)
+                {
+                    _lines.Remove(id);
+                }
+            }
+        }
+    }
+
     private Task<Dictionary<string, ApiKey>> TogetherAsync(string id)
     {
         lock (_gate)
@@ -95,5 +138,13 @@ public sealed class KeyLookups(ApiKeys keys, DerividDatabase database) : IDispos
         }
 
         return await keys.FindAsync(asked, CancellationToken.None);
+    }
+
+    // A lookup under way, and the one that begins when it ends. Of both, whoever waits for it came before it began.
+    private sealed class Line
+    {
+        public Task<ApiKey?>? Current { get; set; }
+
+        public Task<ApiKey?>? Next { get; set; }
     }
 }

@@ -65,6 +65,35 @@ public abstract class KeyLookupTests(Func<Task<ITestDatabase>> newDatabase)
         await again.ProblemAsync(ProblemTypes.KeyRequired);
     }
 
+    // Whoever sent a key a hundred times at once had a hundred connections of the database.
+    [Fact]
+    public async Task KnownKeySentManyTimesAtOnceIsLookedUpOnceAfterTheOtherAndRefusedOnceRevoked()
+    {
+        await using var database = await newDatabase();
+        var counted = new Questions();
+        await using var service = new ServiceUnderTest(
+            database.ConnectionString,
+            services => services.ConfigureDbContext<DerividContext>(options => options.AddInterceptors(counted)));
+        using var anybody = await service.StartAsync();
+        using var administrator = service.ClientWith(ServiceUnderTest.AdministratorKey);
+        for (var round = 0; round < 5; round++)
+        {
+            var made = await administrator.MakeKeyAsync(Role.Student);
+            var key = made.GetProperty("key").GetString()!;
+            Assert.Equal(HttpStatusCode.OK, await StatusAsync(anybody, key));
+            var before = counted.Count;
+
+            var sent = Enumerable.Range(0, 200).Select(_ => StatusAsync(anybody, key)).ToList();
+            Assert.All(await Task.WhenAll(sent), status => Assert.Equal(HttpStatusCode.OK, status));
+            Assert.InRange(counted.Count - before, 1, 120);
+
+            var hammering = Enumerable.Range(0, 50).Select(_ => StatusAsync(anybody, key)).ToList();
+            using var revoked = await administrator.DeleteAsync($"/api/v1/keys/{made.GetProperty("details").GetProperty("id").GetString()}", Patience);
+            Assert.Equal(HttpStatusCode.Unauthorized, await StatusAsync(anybody, key));
+            await Task.WhenAll(hammering);
+        }
+    }
+
     private static async Task<HttpStatusCode> StatusAsync(HttpClient client, string key)
     {
         using var request = new HttpRequestMessage(HttpMethod.Get, Table);
