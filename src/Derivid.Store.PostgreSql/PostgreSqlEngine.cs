@@ -8,6 +8,10 @@ using Npgsql;
 namespace Derivid.Store.PostgreSql;
 
 /// <summary>PostgreSQL: a server that several instances share.</summary>
+/// <remarks>
+/// A process takes 40 connections at most and one to listen on, unless the connection string names a Maximum Pool Size; whoever finds
+/// none free within the time limit for connecting hears that the database can't be used.
+/// </remarks>
 public sealed class PostgreSqlEngine : DatabaseEngine
 {
     // Time limit for connecting, unless the connection string sets its own. Units: s. Short, so that a caller hears of a
@@ -24,6 +28,10 @@ public sealed class PostgreSqlEngine : DatabaseEngine
 
     // How long a new connection may take when the question is whether the server is there at all. Units: s.
     private const int AnswerSeconds = 2;
+
+    // Most connections of a process, unless the connection string sets its own. Chosen: two instances find room on a server with
+    // its default of 100, of which it keeps 3 for superusers, beside a backup and an administrator.
+    private const int PoolSize = 40;
 
     // Any number will do so long as every instance uses the same: "DERIVID" in ASCII.
     private const long StartLock = 0x44_45_52_49_56_49_44;
@@ -60,6 +68,11 @@ public sealed class PostgreSqlEngine : DatabaseEngine
             if (!given.ContainsKey("Cancellation Timeout") && !given.ContainsKey("CancellationTimeout"))
             {
                 connection.CancellationTimeout = CancellationMilliseconds;
+            }
+
+            if (!given.ContainsKey("Maximum Pool Size") && !given.ContainsKey("MaxPoolSize"))
+            {
+                connection.MaxPoolSize = Math.Max(PoolSize, connection.MinPoolSize);
             }
 
             _connectionString = connection.ConnectionString;

@@ -170,8 +170,9 @@ public abstract class AuditTrailTests(Func<Task<ITestDatabase>> newDatabase, int
         var name = string.Create(CultureInfo.InvariantCulture, $"{writer}-{turn}");
         try
         {
+            // Each its own, or most would wait for their turn and not for each other's locks.
             await store.Audit.WriteAsync(
-                Somebody,
+                Somebody with { Actor = string.Create(CultureInfo.InvariantCulture, $"key:{writer}") },
                 async (context, token) =>
                 {
                     context.ApiKeys.Add(Sample.Key(name));

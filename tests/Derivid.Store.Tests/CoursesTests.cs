@@ -156,6 +156,65 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         }
     }
 
+    // Due dates by hand: x is the 1st, y the 2nd, z the 3rd of May.
+    [Fact]
+    public async Task ExtensionFollowsWhoeverHasItAndNobodyInheritsIt()
+    {
+        var (x, y, z) = (May(1), May(2), May(3));
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation);
+        await PutAsync(Student("u1000", "key:1"), Student("b", "key:2"), Student("unnamed"), Student("named-later"));
+        await ExtendAsync(("u1000", x), ("b", y), ("unnamed", z), ("named-later", z));
+
+        // Corrected, given longer, corrected back: the newer one stands. Whoever stays, or has no actor, keeps theirs, and who is
+        // named at last is the same student as before.
+        await PutAsync(Student("u1000x", "key:1"), Student("b"), Student("unnamed"), Student("named-later", "key:3"));
+        Assert.Equal([("b", y), ("named-later", z), ("u1000x", x), ("unnamed", z)], await DueAsync());
+        await ExtendAsync(("u1000x", z), ("b", y));
+        await PutAsync(Student("u1000", "key:1"), Student("b", "key:2"), Student("unnamed"));
+        Assert.Equal([("b", y), ("u1000", z)], await DueAsync());
+
+        // The next bearer of the identifier has none, whether or not its last one is still there.
+        await PutAsync(Student("u1000x", "key:1"), Student("u1000", "key:4"), Student("b", "key:2"));
+        Assert.Equal([("b", y), ("u1000x", z)], await DueAsync());
+        await PutAsync(Student("u1000x", "key:5"), Student("b", "key:2"));
+        Assert.Equal([("b", y)], await DueAsync());
+
+        // Two who had each other's key.
+        await PutAsync(Student("a", "key:1"), Student("b", "key:2"), Student("d", "key:3"));
+        await ExtendAsync(("a", x), ("b", y));
+        await PutAsync(Student("a", "key:2"), Student("b", "key:1"), Student("d", "key:3"));
+        Assert.Equal([("a", y), ("b", x)], await DueAsync());
+
+        // An actor who has none takes it with them, and whose it was has none in its stead.
+        await PutAsync(Student("a", "key:3"), Student("b", "key:1"), Student("d"));
+        Assert.Equal([("b", x)], await DueAsync());
+
+        // Whoever falls out has lost it, by whatever name they are put back.
+        await PutAsync(Student("a", "key:3"));
+        await PutAsync(Student("a", "key:3"), Student("b", "key:1"));
+        Assert.Empty(await DueAsync());
+
+        static DateTime May(int day) => new(2026, 5, day, 0, 0, 0, DateTimeKind.Utc);
+
+        async Task<int> RevisionAsync() => (await store.Courses.FindAsync("c", Cancellation))!.Revision;
+
+        async Task PutAsync(params CourseStudent[] students) => await store.Courses.ReplaceRosterAsync(
+            "c", await RevisionAsync(), students, dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
+
+        async Task ExtendAsync(params (string Student, DateTime Due)[] longer) => await store.Courses.ReplaceExtensionsAsync(
+            "c", await RevisionAsync(), longer.ToDictionary(each => each.Student, each => each.Due), Instructor, Cancellation);
+
+        // Of rows kept of those who fell out too.
+        async Task<IEnumerable<(string Student, DateTime Due)>> DueAsync()
+        {
+            await using var context = store.NewContext();
+            var rows = await context.CourseStudents.AsNoTracking().Where(student => student.DueAtUtc != null).ToListAsync(Cancellation);
+            return rows.Select(student => (student.StudentKey, student.DueAtUtc!.Value)).Order();
+        }
+    }
+
     [Fact]
     public async Task RosterNamesNobodysStaffKey()
     {
@@ -454,7 +513,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         var course = (await store.Courses.FindAsync("c", Cancellation))!;
 
         var handingIn = Enumerable.Range(0, 8).Select(student => Task.Run(() => DoneAsync(
-            () => store.Reports.AddAsync(Report(student), 2, null, Instructor, Cancellation)), Cancellation)).ToList();
+            () => store.Reports.AddAsync(Report(student), 2, null, new AuditOrigin($"key:{student}", null, "trace"), Cancellation)), Cancellation)).ToList();
         var handingOut = Task.Run(() => DoneAsync(
             () => store.HandOuts.AddAsync(course, HandOut(2), [Assignment(0, 2)], null, Instructor, Cancellation)), Cancellation);
         var taken = (await Task.WhenAll(handingIn)).Sum();

@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Derivid.Store.Databases;
 using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
@@ -39,6 +40,46 @@ public abstract class DatabaseStartTests(Func<Task<ITestDatabase>> newDatabase)
         await store.StartAsync();
 
         Assert.Equal(new DatabaseStartReport(0, Seeded: false, SeedDiffers: false), await store.CheckAsync());
+    }
+
+    // The file or the database is there before its tables are, and requests come meanwhile.
+    [Fact]
+    public async Task DatabaseIsUnavailableUntilItsStartIsOver()
+    {
+        await using var database = await newDatabase();
+        var engine = database.NewEngine();
+        await using var store = new StoreUnderTest(engine);
+        await engine.CreateAsync(Cancellation);
+
+        await Assert.ThrowsAsync<DatabaseUnavailableException>(() => store.Keys.FindAsync("any", Cancellation));
+        await Assert.ThrowsAsync<DatabaseUnavailableException>(() => store.Identifications.AddAsync(Sample.Identification("early"), Cancellation));
+
+        // Nor does looking whether it is over make it so.
+        await Assert.ThrowsAsync<DatabaseBehindException>(store.CheckAsync);
+        await Assert.ThrowsAsync<DatabaseUnavailableException>(() => store.Keys.FindAsync("any", Cancellation));
+
+        await store.StartAsync();
+
+        Assert.Null(await store.Keys.FindAsync("any", Cancellation));
+        await using var other = new StoreUnderTest(database.NewEngine());
+        await other.CheckAsync();
+        Assert.Null(await other.Keys.FindAsync("any", Cancellation));
+    }
+
+    // What can't be put right by waiting stops the process, and isn't taken for an outage.
+    [Fact]
+    public async Task MigrationThatTheDatabaseRefusesIsNoOutage()
+    {
+        await using var database = await newDatabase();
+        var engine = database.NewEngine();
+        await using var store = new StoreUnderTest(engine);
+        await engine.CreateAsync(Cancellation);
+        await using (var context = store.NewContext())
+        {
+            await context.Database.ExecuteSqlAsync($"CREATE TABLE api_keys (id text)", Cancellation);
+        }
+
+        await Assert.ThrowsAnyAsync<DbException>(store.StartAsync);
     }
 
     [Fact]

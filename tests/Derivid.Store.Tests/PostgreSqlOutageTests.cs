@@ -147,7 +147,12 @@ public sealed class PostgreSqlOutageTests(PostgreSqlServer server)
     {
         await using var database = await server.NewDatabaseAsync();
         await using var store = new StoreUnderTest(database.NewEngine());
+        await store.StartAsync();
+        await using (var context = store.NewContext())
+        {
+            await context.Database.ExecuteSqlAsync($"ALTER TABLE identifications RENAME TO elsewhere", Cancellation);
+        }
 
-        await Assert.ThrowsAsync<PostgresException>(() => store.Identifications.FindAsync("no schema yet", Cancellation));
+        await Assert.ThrowsAsync<PostgresException>(() => store.Identifications.FindAsync("no such table", Cancellation));
     }
 }

@@ -2,6 +2,7 @@ using System.Diagnostics;
 using Derivid.Store.Databases;
 using Derivid.Testing;
 using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Tests;
 
@@ -67,10 +68,13 @@ public sealed class SqliteOutageTests
     public async Task FaultInAStatementIsNotTakenForAnOutage()
     {
         await using var database = new SqliteDatabase();
-        var engine = database.NewEngine();
-        await engine.CreateAsync(Cancellation);
-        await using var store = new StoreUnderTest(engine);
+        await using var store = new StoreUnderTest(database.NewEngine());
+        await store.StartAsync();
+        await using (var context = store.NewContext())
+        {
+            await context.Database.ExecuteSqlAsync($"ALTER TABLE identifications RENAME TO elsewhere", Cancellation);
+        }
 
-        await Assert.ThrowsAsync<SqliteException>(() => store.Identifications.FindAsync("no schema yet", Cancellation));
+        await Assert.ThrowsAsync<SqliteException>(() => store.Identifications.FindAsync("no such table", Cancellation));
     }
 }

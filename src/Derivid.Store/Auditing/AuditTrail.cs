@@ -10,12 +10,15 @@ namespace Derivid.Store.Auditing;
 /// <remarks>
 /// Entry and write are one transaction, so neither stands without the other. PostgreSQL numbers entries under a lock
 /// that lasts until the commit; therefore entries come last in the transaction, where they can't hold up or deadlock
-/// with the locks of the work. Isolation is the engine's default (read committed on PostgreSQL).
+/// with the locks of the work. Isolation is the engine's default (read committed on PostgreSQL). One sender's writes wait
+/// for each other (<see cref="WriteTurns"/>), so a piece of work must not ask for another of the same sender.
 /// </remarks>
 public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
 {
     // Writers wait for each other's locks, which a short time limit would take for a lost server.
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(10);
+
+    private readonly WriteTurns _turns = new();
 
     /// <summary>Does a piece of work in a transaction of its own and takes it down.</summary>
     /// <typeparam name="T">What the work returns.</typeparam>
@@ -63,29 +66,33 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
         },
         cancellation);
 
-    private Task<T> WriteAsync<T>(
+    private async Task<T> WriteAsync<T>(
         AuditOrigin origin,
         Func<DerividContext, CancellationToken, Task<IDbContextTransaction>> begin,
         Func<DerividContext, CancellationToken, Task<Audited<T>>> work,
-        CancellationToken cancellation) => database.RunAsync(
-        async (context, token) =>
-        {
-            using var turn = await database.Engine.TakeTurnAsync(Timeout.InfiniteTimeSpan, token);
-            await using var transaction = await begin(context, token);
-            context.Database.SetCommandTimeout(LongestWait);
-            var done = await work(context, token);
-            await context.SaveChangesAsync(token);
-            foreach (var act in done.Acts)
+        CancellationToken cancellation)
+    {
+        using var own = await _turns.TakeAsync(origin, cancellation);
+        return await database.RunAsync(
+            async (context, token) =>
             {
-                // One statement each: within one, neither engine promises an order.
-                context.AuditEntries.Add(EntryOf(act, origin));
+                using var turn = await database.Engine.TakeTurnAsync(Timeout.InfiniteTimeSpan, token);
+                await using var transaction = await begin(context, token);
+                context.Database.SetCommandTimeout(LongestWait);
+                var done = await work(context, token);
                 await context.SaveChangesAsync(token);
-            }
+                foreach (var act in done.Acts)
+                {
+                    // One statement each: within one, neither engine promises an order.
+                    context.AuditEntries.Add(EntryOf(act, origin));
+                    await context.SaveChangesAsync(token);
+                }
 
-            await transaction.CommitAsync(token);
-            return done.Result;
-        },
-        cancellation);
+                await transaction.CommitAsync(token);
+                return done.Result;
+            },
+            cancellation);
+    }
 
     private AuditEntry EntryOf(AuditedAct act, AuditOrigin origin) => new()
     {

@@ -30,7 +30,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public async Task<DatabaseStartReport> RunAsync(SeedTable seed, CancellationToken cancellation)
     {
-        return await database.RunAsync(
+        return await database.StartAsync(
             async (context, token) =>
             {
                 await database.Engine.CreateAsync(token);
@@ -50,7 +50,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     /// <exception cref="DatabaseBehindException">It has not been brought up to date yet.</exception>
     /// <exception cref="DatabaseNewerException">A newer build has changed it.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<DatabaseStartReport> CheckAsync(SeedTable seed, CancellationToken cancellation) => database.RunAsync(
+    public Task<DatabaseStartReport> CheckAsync(SeedTable seed, CancellationToken cancellation) => database.StartAsync(
         async (context, token) =>
         {
             var hasHistory = await context.GetService<IHistoryRepository>().ExistsAsync(token);

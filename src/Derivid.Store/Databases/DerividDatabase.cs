@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Databases;
@@ -5,7 +6,8 @@ namespace Derivid.Store.Databases;
 /// <summary>The one way into the database: a context of its own for each piece of work, and one exception when it is lost.</summary>
 /// <remarks>
 /// Nobody waits for a database that answers nothing: whose work takes long has it asked whether it is there at all, and is
-/// told when it is not, as is whoever comes after that, at once. Thread safety: safe.
+/// told when it is not, as is whoever comes after that, at once. Until this process has seen the database brought up to date its
+/// tables may be missing, so what it refuses before that is down to that. Thread safety: safe.
 /// </remarks>
 /// <param name="contexts">Makes contexts.</param>
 /// <param name="engine">The engine behind them.</param>
@@ -21,6 +23,7 @@ public sealed class DerividDatabase(
     private static readonly TimeSpan Suspicious = TimeSpan.FromMilliseconds(500);
 
     private readonly DatabasePulse _pulse = new(engine, time);
+    private volatile bool _isStarted;
 
     /// <summary>The engine in use.</summary>
     public DatabaseEngine Engine => engine;
@@ -36,6 +39,32 @@ public sealed class DerividDatabase(
     public async Task<T> RunAsync<T>(
         Func<DerividContext, CancellationToken, Task<T>> work, CancellationToken cancellation)
     {
+        try
+        {
+            return await RunTwiceAsync(work, cancellation);
+        }
+        catch (Exception fault) when (!_isStarted && fault is not DatabaseUnavailableException && Chain(fault).Any(link => link is DbException))
+        {
+            throw new DatabaseUnavailableException(engine.Name, fault);
+        }
+    }
+
+    /// <summary>Runs the work after which the database is as this build needs it.</summary>
+    /// <inheritdoc cref="RunAsync"/>
+    internal async Task<T> StartAsync<T>(
+        Func<DerividContext, CancellationToken, Task<T>> work, CancellationToken cancellation)
+    {
+        var result = await RunTwiceAsync(work, cancellation);
+        _isStarted = true;
+        return result;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _pulse.Dispose();
+
+    private async Task<T> RunTwiceAsync<T>(
+        Func<DerividContext, CancellationToken, Task<T>> work, CancellationToken cancellation)
+    {
         var started = time.GetTimestamp();
         try
         {
@@ -46,9 +75,6 @@ public sealed class DerividDatabase(
             return await RunWatchedAsync(work, cancellation);
         }
     }
-
-    /// <inheritdoc/>
-    public void Dispose() => _pulse.Dispose();
 
     private async Task<T> RunWatchedAsync<T>(
         Func<DerividContext, CancellationToken, Task<T>> work, CancellationToken cancellation)

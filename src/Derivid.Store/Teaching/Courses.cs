@@ -319,7 +319,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <remarks>
     /// A student who is given no actor stays who they are, unless another student is given theirs: a roster put again without
     /// actors would else cut everybody from the key that they got since. Of who falls out or is replaced the key that was given here
-    /// is revoked, unless they belong to another course with it; a key from elsewhere is none of the course's.
+    /// is revoked, unless they belong to another course with it; a key from elsewhere is none of the course's. An extension goes with
+    /// whoever has it, also where their identifier is corrected; who falls out loses it, and has none when they are put back.
     /// </remarks>
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision the roster is meant for.</param>
@@ -431,14 +432,17 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
         var acts = await RevokeAsync(context, ending, now, cancellation);
 
-        // Whose identifier is corrected has as long as before.
-        var longer = known.Values.Where(student => student is { Actor: not null, DueAtUtc: not null })
+        // Somebody's, whatever they are called; of a student who had no actor, their identifier's.
+        var enrolled = known.Values.Where(student => student.IsEnrolled).ToList();
+        var dueByActor = enrolled.Where(student => student.Actor is not null)
             .ToDictionary(student => student.Actor!, student => student.DueAtUtc, StringComparer.Ordinal);
+        var dueByKey = enrolled.Where(student => student.Actor is null)
+            .ToDictionary(student => student.StudentKey, student => student.DueAtUtc, StringComparer.Ordinal);
 
         // An actor may move from one student to another, and must not belong to both in between.
         foreach (var student in known.Values)
         {
-            (student.IsEnrolled, student.Actor) = (false, null);
+            (student.IsEnrolled, student.Actor, student.DueAtUtc) = (false, null, null);
         }
 
         await context.SaveChangesAsync(cancellation);
@@ -449,14 +453,16 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             .Select(row => new CourseActor { CourseId = courseId, StudentKey = row.StudentKey, Actor = row.Actor, IsGivenHere = false }));
         foreach (var student in students)
         {
+            var due = actors[student.StudentKey] is { } actor && dueByActor.TryGetValue(actor, out var own)
+                ? own : dueByKey.GetValueOrDefault(student.StudentKey);
             if (known.TryGetValue(student.StudentKey, out var row))
             {
-                (row.Bench, row.Place, row.Neighbours, row.Actor, row.IsEnrolled) =
-                    (student.Bench, student.Place, student.Neighbours, actors[student.StudentKey], true);
+                (row.Bench, row.Place, row.Neighbours, row.Actor, row.IsEnrolled, row.DueAtUtc) =
+                    (student.Bench, student.Place, student.Neighbours, actors[student.StudentKey], true, due);
             }
             else
             {
-                student.DueAtUtc = student.Actor is { } actor ? longer.GetValueOrDefault(actor) : null;
+                student.DueAtUtc = due;
                 context.CourseStudents.Add(student);
             }
         }

@@ -78,6 +78,15 @@ public abstract class FairRulesTests(RunningService service)
         Assert.Equal(
             ("benjamin", new DateTime(2026, 3, 14, 10, 0, 0, DateTimeKind.Utc)),
             (moved.GetProperty("student").GetString(), moved.GetProperty("dueAt").GetDateTimeOffset().UtcDateTime));
+
+        // Nor one that takes the correction back: what was changed meanwhile stands.
+        await ExtendAsync(room, ("benjamin", "2026-03-14T11:00:00Z"));
+        using var back = await room.PutAsync(room.Instructor, $"{room.Address}/roster?dropsStudents=true", csv, "text/csv");
+        await back.JsonAsync(HttpStatusCode.OK);
+        var newer = Assert.Single((await room.Grader.JsonAtAsync($"{room.Address}/extensions")).GetProperty("extensions").EnumerateArray());
+        Assert.Equal(
+            ("ben", new DateTime(2026, 3, 14, 11, 0, 0, DateTimeKind.Utc)),
+            (newer.GetProperty("student").GetString(), newer.GetProperty("dueAt").GetDateTimeOffset().UtcDateTime));
     }
 
     // Due at 09:00:00 with 40 minutes of grace; ben has until 09:10:00, so until 09:50:00, and it is 09:26:53.
@@ -150,9 +159,32 @@ public abstract class FairRulesTests(RunningService service)
         var told = (string)(await others.ProblemAsync(ProblemTypes.ExaminationOpen))["detail"]!;
         Assert.Contains("until it is over for everybody", told, StringComparison.Ordinal);
         Assert.Contains("has closed", (string)(await further.ProblemAsync(ProblemTypes.CourseStateForbids))["detail"]!, StringComparison.Ordinal);
+    }
 
-        static string Examination(string closes) =>
-            Course(course => (course["isExamination"], course["closesAt"]) = (true, $"2026-03-14T{closes}:00Z"));
+    // Closed at 09:10:00 for all but ben, who has until 11:00:00 and is taken off the roster at 09:26:53: it is over for everybody.
+    [Fact]
+    public async Task StudentPutBackAfterAnExaminationHasClosedReopensNothing()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service, Examination("10:00"));
+        await ExtendAsync(room, ("ben", "2026-03-14T11:00:00Z"));
+        using (var closed = await room.PutAsync(room.Instructor, room.Address, Examination("09:10")))
+        {
+            await closed.JsonAsync(HttpStatusCode.OK);
+        }
+
+        var csv = await Classroom.CsvAtAsync(room.Grader, $"{room.Address}/roster");
+        foreach (var roster in new[] { string.Join('\n', csv.Split('\n').Where(line => !line.StartsWith("ben,", StringComparison.Ordinal))), csv })
+        {
+            using var put = await room.PutAsync(room.Instructor, $"{room.Address}/roster?dropsStudents=true", roster, "text/csv");
+            await put.JsonAsync(HttpStatusCode.OK);
+        }
+
+        using var late = await room.Ben.PostAsync($"{room.Address}/reports", room.Report("ben", room.Answers["ben"]));
+        using var own = await room.Ben.PostAsync("/api/v1/identifications", Requests.Propanone);
+
+        Assert.Contains("took reports until 2026-03-14T09:10:00Z", (string)(await late.ProblemAsync(ProblemTypes.CourseStateForbids))["detail"]!, StringComparison.Ordinal);
+        Assert.True(own.IsSuccessStatusCode, own.StatusCode.ToString());
+        Assert.Empty((await room.Grader.JsonAtAsync($"{room.Address}/extensions")).GetProperty("extensions").EnumerateArray());
     }
 
     // Reports within the grace are taken, so the course can't close before.
@@ -223,6 +255,9 @@ public abstract class FairRulesTests(RunningService service)
         change(course);
         return course.ToJsonString();
     }
+
+    private static string Examination(string closes) =>
+        Course(course => (course["isExamination"], course["closesAt"]) = (true, $"2026-03-14T{closes}:00Z"));
 
     private static string Extensions(params (string Student, string Due)[] extensions) => new JsonObject
     {
