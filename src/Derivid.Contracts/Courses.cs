@@ -161,8 +161,8 @@ public sealed record CourseItem
     public required bool IsExamination { get; init; }
 
     /// <summary>
-    /// What its instructor should know of the service it runs on, and which points of the rubric can't be earned of which compounds
-    /// of the shelf, with what to change. Missing: nothing, or you are a student of it.
+    /// What its instructor should know of the service it runs on, what guessing gains where the best attempt counts, and which points
+    /// of the rubric can't be earned of which compounds of the shelf, with what to change. Missing: nothing, or you are a student of it.
     /// </summary>
     public IReadOnlyList<string>? Warnings { get; init; }
 }

@@ -61,14 +61,16 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
     public async Task<CourseItem> ItemOfAsync(Course course, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(course);
+        var rubric = Rubrics.Kept(course.RubricJson);
         IReadOnlyList<string> warnings =
         [
             .. !course.IsExamination ? Array.Empty<string>()
                 : !settings.RequireKeyToRead ? [Examinations.OpenToAnyone]
                 : course.ClosesAtUtc is null ? [Examinations.OpenEnded]
                 : [],
+            .. course.CountsBest && GuessedAttempts.Of(rubric, course.MostAttempts, course.ShelfKeys.Count) is { } guessed ? [guessed] : Array.Empty<string>(),
             .. (await tables.FindAsync(course.TableVersion, cancellation)).Succeeded(out var table, out _)
-                ? Reach.Of(Rubrics.Kept(course.RubricJson), WorkedHandOut.LaboratoryOf(course), table.Snapshot)
+                ? Reach.Of(rubric, WorkedHandOut.LaboratoryOf(course), table.Snapshot)
                 : [],
         ];
         return CourseItem.Of(course) with { Warnings = warnings.Count > 0 ? warnings : null };

@@ -232,6 +232,24 @@ public abstract class FairRulesTests(RunningService service)
         Assert.Equal(counted, (await room.Ann.JsonAtAsync(room.Address)).GetProperty("countedAttempt").GetString());
     }
 
+    // Six compounds, two attempts: the second guess is right one time in six and leaves 10 - 2 = 8, so 1.33 on average: more than a
+    // tenth of 10. With 5 taken it is 5 / 6 = 0.83.
+    [Theory]
+    [InlineData("best", 2, true)]
+    [InlineData("best", 5, false)]
+    [InlineData("last", 2, false)]
+    public async Task StaffAreToldWhereGuessingPays(string counted, int each, bool isTold)
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service, Course(course =>
+            (course["countedAttempt"], course["rubric"]!["attempts"]!["pointsPerAttempt"]) = (counted, each)));
+
+        var item = await room.Grader.JsonAtAsync(room.Address);
+        var told = item.TryGetProperty("warnings", out var warnings) ? warnings.EnumerateArray().Select(warning => warning.GetString()!).ToList() : [];
+
+        Assert.Equal(isTold, told.Exists(warning => warning.StartsWith("The best of 2 attempts counts", StringComparison.Ordinal)));
+        Assert.False((await room.Ann.JsonAtAsync(room.Address)).TryGetProperty("warnings", out _));
+    }
+
     // Two attempts are taken. The empty one is none, so that the first is attempt 1 and costs nothing: 10 of 10.
     [Theory]
     [InlineData("""{ "assignment": "CODE" }""")]

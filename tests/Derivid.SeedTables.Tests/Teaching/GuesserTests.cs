@@ -21,7 +21,14 @@ namespace Derivid.SeedTables.Tests.Teaching;
 /// an anil, not offered         9.51   0      4.75   0
 /// all ten kinds of the table   10.00  1.04   10.00  1.04
 /// </code>
-/// Whoever looks up which temperature suits most of the shelf earned 7 and earns 4; with the derivative made, 10.
+/// Whoever looks up which temperature suits most of the shelf earned 7 and earns 4; with the derivative made, 10. A whole report made up
+/// around a compound earns 10.0 of 34, the mean of the eight. Where the best of several counts, one a compound in any order:
+/// <code>
+/// of 8 compounds, 2 points taken an attempt, 6 at most: best of 2 14.2, of 3 17.3, of 4 19.8, of 8 29.5
+///                 7 taken, 7 at most:                   best of 2 12.7
+///                 20 taken, 40 at most:                 best of 3 10.9
+/// of 24, 2 taken, 6 at most:                            best of 2 10.0; one 7.8
+/// </code>
 /// </remarks>
 public sealed class GuesserTests(ITestOutputHelper output)
 {
@@ -92,34 +99,61 @@ public sealed class GuesserTests(ITestOutputHelper output)
     [InlineData(2)]
     public void WholeReportMadeUpAroundACompoundEarnsLittleMoreThanTheGuessItself(int expected)
     {
+        var rubric = Rubric.Usual with { ExpectedDerivatives = expected };
         foreach (var claimed in Invented.ShelfKeys)
         {
             var (mean, wrong) = (
-                Invented.ShelfKeys.Average(handedOut => MadeUp(claimed, handedOut)),
-                Invented.ShelfKeys.Where(handedOut => handedOut != claimed).Average(handedOut => MadeUp(claimed, handedOut)));
+                Invented.ShelfKeys.Average(handedOut => (double)MadeUp(claimed, handedOut, Invented, rubric)),
+                Invented.ShelfKeys.Where(handedOut => handedOut != claimed).Average(handedOut => (double)MadeUp(claimed, handedOut, Invented, rubric)));
             output.WriteLine($"{claimed} {mean:0.0}, where it is wrong {wrong:0.0}");
 
             Assert.InRange(mean, 0, 12.5);
             Assert.InRange(wrong, 0, 9.5);
         }
+    }
 
-        double MadeUp(string claimed, string handedOut)
+    // Where the best of several such reports counts, one a compound: of eight compounds or of 24.
+    [Theory]
+    [InlineData(8, 2, 2, 6, true)]
+    [InlineData(8, 3, 2, 6, true)]
+    [InlineData(8, 4, 2, 6, true)]
+    [InlineData(8, 8, 2, 6, true)]
+    [InlineData(8, 2, 7, 7, false)]
+    [InlineData(8, 3, 20, 40, false)]
+    [InlineData(8, 8, 20, 34, false)]
+    [InlineData(24, 2, 2, 6, false)]
+    public void BestOfSeveralMadeUpReportsEarnsLittleMoreThanOneUnlessTheStaffAreWarned(int shelf, int attempts, int each, int most, bool isWarned)
+    {
+        var laboratory = shelf == Invented.ShelfKeys.Count ? Invented : Invented with { ShelfKeys = [.. Listed().Take(shelf)] };
+        var rubric = Rubric.Usual with { Attempts = new AttemptsDeduction { PointsPerAttempt = each, MostPoints = most } };
+        var keys = laboratory.ShelfKeys;
+        var points = keys.Select(claimed => keys.Select(handedOut => Enumerable.Range(1, attempts)
+            .Select(attempt => (double)MadeUp(claimed, handedOut, laboratory, rubric, attempt)).ToList()).ToList()).ToList();
+        var (single, best) = (BestOf(1), BestOf(attempts));
+        output.WriteLine($"{attempts} of {shelf}, {each} each, {most} at most: {best:0.0}, one {single:0.0}");
+
+        // Without a warning the further ones gain no more than a tenth of the 34 points, and with one they do.
+        Assert.Equal(isWarned, GuessedAttempts.Of(rubric, attempts, shelf) is not null);
+        Assert.Equal(isWarned, best - single > 3.4);
+        Assert.InRange(single, 0, 12.5);
+
+        // The mean over all compounds handed out and orders in which the others may be tried.
+        double BestOf(int tried)
         {
-            var report = Perfect(claimed, Invented);
-            Assert.True(Snapshot.TryFindParent(claimed, out var parent));
-            return (double)Grader.Grade(
-                report with
-                {
-                    Observation = report.Observation with
-                    {
-                        BoilingPoint = Snapshot.BoilingPoints.Of(parent) is [var boiling, ..] ? new BoilingPointReading(new MeltingRange(boiling.LowCelsius, boiling.HighCelsius)) : null,
-                        MolarMass = new MolarMassReading(Snapshot.Parents[parent].MolarMass, 0.01),
-                    },
-                },
-                new Unknown(handedOut, Invented.ShelfKeys) { KindKeys = Kinds, SpotTestKeys = Invented.SpotTestKeys },
-                Rubric.Usual with { ExpectedDerivatives = expected },
-                Snapshot).Total;
+#pragma warning disable CA5394
+            var random = new Random(1);
+            return Enumerable.Range(0, Reports).Average(_ =>
+            {
+                var order = Enumerable.Range(0, shelf).ToArray();
+                random.Shuffle(order);
+                return Enumerable.Range(0, shelf).Average(handedOut => Enumerable.Range(0, tried).Max(attempt => points[order[attempt]][handedOut][attempt]));
+            });
+#pragma warning restore CA5394
         }
+
+        static IEnumerable<string> Listed() => Snapshot.Parents.Select(parent => parent.Key)
+            .Where(key => Snapshot.TryFindParent(key, out var parent) && Kinds.All(kind => Snapshot.Kind(kind).Listed.Of(parent).Count > 0))
+            .Order(StringComparer.Ordinal);
     }
 
     // Of a report honestly made by somebody who claims the wrong compound, nothing is lost by it.
@@ -176,6 +210,26 @@ public sealed class GuesserTests(ITestOutputHelper output)
                 Assert.Equal(Comparable(key, laboratory) ? 34 : 24, grade.Maximum);
             }
         }
+    }
+
+    /// <summary>Points of a report made up around a compound: all that the table lists of it.</summary>
+    private static decimal MadeUp(string claimed, string handedOut, Laboratory laboratory, Rubric rubric, int attempt = 1)
+    {
+        var report = Perfect(claimed, laboratory);
+        Assert.True(Snapshot.TryFindParent(claimed, out var parent));
+        return Grader.Grade(
+            report with
+            {
+                Attempt = attempt,
+                Observation = report.Observation with
+                {
+                    BoilingPoint = Snapshot.BoilingPoints.Of(parent) is [var boiling, ..] ? new BoilingPointReading(new MeltingRange(boiling.LowCelsius, boiling.HighCelsius)) : null,
+                    MolarMass = new MolarMassReading(Snapshot.Parents[parent].MolarMass, 0.01),
+                },
+            },
+            new Unknown(handedOut, laboratory.ShelfKeys) { KindKeys = Kinds, SpotTestKeys = laboratory.SpotTestKeys },
+            rubric,
+            Snapshot).Total;
     }
 
     /// <summary>Everything the laboratory offers, as listed; of what isn't listed something, and a test that may go either way goes one.</summary>

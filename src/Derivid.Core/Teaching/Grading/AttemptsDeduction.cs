@@ -19,10 +19,14 @@ public sealed record AttemptsDeduction : Criterion
     [Range(0.0, Rubric.MostPoints)]
     public required decimal MostPoints { get; init; }
 
+    /// <summary>Points taken for an attempt.</summary>
+    /// <param name="attempt">Its number. Bounds: 1 and more.</param>
+    internal decimal Taken(int attempt) => Math.Min(MostPoints, Beyond(attempt) * PointsPerAttempt);
+
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {
-        var beyond = Math.Max(0, report.Report.Attempt - FreeAttempts);
-        var points = -Math.Min(MostPoints, beyond * PointsPerAttempt);
+        var beyond = Beyond(report.Report.Attempt);
+        var points = -Taken(report.Report.Attempt);
         return new GradeLine(
             Kind,
             points,
@@ -30,4 +34,6 @@ public sealed record AttemptsDeduction : Criterion
             StudentSentences.AttemptsTaken(report.Report.Attempt, FreeAttempts, beyond, PointsPerAttempt, MostPoints, points),
             TellsIdentity: false);
     }
+
+    private int Beyond(int attempt) => Math.Max(0, attempt - FreeAttempts);
 }
