@@ -53,7 +53,7 @@ public sealed record PreparationRequest
     public string? ReagentForm { get; init; }
 
     /// <summary>The product that was weighed, dry, for its yield. Units: mg. Missing: none was.</summary>
-    [Range(0, 1_000_000)]
+    [Range(0.0, 1_000_000)]
     public double? ProductMilligrams { get; init; }
 
     /// <summary>How many tests and derivatives reagents are made up for. Missing: 1.</summary>
@@ -65,10 +65,10 @@ public sealed record PreparationRequest
 public sealed record MolarMassSpan
 {
     /// <summary>The lower end. Units: g/mol.</summary>
-    [Range(20, 2000)]
+    [Range(20.0, 2000)]
     public required double Lowest { get; init; }
 
     /// <summary>The upper end; equal to the lower one where it is known. Units: g/mol.</summary>
-    [Range(20, 2000)]
+    [Range(20.0, 2000)]
     public required double Highest { get; init; }
 }

@@ -1,11 +1,23 @@
+using System.ComponentModel.DataAnnotations;
 using System.Globalization;
+using System.Reflection;
 using Derivid.Api.Http;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Tests;
 
 /// <summary>What is wrong is named with its place, its value and what is allowed.</summary>
 public sealed class ValidationTests(SqliteService service)
 {
+    // Bounds of whole numbers overflow on a number beyond them.
+    [Fact]
+    public void BoundsOfNumbersAreNumbersOfTheirKind() => Assert.All(
+        typeof(WireJson).Assembly.GetExportedTypes().SelectMany(type => type.GetProperties())
+            .Where(property => (Nullable.GetUnderlyingType(property.PropertyType) ?? property.PropertyType) == typeof(double)),
+        property => Assert.True(
+            property.GetCustomAttribute<RangeAttribute>() is not { } range || range.OperandType == typeof(double),
+            $"{property.DeclaringType!.Name}.{property.Name}"));
+
     [Theory]
     [InlineData("""{ "derivatives": [{ "kind": "hydrazoline" }] }""", "/derivatives/0/kind", "\"hydrazoline\"", "semicarbazone")]
     [InlineData("""{ "derivatives": [{ "kind": 7 }] }""", "/derivatives/0/kind", "7", "text")]
