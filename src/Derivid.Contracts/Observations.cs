@@ -141,8 +141,8 @@ public sealed record ElementsObserved
 public sealed record ThermometerDescribed
 {
     /// <summary>
-    /// A registered thermometer, by its id; see /api/v1/thermometers. Where no standards are given here, those it was last checked
-    /// with are taken, and how long ago that was. Missing: none is named.
+    /// A registered thermometer, by its id; see /api/v1/thermometers. Where standards are left out, those it was last checked
+    /// with are taken, and how long ago that was; an empty list takes none. Missing: none is named.
     /// </summary>
     [StringLength(32)]
     public string? Id { get; init; }

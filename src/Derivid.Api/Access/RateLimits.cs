@@ -239,20 +239,21 @@ public sealed class SenderPlaces(int most) : IDisposable
     /// <returns>The place, given back when it is disposed of; or a refusal, when too many wait.</returns>
     public async Task<SenderPlace> TakeAsync(string sender, bool mayBeLarge, CancellationToken cancellationToken)
     {
-        var (place, hasWaited) = await TakeAsync(_places, sender, cancellationToken);
-        if (!place.IsAcquired || !mayBeLarge)
+        // The large one first: whoever waits for it holds no place of the others.
+        var (large, hasWaited) = mayBeLarge ? await TakeAsync(_large, sender, cancellationToken) : default((RateLimitLease?, bool));
+        if (large is { IsAcquired: false })
         {
-            return new SenderPlace(place, null, hasWaited);
+            return new SenderPlace(large, null, hasWaited);
         }
 
         try
         {
-            var (large, hasWaitedAgain) = await TakeAsync(_large, sender, cancellationToken);
+            var (place, hasWaitedAgain) = await TakeAsync(_places, sender, cancellationToken);
             return new SenderPlace(place, large, hasWaited || hasWaitedAgain);
         }
         catch
         {
-            place.Dispose();
+            large?.Dispose();
             throw;
         }
     }

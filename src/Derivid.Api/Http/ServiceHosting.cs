@@ -8,6 +8,7 @@ using Derivid.Store.PostgreSql;
 using Derivid.Store.Seeding;
 using Derivid.Store.Sqlite;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Microsoft.AspNetCore.Server.Kestrel.Transport.Sockets;
 
 namespace Derivid.Api.Http;
 
@@ -19,6 +20,10 @@ public static partial class ServiceHosting
     // Chosen: with headers unfinished each holds some 16 KB, so that all stay far below the memory of a small container.
     private const long MostConnections = 4000;
     private const int HeaderBytes = 16 * 1024;
+
+    // Chosen: some MB a second to a reader 50 ms away.
+    private const int SendBufferBytes = 128 * 1024;
+
     private static readonly TimeSpan LongestHeaders = TimeSpan.FromSeconds(10);
 
     // Chosen: a body of 64 KB is here within half a minute over any line that people work on, or is given up.
@@ -41,6 +46,13 @@ public static partial class ServiceHosting
             kestrel.Limits.RequestHeadersTimeout = LongestHeaders;
             kestrel.Limits.MinRequestBodyDataRate = SlowestBody;
             kestrel.ConfigureEndpointDefaults(endpoint => endpoint.Use(next => connection => RefusedRequest.AnswerAsync(connection, next)));
+        });
+        builder.WebHost.UseSockets(sockets => sockets.CreateBoundListenSocket = endpoint =>
+        {
+            // Taken over by each connection: what a slow reader hasn't read is held by the system too, and it would hold megabytes.
+            var socket = SocketTransportOptions.CreateDefaultBoundListenSocket(endpoint);
+            socket.SendBufferSize = SendBufferBytes;
+            return socket;
         });
         builder.Services.Configure<HostOptions>(options => options.ShutdownTimeout = LongestEnd);
         var settings = builder.Configuration;

@@ -182,8 +182,9 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             {
                 ExposedCelsius = Rounded(exposed.ExposedCelsius),
                 StemCelsius = Rounded(exposed.StemCelsius),
-                // Came later than the forms that are kept, so its default is left out of them.
-                Liquid = exposed.Liquid == ThreadLiquid.Mercury ? null : exposed.Liquid,
+                // Came later than the forms that are kept, so its default is left out of them; but where a thermometer is named it
+                // would stand for the one that is registered.
+                Liquid = exposed.Liquid == ThreadLiquid.Mercury && thermometer.Id is null ? null : exposed.Liquid,
             }
             : null;
         var days = thermometer?.DaysSinceChecked;
@@ -197,7 +198,8 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             : new ThermometerDescribed
             {
                 Id = thermometer!.Id,
-                Standards = standards is [] ? null : standards,
+                // None of a named one are told as none, so that those melted later don't come in.
+                Standards = standards is [] && thermometer.Id is null ? null : standards,
                 DaysSinceChecked = days == 0 ? null : days,
                 Stem = stem,
             };

@@ -82,7 +82,7 @@ public static class IdentificationBatchEndpoints
             return problem;
         }
 
-        items = await WithThermometersAsync(items, thermometers, context.RequestAborted);
+        items = await WithThermometersAsync(items, versions, thermometers, context.RequestAborted);
         await using var answer = new BatchReplyWriter(context.Response, now is null ? null : archive, log);
         foreach (var item in items)
         {
@@ -203,7 +203,7 @@ public static class IdentificationBatchEndpoints
 
     // Each looked up once, however many items name it.
     private static async Task<List<Item>> WithThermometersAsync(
-        List<Item> items, RegisteredThermometers thermometers, CancellationToken cancellationToken)
+        List<Item> items, ItemVersions versions, RegisteredThermometers thermometers, CancellationToken cancellationToken)
     {
         var known = new Dictionary<string, CheckedThermometer?>(StringComparer.Ordinal);
         foreach (var id in items.Select(IdOf).OfType<string>().Distinct())
@@ -211,12 +211,14 @@ public static class IdentificationBatchEndpoints
             known[id] = await thermometers.FindAsync(id, cancellationToken);
         }
 
-        return known.Count == 0 ? items : items.ConvertAll(item => IdOf(item) is not { } id ? item
-            : thermometers.Into(item.Request!.Observation, item.Place + "/observation", known[id]).Succeeded(out var observation, out var problem)
+        // Of a version that isn't there the item is refused by itself.
+        return known.Count == 0 ? items : items.ConvertAll(item =>
+            IdOf(item) is not { } id || !versions.Find(item.Request!.Observation.TableVersion).Succeeded(out var table, out _) ? item
+            : thermometers.Into(item.Request.Observation, table, item.Place + "/observation", known[id]).Succeeded(out var observation, out var problem)
                 ? item with { Request = item.Request with { Observation = observation } }
                 : item with { Request = null, Problem = problem });
 
-        static string? IdOf(Item item) => item.Request is { } request ? RegisteredThermometers.AskedFor(request.Observation) : null;
+        static string? IdOf(Item item) => item.Request?.Observation.Thermometer?.Id;
     }
 
     private static BatchLine LineOf(Item item, ItemVersions versions, DateTimeOffset? storedAt)

@@ -78,8 +78,8 @@ public static class IdentificationEndpoints
         if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await JsonBody.ReadAsync<IdentificationRequest>(context.Request)).Succeeded(out var request, out problem)
             || (problem = await examinations.OfAsync(context)) is not null
-            || !(await thermometers.IntoAsync(request, "", context.RequestAborted)).Succeeded(out request, out problem)
-            || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+            || !(await tables.FindAsync(request.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem)
+            || !(await thermometers.IntoAsync(request, table, "", context.RequestAborted)).Succeeded(out request, out problem))
         {
             return problem;
         }
@@ -173,6 +173,11 @@ public static class IdentificationEndpoints
         string id, HttpContext context, IdentificationArchive archive, Retention retention, Func<StoredIdentification, Task<IResult>> answer)
     {
         var stored = IdentificationId.IsWellFormed(id) ? await archive.FindAsync(id, context.RequestAborted) : null;
+        if (stored is not null && StoringAllowances.CostOf(stored) > 1)
+        {
+            await context.RequestServices.GetRequiredService<SenderTurns>().HoldLargeAsync(context);
+        }
+
         return stored is not null
             ? await answer(stored)
             : new Problem(

@@ -26,21 +26,21 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
 
     /// <summary>Writes what is known of the thermometer that an observation names into the observation.</summary>
     /// <remarks>
-    /// As of now: what is kept of the observation holds its readings and their age, so that it can be weighed again when the
-    /// thermometer has been checked anew. Standards given beside the id stand, as in an observation that was kept.
+    /// As of now: what is kept of the observation holds its readings, their age and its liquid, so that it can be sent and weighed again
+    /// when the thermometer has been checked anew. What the observation itself tells stands, as in one that was kept; standards that
+    /// are none, told as an empty list, too.
     /// </remarks>
     /// <param name="request">The observation.</param>
+    /// <param name="table">The version of the table it is held against; standards that it doesn't have are left out.</param>
     /// <param name="place">Where it stands in the body, a JSON Pointer.</param>
     /// <param name="cancellationToken">Gives up.</param>
     /// <returns>The observation, or why it can't be.</returns>
-    public async Task<Outcome<IdentificationRequest>> IntoAsync(IdentificationRequest request, string place, CancellationToken cancellationToken) =>
-        AskedFor(request) is { } id ? Into(request, place, await FindAsync(id, cancellationToken)) : request;
-
-    /// <summary>The thermometer that has to be looked up before an observation can be weighed.</summary>
-    /// <param name="request">The observation.</param>
-    /// <returns>Its id as sent. Missing: null, none is named, or its readings are there.</returns>
-    public static string? AskedFor(IdentificationRequest request) =>
-        request is { Thermometer: { Id: { } id, Standards: null or { Count: 0 } } } ? id : null;
+    public async Task<Outcome<IdentificationRequest>> IntoAsync(
+        IdentificationRequest request, ServedTable table, string place, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        return request.Thermometer is { Id: { } id } ? Into(request, table, place, await FindAsync(id, cancellationToken)) : request;
+    }
 
     /// <summary>Looks one up.</summary>
     /// <param name="id">Its id as sent.</param>
@@ -52,12 +52,14 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
             : null;
 
     /// <summary>Writes what is known of a thermometer into an observation that names it.</summary>
-    /// <param name="request">The observation; see <see cref="AskedFor"/>.</param>
+    /// <param name="request">The observation.</param>
+    /// <param name="table">The version of the table it is held against.</param>
     /// <param name="place">Where it stands in the body, a JSON Pointer.</param>
     /// <param name="known">The thermometer. Missing: null, no such thermometer.</param>
-    public Outcome<IdentificationRequest> Into(IdentificationRequest request, string place, CheckedThermometer? known)
+    public Outcome<IdentificationRequest> Into(IdentificationRequest request, ServedTable table, string place, CheckedThermometer? known)
     {
         ArgumentNullException.ThrowIfNull(request);
+        ArgumentNullException.ThrowIfNull(table);
         var (named, here) = (request.Thermometer!, place + "/thermometer");
         if (known is null)
         {
@@ -69,12 +71,13 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
             return FieldErrors.One(here + "/stem", $"{Text.Quoted(known.Thermometer.Name)} is registered as an electronic thermometer, which has no thread; leave it out.");
         }
 
+        var readings = known.Latest is null ? [] : ReadingsOf(known.Latest).Where(read => table.StandardByKey.ContainsKey(read.Standard)).ToList();
         return request with
         {
             Thermometer = named with
             {
-                Standards = known.Latest is null ? null : ReadingsOf(known.Latest),
-                DaysSinceChecked = known.Latest is null ? null : DaysSince(known.Latest),
+                Standards = named.Standards ?? readings,
+                DaysSinceChecked = named.Standards is not null ? named.DaysSinceChecked : readings.Count == 0 ? null : DaysSince(known.Latest!),
                 Stem = named.Stem is { Liquid: null } stem ? stem with { Liquid = known.Thermometer.Liquid } : named.Stem,
             },
         };
@@ -90,7 +93,7 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
         ArgumentNullException.ThrowIfNull(table);
         var calibrations = await thermometers.CalibrationsAsync(thermometer.Id, MostCalibrations, cancellationToken);
         var readings = calibrations.ConvertAll(ReadingsOf);
-        var correction = calibrations.Count > 0 ? CorrectionOf(readings[0], DaysSince(calibrations[0]), table) : null;
+        var correction = calibrations.Count > 0 ? Plausible(readings[0], DaysSince(calibrations[0]), table) : null;
         return new ThermometerItem
         {
             Id = thermometer.Id,
@@ -118,6 +121,19 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
         return points.Count == 0 ? null : new ThermometerCorrection(points, daysSinceChecked: days);
     }
 
+    // A later version of the table may have other values for the standards. Missing: null, no thermometer reads like this by them.
+    private static ThermometerCorrection? Plausible(IReadOnlyList<StandardMelted> readings, int days, ServedTable table)
+    {
+        try
+        {
+            return CorrectionOf(readings, days, table);
+        }
+        catch (ImplausibleThermometerException)
+        {
+            return null;
+        }
+    }
+
     /// <summary>Readings as they are kept.</summary>
     /// <param name="readings">Standards by key, coolest first.</param>
     internal static string Kept(IReadOnlyList<StandardMelted> readings) =>
@@ -142,7 +158,7 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
     {
         if (correction is null)
         {
-            yield return "It was never checked, or with standards that the table no longer has: melt three standards, one cool, one between and one hot.";
+            yield return "It was never checked, or with standards that the table no longer has so: melt three standards, one cool, one between and one hot.";
             yield break;
         }
 

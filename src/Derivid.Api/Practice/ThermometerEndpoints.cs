@@ -46,7 +46,7 @@ public static class ThermometerEndpoints
             .WithName("calibrateThermometer")
             .WithSummary("Tell what standards read on a thermometer")
             .WithDescription(
-                "The clear points as read, before any correction. From then on they are its calibration in place of the one before, which is kept. "
+                "The clear points as read, before any correction. Of all that are told, those melted last are its calibration; the others are kept. "
                 + "By whoever registered it, graders and whoever may more.")
             .WithBody<CalibrationRequest>()
             .Produces<ThermometerItem>(StatusCodes.Status201Created)

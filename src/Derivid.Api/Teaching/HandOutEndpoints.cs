@@ -78,6 +78,7 @@ public static class HandOutEndpoints
     /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="secrets">The service's secrets.</param>
     /// <param name="tables">The versions of the table.</param>
+    /// <param name="turns">Whose turn it is: a hand-out takes a processor for seconds.</param>
     /// <param name="time">The clock.</param>
     private static async Task<IResult> HandOutAsync(
         string id,
@@ -87,6 +88,7 @@ public static class HandOutEndpoints
         HandOuts handOuts,
         ServerSecrets secrets,
         TableSnapshots tables,
+        SenderTurns turns,
         TimeProvider time)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
@@ -105,6 +107,7 @@ public static class HandOutEndpoints
             return problem;
         }
 
+        using var turn = await turns.TakeAsync(context);
         var students = await courses.RosterAsync(id, context.RequestAborted);
         var secret = await secrets.OfAsync(ServerSecrets.HandOutsOf(id), HandOutSeed.SecretLength, context.RequestAborted);
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(context.RequestAborted);

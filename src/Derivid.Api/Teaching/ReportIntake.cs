@@ -35,7 +35,7 @@ public sealed class ReportIntake(
         }
 
         if (!(await tables.FindAsync(view.Course.TableVersion, cancellationToken)).Succeeded(out var table, out var problem)
-            || !(await thermometers.IntoAsync(request.Observation ?? new IdentificationRequest(), "/observation", cancellationToken))
+            || !(await thermometers.IntoAsync(request.Observation ?? new IdentificationRequest(), table, "/observation", cancellationToken))
                 .Succeeded(out var observation, out problem))
         {
             return problem;

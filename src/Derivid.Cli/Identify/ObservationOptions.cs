@@ -165,7 +165,7 @@ internal sealed class ObservationOptions
     private ThermometerDescribed? Thermometer(ParseResult parsed)
     {
         var (id, standards, days, liquid) =
-            (parsed.GetValue(_thermometer), parsed.GetValue(_standards), parsed.GetValue(_checkedDaysAgo), parsed.GetValue(_stemLiquid));
+            (parsed.GetValue(_thermometer), parsed.GetValue(_standards) is { Length: > 0 } melted ? melted : null, parsed.GetValue(_checkedDaysAgo), parsed.GetValue(_stemLiquid));
         StemExposed? stem = Pair(parsed, _stemExposed, _stemMean) is var (exposed, mean)
             ? new StemExposed { ExposedCelsius = exposed, StemCelsius = mean, Liquid = liquid }
             : liquid is null ? null : throw new UsageException("--stem-liquid means nothing without --stem-exposed.");

@@ -160,6 +160,7 @@ public abstract class ThermometerTests(RunningService service)
     [Theory]
     [InlineData("""{ "id": "01970f1e2d3c70008b5a69780f1e2d3c" }""", "/thermometer/id")]
     [InlineData("""{ "id": "../keys" }""", "/thermometer/id")]
+    [InlineData("""{ "id": "01970f1e2d3c70008b5a69780f1e2d3c", "standards": [{ "standard": "benzil", "readCelsius": 94 }] }""", "/thermometer/id")]
     [InlineData("""{ "id": "ELECTRONIC", "stem": { "exposedCelsius": 50, "stemCelsius": 30 } }""", "/thermometer/stem")]
     [InlineData("""{ "daysSinceChecked": 3 }""", "/thermometer/daysSinceChecked")]
     public async Task ObservationThatNamesNoneIsRefused(string thermometer, string place)
@@ -184,6 +185,33 @@ public abstract class ThermometerTests(RunningService service)
 
         Assert.Equal(133, Used(await IdentifiedAsync(owner, $$"""{ "id": "{{id}}", "stem": { "exposedCelsius": 100, "stemCelsius": 23 } }""")), 1e-9);
         Assert.Equal(124.6, Used(await IdentifiedAsync(owner, """{ "stem": { "exposedCelsius": 100, "stemCelsius": 23 } }""")), 1e-9);
+    }
+
+    // 122.5 °C in the middle of the range read, 100 °C of thread at 23 °C: ten degrees between alcohol and mercury.
+    [Theory]
+    [InlineData("", 133)]
+    [InlineData(", \"liquid\": \"mercury\"", 124.6)]
+    public async Task WhatIsKeptOfANamedOneIsTheSameSentAgain(string liquid, double used)
+    {
+        using var owner = await service.Service.ClientAsAsync(Role.Student);
+        using var registered = await owner.PostAsync(Address, """{ "name": "alcohol", "liquid": "alcohol" }""");
+        var id = (await registered.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString();
+        var named = await IdentifiedAsync(owner, $$"""{ "id": "{{id}}", "stem": { "exposedCelsius": 100, "stemCelsius": 23{{liquid}} } }""");
+        var kept = await owner.JsonAtAsync($"/api/v1/identifications/{named.GetProperty("id").GetString()}/observation");
+
+        // Checked in between, and its own standards beside its id keep its liquid.
+        using var calibrated = await owner.PostAsync($"{Address}/{id}/calibrations", $$"""{ "standards": {{ThreeLow}} }""");
+        await calibrated.JsonAsync(HttpStatusCode.Created);
+        using var again = await owner.PostAsync(Requests.Identifications, kept.GetRawText());
+        var own = await IdentifiedAsync(
+            owner, $$"""{ "id": "{{id}}", "standards": [{ "standard": "benzil", "readCelsius": 87.8 }], "stem": { "exposedCelsius": 100, "stemCelsius": 23{{liquid}} } }""");
+
+        Assert.Equal(used, Used(named), 1e-9);
+        Assert.Equal(named.GetProperty("id").GetString(), (await again.JsonAsync(HttpStatusCode.Created)).GetProperty("id").GetString());
+
+        // The standard as read is corrected for the thread like everything else: 87.8 + k·100·64.8 against 95.
+        var perCelsius = liquid.Length == 0 ? 0.001 : 0.00016;
+        Assert.Equal(used + (95 - (87.8 + (perCelsius * 100 * 64.8))), Used(own), 1e-6);
     }
 
     private static async Task<string> RegisteredAsync(HttpClient owner)

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Net.Http.Headers;
+using System.Net.Sockets;
 using System.Text;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
@@ -32,6 +33,7 @@ public sealed class OneCallerTests
         { "all candidates", "POST /api/v1/identifications?store=false", 100, true, false, "SQLite" },
         { "exports, read at a trickle", "GET /api/v1/table-versions/1/export.json", 300, true, true, "SQLite" },
         { "all candidates, read at a trickle", "POST /api/v1/identifications?store=false", 100, true, true, "SQLite" },
+        { "a stored answer at a trickle, without a key", "GET /api/v1/identifications/STORED", 100, false, true, "SQLite" },
         { "drafts", "POST /api/v1/courses/COURSE/reports", 100, true, false, "PostgreSQL" },
         { "exports", "GET /api/v1/table-versions/1/export.zip", 300, true, false, "PostgreSQL" },
     };
@@ -48,11 +50,12 @@ public sealed class OneCallerTests
         }
 
         var room = await Class.MakeAsync(site, [.. students, Who.Ann]);
-        var (address, body) = (request.Replace("COURSE", room.Id, StringComparison.Ordinal), demand == "drafts"
+        var stored = await site.As(Who.Stranger).Identifications.IdentifyAsync(Encoding.UTF8.GetBytes(Everything), store: true, Patience);
+        var (address, body) = (request.Replace("COURSE", room.Id, StringComparison.Ordinal).Replace("STORED", stored.Id, StringComparison.Ordinal), demand == "drafts"
             ? $$"""{ "assignment": "{{room.Codes[Who.Ann]}}", "observation": {}, "isDraft": true }"""
             : Everything);
         using var over = CancellationTokenSource.CreateLinkedTokenSource(Patience);
-        using var caller = Caller(site, hasKey);
+        using var caller = Caller(site, hasKey, isSlow);
         var closes = DateTimeOffset.UtcNow.AddSeconds(7);
         await room.CloseAtAsync(site, closes);
         var asking = Enumerable.Range(0, connections).Select(_ => AskAsync(caller, address, body, isSlow, over.Token)).ToList();
@@ -79,9 +82,21 @@ public sealed class OneCallerTests
         await site.AssertUnharmedAsync();
     }
 
-    private static HttpClient Caller(Site site, bool hasKey)
+    // Who reads slowly has a system that reads no further ahead.
+    private static HttpClient Caller(Site site, bool hasKey, bool isSlow)
     {
-        var client = new HttpClient(new SocketsHttpHandler { MaxConnectionsPerServer = 1000 }) { BaseAddress = site.Service.Client.BaseAddress };
+        var sockets = new SocketsHttpHandler { MaxConnectionsPerServer = 1000 };
+        if (isSlow)
+        {
+            sockets.ConnectCallback = async (context, token) =>
+            {
+                var socket = new Socket(SocketType.Stream, ProtocolType.Tcp) { ReceiveBufferSize = 2048 };
+                await socket.ConnectAsync(context.DnsEndPoint, token);
+                return new NetworkStream(socket, ownsSocket: true);
+            };
+        }
+
+        var client = new HttpClient(sockets) { BaseAddress = site.Service.Client.BaseAddress };
         if (hasKey)
         {
             client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", site.Keys[Who.Ann]);
