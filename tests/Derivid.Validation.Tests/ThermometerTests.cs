@@ -13,7 +13,7 @@ public sealed class ThermometerTests
     {
         var table = BenchTable.Of(SeedTables.Load());
         var scores = new ThermometerExperiment(table, BenchParameters.Ordinary, ModelSettingsReader.BuiltIn())
-            .Run(new StudentGroup(StudentGroup.ReportingSeed, 8 * table.Parents.Count));
+            .Run(new StudentGroup(StudentGroup.ReportingSeed, 4 * table.Parents.Count));
         double Top1(ThermometerState state) => scores[state].Average(ThermometerPage.Top1);
 
         Assert.InRange(Top1(ThermometerState.OffCalibrated), Top1(ThermometerState.True) - 0.01, Top1(ThermometerState.True) + 0.01);

@@ -45,6 +45,7 @@ public static class IdentificationBatchEndpoints
     private static async Task<IResult> IdentifyAsync(
         HttpContext context,
         BatchTurns turns,
+        SenderTurns senderTurns,
         BatchAllowances allowances,
         StoringAllowances storing,
         TableSnapshots tables,
@@ -87,6 +88,7 @@ public static class IdentificationBatchEndpoints
         foreach (var item in items)
         {
             BatchLine line;
+            using (await senderTurns.TakeAsync(context))
             using (await turns.TakeAsync(context.RequestAborted))
             {
                 // Behind whatever else waits for a thread.

@@ -158,7 +158,7 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
     {
         if (correction is null)
         {
-            yield return "It was never checked, or with standards that the table no longer has so: melt three standards, one cool, one between and one hot.";
+            yield return "It was never checked, or with standards that the table no longer has as they were: melt three standards, one cool, one between and one hot.";
             yield break;
         }
 
