@@ -180,6 +180,14 @@ public static class RateLimits
         };
     }
 
+    // So many at once; others wait, and go on in the order in which they came.
+    internal static ConcurrencyLimiterOptions InOrder(int most, int waiting) => new()
+    {
+        PermitLimit = most,
+        QueueLimit = waiting,
+        QueueProcessingOrder = QueueProcessingOrder.OldestFirst,
+    };
+
     // As many at once as the span brings; evenly after that.
     internal static RateLimitPartition<string> Limited(string sender, int most, TimeSpan span)
     {
@@ -280,12 +288,7 @@ public sealed class SenderPlaces(int most) : IDisposable
 
     private static PartitionedRateLimiter<string> Limited(int set, int most) => PartitionedRateLimiter.Create<string, string>(sender => set == 0
         ? RateLimitPartition.GetNoLimiter(sender)
-        : RateLimitPartition.GetConcurrencyLimiter(sender, _ => new ConcurrencyLimiterOptions
-        {
-            PermitLimit = most,
-            QueueLimit = MostWaiting,
-            QueueProcessingOrder = QueueProcessingOrder.OldestFirst,
-        }));
+        : RateLimitPartition.GetConcurrencyLimiter(sender, _ => RateLimits.InOrder(most, MostWaiting)));
 }
 
 /// <summary>A place taken, or not.</summary>

@@ -45,12 +45,7 @@ public sealed class SenderTurns : IDisposable
 
     // How many wait is bounded by the requests that a sender may have under way.
     private static PartitionedRateLimiter<string> Limited(int most) => PartitionedRateLimiter.Create<string, string>(
-        sender => RateLimitPartition.GetConcurrencyLimiter(sender, _ => new ConcurrencyLimiterOptions
-        {
-            PermitLimit = most,
-            QueueLimit = int.MaxValue,
-            QueueProcessingOrder = QueueProcessingOrder.OldestFirst,
-        }));
+        sender => RateLimitPartition.GetConcurrencyLimiter(sender, _ => RateLimits.InOrder(most, int.MaxValue)));
 }
 
 /// <summary>Has an endpoint work in its sender's turn.</summary>

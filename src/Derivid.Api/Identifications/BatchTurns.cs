@@ -24,9 +24,9 @@ public sealed class BatchTurns : IDisposable
     private readonly PartitionedRateLimiter<string> _places = PartitionedRateLimiter.CreateChained(
         Limited(1, waiting: MostOfSender - 1),
         PartitionedRateLimiter.Create<string, bool>(sender => RateLimitPartition.GetConcurrencyLimiter(
-            RateLimits.IsAddress(sender), isAddress => Options(isAddress ? MostWithoutKey : Most, 0))));
+            RateLimits.IsAddress(sender), isAddress => RateLimits.InOrder(isAddress ? MostWithoutKey : Most, 0))));
 
-    private readonly ConcurrencyLimiter _turns = new(Options(int.Max(1, Environment.ProcessorCount / 2), int.MaxValue));
+    private readonly ConcurrencyLimiter _turns = new(RateLimits.InOrder(int.Max(1, Environment.ProcessorCount / 2), int.MaxValue));
 
     /// <summary>Waits until a sender's batch may begin, before anything of it is read.</summary>
     /// <param name="sender">Who sends it.</param>
@@ -48,12 +48,5 @@ public sealed class BatchTurns : IDisposable
     }
 
     private static PartitionedRateLimiter<string> Limited(int most, int waiting) =>
-        PartitionedRateLimiter.Create<string, string>(sender => RateLimitPartition.GetConcurrencyLimiter(sender, _ => Options(most, waiting)));
-
-    private static ConcurrencyLimiterOptions Options(int most, int waiting) => new()
-    {
-        PermitLimit = most,
-        QueueLimit = waiting,
-        QueueProcessingOrder = QueueProcessingOrder.OldestFirst,
-    };
+        PartitionedRateLimiter.Create<string, string>(sender => RateLimitPartition.GetConcurrencyLimiter(sender, _ => RateLimits.InOrder(most, waiting)));
 }

@@ -122,25 +122,28 @@ public static class IdentificationEndpoints
     /// <param name="context">The request.</param>
     /// <param name="archive">Where it is stored.</param>
     /// <param name="retention">How long.</param>
-    private static Task<IResult> GetAsync(string id, HttpContext context, IdentificationArchive archive, Retention retention) =>
-        FindAsync(id, context, archive, retention, stored => Task.FromResult(Json(context, id, stored.Result())));
+    /// <param name="turns">How many large answers are under way.</param>
+    private static Task<IResult> GetAsync(string id, HttpContext context, IdentificationArchive archive, Retention retention, SenderTurns turns) =>
+        FindAsync(id, context, archive, retention, turns, stored => Task.FromResult(Json(context, id, stored.Result())));
 
     /// <param name="id">The id the identification was answered with.</param>
     /// <param name="context">The request.</param>
     /// <param name="archive">Where it is stored.</param>
     /// <param name="retention">How long.</param>
-    private static Task<IResult> GetObservationAsync(string id, HttpContext context, IdentificationArchive archive, Retention retention) =>
-        FindAsync(id, context, archive, retention, stored => Task.FromResult(
+    /// <param name="turns">How many large answers are under way.</param>
+    private static Task<IResult> GetObservationAsync(string id, HttpContext context, IdentificationArchive archive, Retention retention, SenderTurns turns) =>
+        FindAsync(id, context, archive, retention, turns, stored => Task.FromResult(
             Json(context, id + "-observation", Encoding.UTF8.GetBytes(stored.ObservationJson))));
 
     /// <param name="id">The id the identification was answered with.</param>
     /// <param name="context">The request.</param>
     /// <param name="archive">Where it is stored.</param>
     /// <param name="retention">How long.</param>
+    /// <param name="turns">How many large answers are under way.</param>
     /// <param name="tables">The tables.</param>
     private static Task<IResult> ReplayAsync(
-        string id, HttpContext context, IdentificationArchive archive, Retention retention, TableSnapshots tables) =>
-        FindAsync(id, context, archive, retention, stored => RecomputeAsync(stored, context, tables));
+        string id, HttpContext context, IdentificationArchive archive, Retention retention, SenderTurns turns, TableSnapshots tables) =>
+        FindAsync(id, context, archive, retention, turns, stored => RecomputeAsync(stored, context, tables));
 
     private static async Task<IResult> RecomputeAsync(
         StoredIdentification stored, HttpContext context, TableSnapshots tables)
@@ -170,12 +173,12 @@ public static class IdentificationEndpoints
     }
 
     private static async Task<IResult> FindAsync(
-        string id, HttpContext context, IdentificationArchive archive, Retention retention, Func<StoredIdentification, Task<IResult>> answer)
+        string id, HttpContext context, IdentificationArchive archive, Retention retention, SenderTurns turns, Func<StoredIdentification, Task<IResult>> answer)
     {
         var stored = IdentificationId.IsWellFormed(id) ? await archive.FindAsync(id, context.RequestAborted) : null;
         if (stored is not null && StoringAllowances.CostOf(stored) > 1)
         {
-            await context.RequestServices.GetRequiredService<SenderTurns>().HoldLargeAsync(context);
+            await turns.HoldLargeAsync(context);
         }
 
         return stored is not null

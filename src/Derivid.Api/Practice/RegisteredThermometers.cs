@@ -22,8 +22,6 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
     /// <summary>A standard that reads this much otherwise than before is told. Units: °C. Chosen: what a careful reader reads again.</summary>
     private const double DriftCelsius = 0.5;
 
-    private const int OldCalibrationDays = 365;
-
     /// <summary>Writes what is known of the thermometer that an observation names into the observation.</summary>
     /// <remarks>
     /// As of now: what is kept of the observation holds its readings, their age and its liquid, so that it can be sent and weighed again
@@ -162,7 +160,7 @@ public sealed class RegisteredThermometers(Thermometers thermometers, TimeProvid
             yield break;
         }
 
-        if (correction.DaysSinceChecked > OldCalibrationDays)
+        if (correction.IsOld)
         {
             yield return $"It was checked {Figure.Count(correction.DaysSinceChecked, "day")} ago: melt its standards again.";
         }

@@ -64,6 +64,9 @@ public sealed class ThermometerCorrection
     /// <summary>How long ago the standards were melted. Units: days.</summary>
     public int DaysSinceChecked { get; }
 
+    /// <summary>Whether the standards were melted so long ago that they should be melted again: over a year. Common practice, no source.</summary>
+    public bool IsOld => _points.Length > 0 && DaysSinceChecked > 365;
+
     /// <summary>How well standards vouch for a temperature.</summary>
     /// <param name="celsius">The temperature, corrected. Units: °C.</param>
     /// <returns>Missing: null, there are none.</returns>

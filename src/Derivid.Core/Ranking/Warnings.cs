@@ -35,9 +35,6 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
     /// <summary>Further than this from a thermometer's standards they say little of a reading. Units: °C. Chosen.</summary>
     private const double FarFromStandardsCelsius = 40;
 
-    /// <summary>A calibration older than this wants repeating. Units: days. Common practice, no source.</summary>
-    private const int OldCalibrationDays = 365;
-
     /// <summary>Evidence this much against the leader is worth a line: e to the 2 is about 7 to 1. Chosen.</summary>
     private const double AgainstLogRatio = -2;
 
@@ -87,7 +84,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
     private void AddThermometer(List<string> warnings)
     {
         var thermometer = weighed.Observation.Thermometer;
-        if (thermometer.Points.Count > 0 && thermometer.DaysSinceChecked > OldCalibrationDays)
+        if (thermometer.IsOld)
         {
             warnings.Add(
                 $"The thermometer was checked {thermometer.DaysSinceChecked} days ago, so it is trusted less: melt its standards again.");
