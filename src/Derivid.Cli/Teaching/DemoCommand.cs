@@ -143,7 +143,7 @@ internal sealed class DemoClass(DerividClient client)
                 continue;
             }
 
-            var clear = highest - (place * 7 % 5 * 0.3) + (Benches[place / StudentsPerBench] == BenchOff ? BenchOffCelsius : 0);
+            var clear = highest - (place * 7 % 5 * 0.1) + (Benches[place / StudentsPerBench] == BenchOff ? BenchOffCelsius : 0);
             seen.Add(new DerivativeObserved
             {
                 Kind = kind,
