@@ -22,6 +22,8 @@ internal static class DerividCommand
         };
         common.AddTo(root);
         root.Add(IdentifyCommand.Make(common));
+        root.Add(DecideCommand.Make(common));
+        root.Add(WhatIfCommand.Make(common));
         root.Add(PrepareCommand.Make(common));
         root.Add(ImportCommand.Make(common));
         root.Add(VerifyCommand.Make(common));

@@ -3,6 +3,7 @@ using Derivid.Core.Colours;
 using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
 using Derivid.Core.Practice;
+using Derivid.Core.Practice.Decisions;
 
 namespace Derivid.Contracts;
 
@@ -17,7 +18,10 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(CourseItem))]
 [JsonSerializable(typeof(CourseRequest))]
 [JsonSerializable(typeof(CoverageItem))]
+[JsonSerializable(typeof(DecisionRequest))]
+[JsonSerializable(typeof(DecisionSheet))]
 [JsonSerializable(typeof(ExtensionsBody))]
+[JsonSerializable(typeof(ForecastRequest))]
 [JsonSerializable(typeof(GradebookItem))]
 [JsonSerializable(typeof(GradeComparisonItem))]
 [JsonSerializable(typeof(GradePublicationRequest))]
@@ -58,6 +62,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(StaffBody))]
 [JsonSerializable(typeof(ShelfCheck))]
 [JsonSerializable(typeof(Source))]
+[JsonSerializable(typeof(StepForecast))]
 [JsonSerializable(typeof(StructureItem))]
 [JsonSerializable(typeof(StructureRequest))]
 [JsonSerializable(typeof(TableVersionItem))]

@@ -109,6 +109,10 @@ public sealed class RolesTests : IAsyncLifetime
         ["Table.DrawStructureAsync"] = client => client.Table.DrawStructureAsync("CC(C)=O", "acetone", Token),
         ["Practice.PrepareAsync"] = client => client.Practice.PrepareAsync(
             new PreparationRequest { Parent = "acetone", Kind = "2,4-DNPH", Milligrams = 100, ProductMilligrams = 300, Portions = 4 }, Token),
+        ["Practice.DecideAsync"] = client => client.Practice.DecideAsync(
+            new DecisionRequest { ShelfList = ["acetone", "butanone"], DerivativeKinds = ["2,4-DNPH"], SpotTests = ["iodoform"] }, Token),
+        ["Practice.ForecastAsync"] = client => client.Practice.ForecastAsync(
+            new ForecastRequest { Step = new StepDescribed { Kind = Core.Ranking.NextStepKind.BoilingPoint } }, Token),
         ["Courses.ListAsync"] = client => All(client.Courses.ListAsync(Token)),
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),

@@ -17,6 +17,9 @@ public enum Section
 
     /// <summary>What thermometers cost.</summary>
     Thermometers,
+
+    /// <summary>Decision trees for shelf lists.</summary>
+    Decisions,
 }
 
 /// <summary>What a run measures and where it writes.</summary>
@@ -24,7 +27,7 @@ public sealed record RunOptions
 {
     /// <summary>How the options are written, for who mistypes one.</summary>
     public const string Usage =
-        "[folder] [--quick] [--only literature,benches,advice,information,thermometers] [--settings model-settings.json]";
+        "[folder] [--quick] [--only literature,benches,advice,information,thermometers,decisions] [--settings model-settings.json]";
 
     /// <summary>Where the report goes.</summary>
     public string Folder { get; init; } = "artifacts/validation";

@@ -4,6 +4,7 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Store.Seeding;
 using Derivid.Validation.Advice;
+using Derivid.Validation.Decisions;
 using Derivid.Validation.Experiments;
 using Derivid.Validation.Fitting;
 using Derivid.Validation.Ideal;
@@ -40,6 +41,7 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
         Do(Section.Advice, WriteAdvice);
         Do(Section.Information, WriteInformation);
         Do(Section.Thermometers, WriteThermometers);
+        Do(Section.Decisions, WriteDecisions);
 
         var text = _report.ToString();
         File.WriteAllText(Path.Combine(options.Folder, "report.md"), text);
@@ -150,6 +152,27 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
                 $"## Thermometers, {parameters.Name} bench",
                 ThermometerPage.Rows(parameters.Name, new ThermometerExperiment(table, parameters, _settings).Run(students), _sheet));
         }
+    }
+
+    private void WriteDecisions()
+    {
+        var experiment = new DecisionExperiment(BenchTable.Of(_table), TableSnapshot.Build(_table, _settings));
+        var results = ShelfLists.Of(_table)
+            .Select(shelf =>
+            {
+                var result = experiment.Run(shelf, options.IsQuick ? 360 : 1_800);
+                log($"{shelf.Name} planned");
+                return result;
+            })
+            .ToList();
+        Write(
+            "## Decision trees for twelve shelves of twelve",
+            "### Unknowns drawn by the engine's forecasts",
+            DecisionPage.Rows(results, result => result.Foreseen, "foreseen", _sheet),
+            "### Unknowns of the ordinary bench's students",
+            DecisionPage.Rows(results, result => result.Met, "ordinary", _sheet),
+            "### The shelves",
+            DecisionPage.Orders(results));
     }
 
     private void Write(params string[] parts)

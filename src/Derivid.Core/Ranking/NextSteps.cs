@@ -31,9 +31,9 @@ internal sealed class NextSteps
     private const double LiquidBelowCelsius = 110;
 
     // Times at a student's bench, apparatus at hand. Units: min. Common practice, no source.
-    private const double StateMinutes = 1;
-    private const double MeltingMinutes = 15;
-    private const double BoilingMinutes = 20;
+    internal const double StateMinutes = 1;
+    internal const double MeltingMinutes = 15;
+    internal const double BoilingMinutes = 20;
     private const double MixedMinutes = 20;
     private const double RecrystallisationMinutes = 30;
 
@@ -43,7 +43,7 @@ internal sealed class NextSteps
     private const string RecrystallisationCaution =
         "Hot solvents burn: heat them on a water bath or a plate in the hood, with no flame near, and never dry a 2,4-dinitrophenylhydrazine residue on heat.";
 
-    private const string BoilingCaution =
+    internal const string BoilingCaution =
         "Many carbonyl compounds are flammable: heat without a flame, with boiling stones and good draught.";
 
     private readonly WeighedObservation _weighed;

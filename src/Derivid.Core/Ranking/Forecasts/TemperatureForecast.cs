@@ -31,13 +31,24 @@ public sealed class TemperatureForecast
     private readonly int _width;
     private readonly int _background;
 
-    private TemperatureForecast(float[] rows, double[] entropies, int width)
+    private TemperatureForecast(float[] rows, double[] entropies, int width, int temperatureBins, double lowestCelsius)
     {
         _rows = rows;
         _entropies = entropies;
         _width = width;
         _background = entropies.Length - 1;
+        TemperatureBins = temperatureBins;
+        LowestCelsius = lowestCelsius;
     }
+
+    /// <summary>How many bins are of temperatures; of a derivative two more follow: an oil, and nothing.</summary>
+    public int TemperatureBins { get; }
+
+    /// <summary>Lower edge of the first bin. Units: °C.</summary>
+    public double LowestCelsius { get; }
+
+    /// <summary>Row of "none of these" among <see cref="Outcomes"/>.</summary>
+    public int Background => _background;
 
     /// <summary>Works out the forecasts.</summary>
     /// <param name="listed">The values listed.</param>
@@ -89,7 +100,7 @@ public sealed class TemperatureForecast
             entropies[row] = EntropyOf(cells);
         }
 
-        return new TemperatureForecast(rows, entropies, width);
+        return new TemperatureForecast(rows, entropies, width, temperatureBins, scatter.LowestCelsius);
     }
 
     /// <summary>Expected fall of entropy on taking the reading.</summary>
@@ -122,6 +133,11 @@ public sealed class TemperatureForecast
 
         return Math.Max(0, EntropyOf(mixture) - conditional);
     }
+
+    /// <summary>What taking the reading shows of one parent.</summary>
+    /// <param name="parent">Its place in the snapshot, or <see cref="Background"/>.</param>
+    /// <returns>Shape: probabilities, one a bin, then empty ones; they sum to 1.</returns>
+    public ReadOnlySpan<float> Outcomes(int parent) => Row(parent);
 
     /// <summary>Shares a row out among melting crystals, an oil and nothing.</summary>
     private static void AddOutcomes(Span<float> cells, int temperatureBins, Func<Precipitate, double> probability)

@@ -1,0 +1,59 @@
+using Derivid.Core;
+using Derivid.Core.Practice.Decisions;
+using Spectre.Console;
+
+namespace Derivid.Cli.Practice;
+
+/// <summary>Shows decisions to people.</summary>
+internal static class DecisionView
+{
+    public static void Write(IAnsiConsole console, DecisionSheet sheet)
+    {
+        Head(console, $"{sheet.Compounds.Count} compounds: {string.Join(", ", sheet.Compounds.Select(compound => compound.Name))}");
+        console.WriteLine(sheet.Summary);
+        console.WriteLine();
+        foreach (var point in sheet.Points)
+        {
+            Head(console, $"{point.Number}. {point.Heading()}");
+            foreach (var outcome in point.Branches)
+            {
+                console.Write(new Text($"  {outcome.Words}: {outcome.LeadsTo()}\n"));
+            }
+
+            console.WriteLine();
+        }
+
+        Head(console, "Cautions (local rules come first)");
+        foreach (var caution in sheet.Cautions.Append(sheet.Deferral))
+        {
+            console.Write(new Text($"  {caution}\n"));
+        }
+
+        console.WriteLine();
+        console.WriteLine($"table version {Figures.Plain(sheet.TableVersion)}, model version {sheet.ModelVersion}");
+    }
+
+    public static void WriteForecast(IAnsiConsole console, StepForecast forecast)
+    {
+        Head(console, forecast.Step.Words);
+        console.WriteLine($"Now: {DecisionWords.Of(forecast.Now)}; none of these {Figure.Text(100 * forecast.NoneOfThese, 0)} %");
+        console.WriteLine($"Another compound would lead with probability {Figure.Text(forecast.ChangesLeader, 2)}.");
+        var table = Screen.NewTable("seen", "how likely", "then", "none of these");
+        foreach (var outcome in forecast.Outcomes)
+        {
+            table.AddTexts(
+                outcome.Words, DecisionWords.Percent(outcome.Probability), DecisionWords.Of(outcome.Candidates), DecisionWords.Percent(outcome.NoneOfThese));
+        }
+
+        console.Write(table);
+        if (forecast.Cautions is { } cautions)
+        {
+            console.Write(new Text(cautions + "\n"));
+        }
+
+        console.WriteLine($"table version {Figures.Plain(forecast.TableVersion)}, model version {forecast.ModelVersion}");
+    }
+
+    private static void Head(IAnsiConsole console, string text) =>
+        console.Write(new Text(char.ToUpperInvariant(text[0]) + text[1..] + "\n", new Style(decoration: Decoration.Bold)));
+}

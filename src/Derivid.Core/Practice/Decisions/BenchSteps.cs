@@ -1,0 +1,117 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Ranking;
+using Derivid.Core.Ranking.Forecasts;
+
+namespace Derivid.Core.Practice.Decisions;
+
+/// <summary>Lays out what steps at the bench show of the compounds in play, as the ranking engine foresees it.</summary>
+/// <param name="snapshot">The table.</param>
+/// <param name="parents">The compounds in play: places in the snapshot. Shape: no repeats.</param>
+/// <param name="belief">Their probabilities, for which bands of readings are chosen; they sum to 1.</param>
+public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parents, double[] belief)
+{
+    /// <summary>Seeing whether the unknown is a liquid or a solid.</summary>
+    public BenchStep State() => Alternatives(
+        new BenchWork(NextStepKind.State, null, "liquid or solid", NextSteps.StateMinutes, Hazard.Low, null),
+        (BenchOutcomeKind.Solid, BenchOutcomeKind.Liquid),
+        snapshot.Solids.Of);
+
+    /// <summary>Taking the boiling range of a liquid.</summary>
+    public BenchStep BoilingPoint() => Readings(
+        new BenchWork(NextStepKind.BoilingPoint, null, "boiling point", NextSteps.BoilingMinutes, Hazard.Low, NextSteps.BoilingCaution),
+        snapshot.BoilingForecast,
+        []);
+
+    /// <summary>Taking the melting range of a solid.</summary>
+    public BenchStep MeltingPoint() => Readings(
+        new BenchWork(NextStepKind.MeltingPoint, null, "melting point", NextSteps.MeltingMinutes, Hazard.Low, null),
+        snapshot.MeltingForecast,
+        []);
+
+    /// <summary>Making a derivative and melting it.</summary>
+    public BenchStep Derivative(KindSnapshot kind)
+    {
+        var what = kind.Kind;
+        return Readings(
+            new BenchWork(NextStepKind.Derivative, what.Key, what.Name, what.Minutes, what.Hazard, what.Cautions),
+            kind.Forecast,
+            [BenchOutcomeKind.Oil, BenchOutcomeKind.Nothing]);
+    }
+
+    /// <summary>Running a spot test.</summary>
+    public BenchStep SpotTest(string testKey)
+    {
+        var row = snapshot.SpotTests.Row(testKey);
+        return Alternatives(
+            new BenchWork(NextStepKind.SpotTest, testKey, row.Test.Name, row.Test.Minutes, row.Test.Hazard, row.Test.Cautions)
+            {
+                QuestionKey = row.Question.Key,
+            },
+            (BenchOutcomeKind.Positive, BenchOutcomeKind.Negative),
+            row.Foreseen);
+    }
+
+    private BenchStep Alternatives(
+        BenchWork what, (BenchOutcomeKind Yes, BenchOutcomeKind No) outcomes, Func<int, double> yes) =>
+        new(
+            what,
+            [new BenchOutcome(outcomes.Yes), new BenchOutcome(outcomes.No)],
+            [.. parents.Select(yes), .. parents.Select(parent => 1 - yes(parent))]);
+
+    private BenchStep Readings(BenchWork what, TemperatureForecast forecast, IReadOnlyList<BenchOutcomeKind> others)
+    {
+        var rows = parents.Select(parent => forecast.Outcomes(parent).ToArray()).ToList();
+        var ends = ReadingBands.Join([.. rows.Select(row => new ReadOnlyMemory<float>(row, 0, forecast.TemperatureBins))], belief);
+        List<BenchOutcome> outcomes = [];
+        List<double> shares = [];
+        var start = 0;
+        foreach (var end in ends)
+        {
+            outcomes.Add(new BenchOutcome(
+                BenchOutcomeKind.Reading,
+                start == 0 ? null : EdgeBelow(start),
+                end == forecast.TemperatureBins - 1 ? null : EdgeBelow(end + 1),
+                Mean(start, end)));
+            shares.AddRange(rows.Select(row => Sum(row.AsSpan(start, end - start + 1))));
+            start = end + 1;
+        }
+
+        for (var i = 0; i < others.Count; i++)
+        {
+            outcomes.Add(new BenchOutcome(others[i]));
+            shares.AddRange(rows.Select(row => (double)row[forecast.TemperatureBins + i]));
+        }
+
+        return new BenchStep(what, outcomes, [.. shares]);
+
+        // Of the compounds as likely as they are; where none is expected, the middle.
+        double Mean(int first, int last)
+        {
+            var (sum, total) = (0.0, 0.0);
+            for (var bin = first; bin <= last; bin++)
+            {
+                for (var compound = 0; compound < rows.Count; compound++)
+                {
+                    var share = belief[compound] * rows[compound][bin];
+                    total += share;
+                    sum += share * EdgeBelow(bin);
+                }
+            }
+
+            return (TemperatureForecast.BinCelsius / 2) + (total > 0 ? sum / total : (EdgeBelow(first) + EdgeBelow(last)) / 2);
+        }
+
+        double EdgeBelow(int bin) => forecast.LowestCelsius + (bin * TemperatureForecast.BinCelsius);
+    }
+
+    private static double Sum(ReadOnlySpan<float> cells)
+    {
+        var sum = 0.0;
+        foreach (var cell in cells)
+        {
+            sum += cell;
+        }
+
+        return sum;
+    }
+}
