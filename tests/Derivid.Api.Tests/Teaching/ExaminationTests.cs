@@ -324,6 +324,8 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         [
             client => client.IdentifyAsync(Requests.Propanone),
             client => client.PostAsync(Requests.Batches + "?store=false", batch),
+            client => client.PostAsync("/api/v1/forecasts", """{ "step": { "kind": "boilingPoint" } }"""),
+            client => client.PostAsync("/api/v1/decision-sheets", """{ "shelfList": ["acetone", "butanone"], "derivativeKinds": [], "spotTests": ["iodoform"] }"""),
             client => client.GetAsync($"{Requests.Identifications}/{id}", Patience),
             client => client.GetAsync($"{Requests.Identifications}/{id}/observation", Patience),
             client => client.GetAsync($"{Requests.Identifications}/{id}/replay", Patience),

@@ -37,7 +37,7 @@ public static class DecisionWords
             ({ } next, _) => $"go to {next} ({Of(outcome.Candidates)})",
             (_, DecisionEnd.Named) => $"{outcome.Candidates[0].Name} ({Percent(outcome.Candidates[0].Probability)})",
             (_, DecisionEnd.Exhausted) => $"no step left would tell: {Of(outcome.Candidates)}",
-            _ => $"have it ranked again ({Of(outcome.Candidates)})",
+            _ => $"have it ranked again ({Of(outcome.Candidates.Take(2))})",
         };
     }
 }
