@@ -37,13 +37,16 @@ public sealed class DecisionPlanner
     /// <summary>Cases rarer than this are only sketched when the steps to follow are picked. Chosen.</summary>
     private const double RoughReach = 5e-4;
 
-    /// <summary>Cases looked at after which only the step that tells most a minute is followed: seconds of work. Chosen.</summary>
-    private const int MostLookedAt = 200_000;
+    /// <summary>
+    /// Shares looked at after which only the step that tells most a minute is followed, so that no shelf takes more than some
+    /// seconds. Units: one compound's share of one outcome. Chosen.
+    /// </summary>
+    private const long MostLookedAt = 600_000_000;
 
     private readonly DecisionOrder _order;
     private readonly CancellationToken _cancellationToken;
     private IReadOnlyList<BenchStep> _steps = [];
-    private int _lookedAt;
+    private long _lookedAt;
 
     private DecisionPlanner(DecisionOrder order, CancellationToken cancellationToken) =>
         (_order, _cancellationToken) = (order, cancellationToken);
@@ -190,11 +193,16 @@ public sealed class DecisionPlanner
     /// <summary>The steps left that tell something, those that tell most a minute first.</summary>
     private List<(int Step, double Rate)> WorthTaking(double[] belief, bool[] isLeft)
     {
-        _lookedAt++;
         List<(int Step, double Rate)> worth = [];
         for (var step = 0; step < _steps.Count; step++)
         {
-            if (isLeft[step] && _steps[step].Information(belief) is >= LeastInformation and var information)
+            if (!isLeft[step])
+            {
+                continue;
+            }
+
+            _lookedAt += _steps[step].Outcomes.Count * belief.Length;
+            if (_steps[step].Information(belief) is >= LeastInformation and var information)
             {
                 worth.Add((step, information / _steps[step].What.Cost(_order.HazardMinutes)));
             }
