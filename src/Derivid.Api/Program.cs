@@ -64,6 +64,7 @@ api.MapParents();
 api.MapDerivatives();
 api.MapVocabularies();
 api.MapPreparations();
+api.MapReadingGuides();
 api.MapTableVersions();
 api.MapTableExports();
 api.MapTableDifferences();

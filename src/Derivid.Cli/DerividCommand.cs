@@ -23,6 +23,7 @@ internal static class DerividCommand
         common.AddTo(root);
         root.Add(IdentifyCommand.Make(common));
         root.Add(PrepareCommand.Make(common));
+        root.Add(ReadingGuideCommand.Make(common));
         root.Add(ImportCommand.Make(common));
         root.Add(VerifyCommand.Make(common));
         root.Add(ProposalsCommand.Make(common));

@@ -20,6 +20,7 @@ internal static partial class ExampleFiles
     [
         "identify", "identifyBatch", "getIdentification", "replayIdentification", "rankReport", "checkShelf", "handOutUnknowns",
         "getHandOut", "listGrades", "getGradebook", "compareGradings", "overviewCourse", "getCoverage", "prepareDerivative",
+        "guideReading",
     ];
 
     // Longest first, so that no name is taken for a part of another.

@@ -109,6 +109,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Table.DrawStructureAsync"] = client => client.Table.DrawStructureAsync("CC(C)=O", "acetone", Token),
         ["Practice.PrepareAsync"] = client => client.Practice.PrepareAsync(
             new PreparationRequest { Parent = "acetone", Kind = "2,4-DNPH", Milligrams = 100, ProductMilligrams = 300, Portions = 4 }, Token),
+        ["Practice.GuideReadingAsync"] = client => client.Practice.GuideReadingAsync(
+            new ReadingGuideRequest { Parent = "acetone", Kind = "2,4-DNPH", Read = "121-124", Observation = new IdentificationRequest() }, Token),
         ["Courses.ListAsync"] = client => All(client.Courses.ListAsync(Token)),
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),
