@@ -31,7 +31,7 @@ public sealed record ReadingGuide
     /// <summary>Who lists it. Shape: by key; empty where nothing is listed.</summary>
     public required IReadOnlyList<string> ExpectedSourceKeys { get; init; }
 
-    /// <summary>Whether it melts with decomposition, as was sent or is listed.</summary>
+    /// <summary>Whether it melts with decomposition: as was sent, as was read, or as any listed range of it says.</summary>
     public required bool Decomposes { get; init; }
 
     /// <summary>How it is heated. Shape: in the order of the work; empty for a liquid.</summary>

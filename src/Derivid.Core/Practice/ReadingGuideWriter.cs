@@ -21,7 +21,7 @@ internal sealed class ReadingGuideWriter
     {
         (_order, _snapshot) = (order, snapshot);
         _listed = Listed();
-        _decomposes = order.Expected?.Decomposes ?? _listed.Exists(row => row.Decomposes);
+        _decomposes = order.Expected is { Decomposes: true } || order.Read is { Decomposes: true } || _listed.Exists(row => row.Decomposes);
     }
 
     private ReferenceTable Table => _snapshot.Table;
@@ -116,9 +116,10 @@ internal sealed class ReadingGuideWriter
 
         var correction = _order.Thermometer.Apply(celsius) - celsius;
         var error = _snapshot.Settings.Care.ThermometerCelsius(_order.Thermometer.CheckAt(celsius));
+        var shown = Figure.Degrees(Math.Abs(correction)) is var off && off == "0" ? "what it should" : $"{off} °C too {(correction < 0 ? "much" : "little")}";
         return new ThermometerThere(
             celsius, correction, error,
-            $"Near {Figure.Degrees(celsius)} °C this thermometer shows {Figure.Degrees(Math.Abs(correction))} °C too {(correction < 0 ? "much" : "little")}, give or take {Figure.Degrees(error)} °C: the figures here are true temperatures.");
+            $"Near {Figure.Degrees(celsius)} °C this thermometer shows {shown}, give or take {Figure.Degrees(error)} °C: the figures here are true temperatures.");
     }
 
     private IEnumerable<AdviceOfReading> Advice(HeatingPlan plan)
@@ -146,7 +147,7 @@ internal sealed class ReadingGuideWriter
             return (null, null);
         }
 
-        if (read.Decomposes || _decomposes)
+        if (_decomposes)
         {
             return (null, "It melts with decomposition: what it decomposes to lowers the melting point as it is heated, so the depression tells nothing of what was there before.");
         }

@@ -324,6 +324,7 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         [
             client => client.IdentifyAsync(Requests.Propanone),
             client => client.PostAsync(Requests.Batches + "?store=false", batch),
+            client => client.PostAsync("/api/v1/reading-guides", $$"""{ "observation": {{Requests.Propanone}} }"""),
             client => client.GetAsync($"{Requests.Identifications}/{id}", Patience),
             client => client.GetAsync($"{Requests.Identifications}/{id}/observation", Patience),
             client => client.GetAsync($"{Requests.Identifications}/{id}/replay", Patience),
