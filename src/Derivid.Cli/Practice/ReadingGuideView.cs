@@ -8,11 +8,10 @@ internal static class ReadingGuideView
 {
     public static void Write(IAnsiConsole console, ReadingGuide guide)
     {
-        WriteLines(console, $"Reading the melting range of {guide.Title}", [guide.ExpectedInWords()]);
-        WriteLines(
-            console,
+        console.WriteLines($"Reading the melting range of {guide.Title}", [guide.ExpectedInWords()]);
+        console.WriteLines(
             "Cautions (local rules come first)",
-            [.. guide.Cautions.Select(caution => $"{Capital(caution.Subject)}{(caution.CanExplode ? " (can explode)" : "")}: {caution.Text}"), guide.Deferral]);
+            [.. guide.Cautions.Select(caution => $"{Screen.Capital(caution.Subject)}{(caution.CanExplode ? " (can explode)" : "")}: {caution.Text}"), guide.Deferral]);
         if (guide.Steps.Count > 0)
         {
             var table = Screen.NewTable("", "do", "°C", "°C/min", "min");
@@ -28,15 +27,15 @@ internal static class ReadingGuideView
             console.Write(new Text($"{guide.MinutesInWords()}\n\n"));
         }
 
-        WriteLines(console, "Thermometer", guide.Thermometer is { } there ? [there.Sentence] : []);
+        console.WriteLines("Thermometer", guide.Thermometer is { } there ? [there.Sentence] : []);
         foreach (var topic in guide.Advice.GroupBy(advice => advice.Topic))
         {
-            WriteLines(console, AdviceOfReading.Heading(topic.Key), topic.Select(advice => $"{advice.InWords()} [{advice.SourceKey}]"));
+            console.WriteLines(ReadingAdvice.Heading(topic.Key), topic.Select(advice => $"{advice.InWords()} [{advice.SourceKey}]"));
         }
 
-        WriteLines(console, "Purity", PurityOf(guide));
-        WriteLines(console, "Another recrystallisation", guide.Recrystallisation is { } worth ? [worth.Sentence] : []);
-        WriteLines(console, "Sources", guide.Sources.Select(source => $"{source.Key}: {source.Citation}"));
+        console.WriteLines("Purity", PurityOf(guide));
+        console.WriteLines("Another recrystallisation", guide.Recrystallisation is { } worth ? [worth.Sentence] : []);
+        console.WriteLines("Sources", guide.Sources.Select(source => $"{source.Key}: {source.Citation}"));
         console.WriteLine($"table version {Figures.Plain(guide.TableVersion)}");
     }
 
@@ -55,24 +54,5 @@ internal static class ReadingGuideView
                 yield return $"{figure.Name}: {figure.Value}";
             }
         }
-    }
-
-    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
-
-    private static void WriteLines(IAnsiConsole console, string heading, IEnumerable<string> lines)
-    {
-        var texts = lines.ToList();
-        if (texts.Count == 0)
-        {
-            return;
-        }
-
-        console.Write(new Text(heading + "\n", new Style(decoration: Decoration.Bold)));
-        foreach (var text in texts)
-        {
-            console.Write(new Text($"  {text}\n"));
-        }
-
-        console.WriteLine();
     }
 }

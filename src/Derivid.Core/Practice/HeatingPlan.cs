@@ -89,98 +89,79 @@ public sealed record HeatingPlan(IReadOnlyList<HeatingStep> Steps, IReadOnlyList
             return new HeatingPlan([], [ReadingCase.Liquid]);
         }
 
-        var (onset, clear) = (expected.Low, expected.High);
-        var fast = HeatingRate.Of(HeatingStepKind.FirstPass);
-        var insert = HeatingRate.Of(HeatingStepKind.Insert, decomposes);
-        var melt = HeatingRate.Of(HeatingStepKind.Melt, decomposes);
-        var quick = decomposes ? [] : HeatingRate.Of(HeatingStepKind.HeatQuickly);
-        var inserted = onset - BelowOf(insert);
-        var slowFrom = quick is [] ? inserted : onset - BelowOf(quick);
-        var start = Math.Min(RoomCelsius, inserted);
-        var (fastRate, meltRate) = (RateOf(fast), RateOf(melt));
-        var steps = new List<HeatingStep>
-        {
-            Heated(
-                HeatingStepKind.FirstPass, start, clear, fastRate, fast,
-                $"Heat a spare tube from {Celsius(start)} at {Rate(fastRate)} until it melts, near {Celsius(clear)}, and note where.",
-                "It may melt elsewhere than expected, and then the slow part would begin too late or take an hour. It is no reading: fast heating reads high."),
-            new(
-                HeatingStepKind.Cool,
-                $"Cool to {Celsius(inserted)}, {Figure.Degrees(onset - inserted)} °C below where it begins; if the first pass melted elsewhere, take that.",
-                "A tube put in hotter would melt before it is watched.",
-                clear, inserted, AmountSpan.Known(-CoolingRate), AmountSpan.Known((clear - inserted) / CoolingRate), []),
-            new(
-                HeatingStepKind.Insert,
-                $"Put a fresh tube in at {Celsius(inserted)}.",
-                decomposes
-                    ? "Put in hot it decomposes less on the way to its melting point. The figure is printed for antibiotics; that it suits here is assumed."
-                    : "What has melted once may have decomposed or set in another crystal form.",
-                inserted, inserted, null, AmountSpan.Known(InsertMinutes), KeysOf(insert)),
-        };
-        if (quick is not [])
-        {
-            steps.Add(Heated(
-                HeatingStepKind.HeatQuickly, inserted, slowFrom, fastRate, quick,
-                $"Heat at {Rate(fastRate)} to {Celsius(slowFrom)}.",
-                "Nothing happens there yet; slow heating would only lose time."));
-        }
-
-        steps.Add(Heated(
-            HeatingStepKind.Melt, slowFrom, clear, meltRate, melt,
-            $"Heat at {Rate(meltRate)} until the last crystal is gone, at {Figure.Range(onset, clear)} if it is what is expected, and note onset and clear point{(decomposes ? ", the rate and “dec.”" : "")}.",
-            decomposes
-                ? "It is read higher the faster it is heated, so the rate belongs to the reading."
-                : "So slowly that the sample is as hot as the thermometer."));
+        var start = Math.Min(RoomCelsius, expected.Low - InsertBelow(decomposes));
         return new HeatingPlan(
-            Within(steps, reachCelsius),
-            [.. CasesOf(clear, start, reachCelsius), .. decomposes ? new[] { ReadingCase.Decomposes } : []]);
+            Within(StepsOf(start, expected.High, expected, decomposes), reachCelsius), [.. CasesOf(expected.High, start, decomposes, reachCelsius)]);
     }
 
     /// <summary>Plans for what may melt anywhere: a first pass, and what follows from it.</summary>
     /// <param name="looked">Where to look for it. Units: °C.</param>
+    /// <param name="decomposes">Whether it melts with decomposition.</param>
     /// <param name="reachCelsius">Where bath or thermometer end. Units: °C. Missing: null, not said.</param>
-    public static HeatingPlan Searching(AmountSpan looked, double? reachCelsius)
+    public static HeatingPlan Searching(AmountSpan looked, bool decomposes, double? reachCelsius)
     {
-        var end = Math.Min(looked.High, reachCelsius ?? looked.High);
-        var fast = HeatingRate.Of(HeatingStepKind.FirstPass);
-        var insert = HeatingRate.Of(HeatingStepKind.Insert);
-        var quick = HeatingRate.Of(HeatingStepKind.HeatQuickly);
-        var melt = HeatingRate.Of(HeatingStepKind.Melt);
-        var (fastRate, meltRate) = (RateOf(fast), RateOf(melt));
         var start = Math.Min(RoomCelsius, looked.Low);
-        var (insertBelow, slowBelow) = (BelowOf(insert), BelowOf(quick));
         return new HeatingPlan(
-            [
-                Heated(
-                    HeatingStepKind.FirstPass, start, end, fastRate, fast,
-                    $"Heat a spare tube from {Celsius(start)} at {Rate(fastRate)} until it has melted, to {Celsius(end)} at the most, and note where.",
-                    "Nothing says where it melts. It is no reading: fast heating reads high."),
-                new(
-                    HeatingStepKind.Cool,
-                    $"Cool to {Figure.Degrees(insertBelow)} °C below what the first pass showed.",
-                    "A tube put in hotter would melt before it is watched.",
-                    null, null, AmountSpan.Known(-CoolingRate), AmountSpan.Known(insertBelow / CoolingRate), []),
-                new(
-                    HeatingStepKind.Insert,
-                    "Put a fresh tube in.",
-                    "What has melted once may have decomposed or set in another crystal form.",
-                    null, null, null, AmountSpan.Known(InsertMinutes), KeysOf(insert)),
-                new(
-                    HeatingStepKind.HeatQuickly,
-                    $"Heat at {Rate(fastRate)} to {Figure.Degrees(slowBelow)} °C below what the first pass showed.",
-                    "Nothing happens there yet; slow heating would only lose time.",
-                    null, null, fastRate, MinutesOf(insertBelow - slowBelow, fastRate), KeysOf([.. fast, .. quick])),
-                new(
-                    HeatingStepKind.Melt,
-                    $"Heat at {Rate(meltRate)} until the last crystal is gone, and note onset and clear point.",
-                    "So slowly that the sample is as hot as the thermometer.",
-                    null, null, meltRate,
-                    new AmountSpan(slowBelow / meltRate.High, (slowBelow + UsualSpanCelsius) / meltRate.Low), KeysOf(melt)),
-            ],
-            [ReadingCase.Unknown, .. CasesOf(looked.High, start, reachCelsius)]);
+            StepsOf(start, Math.Min(looked.High, reachCelsius ?? looked.High), null, decomposes),
+            [ReadingCase.Unknown, .. CasesOf(looked.High, start, decomposes, reachCelsius)]);
     }
 
-    private static IEnumerable<ReadingCase> CasesOf(double clear, double start, double? reach)
+    // Where nothing is expected, all but the first pass is told from where that one melted.
+    private static List<HeatingStep> StepsOf(double start, double end, AmountSpan? expected, bool decomposes)
+    {
+        var fast = HeatingRate.Of(HeatingStepKind.FirstPass);
+        var quick = HeatingRate.Of(HeatingStepKind.HeatQuickly);
+        var melt = HeatingRate.Of(HeatingStepKind.Melt, decomposes);
+        var (fastRate, meltRate) = (RateOf(fast), RateOf(melt));
+        var inserted = InsertBelow(decomposes);
+        var slow = decomposes ? inserted : BelowOf(quick);
+        var span = expected is { } range ? range.High - range.Low : UsualSpanCelsius;
+        double? At(double below) => expected?.Low - below;
+        string Place(double below) => At(below) is { } celsius ? Celsius(celsius) : $"{Celsius(below)} below what the first pass showed";
+        var steps = new List<HeatingStep>
+        {
+            new(
+                HeatingStepKind.FirstPass,
+                $"Heat a spare tube from {Celsius(start)} at {Rate(fastRate)} until it has melted, {(expected is null ? $"to {Celsius(end)} at the most" : $"near {Celsius(end)}")}, and note where.",
+                expected is null
+                    ? "Nothing says where it melts. It is no reading: fast heating reads high."
+                    : "It may melt elsewhere than expected, and then the slow part would begin too late or take an hour. It is no reading: fast heating reads high.",
+                start, end, fastRate, MinutesOf(end - start, fastRate), KeysOf(fast)),
+            new(
+                HeatingStepKind.Cool,
+                expected is null
+                    ? $"Cool to {Place(inserted)}."
+                    : $"Cool to {Place(inserted)}, {Celsius(inserted)} below where it begins; if the first pass melted elsewhere, take that.",
+                "A tube put in hotter would melt before it is watched.",
+                expected?.High, At(inserted), AmountSpan.Known(-CoolingRate), AmountSpan.Known((inserted + span) / CoolingRate), []),
+            new(
+                HeatingStepKind.Insert,
+                $"Put a fresh tube in{(expected is null ? "" : $" at {Place(inserted)}")}.",
+                decomposes
+                    ? "Put in hot it decomposes less on the way to its melting point. The figure is printed for antibiotics; that it suits here is assumed."
+                    : "What has melted once may have decomposed or set in another crystal form.",
+                At(inserted), At(inserted), null, AmountSpan.Known(InsertMinutes), KeysOf(HeatingRate.Of(HeatingStepKind.Insert, decomposes))),
+        };
+        if (!decomposes)
+        {
+            steps.Add(new(
+                HeatingStepKind.HeatQuickly,
+                $"Heat at {Rate(fastRate)} to {Place(slow)}.",
+                "Nothing happens there yet; slow heating would only lose time.",
+                At(inserted), At(slow), fastRate, MinutesOf(inserted - slow, fastRate), KeysOf([.. fast, .. quick])));
+        }
+
+        steps.Add(new(
+            HeatingStepKind.Melt,
+            $"Heat at {Rate(meltRate)} until the last crystal is gone{(expected is { } listed ? $", at {Figure.Range(listed.Low, listed.High)} if it is what is expected" : "")}, and note onset and clear point{(decomposes ? ", the rate and “dec.”" : "")}.",
+            decomposes
+                ? "It is read higher the faster it is heated, so the rate belongs to the reading."
+                : "So slowly that the sample is as hot as the thermometer.",
+            At(slow), expected?.High, meltRate, MinutesOf(slow + span, meltRate), KeysOf(melt)));
+        return steps;
+    }
+
+    private static IEnumerable<ReadingCase> CasesOf(double clear, double start, bool decomposes, double? reach)
     {
         if (clear > reach)
         {
@@ -195,6 +176,11 @@ public sealed record HeatingPlan(IReadOnlyList<HeatingStep> Steps, IReadOnlyList
         if (start < RoomCelsius)
         {
             yield return ReadingCase.Low;
+        }
+
+        if (decomposes)
+        {
+            yield return ReadingCase.Decomposes;
         }
     }
 
@@ -217,12 +203,9 @@ public sealed record HeatingPlan(IReadOnlyList<HeatingStep> Steps, IReadOnlyList
         };
     }
 
-    private static HeatingStep Heated(
-        HeatingStepKind kind, double from, double to, AmountSpan rate, IReadOnlyList<HeatingRate> printed, string text, string why) =>
-        new(kind, text, why, from, to, rate, MinutesOf(to - from, rate),
-            KeysOf(kind == HeatingStepKind.HeatQuickly ? [.. HeatingRate.Of(HeatingStepKind.FirstPass), .. printed] : printed));
-
     private static AmountSpan MinutesOf(double celsius, AmountSpan rate) => new(celsius / rate.High, celsius / rate.Low);
+
+    private static double InsertBelow(bool decomposes) => BelowOf(HeatingRate.Of(HeatingStepKind.Insert, decomposes));
 
     // The farthest below that is printed: whoever begins there has time in hand.
     private static double BelowOf(IReadOnlyList<HeatingRate> printed) => printed.Max(row => row.BelowCelsius)!.Value;

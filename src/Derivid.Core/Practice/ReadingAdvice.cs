@@ -74,6 +74,21 @@ public sealed record ReadingAdvice(
     /// <summary>All of them. Shape: by topic as the work goes, then order.</summary>
     public static IReadOnlyList<ReadingAdvice> All { get; } = [.. EmbeddedTable.Rows("reading-advice.csv", Header).Select(Read)];
 
+    /// <summary>The advice with its reason.</summary>
+    public string InWords() => Why is { } why ? $"{Text} {why}" : Text;
+
+    /// <summary>What pieces of advice are about, as a heading.</summary>
+    /// <param name="topic">The topic.</param>
+    public static string Heading(ReadingTopic topic) => topic switch
+    {
+        ReadingTopic.Filling => "Fill the tube",
+        ReadingTopic.Watching => "What is seen, and what counts",
+        ReadingTopic.Comparing => "What is compared",
+        ReadingTopic.Decomposing => "It decomposes",
+        ReadingTopic.Reaching => "Bath and thermometer",
+        ReadingTopic.Purity => "Where a depression tells nothing",
+    };
+
     private static ReadingAdvice Read(IReadOnlyList<string> cells) => new(
         EmbeddedTable.Member<ReadingTopic>(cells[0])!.Value,
         int.Parse(cells[1], CultureInfo.InvariantCulture),

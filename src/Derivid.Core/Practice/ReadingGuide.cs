@@ -44,7 +44,7 @@ public sealed record ReadingGuide
     public ThermometerThere? Thermometer { get; init; }
 
     /// <summary>How to fill, to watch, to compare, and where a depression tells nothing. Shape: in the order of the work.</summary>
-    public required IReadOnlyList<AdviceOfReading> Advice { get; init; }
+    public required IReadOnlyList<ReadingAdvice> Advice { get; init; }
 
     /// <summary>How impure it is. Missing: nothing was read, or it cannot be told.</summary>
     public PurityEstimate? Purity { get; init; }
@@ -110,29 +110,3 @@ public enum ExpectedBasis
 /// <param name="ErrorCelsius">How far it may still be out, one standard deviation. Units: °C.</param>
 /// <param name="Sentence">The same in words.</param>
 public sealed record ThermometerThere(double AtCelsius, double CorrectionCelsius, double ErrorCelsius, string Sentence);
-
-/// <summary>One piece of advice on reading, with its source.</summary>
-/// <param name="Topic">What it is about.</param>
-/// <param name="Text">What to do, or what is seen.</param>
-/// <param name="Why">Why. Missing: null.</param>
-/// <param name="SourceKey">Where it is from.</param>
-/// <param name="Locator">Page or section in it. Missing: null.</param>
-/// <param name="Verification">How far it was followed back. Missing: there is nothing to read.</param>
-public sealed record AdviceOfReading(
-    ReadingTopic Topic, string Text, string? Why, string SourceKey, string? Locator, Verification? Verification)
-{
-    /// <summary>The advice with its reason.</summary>
-    public string InWords() => Why is { } why ? $"{Text} {why}" : Text;
-
-    /// <summary>What pieces of advice are about, as a heading.</summary>
-    /// <param name="topic">The topic.</param>
-    public static string Heading(ReadingTopic topic) => topic switch
-    {
-        ReadingTopic.Filling => "Fill the tube",
-        ReadingTopic.Watching => "What is seen, and what counts",
-        ReadingTopic.Comparing => "What is compared",
-        ReadingTopic.Decomposing => "It decomposes",
-        ReadingTopic.Reaching => "Bath and thermometer",
-        ReadingTopic.Purity => "Where a depression tells nothing",
-    };
-}

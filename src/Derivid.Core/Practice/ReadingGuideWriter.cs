@@ -30,7 +30,7 @@ internal sealed class ReadingGuideWriter
     {
         var (expected, basis) = Expected();
         var plan = basis == ExpectedBasis.Usual
-            ? HeatingPlan.Searching(expected, _order.ReachCelsius)
+            ? HeatingPlan.Searching(expected, _decomposes, _order.ReachCelsius)
             : HeatingPlan.Expecting(expected, _decomposes, _order.ReachCelsius);
         var (purity, missing) = Purity();
         var advice = Advice(plan).ToList();
@@ -122,7 +122,7 @@ internal sealed class ReadingGuideWriter
             $"Near {Figure.Degrees(celsius)} °C this thermometer shows {shown}, give or take {Figure.Degrees(error)} °C: the figures here are true temperatures.");
     }
 
-    private IEnumerable<AdviceOfReading> Advice(HeatingPlan plan)
+    private IEnumerable<ReadingAdvice> Advice(HeatingPlan plan)
     {
         var cases = plan.Cases.ToHashSet();
         if (_order.Sublimes)
@@ -135,9 +135,7 @@ internal sealed class ReadingGuideWriter
             cases.Add(ReadingCase.Read);
         }
 
-        return ReadingAdvice.All
-            .Where(row => row.When == ReadingCase.Any ? plan.Steps.Count > 0 : cases.Contains(row.When))
-            .Select(row => new AdviceOfReading(row.Topic, row.Text, row.Why, row.SourceKey, row.Locator, row.Verification));
+        return ReadingAdvice.All.Where(row => row.When == ReadingCase.Any ? plan.Steps.Count > 0 : cases.Contains(row.When));
     }
 
     private (PurityEstimate? Purity, string? Missing) Purity()

@@ -84,13 +84,24 @@ public sealed class HeatingPlanTests
     [Fact]
     public void WhatMayMeltAnywhereIsLookedForFirst()
     {
-        var plan = HeatingPlan.Searching(new AmountSpan(80, 305), reachCelsius: 250);
+        var plan = HeatingPlan.Searching(new AmountSpan(80, 305), decomposes: false, reachCelsius: 250);
 
         Assert.Equal(Whole, plan.Steps.Select(step => step.Kind));
         Assert.Equal((20, 250), (plan.Steps[0].FromCelsius, plan.Steps[0].ToCelsius));
         Assert.All(plan.Steps.Skip(1), step => Assert.Null(step.FromCelsius));
         Assert.Equal([ReadingCase.Unknown, ReadingCase.OutOfReach, ReadingCase.Hot], plan.Cases);
-        Assert.Equal(new AmountSpan(5, 12), plan.Steps[4].Minutes);
+        Assert.Equal(new AmountSpan(6, 12), plan.Steps[4].Minutes);
+        Assert.Contains("20 °C below what the first pass showed", plan.Steps[1].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void WhatMayMeltAnywhereAndDecomposesIsPutInHotToo()
+    {
+        var plan = HeatingPlan.Searching(new AmountSpan(80, 305), decomposes: true, reachCelsius: null);
+
+        Assert.Equal([HeatingStepKind.FirstPass, HeatingStepKind.Cool, HeatingStepKind.Insert, HeatingStepKind.Melt], plan.Steps.Select(step => step.Kind));
+        Assert.Contains("10 °C below what the first pass showed", plan.Steps[1].Text, StringComparison.Ordinal);
+        Assert.Contains(ReadingCase.Decomposes, plan.Cases);
     }
 
     [Fact]
