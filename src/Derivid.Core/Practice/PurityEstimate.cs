@@ -113,9 +113,10 @@ public sealed record PurityEstimate
             Math.Max(0, plain.Low - (Deviations * errorCelsius)), Math.Max(0, plain.High + (Deviations * errorCelsius)));
 
         // More impurity goes with a larger enthalpy, a higher melting point of the pure substance and a lower one of the sample.
+        // An error as wide as a foolish range could reach below absolute zero.
         AmountSpan Impure(Func<double, double, double, double> law) => new(
             1 - law(enthalpy.JoulesPerMole.Low, pureCelsius.Low, pureCelsius.Low - depression.Low),
-            1 - law(enthalpy.JoulesPerMole.High, pureCelsius.High, pureCelsius.High - depression.High));
+            1 - law(enthalpy.JoulesPerMole.High, pureCelsius.High, Math.Max(MeltingRange.LowestCelsius, pureCelsius.High - depression.High)));
 
         var (whole, linear) = (Impure(IdealLiquidus.MoleFraction), Impure(IdealLiquidus.LinearMoleFraction));
         var isBeyond = whole.High > MostImpurity;

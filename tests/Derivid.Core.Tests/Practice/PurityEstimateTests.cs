@@ -67,6 +67,19 @@ public sealed class PurityEstimateTests
         Assert.Contains("the law tells no more", estimate.Sentence, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(450, -200, 450, 400)]
+    [InlineData(-150, -200, -190, 100)]
+    [InlineData(450, -200, -200, 0)]
+    public void NothingFoolishIsMoreThanAHalf(double pure, double onset, double clear, double error)
+    {
+        var estimate = Of(pure, new MeltingRange(onset, clear), error, 45_000);
+
+        Assert.InRange(estimate.Impurity.Low, 0, estimate.Impurity.High);
+        Assert.Equal(PurityEstimate.MostImpurity, estimate.Impurity.High);
+        Assert.True(estimate.IsBeyondLaw);
+    }
+
     [Fact]
     public void TheLowerItMeltsTheMoreImpurityItMeans()
     {
