@@ -65,6 +65,7 @@ api.MapDerivatives();
 api.MapVocabularies();
 api.MapPreparations();
 api.MapDecisions();
+api.MapReadingGuides();
 api.MapTableVersions();
 api.MapTableExports();
 api.MapTableDifferences();

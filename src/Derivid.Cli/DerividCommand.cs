@@ -25,6 +25,7 @@ internal static class DerividCommand
         root.Add(DecideCommand.Make(common));
         root.Add(WhatIfCommand.Make(common));
         root.Add(PrepareCommand.Make(common));
+        root.Add(ReadingGuideCommand.Make(common));
         root.Add(ImportCommand.Make(common));
         root.Add(VerifyCommand.Make(common));
         root.Add(ProposalsCommand.Make(common));

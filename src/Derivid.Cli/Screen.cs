@@ -42,6 +42,27 @@ internal static class Screen
     /// <summary>Adds a row of plain text.</summary>
     public static void AddTexts(this Table table, params IEnumerable<string?> cells) =>
         table.AddRow(cells.Select(cell => new Text(cell ?? "")));
+
+    /// <summary>A heading and its lines, set in; nothing where there are none.</summary>
+    public static void WriteLines(this IAnsiConsole console, string heading, IEnumerable<string> lines)
+    {
+        var texts = lines.ToList();
+        if (texts.Count == 0)
+        {
+            return;
+        }
+
+        console.Write(new Text(heading + "\n", new Style(decoration: Decoration.Bold)));
+        foreach (var text in texts)
+        {
+            console.Write(new Text($"  {text}\n"));
+        }
+
+        console.WriteLine();
+    }
+
+    /// <summary>A text with its first letter a capital.</summary>
+    public static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 }
 
 /// <summary>How figures are written for people.</summary>

@@ -31,4 +31,11 @@ public sealed class PracticeClient
     /// <exception cref="DerividException">Among others: the observation has the step already.</exception>
     public Task<StepForecast> ForecastAsync(ForecastRequest forecast, CancellationToken cancellationToken = default) =>
         _wire.PostAsync<StepForecast>("forecasts", forecast, null, cancellationToken);
+
+    /// <summary>Guides the reading of a melting range, and tells what one that was read means for the purity; stores nothing.</summary>
+    /// <param name="reading">What is to be melted, and what was read.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <exception cref="DerividException">Among others: a range can't be read, or an observation is sent amid an examination.</exception>
+    public Task<ReadingGuide> GuideReadingAsync(ReadingGuideRequest reading, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<ReadingGuide>("reading-guides", reading, null, cancellationToken);
 }

@@ -48,6 +48,8 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ProposalItem))]
 [JsonSerializable(typeof(ProposalRequest))]
 [JsonSerializable(typeof(RangeInFigures))]
+[JsonSerializable(typeof(ReadingGuide))]
+[JsonSerializable(typeof(ReadingGuideRequest))]
 [JsonSerializable(typeof(ReadingsRequest))]
 [JsonSerializable(typeof(ReadSheetItem))]
 [JsonSerializable(typeof(RecordChangeRequest))]

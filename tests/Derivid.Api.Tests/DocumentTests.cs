@@ -19,7 +19,7 @@ public sealed class DocumentTests(ExampleService service) : IClassFixture<Exampl
     [
         "identify", "identifyBatch", "getIdentification", "getIdentificationObservation", "replayIdentification",
         "listParents", "getParent", "drawParent", "listDerivatives", "listDerivativeKinds", "listSpotTests", "listColours",
-        "listMeltingPointStandards", "listSources", "getSource", "prepareDerivative", "planDecisions", "forecastStep", "listTableVersions", "getTableVersion",
+        "listMeltingPointStandards", "listSources", "getSource", "prepareDerivative", "planDecisions", "forecastStep", "guideReading", "listTableVersions", "getTableVersion",
         "getLiveness", "getReadiness",
         "getCurrentKey", "makeKey", "listKeys", "getKey", "revokeKey", "listPeople", "listAuditEntries",
     ];

@@ -21,6 +21,7 @@ internal static partial class ExampleFiles
         "identify", "identifyBatch", "getIdentification", "replayIdentification", "rankReport", "checkShelf", "handOutUnknowns",
         "getHandOut", "listGrades", "getGradebook", "compareGradings", "overviewCourse", "getCoverage", "prepareDerivative",
         "planDecisions", "forecastStep",
+        "guideReading",
     ];
 
     // Longest first, so that no name is taken for a part of another.

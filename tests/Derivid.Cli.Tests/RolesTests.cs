@@ -113,6 +113,8 @@ public sealed class RolesTests : IAsyncLifetime
             new DecisionRequest { ShelfList = ["acetone", "butanone"], DerivativeKinds = ["2,4-DNPH"], SpotTests = ["iodoform"] }, Token),
         ["Practice.ForecastAsync"] = client => client.Practice.ForecastAsync(
             new ForecastRequest { Step = new StepDescribed { Kind = Core.Ranking.NextStepKind.BoilingPoint } }, Token),
+        ["Practice.GuideReadingAsync"] = client => client.Practice.GuideReadingAsync(
+            new ReadingGuideRequest { Parent = "acetone", Kind = "2,4-DNPH", Read = "121-124", Observation = new IdentificationRequest() }, Token),
         ["Courses.ListAsync"] = client => All(client.Courses.ListAsync(Token)),
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),

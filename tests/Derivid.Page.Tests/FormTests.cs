@@ -1133,7 +1133,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         // The table is held in memory; the others ask the database for nothing until they are sent.
         Assert.Equal(
-            ["/", "/courses/new", "/decide", "/keys/class", "/prepare", "/sign-in", "/table"],
+            ["/", "/courses/new", "/decide", "/keys/class", "/prepare", "/read", "/sign-in", "/table"],
             told.Where(each => each.Value == 200).Select(each => each.Key.Split('?')[0]).Distinct().Order(StringComparer.Ordinal));
         Assert.All(told.Values, status => Assert.True(status is 503 or 200 or 404, string.Join('\n', told)));
 

@@ -25,6 +25,7 @@ public sealed partial class ProvenanceTests
             .Concat(PracticeSubstance.All.Select(substance => substance.SourceKey))
             .Concat(ReagentRecipe.All.Select(recipe => recipe.SourceKey))
             .Concat(PreparationAdvice.All.Select(advice => advice.SourceKey))
+            .Concat(ReadingTests.Cited().Select(cited => cited.SourceKey))
             .ToHashSet();
 
         Assert.Empty(used.Except(Sources.Keys));

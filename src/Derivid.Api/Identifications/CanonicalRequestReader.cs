@@ -67,6 +67,11 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         });
     }
 
+    /// <summary>Reads what is told of a thermometer.</summary>
+    /// <param name="thermometer">As sent. Missing: null, nothing.</param>
+    /// <returns>It means something only while no faults were noted.</returns>
+    public ThermometerCorrection CorrectionOf(ThermometerDescribed? thermometer) => Correction(Thermometer(thermometer));
+
     private DerivativeReading Derivative(DerivativeObserved derivative, int index)
     {
         var here = JsonPointer.Item(place + "/derivatives", index);
@@ -297,7 +302,12 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         },
     };
 
-    private MeltingRange? Range(RangeObserved? range, string here, bool boils = false)
+    /// <summary>Reads a range.</summary>
+    /// <param name="range">As sent. Missing: null, none.</param>
+    /// <param name="here">Where it stands in the body, a JSON Pointer.</param>
+    /// <param name="boils">Whether it is one of boiling.</param>
+    /// <returns>Missing: null, there is none, or it can't be read and that is noted.</returns>
+    public MeltingRange? Range(RangeObserved? range, string here, bool boils = false)
     {
         if (range?.Text is { } text)
         {

@@ -9,7 +9,7 @@ internal static class PreparationView
 {
     public static void Write(IAnsiConsole console, PreparationSheet sheet)
     {
-        console.Write(new Text(Capital(sheet.Title) + "\n", new Style(decoration: Decoration.Bold)));
+        console.Write(new Text(Screen.Capital(sheet.Title) + "\n", new Style(decoration: Decoration.Bold)));
         WriteCautions(console, sheet);
         console.Write(Amounts(sheet));
         console.WriteLine(sheet.LimitingSentence);
@@ -32,21 +32,20 @@ internal static class PreparationView
 
         foreach (var topic in sheet.Advice.GroupBy(advice => advice.Topic))
         {
-            WriteLines(console, AdviceSheet.Heading(topic.Key), topic.Select(advice =>
+            console.WriteLines(AdviceSheet.Heading(topic.Key), topic.Select(advice =>
                 $"{advice.InWords()} [{advice.SourceKey}]"));
         }
 
-        WriteLines(console, "Expect", Expected(sheet));
-        WriteLines(console, "No source read says", sheet.Unsourced);
-        WriteLines(console, "Sources", sheet.Sources.Select(source => $"{source.Key}: {source.Citation}"));
+        console.WriteLines("Expect", Expected(sheet));
+        console.WriteLines("No source read says", sheet.Unsourced);
+        console.WriteLines("Sources", sheet.Sources.Select(source => $"{source.Key}: {source.Citation}"));
         console.WriteLine($"table version {Figures.Plain(sheet.TableVersion)}");
     }
 
     // First of all, as on the page.
-    private static void WriteCautions(IAnsiConsole console, PreparationSheet sheet) => WriteLines(
-        console,
+    private static void WriteCautions(IAnsiConsole console, PreparationSheet sheet) => console.WriteLines(
         "Cautions (local rules come first)",
-        [.. sheet.Cautions.Select(caution => $"{Capital(caution.Subject)}{(caution.CanExplode ? " (can explode)" : "")}: {caution.Text}"), sheet.Deferral]);
+        [.. sheet.Cautions.Select(caution => $"{Screen.Capital(caution.Subject)}{(caution.CanExplode ? " (can explode)" : "")}: {caution.Text}"), sheet.Deferral]);
 
     private static Table Amounts(PreparationSheet sheet)
     {
@@ -74,9 +73,8 @@ internal static class PreparationView
 
     private static string? Millilitres(double? amount) => amount is { } millilitres ? Figure.Measured(millilitres) : null;
 
-    private static void WriteRecipe(IAnsiConsole console, RecipeSheet recipe) => WriteLines(
-        console,
-        $"{Capital(recipe.Name)}, for {recipe.Purpose()} [{recipe.SourceKey}]",
+    private static void WriteRecipe(IAnsiConsole console, RecipeSheet recipe) => console.WriteLines(
+        $"{Screen.Capital(recipe.Name)}, for {recipe.Purpose()} [{recipe.SourceKey}]",
         [.. recipe.Parts.Select(part => $"{part.Name}: {part.InWords()}"), recipe.Method, .. recipe.Note is { } note ? new[] { note } : []]);
 
     private static IEnumerable<string> Expected(PreparationSheet sheet)
@@ -88,24 +86,5 @@ internal static class PreparationView
         {
             yield return $"listed to melt at {Figure.Range(listed.Low, listed.High)}";
         }
-    }
-
-    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
-
-    private static void WriteLines(IAnsiConsole console, string heading, IEnumerable<string> lines)
-    {
-        var texts = lines.ToList();
-        if (texts.Count == 0)
-        {
-            return;
-        }
-
-        console.Write(new Text(heading + "\n", new Style(decoration: Decoration.Bold)));
-        foreach (var text in texts)
-        {
-            console.Write(new Text($"  {text}\n"));
-        }
-
-        console.WriteLine();
     }
 }

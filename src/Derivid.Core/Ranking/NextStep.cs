@@ -23,6 +23,14 @@ public sealed record NextStep(
 {
     /// <summary>How many of the first steps the cautions of an answer cover. Chosen.</summary>
     public const int Cautioned = 5;
+
+    /// <summary>What it tells a minute, where a class of hazard costs some minutes too: steps are put in order by it.</summary>
+    /// <param name="hazardMinutes">What a class of hazard counts for. Units: min.</param>
+    /// <returns>Units: nats per min.</returns>
+    public double Rate(double hazardMinutes) => RateOf(ExpectedInformation, Minutes, Hazard, hazardMinutes);
+
+    internal static double RateOf(double information, double minutes, Hazard hazard, double hazardMinutes) =>
+        information / (minutes + (hazardMinutes * (int)hazard));
 }
 
 /// <summary>What sort of work a next step is.</summary>
@@ -71,5 +79,5 @@ internal sealed record PlannedStep(
     public bool IsDerivativeOrTest => Kind is NextStepKind.Derivative or NextStepKind.SpotTest;
 
     /// <summary>Expected information a minute, where a class of hazard costs some minutes too. Units: nats per min.</summary>
-    public double Rate(double hazardMinutes) => ExpectedInformation / (Minutes + (hazardMinutes * (int)Hazard));
+    public double Rate(double hazardMinutes) => NextStep.RateOf(ExpectedInformation, Minutes, Hazard, hazardMinutes);
 }

@@ -326,6 +326,7 @@ public sealed class ExaminationTests(PostgreSqlServer server)
             client => client.PostAsync(Requests.Batches + "?store=false", batch),
             client => client.PostAsync("/api/v1/forecasts", """{ "step": { "kind": "boilingPoint" } }"""),
             client => client.PostAsync("/api/v1/decision-sheets", """{ "shelfList": ["acetone", "butanone"], "derivativeKinds": [], "spotTests": ["iodoform"] }"""),
+            client => client.PostAsync("/api/v1/reading-guides", $$"""{ "observation": {{Requests.Propanone}} }"""),
             client => client.GetAsync($"{Requests.Identifications}/{id}", Patience),
             client => client.GetAsync($"{Requests.Identifications}/{id}/observation", Patience),
             client => client.GetAsync($"{Requests.Identifications}/{id}/replay", Patience),
