@@ -38,7 +38,7 @@ public sealed class PrecipitateRates
         _pace = [.. _behaviour.Select((behaviour, parent) =>
             behaviour is PrecipitateBehaviour.NotFormed or PrecipitateBehaviour.ClosesRing
                 ? (PrecipitatePace?)null
-                : PaceOf(snapshot.Parents[parent], snapshot.Features[parent]))];
+                : PaceOf(snapshot.Parents[parent], snapshot.Features[parent], snapshot.TertiaryKetones[parent]))];
         _works = [.. Enumerable.Range(0, count).Select(parent => Works(parent, settings))];
         _byOutcome = [new double[count], new double[count], new double[count]];
         for (var parent = 0; parent < count; parent++)
@@ -134,8 +134,9 @@ public sealed class PrecipitateRates
         : PrecipitateBehaviour.Ready;
 
     /// <summary>An aldehyde group is reached first, whatever else there is.</summary>
-    private static PrecipitatePace PaceOf(Parent parent, StructureFeature features) =>
-        IsLongChain(parent) || ((features & (StructureFeature.HinderedKetone | StructureFeature.ArylKetone)) != 0
+    private static PrecipitatePace PaceOf(Parent parent, StructureFeature features, bool isTertiary) =>
+        IsLongChain(parent)
+        || ((isTertiary || (features & (StructureFeature.HinderedKetone | StructureFeature.ArylKetone)) != 0)
             && !features.HasFlag(StructureFeature.Aldehyde))
             ? PrecipitatePace.Slow
             : PrecipitatePace.Prompt;

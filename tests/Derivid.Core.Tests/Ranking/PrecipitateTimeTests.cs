@@ -6,16 +6,17 @@ namespace Derivid.Core.Tests.Ranking;
 /// <summary>How soon crystals came, as evidence.</summary>
 public sealed class PrecipitateTimeTests
 {
-    private static readonly TableSnapshot Seven = TestTable.Snapshot(
+    private static readonly TableSnapshot Eight = TestTable.Snapshot(
         ("propanone", "CC(C)=O", [126], [188]),
         ("hindered", "CC(C)C(=O)C(C)C", [95], [160]),
+        ("tertiary", "CC(=O)C(C)(C)C", [125], [157]),
         ("diketone", "CC(=O)CC(C)=O", [], [122]),
         ("aryl", "CC(=O)c1ccccc1", [240], [199]),
         ("aldehyde", "O=Cc1ccccc1", [237], [222]),
         ("cyclic", "O=C1CCCCC1", [162], [166]),
         ("keto-aldehyde", "CC(=O)c1ccc(C=O)cc1", [], []));
 
-    private static readonly IdentificationEngine Engine = new(Seven);
+    private static readonly IdentificationEngine Engine = new(Eight);
 
     [Theory]
     [InlineData(PrecipitateTime.Seconds, 0.55 / 0.2)]
@@ -29,6 +30,7 @@ public sealed class PrecipitateTimeTests
         {
             Assert.Equal(odds, Math.Exp(Ratio(view, prompt) - Ratio(view, "hindered")), 1e-9);
             Assert.Equal(odds, Math.Exp(Ratio(view, prompt) - Ratio(view, "aryl")), 1e-9);
+            Assert.Equal(odds, Math.Exp(Ratio(view, prompt) - Ratio(view, "tertiary")), 1e-9);
         }
     }
 
@@ -97,5 +99,5 @@ public sealed class PrecipitateTimeTests
 
     private static Observation Timed(string kind, PrecipitateTime time) => new() { Derivatives = [new(kind, null, Time: time)] };
 
-    private static double Ratio(PosteriorView view, string parent) => view.LogRatioOf(Seven, parent);
+    private static double Ratio(PosteriorView view, string parent) => view.LogRatioOf(Eight, parent);
 }
