@@ -135,6 +135,10 @@ public sealed class MixedMeltingTests
             $"The mixture with authentic {TestTable.Dnph} of propanone cleared at 100 °C, lowered beside the authentic sample's 126 °C; that of propanone with itself would be unchanged.",
             Sentence(Engine.Identify(Mixed(Melted, "propanone", 85, 100, 126)), "propanone"),
             StringComparison.Ordinal);
+        Assert.Contains(
+            "cleared at 136 °C, raised beside the authentic sample's 126 °C;",
+            Sentence(Engine.Identify(Mixed(Melted, "propanone", 135, 136, 126)), "propanone"),
+            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -34,7 +34,7 @@ internal sealed class MixedMeltingLikelihoods : ParentLikelihoods
     /// <summary>What was melted.</summary>
     public MixedMelting Mixed => _mixed;
 
-    /// <summary>Whether it melted as the partner alone would, rather than lower.</summary>
+    /// <summary>Whether it melted as the partner alone would, rather than lower or anywhere else.</summary>
     public bool IsUnchanged { get; }
 
     /// <summary>Weighs a mixture.</summary>
@@ -54,9 +54,8 @@ internal sealed class MixedMeltingLikelihoods : ParentLikelihoods
         double Seen(double unchangedShare, double changed) =>
             ((1 - listed.Scatter.GrossShare) * ((unchangedShare * unchanged) + ((1 - unchangedShare) * changed)))
             + (listed.Scatter.GrossShare * even);
-        double Unlike(double celsius) => partners.Sum(partner => partner.Weight * Seen(
-            settings.UnchangedIfDifferent,
-            unlike.DensityAt(clear, celsius, partner.Celsius)));
+        var beside = partners.Select(partner => (partner.Weight, Density: unlike.DensityOf(clear, partner.Celsius))).ToList();
+        double Unlike(double celsius) => Seen(settings.UnchangedIfDifferent, beside.Sum(of => of.Weight * of.Density(celsius)));
 
         var own = mixed.OwnCelsius is { } read ? Alike(listed.ParentCount, Unlike(read))
             : listed.Averages(value => Unlike(value.HighCelsius), estimate => MixedMelting.MeltsOf(estimate).Average(Unlike), ifNone: even);
@@ -68,7 +67,7 @@ internal sealed class MixedMeltingLikelihoods : ParentLikelihoods
             mixed,
             snapshot,
             partners.Sum(partner => partner.Weight * partner.Celsius),
-            unchanged > changed,
+            unchanged > Math.Max(changed, even),
             (own, relative));
     }
 
