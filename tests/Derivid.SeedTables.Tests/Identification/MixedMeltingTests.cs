@@ -92,6 +92,14 @@ public sealed class MixedMeltingTests
     }
 
     [Fact]
+    public void TimesOfDinitrophenylhydrazonesAndSemicarbazonesAloneCarryWeight() =>
+        Assert.Equal(
+            [Dnph, "semicarbazone"],
+            Snapshot.Kinds.Select(kind => kind.Kind.Key).Where(kind => Engine
+                .Weigh(new Observation { Derivatives = [new(kind, null, Time: PrecipitateTime.Seconds)] })
+                .LogLikelihoodRatio.Any(ratio => ratio != 0)));
+
+    [Fact]
     public void NoTimeChangesTheOddsOfTwoClassesByMoreThanAFactorOfFour()
     {
         foreach (var kind in Snapshot.Kinds)
