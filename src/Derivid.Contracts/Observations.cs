@@ -28,6 +28,10 @@ public sealed record IdentificationRequest
     /// <summary>Melting range of the unknown itself.</summary>
     public RangeObserved? MeltingPoint { get; init; }
 
+    /// <summary>Mixtures with authentic samples that were melted; each kind and partner once.</summary>
+    [MaxLength(8)]
+    public IReadOnlyList<MixedMeltingObserved>? MixedMeltings { get; init; }
+
     /// <summary>Molar mass of the unknown.</summary>
     public MolarMassObserved? MolarMass { get; init; }
 
@@ -72,6 +76,12 @@ public sealed record DerivativeObserved
     /// </summary>
     public Precipitate? Precipitate { get; init; }
 
+    /// <summary>
+    /// How soon the crystals came: seconds (at once, or within a minute), minutes (within an hour) or hours. Weighed for kinds
+    /// of which it is known which compounds give them sooner. Missing: not noted.
+    /// </summary>
+    public PrecipitateTime? Time { get; init; }
+
     /// <summary>Its melting range as read. Missing: not melted.</summary>
     public RangeObserved? MeltingRange { get; init; }
 
@@ -111,6 +121,28 @@ public sealed record BoilingPointObserved
     /// </summary>
     [Range(StandardAtmosphere.LowestMetres, StandardAtmosphere.HighestMetres)]
     public double? AltitudeMetres { get; init; }
+}
+
+/// <summary>The melting range of a mixture with about as much of an authentic sample.</summary>
+public sealed record MixedMeltingObserved
+{
+    /// <summary>
+    /// The derivative that was mixed with the partner's: key, name or a listed synonym. See /api/v1/derivative-kinds. Missing:
+    /// the unknown itself was mixed with the compound itself.
+    /// </summary>
+    public string? Kind { get; init; }
+
+    /// <summary>The compound whose authentic sample it was: key, name, synonym or CAS number. See /api/v1/parents.</summary>
+    public required string Partner { get; init; }
+
+    /// <summary>The range of the mixture as read.</summary>
+    public required RangeObserved Range { get; init; }
+
+    /// <summary>
+    /// The range of the authentic sample alone, melted beside it; the thermometer's error is shared then and drops out. Missing:
+    /// not melted, so the crystals alone are taken in its place, else the listed value.
+    /// </summary>
+    public RangeObserved? AuthenticRange { get; init; }
 }
 
 /// <summary>A molar mass found for the unknown.</summary>

@@ -61,6 +61,43 @@ public abstract class IdentificationTests(RunningService service)
             "precipitate", answer.GetProperty("candidates")[0].GetProperty("evidence")[0].GetProperty("kind").GetString());
     }
 
+    [Fact]
+    public async Task MixedMeltingIsStoredAndReplayed()
+    {
+        var (answer, observation) = await StoredAndReplayedAsync(
+            """{ "mixedMeltings": [{ "kind": "2,4-DNPH", "partner": "acetone", "range": "125-127", "authenticRange": "126-127" }], "windowCelsius": 6.25 }""");
+
+        Assert.Equal("propanone", observation.GetProperty("mixedMeltings")[0].GetProperty("partner").GetString());
+        var leading = answer.GetProperty("candidates")[0];
+        Assert.Equal("propanone", leading.GetProperty("parent").GetProperty("key").GetString());
+        Assert.Equal("mixedMelting", leading.GetProperty("evidence")[0].GetProperty("kind").GetString());
+        Assert.Equal("mixedMelting", answer.GetProperty("readings")[0].GetProperty("kind").GetString());
+    }
+
+    [Fact]
+    public async Task MixtureGivenTwiceWithDifferentRangesIsRefused()
+    {
+        using var refused = await Client.PostAsync(
+            Requests.Identifications,
+            """{ "mixedMeltings": [{ "kind": "2,4-DNPH", "partner": "acetone", "range": "125-127" }, { "kind": "2,4-DNPH", "partner": "propanone", "range": "100-110" }] }""");
+
+        Assert.Contains(
+            "given 2 times, with different ranges",
+            (await refused.ProblemAsync(ProblemTypes.ContradictoryReadings)).MessageAt("/mixedMeltings"),
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task TimeOfCrystalsIsStoredAndReplayed()
+    {
+        var (answer, observation) = await StoredAndReplayedAsync(
+            """{ "derivatives": [{ "kind": "semicarbazone", "precipitate": "crystals", "time": "hours" }], "windowCelsius": 6.5 }""");
+
+        Assert.Equal("hours", observation.GetProperty("derivatives")[0].GetProperty("time").GetString());
+        Assert.Equal(
+            "precipitateTime", answer.GetProperty("candidates")[0].GetProperty("evidence")[0].GetProperty("kind").GetString());
+    }
+
     /// <summary>Identifies, and holds the replay against the bytes that were answered.</summary>
     private async Task<(JsonElement Answer, JsonElement Observation)> StoredAndReplayedAsync(string body)
     {

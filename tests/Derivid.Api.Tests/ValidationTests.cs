@@ -37,6 +37,14 @@ public sealed class ValidationTests(SqliteService service)
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "precipitate": "none", "meltingRange": "47 °C" }] }""", "/derivatives/0/meltingRange", "\"none\"", "\"crystals\"")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "precipitate": "oil", "colour": "yellow" }] }""", "/derivatives/0/colour", "\"oil\"", "leave it out")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "precipitate": "none", "preparation": "crude" }] }""", "/derivatives/0/preparation", "\"none\"", "leave it out")]
+    [InlineData("""{ "derivatives": [{ "kind": "oxime", "precipitate": "oil", "time": "hours" }] }""", "/derivatives/0/time", "\"oil\"", "leave it out")]
+    [InlineData("""{ "derivatives": [{ "kind": "oxime", "time": "days" }] }""", "/derivatives/0/time", "\"days\"", "seconds, minutes, hours")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "oxim", "partner": "propanone", "range": "60" }] }""", "/mixedMeltings/0/kind", "\"oxim\"", "oxime")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "partner": "propanoen", "range": "60" }] }""", "/mixedMeltings/0/partner", "\"propanoen\"", "propanone")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "range": "60" }] }""", "/mixedMeltings/0/partner", "Missing", "needed")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "partner": "propanone" }] }""", "/mixedMeltings/0/range", "Missing", "needed")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "partner": "propanone", "range": "60", "authenticRange": "hot" }] }""", "/mixedMeltings/0/authenticRange", "\"hot\"", "125-127")]
+    [InlineData("""{ "mixedMeltings": {} }""", "/mixedMeltings", "{…}", "list")]
     [InlineData("""{ "spotTests": [{ "test": "Tolens", "outcome": "positive" }] }""", "/spotTests/0/test", "\"Tolens\"", "tollens")]
     [InlineData("""{ "spotTests": [{ "test": "tollens", "outcome": "maybe" }] }""", "/spotTests/0/outcome", "\"maybe\"", "doubtful")]
     [InlineData("""{ "spotTests": [{ "test": "tollens", "outcome": "Positive" }] }""", "/spotTests/0/outcome", "\"Positive\"", "positive")]
@@ -96,6 +104,7 @@ public sealed class ValidationTests(SqliteService service)
     [InlineData("""{ "meltingPoint": "127-125 °C" }""", "/meltingPoint")]
     [InlineData("""{ "meltingPoint": { "onsetCelsius": 127, "clearPointCelsius": 125 } }""", "/meltingPoint")]
     [InlineData("""{ "boilingPoint": { "range": "57-55" } }""", "/boilingPoint/range")]
+    [InlineData("""{ "mixedMeltings": [{ "partner": "propanone", "range": "60-59" }] }""", "/mixedMeltings/0/range")]
     public async Task ReversedRangeIsImpossible(string body, string place)
     {
         using var response = await service.Client.IdentifyAsync(body);

@@ -12,7 +12,7 @@ namespace Derivid.Page.Tests;
 /// <summary>What forms do when something is wrong with what was typed, with who sent it, or with the service.</summary>
 public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSqlServer server) : IClassFixture<ShownPage>
 {
-    private static readonly string[] Entered = ["± 3 °C", "25 min of work", "candidates shown", "80 °C of scale", "crystals"];
+    private static readonly string[] Entered = ["± 3 °C", "25 min of work", "candidates shown", "80 °C of scale", "crystals", "came within an hour", "mixed with authentic 2,4-dinitrophenylhydrazone of benzaldehyde", "the authentic sample alone 237–239 °C"];
 
     [Fact]
     public async Task FaultsStandAtTheirFieldsAllAtOnceAndNothingTypedIsLost()
@@ -99,13 +99,18 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         {
             Derivatives =
             [
-                new Contracts.DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", MeltingRange = "236-238", Colour = "orange-red", Preparation = Core.Observations.Preparation.Recrystallised },
+                new Contracts.DerivativeObserved { Kind = "2-4-dinitrophenylhydrazone", MeltingRange = "236-238", Colour = "orange-red", Preparation = Core.Observations.Preparation.Recrystallised, Time = Core.Observations.PrecipitateTime.Minutes },
                 new Contracts.DerivativeObserved { Kind = "semicarbazone", Precipitate = Core.Observations.Precipitate.Oil },
                 new Contracts.DerivativeObserved { Kind = "oxime", Precipitate = Core.Observations.Precipitate.Crystals },
             ],
             SpotTests = [new Contracts.SpotTestObserved { Test = "tollens", Outcome = Core.SpotTests.SpotTestOutcome.Positive }],
             State = Core.Observations.PhysicalState.Liquid,
             BoilingPoint = new Contracts.BoilingPointObserved { Range = "62-64", PressureKilopascals = 1.3 },
+            MixedMeltings =
+            [
+                new Contracts.MixedMeltingObserved { Kind = "2-4-dinitrophenylhydrazone", Partner = "benzaldehyde", Range = "235-238", AuthenticRange = "237-239" },
+                new Contracts.MixedMeltingObserved { Partner = "2-butanone", Range = "-60" },
+            ],
             MolarMass = new Contracts.MolarMassObserved { GramsPerMole = 106, UncertaintyGramsPerMole = 3 },
             Elements = new Contracts.ElementsObserved { Absent = [Core.Observations.DetectableElement.Nitrogen, Core.Observations.DetectableElement.Sulfur] },
             Thermometer = new Contracts.ThermometerDescribed

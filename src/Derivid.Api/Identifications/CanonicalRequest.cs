@@ -24,6 +24,7 @@ internal static class CanonicalForm
     {
         Kind = reading.KindKey,
         Precipitate = reading.Precipitate,
+        Time = reading.Time,
         MeltingRange = Of(reading.Range),
         Preparation = reading.Preparation,
         Colour = reading.ColourKey,
@@ -33,6 +34,14 @@ internal static class CanonicalForm
 
     public static BoilingPointObserved Of(BoilingPointReading reading) =>
         new() { Range = Of(reading.Range)!, PressureKilopascals = reading.PressureKilopascals };
+
+    public static MixedMeltingObserved Of(MixedMeltingReading reading) => new()
+    {
+        Kind = reading.KindKey,
+        Partner = reading.PartnerKey,
+        Range = Of(reading.Mixture)!,
+        AuthenticRange = Of(reading.Authentic),
+    };
 
     public static MolarMassObserved Of(MolarMassReading reading) =>
         new() { GramsPerMole = reading.GramsPerMole, UncertaintyGramsPerMole = reading.UncertaintyGramsPerMole };

@@ -28,6 +28,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         var tests = SpotTests(request.SpotTests);
         var boiling = BoilingPoint(request.BoilingPoint);
         var melting = Range(request.MeltingPoint, place + "/meltingPoint");
+        var mixed = MixedMeltings(request.MixedMeltings);
         var mass = MolarMass(request.MolarMass);
         var elements = Elements(request.Elements);
         var thermometer = Thermometer(request.Thermometer);
@@ -41,6 +42,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             State = request.State,
             BoilingPoint = boiling is null ? null : CanonicalForm.Of(boiling),
             MeltingPoint = CanonicalForm.Of(melting),
+            MixedMeltings = mixed is [] ? null : [.. mixed.Select(CanonicalForm.Of)],
             MolarMass = mass is null ? null : CanonicalForm.Of(mass),
             Elements = CanonicalForm.Of(elements),
             Thermometer = thermometer,
@@ -58,6 +60,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             State = request.State,
             BoilingPoint = boiling,
             MeltingPoint = melting,
+            MixedMeltings = mixed,
             MolarMass = mass,
             Elements = elements,
             Thermometer = Correction(thermometer),
@@ -81,7 +84,8 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             Range(derivative.MeltingRange, here + "/meltingRange"),
             derivative.Preparation ?? Preparation.Unstated,
             derivative.Colour is { } colour ? Key(table.Colours, colour, here + "/colour") : null,
-            derivative.MeltingRange is null ? derivative.Precipitate : null);
+            derivative.MeltingRange is null && derivative.Time is null ? derivative.Precipitate : null,
+            derivative.Time);
     }
 
     // Of crystals that did not come nothing can be said.
@@ -97,6 +101,7 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         {
             (Field: "meltingRange", IsGiven: derivative.MeltingRange is not null),
             (Field: "colour", IsGiven: derivative.Colour is not null),
+            (Field: "time", IsGiven: derivative.Time is not null),
             (Field: "preparation", IsGiven: derivative.Preparation is Preparation.Crude or Preparation.Recrystallised),
         };
         foreach (var (field, _) in contradicted.Where(item => item.IsGiven))
@@ -139,6 +144,31 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         return Range(boiling?.Range, place + "/boilingPoint/range", boils: true) is { } range
             ? new BoilingPointReading(range, Rounded(boiling!.PressureKilopascals ?? PressureAt(boiling.AltitudeMetres)))
             : null;
+    }
+
+    private List<MixedMeltingReading> MixedMeltings(IReadOnlyList<MixedMeltingObserved>? mixtures)
+    {
+        var readings = InOrder(
+            mixtures,
+            (mixture, i) =>
+            {
+                var here = JsonPointer.Item(place + "/mixedMeltings", i);
+                return new MixedMeltingReading(
+                    mixture.Kind is { } kind ? Key(table.Kinds, kind, here + "/kind") : null,
+                    Key(table.Parents, mixture.Partner, here + "/partner"),
+                    Range(mixture.Range, here + "/range") ?? default,
+                    Range(mixture.AuthenticRange, here + "/authenticRange"));
+            },
+            mixture => JsonSerializer.Serialize(CanonicalForm.Of(mixture), Wire.MixedMeltingObserved));
+        foreach (var repeated in readings.GroupBy(mixture => (mixture.KindKey, mixture.PartnerKey)).Where(g => g.Count() > 1))
+        {
+            errors.Add(
+                place + "/mixedMeltings",
+                $"The mixture with authentic {(repeated.Key.KindKey is { } kind ? $"{kind} of " : "")}{repeated.Key.PartnerKey} is given {repeated.Count()} times, with different ranges. Send the one melted most carefully.",
+                ProblemTypes.ContradictoryReadings);
+        }
+
+        return readings;
     }
 
     private static double PressureAt(double? metres) =>

@@ -51,6 +51,8 @@ internal sealed class IdentifyCommand
                     "derivid identify --derivative '2,4-DNPH=125-127' --derivative 'semicarbazone=187-189' --shelf propanone butanone"),
                 ("a derivative that did not form",
                     "derivid identify --derivative '2,4-DNPH=none' --test Tollens=-"),
+                ("a mixture with an authentic sample",
+                    "derivid identify --derivative '2,4-DNPH=125-127' --mixed '2,4-DNPH=propanone; 125-127; 126-128'"),
                 ("an observation or a class's batch in a file, for a script",
                     "derivid identify --file observation.json --json"),
             ],

@@ -10,8 +10,8 @@ internal sealed class ObservationOptions
 {
     private readonly Option<DerivativeObserved[]> _derivatives = OptionOf.Many(
         "--derivative",
-        "KIND=RANGE[;COLOUR[;PREPARATION]]",
-        "A derivative made, such as '2,4-DNPH=125-127 °C; yellow; recrystallised', or what came: 'semicarbazone=none', '=oil'.",
+        "KIND=RANGE[;COLOUR[;PREPARATION[;TIME]]]",
+        "A derivative made, such as '2,4-DNPH=125-127 °C; yellow; recrystallised; seconds' (or minutes, hours until it came), or what came: 'semicarbazone=none', '=oil'.",
         ObservationText.Derivative);
 
     private readonly Option<SpotTestObserved[]> _tests = OptionOf.Many(
@@ -45,6 +45,12 @@ internal sealed class ObservationOptions
         Description = "Melting range of the unknown itself.",
         HelpName = "RANGE",
     };
+
+    private readonly Option<MixedMeltingObserved[]> _mixed = OptionOf.Many(
+        "--mixed",
+        "KIND=PARTNER;RANGE[;AUTHENTIC]",
+        "A mixture with an authentic sample, such as 'semicarbazone=propanone; 186-188 °C; 187-189 °C', the last range that of the authentic sample alone; 'itself=' for the unknown as it is.",
+        ObservationText.MixedMelting);
 
     private readonly Option<double?> _molarMass = OptionOf.Number("--molar-mass", "G/MOL", "Molar mass of the unknown.");
 
@@ -108,7 +114,7 @@ internal sealed class ObservationOptions
 
     private Option[] All =>
     [
-        _derivatives, _tests, _state, _boilingPoint, _pressure, _altitude, _meltingPoint, _molarMass, _molarMassError, _present, _absent,
+        _derivatives, _tests, _state, _boilingPoint, _pressure, _altitude, _meltingPoint, _mixed, _molarMass, _molarMassError, _present, _absent,
         _thermometer, _standards, _checkedDaysAgo, _stemExposed, _stemMean, _stemLiquid, _window, _shelf, _uniform, _hazardMinutes,
     ];
 
@@ -131,6 +137,7 @@ internal sealed class ObservationOptions
         State = parsed.GetValue(_state),
         BoilingPoint = BoilingPoint(parsed),
         MeltingPoint = parsed.GetValue(_meltingPoint) is { } range ? (RangeObserved)range : null,
+        MixedMeltings = parsed.GetValue(_mixed),
         MolarMass = Pair(parsed, _molarMass, _molarMassError) is var (mass, error)
             ? new MolarMassObserved { GramsPerMole = mass, UncertaintyGramsPerMole = error }
             : null,

@@ -7,16 +7,19 @@ namespace Derivid.Cli.Identify;
 /// <summary>Reads what was observed from the short forms of the command line. What it may be, the service decides.</summary>
 internal static class ObservationText
 {
+    /// <summary>Stands for a derivative kind where the unknown itself was mixed.</summary>
+    private const string Itself = "itself";
+
     /// <summary>
-    /// KIND=RANGE; COLOUR; PREPARATION, of which only the kind must be there, or KIND=PRECIPITATE where there is no range.
+    /// KIND=RANGE; COLOUR; PREPARATION; TIME, of which only the kind must be there, or KIND=PRECIPITATE where there is no range.
     /// </summary>
     public static DerivativeObserved Derivative(string text)
     {
         var (kind, rest) = Halves(text, "2,4-DNPH=125-127 °C; yellow; recrystallised");
         var parts = rest.Split(';', StringSplitOptions.TrimEntries);
-        if (parts.Length > 3)
+        if (parts.Length > 4)
         {
-            throw new FormatException($"\"{text}\" has too many parts; a range, a colour and a preparation are allowed.");
+            throw new FormatException($"\"{text}\" has too many parts; a range, a colour, a preparation and a time are allowed.");
         }
 
         var first = Part(parts, 0);
@@ -30,7 +33,25 @@ internal static class ObservationText
             MeltingRange = came is null && first is { } range ? (RangeObserved)range : null,
             Colour = Part(parts, 1),
             Preparation = Part(parts, 2) is { } word ? OptionOf.Word<Preparation>(word) : null,
+            Time = Part(parts, 3) is { } time ? OptionOf.Word<PrecipitateTime>(time) : null,
         };
+    }
+
+    /// <summary>KIND=PARTNER; RANGE; AUTHENTIC RANGE, or itself=PARTNER where the unknown itself was mixed.</summary>
+    public static MixedMeltingObserved MixedMelting(string text)
+    {
+        const string Example = "2,4-DNPH=propanone; 125-127 °C; 126-128 °C";
+        var (kind, rest) = Halves(text, Example);
+        var parts = rest.Split(';', StringSplitOptions.TrimEntries);
+        return (Part(parts, 0), Part(parts, 1)) is ({ } partner, { } range) && parts.Length <= 3
+            ? new MixedMeltingObserved
+            {
+                Kind = kind.Equals(Itself, StringComparison.OrdinalIgnoreCase) ? null : kind,
+                Partner = partner,
+                Range = range,
+                AuthenticRange = Part(parts, 2) is { } authentic ? (RangeObserved)authentic : null,
+            }
+            : throw new FormatException($"\"{text}\" can't be read; write it like '{Example}'.");
     }
 
     /// <summary>TEST=OUTCOME.</summary>

@@ -11,15 +11,17 @@ namespace Derivid.Core.Observations;
 /// What came; without crystals there is no range and no colour to read. Missing: null, crystals where a range was read,
 /// else not said.
 /// </param>
+/// <param name="Time">How soon the crystals came after mixing. Missing: null, not noted.</param>
 public sealed record DerivativeReading(
     string KindKey,
     MeltingRange? Range,
     Preparation Preparation = Preparation.Unstated,
     string? ColourKey = null,
-    Precipitate? Precipitate = null)
+    Precipitate? Precipitate = null,
+    PrecipitateTime? Time = null)
 {
-    /// <summary>What came, as far as the reading tells. Missing: null, nobody said.</summary>
-    public Precipitate? Came => Range is not null ? Observations.Precipitate.Crystals : Precipitate;
+    /// <summary>What came, as far as the reading tells; what is timed came. Missing: null, nobody said.</summary>
+    public Precipitate? Came => Range is not null || Time is not null ? Observations.Precipitate.Crystals : Precipitate;
 }
 
 /// <summary>What was done to the crystals before they were melted.</summary>
@@ -46,6 +48,19 @@ public enum Precipitate
 
     /// <summary>Nothing came out of solution in the time usual for the reagent.</summary>
     None,
+}
+
+/// <summary>How soon the crystals of a derivative came after the unknown was mixed with the reagent.</summary>
+public enum PrecipitateTime
+{
+    /// <summary>At once, or within the first minute.</summary>
+    Seconds,
+
+    /// <summary>Within the first hour.</summary>
+    Minutes,
+
+    /// <summary>Later.</summary>
+    Hours,
 }
 
 /// <summary>Which of several readings of one kind counts: the one that comes first in this order.</summary>

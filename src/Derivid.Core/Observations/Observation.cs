@@ -38,6 +38,9 @@ public sealed record Observation
     /// <summary>Melting range of the unknown itself. Missing: null.</summary>
     public MeltingRange? MeltingPoint { get; init; }
 
+    /// <summary>Mixtures melted. Shape: any order, each kind and partner at most once, since a second melting tells nothing new.</summary>
+    public IReadOnlyList<MixedMeltingReading> MixedMeltings { get; init; } = [];
+
     /// <summary>Molar mass of the unknown. Missing: null.</summary>
     public MolarMassReading? MolarMass { get; init; }
 

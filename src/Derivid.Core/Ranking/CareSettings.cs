@@ -48,7 +48,14 @@ public sealed record CareSettings
     public double ReadingCelsius(double readerCelsius, ThermometerCheck? check, double? spanCelsius)
     {
         var thermometer = ThermometerCelsius(check);
-        var reader = readerCelsius + (PerSpanCelsius * (spanCelsius ?? UnstatedSpanCelsius));
+        var reader = ReaderCelsius(readerCelsius, spanCelsius);
         return Math.Sqrt((thermometer * thermometer) + (reader * reader));
     }
+
+    /// <summary>Standard deviation of a reading beside another on the same thermometer, whose error both share.</summary>
+    /// <param name="readerCelsius">The reader's error on a sharp range. Units: °C.</param>
+    /// <param name="spanCelsius">Width read. Units: °C. Missing: null, one figure was given.</param>
+    /// <returns>Units: °C.</returns>
+    public double ReaderCelsius(double readerCelsius, double? spanCelsius) =>
+        readerCelsius + (PerSpanCelsius * (spanCelsius ?? UnstatedSpanCelsius));
 }

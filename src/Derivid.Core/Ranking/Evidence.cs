@@ -27,6 +27,9 @@ public enum EvidenceKind
     /// <summary>A derivative's reagent with which no crystals came.</summary>
     Precipitate,
 
+    /// <summary>How soon the crystals of a derivative came.</summary>
+    PrecipitateTime,
+
     /// <summary>The colour of a derivative.</summary>
     DerivativeColour,
 
@@ -41,6 +44,9 @@ public enum EvidenceKind
 
     /// <summary>The melting range of the unknown itself.</summary>
     MeltingPoint,
+
+    /// <summary>The melting range of a mixture with an authentic sample.</summary>
+    MixedMelting,
 
     /// <summary>The molar mass of the unknown.</summary>
     MolarMass,

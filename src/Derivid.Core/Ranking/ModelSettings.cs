@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
 
 namespace Derivid.Core.Ranking;
 
@@ -41,6 +42,18 @@ public sealed record ModelSettings
 
     /// <summary>What comes when the unknown is mixed with a reagent.</summary>
     public required PrecipitateSettings Precipitate { get; init; }
+
+    /// <summary>How soon crystals come.</summary>
+    public required PrecipitateTimeSettings PrecipitateTime { get; init; }
+
+    /// <summary>
+    /// How far the time to the crystals goes by the class of the compound, by derivative kind. Shape: of kinds left out the
+    /// time carries no weight. Bounds: above 0 to 1.
+    /// </summary>
+    public required IReadOnlyDictionary<string, double> TimeTrustByKind { get; init; }
+
+    /// <summary>Mixed melting points.</summary>
+    public required MixedMeltingSettings MixedMelting { get; init; }
 
     /// <summary>What a compound's commonness is worth before any evidence.</summary>
     public required CommonnessSettings Commonness { get; init; }
@@ -135,6 +148,36 @@ public sealed record PrecipitateSettings
     /// <returns>Bounds: 0 to <see cref="LowMeltingOilShare"/>; never rises with the melting point.</returns>
     public double OilsAt(double celsius) =>
         LowMeltingOilShare * Math.Exp(-Math.Max(0, celsius - TableSnapshot.RoomCelsius) / OilFallCelsius);
+}
+
+/// <summary>How soon the crystals of a derivative come that do come, by the class of the compound.</summary>
+public sealed record PrecipitateTimeSettings
+{
+    /// <summary>Share within seconds, for an aldehyde or an open ketone.</summary>
+    public required double PromptSecondsShare { get; init; }
+
+    /// <summary>Share after hours, for the same.</summary>
+    public required double PromptHoursShare { get; init; }
+
+    /// <summary>Share within seconds, for a hindered or aromatic ketone or a long open chain.</summary>
+    public required double SlowSecondsShare { get; init; }
+
+    /// <summary>Share after hours, for the same.</summary>
+    public required double SlowHoursShare { get; init; }
+
+    /// <summary>Probability of a time.</summary>
+    /// <param name="time">How soon they came.</param>
+    /// <param name="isSlow">Whether the compound is of a slow class.</param>
+    public double Of(PrecipitateTime time, bool isSlow)
+    {
+        var (seconds, hours) = isSlow ? (SlowSecondsShare, SlowHoursShare) : (PromptSecondsShare, PromptHoursShare);
+        return time switch
+        {
+            Observations.PrecipitateTime.Seconds => seconds,
+            Observations.PrecipitateTime.Hours => hours,
+            _ => 1 - seconds - hours,
+        };
+    }
 }
 
 /// <summary>How far the state of an unknown on the bench tells its melting point.</summary>

@@ -18,12 +18,6 @@ internal sealed class NextSteps
     /// <summary>Steps that would tell less than this are not worth a line. Units: nats. Chosen.</summary>
     private const double LeastInformation = 0.005;
 
-    /// <summary>Probability that an unchanged mixed melting range is seen when the samples are the same. Assumed.</summary>
-    private const double UnchangedIfSame = 0.97;
-
-    /// <summary>The same when they differ, as with rare isomorphous pairs or a hasty reading. Assumed.</summary>
-    private const double UnchangedIfDifferent = 0.05;
-
     /// <summary>
     /// What boils below this is a liquid on the bench, so it has no melting point to take. Units: °C. Chosen, well below
     /// 155 °C, the lowest boiling point listed for a parent that melts above room temperature.
@@ -83,18 +77,22 @@ internal sealed class NextSteps
     public PlannedStep? MixedMeltingPoint(ReadOnlySpan<double> weights, int leader)
     {
         if (_weighed.Observation.Prior.Weights is null
-            || _weighed.Readings.FirstOrDefault(r => r.Kind == EvidenceKind.DerivativeMeltingRange) is not { } reading)
+            || _weighed.Readings.FirstOrDefault(r => r.Kind == EvidenceKind.DerivativeMeltingRange) is not { } reading
+            || _weighed.Observation.MixedMeltings.Any(mixed =>
+                mixed.KindKey == reading.Subject && mixed.PartnerKey == _snapshot.Parents[leader].Key))
         {
             return null;
         }
 
-        var share = weights[leader];
-        var unchanged = (share * UnchangedIfSame) + ((1 - share) * UnchangedIfDifferent);
+        var (settings, share) = (_snapshot.Settings.MixedMelting, weights[leader]);
+        var unchanged = (share * settings.UnchangedIfSame) + ((1 - share) * settings.UnchangedIfDifferent);
         var information = Entropy.OfAnswer(unchanged)
-            - (share * Entropy.OfAnswer(UnchangedIfSame))
-            - ((1 - share) * Entropy.OfAnswer(UnchangedIfDifferent));
-        var kind = _snapshot.Kind(reading.Subject!).Kind;
-        var name = _snapshot.Parents[leader].Name;
+            - (share * Entropy.OfAnswer(settings.UnchangedIfSame))
+            - ((1 - share) * Entropy.OfAnswer(settings.UnchangedIfDifferent));
+        var of = _snapshot.Kind(reading.Subject!);
+        var (kind, name) = (of.Kind, _snapshot.Parents[leader].Name);
+        var own = reading.AsUsed.ClearPointCelsius;
+        var authentic = of.Listed.Nearest(leader, own)?.HighCelsius ?? of.Listed.EstimateOf(leader)?.MeanCelsius ?? own;
         return Planned(
             NextStepKind.MixedMeltingPoint,
             kind.Key,
@@ -103,7 +101,7 @@ internal sealed class NextSteps
             MixedMinutes,
             Hazard.Low,
             null,
-            () => $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range means the same compound, a lowered and wider one a different compound.");
+            () => $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range, to about {Figure.Text(own, decimals: 0)} °C, means the same compound, a lowered and wider one a different compound, with which it would be expected {settings.Expect(own, authentic)}.");
     }
 
     /// <summary>What the leading candidates that form a derivative hold together.</summary>

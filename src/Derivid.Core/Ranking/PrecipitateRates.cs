@@ -22,6 +22,7 @@ public sealed class PrecipitateRates
     private readonly double[] _works;
     private readonly double[] _oils;
     private readonly PrecipitateBehaviour[] _behaviour;
+    private readonly PrecipitatePace?[] _pace;
     private readonly SpotTestTable.TestRow? _test;
 
     private PrecipitateRates(
@@ -34,6 +35,10 @@ public sealed class PrecipitateRates
         _behaviour = [.. Enumerable.Range(0, count).Select(parent => listed.CanHave(parent)
             ? BehaviourOf(snapshot.Parents[parent], snapshot.Features[parent], kind.ClosesTo)
             : PrecipitateBehaviour.NotFormed)];
+        _pace = [.. _behaviour.Select((behaviour, parent) =>
+            behaviour is PrecipitateBehaviour.NotFormed or PrecipitateBehaviour.ClosesRing
+                ? (PrecipitatePace?)null
+                : PaceOf(snapshot.Parents[parent], snapshot.Features[parent], snapshot.TertiaryKetones[parent]))];
         _works = [.. Enumerable.Range(0, count).Select(parent => Works(parent, settings))];
         _byOutcome = [new double[count], new double[count], new double[count]];
         for (var parent = 0; parent < count; parent++)
@@ -76,6 +81,9 @@ public sealed class PrecipitateRates
 
     /// <summary>How a parent takes to the reagent.</summary>
     internal PrecipitateBehaviour BehaviourOf(int parent) => _behaviour[parent];
+
+    /// <summary>How soon a parent gives crystals. Missing: null, it forms no such derivative or may close to a ring.</summary>
+    internal PrecipitatePace? PaceOf(int parent) => _pace[parent];
 
     /// <summary>Source of a parent's rates. Missing: null, the model's settings.</summary>
     internal string? SourceOf(int parent) =>
@@ -125,6 +133,14 @@ public sealed class PrecipitateRates
             ? PrecipitateBehaviour.Slow
         : PrecipitateBehaviour.Ready;
 
+    /// <summary>An aldehyde group is reached first, whatever else there is.</summary>
+    private static PrecipitatePace PaceOf(Parent parent, StructureFeature features, bool isTertiary) =>
+        IsLongChain(parent)
+        || ((isTertiary || (features & (StructureFeature.HinderedKetone | StructureFeature.ArylKetone)) != 0)
+            && !features.HasFlag(StructureFeature.Aldehyde))
+            ? PrecipitatePace.Slow
+            : PrecipitatePace.Prompt;
+
     /// <summary>CnH2nO of an aldehyde or ketone leaves room for the one C=O and no ring.</summary>
     private static bool IsLongChain(Parent parent) =>
         MolecularFormula.TryParse(parent.Formula, out var formula, out _)
@@ -148,4 +164,14 @@ internal enum PrecipitateBehaviour
 
     /// <summary>Cannot form it.</summary>
     NotFormed,
+}
+
+/// <summary>How soon crystals come, as far as the structure tells.</summary>
+internal enum PrecipitatePace
+{
+    /// <summary>Soon: an aldehyde, or a ketone that is neither hindered nor aromatic.</summary>
+    Prompt,
+
+    /// <summary>Late: a hindered or aromatic ketone, or a long open chain.</summary>
+    Slow,
 }

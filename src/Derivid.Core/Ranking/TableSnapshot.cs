@@ -24,7 +24,9 @@ public sealed class TableSnapshot
         Estimates = estimates;
         Parents = [.. table.Parents.OrderBy(parent => parent.Key, StringComparer.Ordinal)];
         _parentIndex = Parents.Select((parent, i) => (parent.Key, i)).ToDictionary(StringComparer.Ordinal);
-        Features = [.. Parents.Select(FeaturesOf)];
+        CarbonylEnvironment[] around = [.. Parents.Select(EnvironmentOf)];
+        Features = [.. around.Select(environment => environment.Features)];
+        TertiaryKetones = [.. around.Select(environment => environment.HasTertiaryKetone)];
         SpotTests = SpotTestTable.Build(table, this);
         _kinds = table.Kinds.ToDictionary(
             kind => kind.Key, kind => KindSnapshot.Build(kind, table, this), StringComparer.Ordinal);
@@ -53,6 +55,9 @@ public sealed class TableSnapshot
 
     /// <summary>Structure features of each parent.</summary>
     public IReadOnlyList<StructureFeature> Features { get; }
+
+    /// <summary>Whether each parent is a ketone such as pinacolone; see <see cref="CarbonylEnvironment.HasTertiaryKetone"/>.</summary>
+    internal IReadOnlyList<bool> TertiaryKetones { get; }
 
     /// <summary>The derivative kinds, in order of their keys.</summary>
     public IReadOnlyList<KindSnapshot> Kinds { get; }
@@ -165,11 +170,11 @@ public sealed class TableSnapshot
             ByParent(rows, scatter), [.. Parents.Select(parent => estimate(parent.Key))], everyone, scatter, 1, relativeCelsius, Settings.OpenSet.EvenShare);
     }
 
-    private static StructureFeature FeaturesOf(Parent parent)
+    private static CarbonylEnvironment EnvironmentOf(Parent parent)
     {
         var reading = SmilesReader.Read(parent.Smiles);
         return reading.Molecule is { } molecule
-            ? CarbonylEnvironment.Of(molecule).Features
+            ? CarbonylEnvironment.Of(molecule)
             : throw new ArgumentException($"The structure of '{parent.Key}' cannot be read: {reading.Error}");
     }
 }

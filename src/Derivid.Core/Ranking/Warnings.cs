@@ -49,6 +49,7 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
         AddThermometer(warnings);
         AddColours(warnings);
         AddPrecipitates(warnings);
+        AddMixtures(warnings);
         foreach (var reading in weighed.SetAside)
         {
             warnings.Add(
@@ -202,6 +203,41 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
             .Select(reading => weighed.Snapshot.SpotTests.Row(reading.TestKey).Test.Name)
             .Distinct(StringComparer.Ordinal)
             .Select(test => $"The {test} carries no weight of its own: that its reagent gave no crystals is weighed once."));
+    }
+
+    private void AddMixtures(List<string> warnings)
+    {
+        foreach (var of in weighed.Likelihoods.OfType<MixedMeltingLikelihoods>())
+        {
+            var (mixed, name) = (of.Mixed, weighed.Snapshot.Parents[of.Mixed.Partner].Name);
+            var (clear, called) = (mixed.Used.ClearPointCelsius, mixed.Called(weighed.Snapshot.Parents[of.Mixed.Partner].Name));
+            if (mixed.OwnCelsius is { } own && clear > Math.Max(own, mixed.PartnerMelts().Max(melts => melts.Celsius)) + AsListedCelsius)
+            {
+                warnings.Add(
+                    $"The mixture with authentic {called} melted higher than either alone, which no mixture of two compounds should: check labels and readings, and melt all three side by side.");
+            }
+
+            if (mixed.Authentic is { ClearPointCelsius: var authentic }
+                && mixed.Listed.Nearest(mixed.Partner, authentic) is { } listed
+                && Math.Abs(ListedTemperatures.DeviationFrom(listed, authentic)) > weighed.Observation.WindowCelsius)
+            {
+                warnings.Add(
+                    $"The authentic {called} melted at {Figure.Degrees(authentic)} °C, listed is {Figure.Range(listed.LowCelsius, listed.HighCelsius)}: make sure that it is what its label says, and pure.");
+            }
+
+            // Solid solutions of naphthalene with camphor, and a compound of it with 1,3-dinitrobenzene that melts as high as
+            // their mixtures, are measured: Kremann 1904 and the IUPAC-NIST Solubility Database.
+            if (of.IsUnchanged)
+            {
+                warnings.Add(
+                    $"That the mixture with authentic {called} did not melt lower is strong evidence for {name} and no proof: some pairs of compounds, alike in shape above all, form mixed crystals or a compound and hardly lower each other.");
+            }
+        }
+
+        warnings.AddRange(weighed.MixedInVain.Select(mixed =>
+            $"Nothing tells where authentic {mixed.Called(weighed.Snapshot.Parents[mixed.Partner].Name)} melts, so the mixture with it carries no weight: melt the authentic sample alone beside it."));
+        warnings.AddRange(weighed.TimedInVain.Select(kind =>
+            $"How soon the {kind.Kind.Name} came carries no weight: of that kind nothing is known of which compounds give it sooner."));
     }
 
     private void AddContradictions(List<string> warnings)

@@ -13,6 +13,8 @@ internal sealed class WeighedObservation
     private readonly List<(string KindKey, Purity Purity)> _purities = [];
     private readonly List<DerivativeReading> _setAside = [];
     private readonly List<KindSnapshot> _failedDespiteTest = [];
+    private readonly List<KindSnapshot> _timedInVain = [];
+    private readonly List<MixedMelting> _mixedInVain = [];
     private readonly HashSet<string> _repeatedTests = new(StringComparer.Ordinal);
     private readonly Dictionary<string, SpotTestLikelihoods> _spotTestsByQuestion = new(StringComparer.Ordinal);
     private RelativesByReagent? _relatives;
@@ -44,6 +46,12 @@ internal sealed class WeighedObservation
     /// <summary>Kinds of which no crystals came though the spot test with their reagent was positive; of no weight.</summary>
     public IReadOnlyList<KindSnapshot> FailedDespiteTest => _failedDespiteTest;
 
+    /// <summary>Kinds whose crystals were timed, though nothing is known of how soon they come; of no weight.</summary>
+    public IReadOnlyList<KindSnapshot> TimedInVain => _timedInVain;
+
+    /// <summary>Mixtures of which nothing tells how they should melt; of no weight.</summary>
+    public IReadOnlyList<MixedMelting> MixedInVain => _mixedInVain;
+
     /// <summary>
     /// Whether a spot test would only repeat that a derivative failed, being the same mixing; it carries no weight then.
     /// </summary>
@@ -53,13 +61,14 @@ internal sealed class WeighedObservation
     public SpotTestLikelihoods? SpotTestsOf(string questionKey) => _spotTestsByQuestion.GetValueOrDefault(questionKey);
 
     /// <summary>Weighs an observation.</summary>
-    /// <exception cref="ArgumentException">It names a kind, test or colour that the table does not have.</exception>
+    /// <exception cref="ArgumentException">It names a kind, test, colour or parent that the table does not have.</exception>
     public static WeighedObservation Weigh(Observation observation, TableSnapshot snapshot)
     {
         var weighed = new WeighedObservation(observation, snapshot);
         weighed.AddDerivatives();
         weighed.AddSpotTests();
         weighed.AddPhysicalData();
+        weighed.AddMixedMeltings();
         return weighed;
     }
 
@@ -97,12 +106,101 @@ internal sealed class WeighedObservation
                 _likelihoods.Add(PrecipitateLikelihoods.Weigh(kind, came, Snapshot, Relatives()));
             }
 
+            AddTime(kind, readings);
             var colour = readings.Select(reading => reading.ColourKey).FirstOrDefault(key => key is not null);
             if (colour is not null && ColourLikelihoods.Weigh(kind, colour, Snapshot) is { } likelihoods)
             {
                 _likelihoods.Add(likelihoods);
             }
         }
+    }
+
+    /// <summary>Of several mixings with one reagent the quickest counts: others may have been cold or thin.</summary>
+    private void AddTime(KindSnapshot kind, List<DerivativeReading> readings)
+    {
+        if (readings.Min(reading => reading.Time) is not { } time)
+        {
+            return;
+        }
+
+        if (PrecipitateTimeLikelihoods.Weigh(kind, time, Snapshot) is { } likelihoods)
+        {
+            _likelihoods.Add(likelihoods);
+        }
+        else
+        {
+            _timedInVain.Add(kind);
+        }
+    }
+
+    private void AddMixedMeltings()
+    {
+        foreach (var reading in Observation.MixedMeltings
+            .OrderBy(reading => reading.KindKey, StringComparer.Ordinal)
+            .ThenBy(reading => reading.PartnerKey, StringComparer.Ordinal))
+        {
+            var mixed = Mixed(reading);
+            _readings.Add(new CorrectedReading(
+                EvidenceKind.MixedMelting,
+                reading.KindKey,
+                reading.Mixture,
+                mixed.Used,
+                Snapshot.Settings.Care.ThermometerCelsius(Observation.Thermometer.CheckAt(mixed.Used.ClearPointCelsius))));
+            if (MixedMeltingLikelihoods.Weigh(mixed, Snapshot) is { } likelihoods)
+            {
+                _likelihoods.Add(likelihoods);
+            }
+            else
+            {
+                _mixedInVain.Add(mixed);
+            }
+        }
+    }
+
+    private MixedMelting Mixed(MixedMeltingReading reading)
+    {
+        if (!Snapshot.TryFindParent(reading.PartnerKey, out var partner))
+        {
+            throw new ArgumentException($"The table has no parent '{reading.PartnerKey}'.", nameof(reading));
+        }
+
+        var kind = reading.KindKey is { } key ? Snapshot.Kind(key) : null;
+        var listed = kind?.Listed ?? Snapshot.MeltingPoints;
+        var own = kind is null
+            ? Observation.MeltingPoint is { } melting ? (Range: melting, Preparation: Preparation.Recrystallised) : null
+            : Observation.Derivatives
+                .Where(made => made.KindKey == reading.KindKey && made.Range is not null)
+                .Order(MostCarefulFirst.Order)
+                .Select(made => ((MeltingRange Range, Preparation Preparation)?)(made.Range!.Value, made.Preparation))
+                .FirstOrDefault();
+        var purity = Snapshot.Settings.Depression.PurityOf(
+            own is { } crystals ? SpanOf(crystals.Range) : null, own?.Preparation ?? Preparation.Unstated);
+        var used = Observation.Thermometer.Apply(reading.Mixture);
+        return new MixedMelting
+        {
+            Partner = partner,
+            Kind = kind,
+            Listed = listed,
+            Used = used,
+            Authentic = reading.Authentic is { } authentic ? Observation.Thermometer.Apply(authentic) : null,
+            Own = own is { } alone ? Observation.Thermometer.Apply(alone.Range) : null,
+            Purity = new Purity(purity.ImpureShare, purity.DepressionCelsius / 2),
+            ReadingCelsius = ErrorCelsius(listed.Scatter, reading.Mixture, used, reading.Authentic ?? own?.Range),
+        };
+    }
+
+    /// <summary>How far a mixture's clear point may be from what it is compared with, beside which the thermometer errs alike.</summary>
+    private double ErrorCelsius(ScatterSettings scatter, MeltingRange mixture, MeltingRange used, MeltingRange? beside)
+    {
+        var care = Snapshot.Settings.Care;
+        if (beside is not { } other)
+        {
+            return care.ReadingCelsius(scatter.ReadingCelsius, Observation.Thermometer.CheckAt(used.ClearPointCelsius), SpanOf(mixture));
+        }
+
+        var (one, two) = (care.ReaderCelsius(scatter.ReadingCelsius, SpanOf(mixture)), care.ReaderCelsius(scatter.ReadingCelsius, SpanOf(other)));
+        var decomposition = mixture.Decomposes || other.Decomposes ? scatter.DecompositionCelsius : 0;
+        return Math.Sqrt((one * one) + (two * two) + (decomposition * decomposition));
     }
 
     /// <summary>Whether the spot test with a kind's reagent had an outcome.</summary>

@@ -32,6 +32,15 @@ public static class Words
         Precipitate.None => "nothing",
     };
 
+    /// <summary>How soon crystals came.</summary>
+    /// <param name="time">How soon.</param>
+    public static string Of(PrecipitateTime time) => time switch
+    {
+        PrecipitateTime.Seconds => "within a minute",
+        PrecipitateTime.Minutes => "within an hour",
+        PrecipitateTime.Hours => "after hours",
+    };
+
     /// <summary>What was done to crystals.</summary>
     /// <param name="preparation">What.</param>
     public static string Of(Preparation preparation) => preparation switch
@@ -66,7 +75,8 @@ public static class Words
             yield return (vocabulary.KindName(made.Kind), Joined(
                 made.MeltingRange is null ? made.Precipitate is { } came ? Of(came) : null : Shown(made.MeltingRange, typed),
                 made.Colour is { } colour ? vocabulary.ColourName(colour) : null,
-                made.Preparation is { } preparation && preparation != Preparation.Unstated ? Of(preparation) : null));
+                made.Preparation is { } preparation && preparation != Preparation.Unstated ? Of(preparation) : null,
+                made.Time is { } time ? $"came {Of(time)}" : null));
         }
 
         foreach (var test in seen.SpotTests ?? [])
@@ -99,6 +109,13 @@ public static class Words
         if (seen.MeltingPoint is { } melting)
         {
             yield return ("melting range of the unknown itself", Shown(melting, typed));
+        }
+
+        foreach (var mixed in seen.MixedMeltings ?? [])
+        {
+            yield return ($"mixed with authentic {(mixed.Kind is { } kind ? $"{vocabulary.KindName(kind)} of " : "")}{mixed.Partner}", Joined(
+                Shown(mixed.Range, typed),
+                mixed.AuthenticRange is { } alone ? $"the authentic sample alone {Shown(alone, typed)}" : null));
         }
 
         if (seen.MolarMass is { } mass)

@@ -30,6 +30,9 @@ public sealed class NextStepsTests
         Assert.Equal(byHand, step.ExpectedInformation, 1e-12);
         Assert.Equal(TestTable.Dnph, step.Key);
         Assert.Contains($"authentic {TestTable.Dnph} of propanone", step.Sentence, StringComparison.Ordinal);
+        // By hand, 127 and 126 °C one to one: 400.15/(1 + 8.3145·ln 2/56.5) is 363.1 K; the entropies down and up by 1.47.
+        Assert.Contains("to about 127 °C, means the same compound", step.Sentence, StringComparison.Ordinal);
+        Assert.Contains("with which it would be expected to clear at about 90 °C (75 to 101 °C).", step.Sentence, StringComparison.Ordinal);
     }
 
     [Fact]

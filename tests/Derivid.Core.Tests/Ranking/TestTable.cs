@@ -47,6 +47,22 @@ internal static class TestTable
             LowMeltingOilShare = 0.5,
             OilFallCelsius = 40,
         },
+        PrecipitateTime = new PrecipitateTimeSettings
+        {
+            PromptSecondsShare = 0.55,
+            PromptHoursShare = 0.1,
+            SlowSecondsShare = 0.2,
+            SlowHoursShare = 0.35,
+        },
+        TimeTrustByKind = new Dictionary<string, double> { [Semicarbazone] = 1 },
+        MixedMelting = new MixedMeltingSettings
+        {
+            UnchangedIfSame = 0.97,
+            UnchangedIfDifferent = 0.05,
+            FusionEntropy = 56.5,
+            FusionEntropyFactor = 1.47,
+            MoleFractionSpread = 0.1,
+        },
         OpenSet = new OpenSetSettings
         {
             Prior = 0.1,

@@ -9,6 +9,16 @@ namespace Derivid.Core.Tests.Structures;
 public sealed class CarbonylEnvironmentTests
 {
     [Theory]
+    [InlineData("CC(=O)C(C)(C)C", true)] // pinacolone
+    [InlineData("CC(C)(C)C(=O)c1ccccc1", true)]
+    [InlineData("CC1(C)CCCCC1=O", true)]
+    [InlineData("CC(=O)C(C)C", false)]
+    [InlineData("CC(=O)CC(C)(C)C", false)]
+    [InlineData("O=CC(C)(C)C", false)] // an aldehyde
+    public void TertiaryKetoneIsSeen(string smiles, bool isSeen) =>
+        Assert.Equal(isSeen, CarbonylEnvironment.Of(SmilesReader.Read(smiles).Molecule!).HasTertiaryKetone);
+
+    [Theory]
     [InlineData("C=O", 1, 0)]
     [InlineData("O=CC=O", 2, 0)]
     [InlineData("CC(=O)C=O", 1, 1)]

@@ -8,17 +8,19 @@ internal sealed class HostileBodies(int seed)
 {
     // No text in it holds a quotation mark, bracket, colon or comma, so that taking any one of them away breaks it.
     private const string Valid =
-        """{"derivatives":[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}},{"kind":"dimethone","precipitate":"none"}],"spotTests":[{"test":"tollens","outcome":"negative"}],"state":"liquid","boilingPoint":{"range":"55-57","pressureKilopascals":101.3},"meltingPoint":"48","molarMass":{"gramsPerMole":58,"uncertaintyGramsPerMole":2},"elements":{"present":["nitrogen"],"absent":["chlorine"]},"thermometer":{"standards":[{"standard":"benzil","readCelsius":94}],"stem":{"exposedCelsius":100,"stemCelsius":40}},"windowCelsius":5,"prior":{"shelfList":["propanone"],"noneOfThese":0.1},"tableVersion":1,"maximumCandidates":313}""";
+        """{"derivatives":[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow","time":"minutes"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}},{"kind":"dimethone","precipitate":"none"}],"spotTests":[{"test":"tollens","outcome":"negative"}],"state":"liquid","boilingPoint":{"range":"55-57","pressureKilopascals":101.3},"meltingPoint":"48","mixedMeltings":[{"kind":"phenylhydrazone","partner":"benzaldehyde","range":"70-75","authenticRange":"155-156"}],"molarMass":{"gramsPerMole":58,"uncertaintyGramsPerMole":2},"elements":{"present":["nitrogen"],"absent":["chlorine"]},"thermometer":{"standards":[{"standard":"benzil","readCelsius":94}],"stem":{"exposedCelsius":100,"stemCelsius":40}},"windowCelsius":5,"prior":{"shelfList":["propanone"],"noneOfThese":0.1},"tableVersion":1,"maximumCandidates":313}""";
 
     // A value in the valid body, and the kinds of value that do not fit there.
     private static readonly (string Value, string Fits)[] Fields =
     [
-        ("""[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}},{"kind":"dimethone","precipitate":"none"}]""", "list"),
-        ("\"oxime\"", "text"), ("\"59-61\"", "text object"), ("\"crude\"", "text"), ("\"yellow\"", "text"), ("\"none\"", "text"),
+        ("""[{"kind":"oxime","meltingRange":"59-61","preparation":"crude","colour":"yellow","time":"minutes"},{"kind":"semicarbazone","meltingRange":{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}},{"kind":"dimethone","precipitate":"none"}]""", "list"),
+        ("\"oxime\"", "text"), ("\"59-61\"", "text object"), ("\"crude\"", "text"), ("\"yellow\"", "text"), ("\"minutes\"", "text"), ("\"none\"", "text"),
         ("""{"onsetCelsius":187,"clearPointCelsius":189,"decomposes":true}""", "text object"),
         ("187", "number"), ("189", "number"), (":true}", "truth"), ("""[{"test":"tollens","outcome":"negative"}]""", "list"),
         ("\"tollens\"", "text"), ("\"negative\"", "text"), ("""{"range":"55-57","pressureKilopascals":101.3}""", "object"),
         ("\"55-57\"", "text object"), ("101.3", "number"), ("\"48\"", "text object"),
+        ("""[{"kind":"phenylhydrazone","partner":"benzaldehyde","range":"70-75","authenticRange":"155-156"}]""", "list"),
+        ("\"phenylhydrazone\"", "text"), ("\"benzaldehyde\"", "text"), ("\"70-75\"", "text object"), ("\"155-156\"", "text object"),
         ("""{"gramsPerMole":58,"uncertaintyGramsPerMole":2}""", "object"), ("58", "number"),
         ("""{"present":["nitrogen"],"absent":["chlorine"]}""", "object"), ("""["nitrogen"]""", "list"),
         ("\"nitrogen\"", "text"), ("\"benzil\"", "text"), ("94", "number"), ("100", "number"), ("0.1", "number"),

@@ -64,6 +64,12 @@ public sealed class DisplayTextTests
             Derivatives = [new(Dnph, null, Precipitate: Precipitate.None), new("oxime", null, Precipitate: Precipitate.Oil)],
             SpotTests = [new(test.Key, SpotTestOutcome.Negative)],
         }),
+        .. Table.Kinds.SelectMany(kind => Enum.GetValues<PrecipitateTime>()
+            .Select(time => new Observation { Derivatives = [new(kind.Key, null, Time: time)] })),
+        .. Table.Derivatives.Where((_, i) => i % 97 == 0).Select(row => new Observation
+        {
+            MixedMeltings = [new(row.KindKey, row.ParentKey, new MeltingRange(row.LowCelsius - 20, row.HighCelsius - 10))],
+        }),
         .. Table.Derivatives.Where((_, i) => i % 29 == 0).Select(row => new Observation
         {
             Derivatives = [new(row.KindKey, new MeltingRange(row.LowCelsius - 2, row.HighCelsius), Preparation.Crude, "orange")],
