@@ -1,6 +1,5 @@
 using System.Globalization;
 using Derivid.Contracts;
-using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Practice.Decisions;
 using Derivid.Core.Ranking;
@@ -59,7 +58,7 @@ public sealed class AfternoonTests(BrowserFixture browser, ShownPage shown)
 
         // The thermometer is checked with two standards: it reads low.
         var thermometer = await client.Thermometers.RegisterAsync(new ThermometerRequest { Name = "Oil bath (invented)" }, null, Gone);
-        var standards = await client.Table.ListMeltingPointStandardsAsync(cancellationToken: Gone).ToListAsync(Gone);
+        var standards = await client.Table.ListStandardsAsync(cancellationToken: Gone).ToListAsync(Gone);
         var calibrated = await client.Thermometers.CalibrateAsync(
             thermometer.Id,
             new CalibrationRequest
@@ -98,7 +97,7 @@ public sealed class AfternoonTests(BrowserFixture browser, ShownPage shown)
                 Observation = new IdentificationRequest { Derivatives = [crude], Thermometer = named, Prior = prior },
             },
             Gone);
-        Assert.NotEmpty(guide.Heating.Steps);
+        Assert.NotEmpty(guide.Steps);
         Assert.NotNull(guide.Purity);
         Assert.NotNull(guide.Recrystallisation);
 

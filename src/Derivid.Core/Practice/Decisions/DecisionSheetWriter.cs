@@ -26,9 +26,11 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
     {
         ChoosePoints();
         var points = _points.Select(Point).ToList();
-        var settled = points.Sum(point => point.Reach * point.Branches
+
+        // The forecasts' single floats make a share or two of a hundred million too much.
+        var settled = Math.Min(1, points.Sum(point => point.Reach * point.Branches
             .Where(outcome => outcome.End is DecisionEnd.Named or DecisionEnd.Exhausted)
-            .Sum(outcome => outcome.Probability));
+            .Sum(outcome => outcome.Probability)));
         return new DecisionSheet
         {
             TableVersion = snapshot.Table.Version,
