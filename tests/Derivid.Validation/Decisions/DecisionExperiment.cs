@@ -41,9 +41,7 @@ public sealed class DecisionExperiment(BenchTable table, TableSnapshot snapshot)
     {
         var order = LaboratoryFor(shelf);
         var bench = ShelfBench.Of(order, snapshot);
-        var watch = System.Diagnostics.Stopwatch.StartNew();
         var tree = DecisionPlanner.Plan(order, snapshot);
-        Console.WriteLine($"plan {watch.Elapsed.TotalSeconds:0.0} s, cost {tree.Forecast.Cost:0.00}");
         var foreseen = ShelfUnknowns.Foreseen(bench, unknowns, Seed);
         var best = FixedOrders.Best(foreseen, order);
         var met = ShelfUnknowns.Met(bench, new Bench(table, BenchParameters.Ordinary), table, unknowns, Seed);

@@ -13,7 +13,7 @@ namespace Derivid.Validation.Decisions;
 /// </remarks>
 public sealed class FixedOrders
 {
-    private readonly double[] _minutes;
+    private readonly List<(ulong[] Members, double[] Minutes)> _groups = [];
     private readonly int _steps;
     private readonly int _words;
     private readonly ulong[][] _goesOn;
@@ -27,9 +27,18 @@ public sealed class FixedOrders
         _steps = groups[0].Steps.Count;
         _words = (_unknowns.Count + 63) / 64;
 
-        // The own constant is quicker of a solid; an order is chosen by the mean, and measured by each.
-        _minutes = [.. Enumerable.Range(0, _steps).Select(step =>
-            _unknowns.Average(unknown => unknown.Group.Steps[step].What.Cost(order.HazardMinutes)))];
+        // The own constant is quicker of a solid.
+        foreach (var group in groups)
+        {
+            var members = new ulong[_words];
+            foreach (var (place, _) in _unknowns.Index().Where(unknown => unknown.Item.Group == group))
+            {
+                members[place / 64] |= 1UL << (place % 64);
+            }
+
+            _groups.Add((members, [.. group.Steps.Select(step => step.What.Cost(order.HazardMinutes))]));
+        }
+
         _goesOn = new ulong[1 << _steps][];
         Parallel.For(0, _goesOn.Length, taken =>
         {
@@ -122,12 +131,11 @@ public sealed class FixedOrders
         for (var taken = least.Length - 2; taken >= 0; taken--)
         {
             least[taken] = double.PositiveInfinity;
-            var going = Count(fewest[taken]);
             for (var step = 0; step < _steps; step++)
             {
                 if ((taken & (1 << step)) == 0)
                 {
-                    least[taken] = Math.Min(least[taken], (going * _minutes[step]) + least[taken | (1 << step)]);
+                    least[taken] = Math.Min(least[taken], Minutes(step, fewest[taken]) + least[taken | (1 << step)]);
                 }
             }
         }
@@ -137,8 +145,7 @@ public sealed class FixedOrders
 
     private void Extend(List<int> order, int taken, ulong[] going, double minutes)
     {
-        var count = Count(going);
-        if (count == 0 || order.Count == _steps)
+        if (!going.AsSpan().ContainsAnyExcept(0UL) || order.Count == _steps)
         {
             if (minutes < _best.Minutes)
             {
@@ -150,7 +157,7 @@ public sealed class FixedOrders
 
         var next = Enumerable.Range(0, _steps)
             .Where(step => (taken & (1 << step)) == 0)
-            .Select(step => (Step: step, Minutes: minutes + (count * _minutes[step])))
+            .Select(step => (Step: step, Minutes: minutes + Minutes(step, going)))
             .OrderBy(step => step.Minutes + _least[taken | (1 << step.Step)]);
         foreach (var (step, sofar) in next)
         {
@@ -176,14 +183,18 @@ public sealed class FixedOrders
         }
     }
 
-    private static int Count(ulong[] bits)
+    /// <summary>Minutes that a step takes of all unknowns that still go on.</summary>
+    private double Minutes(int step, ulong[] going)
     {
-        var count = 0;
-        foreach (var word in bits)
+        var minutes = 0.0;
+        foreach (var (members, each) in _groups)
         {
-            count += BitOperations.PopCount(word);
+            for (var i = 0; i < going.Length; i++)
+            {
+                minutes += BitOperations.PopCount(going[i] & members[i]) * each[step];
+            }
         }
 
-        return count;
+        return minutes;
     }
 }

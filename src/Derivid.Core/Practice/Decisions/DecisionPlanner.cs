@@ -35,13 +35,13 @@ public sealed class DecisionPlanner
     private const int LikelyFollowed = 3;
 
     /// <summary>Cases rarer than this are only sketched when the steps to follow are picked. Chosen.</summary>
-    private const double RoughReach = 5e-4;
+    private const double RoughReach = 2e-3;
 
     /// <summary>
     /// Shares looked at after which only the step that tells most a minute is followed, so that no shelf takes more than some
     /// seconds. Units: one compound's share of one outcome. Chosen.
     /// </summary>
-    private const long MostLookedAt = 600_000_000;
+    private const long MostLookedAt = 1_500_000_000;
 
     private readonly DecisionOrder _order;
     private readonly CancellationToken _cancellationToken;
