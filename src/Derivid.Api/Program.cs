@@ -17,7 +17,11 @@ if (arguments.ExitCode is { } exitCode)
     return exitCode;
 }
 
-var builder = WebApplication.CreateBuilder([.. arguments.Settings]);
+var builder = WebApplication.CreateBuilder(new WebApplicationOptions
+{
+    Args = [.. arguments.Settings],
+    WebRootPath = PageHosting.FilesBeside,
+});
 var asked = new SettingsAsked();
 ((IConfigurationBuilder)builder.Configuration).Add(asked);
 builder.AddPage();

@@ -14,7 +14,7 @@ public sealed record DecisionRequest
     [Range(1, int.MaxValue)]
     public int? TableVersion { get; init; }
 
-    /// <summary>The compounds on the shelf, each as likely: keys, names, listed synonyms or CAS numbers.</summary>
+    /// <summary>The compounds on the shelf, each equally likely: keys, names, listed synonyms or CAS numbers.</summary>
     [MinLength(DecisionOrder.FewestParents)]
     [MaxLength(DecisionOrder.MostParents)]
     public required IReadOnlyList<string> ShelfList { get; init; }
@@ -33,6 +33,10 @@ public sealed record DecisionRequest
     /// <summary>What a class of hazard counts for, as minutes of work. Units: min. Missing: 10; 0 counts minutes alone.</summary>
     [Range(0.0, Observation.MostHazardMinutes)]
     public double? HazardMinutes { get; init; }
+
+    /// <summary>Probability that it is none of them, beforehand. Missing: the model's own.</summary>
+    [Range(0.0, PriorChoice.MostNoneOfThese)]
+    public double? NoneOfThese { get; init; }
 
     /// <summary>Probability at which a compound is named. Missing: 0.95.</summary>
     [Range(DecisionOrder.LeastCertainty, DecisionOrder.MostCertainty)]

@@ -17,7 +17,7 @@ public sealed class DecisionTests(SqliteService service)
     {
         using var response = await service.Client.PostAsync(
             Sheets,
-            """{ "shelfList": ["67-64-1", "pinacolone"], "derivativeKinds": ["DNP", "semicarbazone"], "spotTests": [], "takesConstants": false }""");
+            """{ "noneOfThese": 0.01, "shelfList": ["67-64-1", "pinacolone"], "derivativeKinds": ["DNP", "semicarbazone"], "spotTests": [], "takesConstants": false }""");
         var sheet = await response.JsonAsync(HttpStatusCode.OK);
 
         var first = sheet.GetProperty("points")[0];
@@ -79,6 +79,8 @@ public sealed class DecisionTests(SqliteService service)
     [InlineData("""{ "step": { "kind": "boilingPoint", "key": "oxime" } }""", "/step/key", "leave it out")]
     [InlineData("""{ "step": { "kind": "spotTest", "key": "litmus" } }""", "/step/key", "Allowed")]
     [InlineData("""{ "observation": { "state": "liquid" }, "step": { "kind": "state" } }""", "/step", "already")]
+    [InlineData("""{ "observation": { "state": "liquid" }, "step": { "kind": "meltingPoint" } }""", "/step/kind", "is a liquid")]
+    [InlineData("""{ "observation": { "state": "solid" }, "step": { "kind": "boilingPoint" } }""", "/step/kind", "is a solid")]
     [InlineData("""{ "observation": { "derivatives": [{ "kind": "picrate" }] }, "step": { "kind": "state" } }""", "/observation/derivatives/0/kind", "Allowed")]
     public async Task WhatDoesNotFitAForecastIsRefusedByItsPlace(string body, string place, string said) =>
         await RefusedAsync(Forecasts, body, place, said);

@@ -10,7 +10,7 @@ public sealed class DecideTests(ServiceUnderTest service)
     {
         var ran = (await _shell.RunAsync(
             "decide", "--shelf", "acetone", "pinacolone", "--kinds", "2,4-DNPH", "semicarbazone", "--tests", "iodoform", "--no-constants",
-            "--hazard-minutes", "0", "--certainty", "90")).Exits(ExitCode.Done);
+            "--hazard-minutes", "0", "--certainty", "90", "--none", "1")).Exits(ExitCode.Done);
 
         foreach (var said in new[]
         {
@@ -39,6 +39,7 @@ public sealed class DecideTests(ServiceUnderTest service)
     public async Task WhatIsWrongIsSaid()
     {
         Assert.Contains("boilingPoint", (await _shell.RunAsync("what-if", "guess")).Exits(ExitCode.Usage).Error, StringComparison.Ordinal);
+        Assert.Contains("60 to 99.9 %", (await _shell.RunAsync("decide", "--shelf", "acetone", "butanone", "--certainty", "100")).Exits(ExitCode.Usage).Error, StringComparison.Ordinal);
         Assert.Contains("listed already", (await _shell.RunAsync("decide", "--shelf", "acetone", "propanone")).Exits(ExitCode.Refused).Error, StringComparison.Ordinal);
     }
 }

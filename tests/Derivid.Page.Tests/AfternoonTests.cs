@@ -38,8 +38,8 @@ public sealed class AfternoonTests(BrowserFixture browser, ShownPage shown)
         // What to do first: the shelf list is known, and there is too little of the unknown to boil it.
         var sheet = await client.Practice.DecideAsync(
             new DecisionRequest { ShelfList = Shelf, DerivativeKinds = [Dnph, "semicarbazone"], SpotTests = ["tollens", "iodoform"], TakesConstants = false }, Gone);
-        Assert.NotNull(sheet.Points[0].Step);
         Assert.InRange(sheet.Forecast.Minutes, 20, 200);
+        Assert.InRange(FollowTo(Truth, sheet, Listed), 1, 4);
 
         // The reagent, made up for the unknown by the span of what is on the shelf: a page to take along, with its cautions.
         await reader.OpenAsync($"/prepare?kind={Dnph}&lowest=58&highest=121&milligrams=100&portions=2");
@@ -120,6 +120,8 @@ public sealed class AfternoonTests(BrowserFixture browser, ShownPage shown)
         {
             Derivatives =
             [
+                new DerivativeObserved { Kind = Dnph, Precipitate = Precipitate.None },
+                crude,
                 pure,
                 new DerivativeObserved
                 {
@@ -129,6 +131,16 @@ public sealed class AfternoonTests(BrowserFixture browser, ShownPage shown)
                 },
             ],
             SpotTests = [new SpotTestObserved { Test = "iodoform", Outcome = SpotTestOutcome.Positive }],
+            MixedMeltings =
+            [
+                new MixedMeltingObserved
+                {
+                    Kind = "semicarbazone",
+                    Partner = Truth,
+                    Range = Read(Listed("semicarbazone") - 0.7, 1.7),
+                    AuthenticRange = Read(Listed("semicarbazone") - 0.5, 1.5),
+                },
+            ],
         });
         Assert.Equal(Truth, answer.Candidates[0].Parent.Key);
         Assert.True(answer.Candidates[0].Posterior > 0.95, $"{answer.Candidates[0].Posterior}");
@@ -147,6 +159,29 @@ public sealed class AfternoonTests(BrowserFixture browser, ShownPage shown)
 
         async Task<IdentificationReply> IdentifyAsync(IdentificationRequest request) =>
             await client.Identifications.IdentifyAsync(request, cancellationToken: Gone);
+    }
+
+    /// <summary>Follows a sheet as a compound would that shows what is listed of it, to its name.</summary>
+    /// <returns>Steps taken.</returns>
+    private static int FollowTo(string truth, DecisionSheet sheet, Func<string, double> listed)
+    {
+        var (point, steps) = (sheet.Points[0], 0);
+        while (true)
+        {
+            steps++;
+            var step = point.Step!;
+            var seen = point.Branches.Single(outcome => step.Kind == NextStepKind.Derivative
+                ? outcome.Seen == BenchOutcomeKind.Reading && !(listed(step.Key!) < outcome.LowCelsius) && !(listed(step.Key!) >= outcome.HighCelsius)
+                : outcome.Seen == (step.Key == "iodoform" ? BenchOutcomeKind.Positive : BenchOutcomeKind.Negative));
+            if (seen.Next is not { } next)
+            {
+                Assert.Equal(truth, seen.Candidates[0].Key);
+                Assert.NotEqual(DecisionEnd.NoneOfThese, seen.End);
+                return steps;
+            }
+
+            point = sheet.Points[next - 1];
+        }
     }
 
     // As the thermometer shows it.

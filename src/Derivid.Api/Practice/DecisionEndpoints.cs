@@ -22,7 +22,7 @@ public static class DecisionEndpoints
             .WithName("planDecisions")
             .WithSummary("Plan the shortest way to a name")
             .WithDescription(
-                "For 2 to 40 compounds, each as likely, and what the laboratory has: which step to take first and which after each "
+                "For 2 to 40 compounds, each equally likely, and what the laboratory has: which step to take first and which after each "
                 + "outcome, so that any of them is named in the fewest minutes expected, hazard counted as minutes. By the forecasts of the "
                 + "ranking engine. At most 12 points of decision, those most often come to; what is rarer goes back to the service. "
                 + "Takes up to some seconds, in the sender's turn. Stores nothing.")
@@ -86,6 +86,7 @@ public static class DecisionEndpoints
                 TestKeys = tests,
                 TakesConstants = request.TakesConstants ?? true,
                 HazardMinutes = request.HazardMinutes ?? Observation.DefaultHazardMinutes,
+                NoneOfThese = request.NoneOfThese,
                 Certainty = request.Certainty ?? DecisionOrder.DefaultCertainty,
             };
     }
@@ -142,6 +143,11 @@ public static class DecisionEndpoints
             if (errors.Count == 0 && StepForecaster.IsTaken(observation, request.Step.Kind, key))
             {
                 errors.Add("/step", "The observation has this already; a forecast is of what has not been done.");
+            }
+            else if (errors.Count == 0 && (observation.State, request.Step.Kind) is
+                (PhysicalState.Liquid, NextStepKind.MeltingPoint) or (PhysicalState.Solid, NextStepKind.BoilingPoint))
+            {
+                errors.Add("/step/kind", $"The observation says that the unknown is a {WireJson.Word(observation.State!.Value)}, of which there is no {WireJson.Word(request.Step.Kind)} to take on the bench.");
             }
 
             return errors.ToProblem() is { } wrong

@@ -25,6 +25,10 @@ internal sealed class DecideCommand
         "--certainty", "%", FormattableString.Invariant(
             $"From which probability a compound is named, {100 * DecisionOrder.LeastCertainty} to {100 * DecisionOrder.MostCertainty} %. Default: {100 * DecisionOrder.DefaultCertainty} %."));
 
+    private readonly Option<double?> _none = OptionOf.Number(
+        "--none", "%", FormattableString.Invariant(
+            $"Probability that it is none of them, 0 to {100 * PriorChoice.MostNoneOfThese} %. Default: the model's own."));
+
     private readonly Option<int?> _version = new("--table-version")
     {
         Description = "Version of the table. Default: the current one.",
@@ -50,7 +54,7 @@ internal sealed class DecideCommand
         };
         foreach (var option in new Option[]
         {
-            parts._shelf, parts._kinds, parts._tests, parts._noConstants, parts._hazardMinutes, parts._certainty, parts._version,
+            parts._shelf, parts._kinds, parts._tests, parts._noConstants, parts._hazardMinutes, parts._certainty, parts._none, parts._version,
         })
         {
             command.Add(option);
@@ -73,7 +77,15 @@ internal sealed class DecideCommand
         SpotTests = parsed.GetValue(_tests) is { Length: > 0 } tests ? tests : null,
         TakesConstants = parsed.GetValue(_noConstants) ? false : null,
         HazardMinutes = parsed.GetValue(_hazardMinutes),
-        Certainty = parsed.GetValue(_certainty) / 100,
+        Certainty = Certainty(parsed),
+        NoneOfThese = parsed.GetValue(_none) / 100,
+    };
+
+    private double? Certainty(ParseResult parsed) => (parsed.GetValue(_certainty) / 100) switch
+    {
+        < DecisionOrder.LeastCertainty or > DecisionOrder.MostCertainty => throw new UsageException(FormattableString.Invariant(
+            $"{_certainty.Name} takes {100 * DecisionOrder.LeastCertainty} to {100 * DecisionOrder.MostCertainty} %.")),
+        var certainty => certainty,
     };
 
     private static Option<string[]> Names(string name, string value, string description, bool isRequired = false) => new(name)

@@ -36,13 +36,13 @@ internal static class DecisionView
     public static void WriteForecast(IAnsiConsole console, StepForecast forecast)
     {
         Head(console, forecast.Step.Words);
-        console.WriteLine($"Now: {DecisionWords.Of(forecast.Now)}; none of these {Figure.Text(100 * forecast.NoneOfThese, 0)} %");
+        console.WriteLine($"Now: {DecisionWords.Of(forecast.Now, forecast.NoneOfThese)}");
         console.WriteLine($"Another compound would lead with probability {Figure.Text(forecast.ChangesLeader, 2)}.");
-        var table = Screen.NewTable("seen", "how likely", "then", "none of these");
+        var table = Screen.NewTable("seen", "how likely", "then");
         foreach (var outcome in forecast.Outcomes)
         {
             table.AddTexts(
-                outcome.Words, DecisionWords.Percent(outcome.Probability), DecisionWords.Of(outcome.Candidates), DecisionWords.Percent(outcome.NoneOfThese));
+                outcome.Words, DecisionWords.Percent(outcome.Probability), DecisionWords.Of(outcome.Candidates, outcome.NoneOfThese));
         }
 
         console.Write(table);

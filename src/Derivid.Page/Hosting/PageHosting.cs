@@ -46,6 +46,12 @@ public static class PageHosting
         });
     }
 
+    /// <summary>Where the files of the views are when the program was started from elsewhere. Missing: null, where it was started.</summary>
+    public static string? FilesBeside => Path.Combine(AppContext.BaseDirectory, "wwwroot") is var beside
+        && !Directory.Exists("wwwroot") && Directory.Exists(beside)
+            ? beside
+            : null;
+
     /// <summary>Gives the views their headers, and tells who is signed in; to be used after the framework's authentication.</summary>
     /// <param name="app">The application.</param>
     public static void UsePage(this WebApplication app) => app.UseWhen(IsView, views =>

@@ -55,10 +55,13 @@ public sealed class DecisionExperiment(BenchTable table, TableSnapshot snapshot)
             Trials(tree, best, met));
     }
 
-    private static IReadOnlyList<(ShelfTrial Tree, ShelfTrial Order)> Trials(
+    private static IReadOnlyList<ShelfTrials> Trials(
         DecisionTree tree, int[] best, IReadOnlyList<ShelfUnknowns> groups) =>
         [.. groups.SelectMany(group => group.Unknowns.Select(unknown =>
-            (ShelfTrial.Of(tree, group, unknown), ShelfTrial.Of(best, group, unknown, tree.Order))))];
+            new ShelfTrials(
+            ShelfTrial.Of(tree, group, unknown),
+            ShelfTrial.Of(best, group, unknown, tree.Order),
+            ShelfTrial.Of(best, group, unknown, tree.Order, skips: true))))];
 }
 
 /// <summary>One shelf's figures.</summary>
@@ -71,5 +74,11 @@ public sealed record DecisionResult(
     ShelfList Shelf,
     DecisionTree Tree,
     IReadOnlyList<string> Order,
-    IReadOnlyList<(ShelfTrial Tree, ShelfTrial Order)> Foreseen,
-    IReadOnlyList<(ShelfTrial Tree, ShelfTrial Order)> Met);
+    IReadOnlyList<ShelfTrials> Foreseen,
+    IReadOnlyList<ShelfTrials> Met);
+
+/// <summary>One unknown, worked on in three ways.</summary>
+/// <param name="Tree">By the tree.</param>
+/// <param name="Order">By the best order.</param>
+/// <param name="Skipping">By the same, leaving out what would tell nothing of this unknown: no fixed order any more.</param>
+public readonly record struct ShelfTrials(ShelfTrial Tree, ShelfTrial Order, ShelfTrial Skipping);

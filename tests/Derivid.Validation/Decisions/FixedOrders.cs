@@ -75,7 +75,7 @@ public sealed class FixedOrders
         ArgumentNullException.ThrowIfNull(group);
         ArgumentNullException.ThrowIfNull(unknown);
         var belief = Belief(group, unknown, taken);
-        if (TensorPrimitives.Max<double>(belief) >= certainty)
+        if (TensorPrimitives.Max<double>(belief) >= certainty || belief[^1] >= DecisionPlanner.Doubted)
         {
             return false;
         }

@@ -13,7 +13,12 @@ namespace Derivid.Validation.Decisions;
 public readonly record struct ShelfTrial(double Cost, double Minutes, int HighHazards, bool IsNamed, bool IsRight)
 {
     /// <summary>Follows an order.</summary>
-    public static ShelfTrial Of(int[] order, ShelfUnknowns group, ShelfUnknown unknown, DecisionOrder asked)
+    /// <param name="order">The steps, by their places.</param>
+    /// <param name="group">The unknown's group.</param>
+    /// <param name="unknown">The unknown.</param>
+    /// <param name="asked">When to stop, and what hazard counts for.</param>
+    /// <param name="skips">Whether steps that would tell nothing of this unknown are left out.</param>
+    public static ShelfTrial Of(int[] order, ShelfUnknowns group, ShelfUnknown unknown, DecisionOrder asked, bool skips = false)
     {
         ArgumentNullException.ThrowIfNull(order);
         ArgumentNullException.ThrowIfNull(group);
@@ -26,6 +31,11 @@ public readonly record struct ShelfTrial(double Cost, double Minutes, int HighHa
             if (!FixedOrders.GoesOn(group, unknown, taken, asked.Certainty))
             {
                 break;
+            }
+
+            if (skips && group.Steps[step].Information(FixedOrders.Belief(group, unknown, taken)) < DecisionPlanner.LeastInformation)
+            {
+                continue;
             }
 
             trial = trial.After(group.Steps[step], asked);
@@ -77,6 +87,6 @@ public readonly record struct ShelfTrial(double Cost, double Minutes, int HighHa
     {
         double[] probabilities = [.. belief];
         var leader = TensorPrimitives.IndexOfMax<double>(probabilities);
-        return this with { IsNamed = probabilities[leader] >= asked.Certainty, IsRight = leader == unknown.Truth };
+        return this with { IsNamed = probabilities[leader] >= asked.Certainty && leader < probabilities.Length - 1, IsRight = leader == unknown.Truth };
     }
 }

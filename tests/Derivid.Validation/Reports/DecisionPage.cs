@@ -13,7 +13,7 @@ public static class DecisionPage
     /// <param name="sheet">Takes every figure.</param>
     public static string Rows(
         IReadOnlyList<DecisionResult> results,
-        Func<DecisionResult, IReadOnlyList<(ShelfTrial Tree, ShelfTrial Order)>> of,
+        Func<DecisionResult, IReadOnlyList<ShelfTrials>> of,
         string name,
         FigureSheet sheet)
     {
@@ -21,7 +21,7 @@ public static class DecisionPage
         ArgumentNullException.ThrowIfNull(of);
         ArgumentNullException.ThrowIfNull(sheet);
         var table = new MarkdownTable(
-            ["shelf", "minutes, hazard counted: tree", "best order", "saved", "minutes: tree", "best order", "steps of high hazard: tree", "best order", "named: tree", "best order", "right: tree", "best order"]);
+            ["shelf", "minutes, hazard counted: tree", "best order", "saved", "the same, skipping", "minutes: tree", "best order", "steps of high hazard: tree", "best order", "named: tree", "best order", "right: tree", "best order"]);
         foreach (var result in results)
         {
             var trials = of(result);
@@ -30,7 +30,7 @@ public static class DecisionPage
             var saved = 1 - (Tree(trial => trial.Cost) / Order(trial => trial.Cost));
             table.Add([
                 result.Shelf.Name,
-                Whole(Tree(trial => trial.Cost)), Whole(Order(trial => trial.Cost)), saved.ToString("0 %", CultureInfo.InvariantCulture),
+                Whole(Tree(trial => trial.Cost)), Whole(Order(trial => trial.Cost)), saved.ToString("0 %", CultureInfo.InvariantCulture), Whole(trials.Average(trial => trial.Skipping.Cost)),
                 Whole(Tree(trial => trial.Minutes)), Whole(Order(trial => trial.Minutes)),
                 Two(Tree(trial => trial.HighHazards)), Two(Order(trial => trial.HighHazards)),
                 Two(Tree(trial => trial.IsNamed ? 1 : 0)), Two(Order(trial => trial.IsNamed ? 1 : 0)),

@@ -7,14 +7,18 @@ namespace Derivid.Core.Practice.Decisions;
 /// <summary>Lays out what steps at the bench show of the compounds in play, as the ranking engine foresees it.</summary>
 /// <param name="snapshot">The table.</param>
 /// <param name="parents">The compounds in play: places in the snapshot. Shape: no repeats.</param>
-/// <param name="belief">Their probabilities, for which bands of readings are chosen; they sum to 1.</param>
+/// <param name="belief">
+/// Their probabilities, for which bands of readings are chosen, and last that of "none of these": an unlisted relative of any
+/// parent of the table. Shape: one more than the compounds; they sum to 1.
+/// </param>
 public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parents, double[] belief)
 {
     /// <summary>Seeing whether the unknown is a liquid or a solid.</summary>
     public BenchStep State() => Alternatives(
         new BenchWork(NextStepKind.State, null, "liquid or solid", NextSteps.StateMinutes, Hazard.Low, null),
         (BenchOutcomeKind.Solid, BenchOutcomeKind.Liquid),
-        snapshot.Solids.Of);
+        snapshot.Solids.Of,
+        OfNone(snapshot.Solids.OfRelative));
 
     /// <summary>Taking the boiling range of a liquid.</summary>
     public BenchStep BoilingPoint() => Readings(
@@ -48,32 +52,47 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
                 QuestionKey = row.Question.Key,
             },
             (BenchOutcomeKind.Positive, BenchOutcomeKind.Negative),
-            row.Foreseen);
+            row.Foreseen,
+            snapshot.IsOfReagent(testKey)
+                ? double.Lerp(OfNone(row.Foreseen), row.Test.PositiveRateIfNo, snapshot.Settings.OpenSet.NotCarbonylShare)
+                : OfNone(row.Foreseen));
     }
 
+    private double OfNone(Func<int, double> ofRelative) => Enumerable.Range(0, snapshot.Parents.Count).Average(ofRelative);
+
     private BenchStep Alternatives(
-        BenchWork what, (BenchOutcomeKind Yes, BenchOutcomeKind No) outcomes, Func<int, double> yes) =>
-        new(
-            what,
-            [new BenchOutcome(outcomes.Yes), new BenchOutcome(outcomes.No)],
-            [.. parents.Select(yes), .. parents.Select(parent => 1 - yes(parent))]);
+        BenchWork what, (BenchOutcomeKind Yes, BenchOutcomeKind No) outcomes, Func<int, double> yes, double ofNone)
+    {
+        double[] shares = [.. parents.Select(yes), ofNone];
+        return new BenchStep(
+            what, [new BenchOutcome(outcomes.Yes), new BenchOutcome(outcomes.No)], [.. shares, .. shares.Select(share => 1 - share)]);
+    }
 
     private BenchStep Readings(BenchWork what, TemperatureForecast forecast, IReadOnlyList<BenchOutcomeKind> others)
     {
-        var rows = parents.Select(parent => forecast.Outcomes(parent).ToArray()).ToList();
-        var ends = ReadingBands.Join([.. rows.Select(row => new ReadOnlyMemory<float>(row, 0, forecast.TemperatureBins))], belief);
+        var rows = parents.Append(forecast.Background).Select(row => forecast.Outcomes(row).ToArray()).ToList();
+        var first = forecast.FirstTaken;
+        var ends = ReadingBands.Join(
+            [.. rows.Select(row => new ReadOnlyMemory<float>(row, first, forecast.TemperatureBins - first))], belief);
         List<BenchOutcome> outcomes = [];
         List<double> shares = [];
-        var start = 0;
-        foreach (var end in ends)
+        var start = first;
+        foreach (var end in ends.Select(end => first + end))
         {
             outcomes.Add(new BenchOutcome(
                 BenchOutcomeKind.Reading,
-                start == 0 ? null : EdgeBelow(start),
+                start == first ? null : EdgeBelow(start),
                 end == forecast.TemperatureBins - 1 ? null : EdgeBelow(end + 1),
                 Mean(start, end)));
             shares.AddRange(rows.Select(row => Sum(row.AsSpan(start, end - start + 1))));
             start = end + 1;
+        }
+
+        // What melts below a bench's lowest reading is seen to be a liquid.
+        if (first > 0)
+        {
+            outcomes.Add(new BenchOutcome(BenchOutcomeKind.Liquid));
+            shares.AddRange(rows.Select(row => (double)row[0]));
         }
 
         for (var i = 0; i < others.Count; i++)
@@ -85,10 +104,10 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
         return new BenchStep(what, outcomes, [.. shares]);
 
         // Of the compounds as likely as they are; where none is expected, the middle.
-        double Mean(int first, int last)
+        double Mean(int lowest, int last)
         {
             var (sum, total) = (0.0, 0.0);
-            for (var bin = first; bin <= last; bin++)
+            for (var bin = lowest; bin <= last; bin++)
             {
                 for (var compound = 0; compound < rows.Count; compound++)
                 {
@@ -98,7 +117,7 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
                 }
             }
 
-            return (TemperatureForecast.BinCelsius / 2) + (total > 0 ? sum / total : (EdgeBelow(first) + EdgeBelow(last)) / 2);
+            return (TemperatureForecast.BinCelsius / 2) + (total > 0 ? sum / total : (EdgeBelow(lowest) + EdgeBelow(last)) / 2);
         }
 
         double EdgeBelow(int bin) => forecast.LowestCelsius + (bin * TemperatureForecast.BinCelsius);

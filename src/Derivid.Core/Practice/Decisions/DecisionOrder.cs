@@ -20,7 +20,7 @@ public sealed record DecisionOrder
     /// <summary>The most. Chosen: no bench comes to more than this by reading ranges.</summary>
     public const double MostCertainty = 0.999;
 
-    /// <summary>The compounds, each as likely. Shape: keys without repeats, 2 to 40.</summary>
+    /// <summary>The compounds, each equally likely. Shape: keys without repeats, 2 to 40.</summary>
     public required IReadOnlyList<string> ParentKeys { get; init; }
 
     /// <summary>The derivative kinds that can be made. Shape: keys without repeats.</summary>
@@ -34,6 +34,9 @@ public sealed record DecisionOrder
 
     /// <summary>What a class of hazard counts for: as so many minutes of work. Units: min. Bounds: 0 to 240.</summary>
     public double HazardMinutes { get; init; } = Observation.DefaultHazardMinutes;
+
+    /// <summary>Probability that it is none of them, beforehand. Missing: null, the model's own. Bounds: 0 to 0.99.</summary>
+    public double? NoneOfThese { get; init; }
 
     /// <summary>Probability at which a compound is named. Bounds: 0.6 to 0.999.</summary>
     public double Certainty { get; init; } = DefaultCertainty;

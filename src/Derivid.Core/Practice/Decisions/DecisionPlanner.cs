@@ -7,8 +7,11 @@ namespace Derivid.Core.Practice.Decisions;
 
 /// <summary>Finds the work that names any compound of a shelf in the fewest minutes expected.</summary>
 /// <remarks>
-/// What each step shows comes from the forecasts of the ranking engine, taken as independent given the compound. A compound
-/// is named once it has the certainty asked for; where no step left tells anything worth while, the work ends with what it
+/// What each step shows comes from the forecasts of the ranking engine, taken as independent given the compound; "none of
+/// these" is one more of them, which shows what an average unlisted relative does. The engine itself keeps each relative
+/// apart, so the more is read, the surer it can be than the tree that it is none of these. A compound
+/// is named once it has the certainty asked for; where it is none of them as likely as not, the work ends, since what was read
+/// has to be looked at again; where no step left tells anything worth while, the work ends with what it
 /// has. From where the work is likely to come, several of the steps that tell most a minute are followed to the end and the
 /// cheapest is taken; from where it seldom comes, the one that tells most. So the tree is at least as good as always taking
 /// the step that tells most a minute, by its own forecasts; it isn't the best possible one, which nobody could search for. Time: up
@@ -18,6 +21,12 @@ public sealed class DecisionPlanner
 {
     /// <summary>A step is worth taking if it tells this much. Units: nats. Chosen.</summary>
     public const double LeastInformation = 0.02;
+
+    /// <summary>
+    /// From this probability of none of them on, telling them apart is no longer the question, and the work ends. Chosen: as
+    /// likely as all of them together.
+    /// </summary>
+    public const double Doubted = 0.5;
 
     /// <summary>Outcomes less likely than this are taken as impossible. Chosen.</summary>
     private const double LeastShare = 1e-4;
@@ -79,6 +88,11 @@ public sealed class DecisionPlanner
     {
         _cancellationToken.ThrowIfCancellationRequested();
         var likeliest = TensorPrimitives.Max<double>(belief);
+        if (belief[^1] >= Doubted)
+        {
+            return new DecisionNode(reach, belief, null, [], DecisionEnd.NoneOfThese, new DecisionForecast(0, 0, 0, 0, 0, likeliest));
+        }
+
         if (likeliest >= _order.Certainty)
         {
             return new DecisionNode(reach, belief, null, [], DecisionEnd.Named, new DecisionForecast(0, 0, 0, 0, 1, likeliest));
@@ -135,7 +149,7 @@ public sealed class DecisionPlanner
         for (var outcome = 0; outcome < its.Outcomes.Count; outcome++)
         {
             var share = its.Update(belief, outcome, after);
-            if (share < LeastShare || TensorPrimitives.Max<double>(after) >= _order.Certainty
+            if (share < LeastShare || after[^1] >= Doubted || TensorPrimitives.Max<double>(after) >= _order.Certainty
                 || WorthTaking(after, left) is not [var best, ..])
             {
                 continue;

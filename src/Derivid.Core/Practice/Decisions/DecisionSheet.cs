@@ -16,7 +16,7 @@ public sealed record DecisionSheet
     /// <summary>Version of the model whose forecasts it rests on.</summary>
     public required string ModelVersion { get; init; }
 
-    /// <summary>The compounds it may be, each as likely. Shape: in the order asked for.</summary>
+    /// <summary>The compounds it may be, each equally likely. Shape: in the order asked for.</summary>
     public required IReadOnlyList<DecisionCompound> Compounds { get; init; }
 
     /// <summary>Probability at which a compound is named.</summary>
@@ -63,10 +63,16 @@ public sealed record DecisionCompound(string Key, string Name);
 /// <param name="Number">Its number on the sheet, from 1.</param>
 /// <param name="Reach">Probability of coming here.</param>
 /// <param name="Candidates">What it may be by now: the likeliest compounds.</param>
+/// <param name="NoneOfThese">Probability that it is none of the compounds, by now.</param>
 /// <param name="Step">What to do. Missing: nothing would tell more.</param>
 /// <param name="Branches">What may be seen. Shape: readings from the lowest up, then the rest; rare ones left out; empty where there is no step.</param>
 public sealed record DecisionPoint(
-    int Number, double Reach, IReadOnlyList<DecisionCandidate> Candidates, DecisionStep? Step, IReadOnlyList<DecisionOutcome> Branches);
+    int Number,
+    double Reach,
+    IReadOnlyList<DecisionCandidate> Candidates,
+    double NoneOfThese,
+    DecisionStep? Step,
+    IReadOnlyList<DecisionOutcome> Branches);
 
 /// <summary>A step of a decision sheet.</summary>
 /// <param name="Kind">What sort of work it is.</param>
@@ -87,7 +93,8 @@ public sealed record DecisionStep(NextStepKind Kind, string? Key, string Name, d
 /// <param name="Words">In words.</param>
 /// <param name="Probability">Its probability, once the step is taken.</param>
 /// <param name="Candidates">What it may be then: the likeliest compounds.</param>
-/// <param name="End">Why the work ends here: a compound is named, nothing more would tell, or it is rare and goes back to the service. Missing: it goes on.</param>
+/// <param name="NoneOfThese">Probability that it is none of the compounds, then.</param>
+/// <param name="End">Why the work ends here: a compound is named, it is none of them, nothing more would tell, or it is rare and goes back to the service. Missing: it goes on.</param>
 /// <param name="Next">Number of the point it leads to. Missing: the work ends here.</param>
 public sealed record DecisionOutcome(
     BenchOutcomeKind Seen,
@@ -96,6 +103,7 @@ public sealed record DecisionOutcome(
     string Words,
     double Probability,
     IReadOnlyList<DecisionCandidate> Candidates,
+    double NoneOfThese,
     DecisionEnd? End,
     int? Next);
 

@@ -19,6 +19,10 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
 
     private const int MostNamed = 3;
 
+    // Common practice, no source.
+    private const string Boiling =
+        "boiling point: it takes some tenths of a millilitre; where there is less, plan without it. Above about 250 °C many compounds decompose: stop there.";
+
     private readonly List<DecisionNode> _points = [];
 
     /// <summary>Writes it.</summary>
@@ -29,7 +33,7 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
 
         // The forecasts' single floats make a share or two of a hundred million too much.
         var settled = Math.Min(1, points.Sum(point => point.Reach * point.Branches
-            .Where(outcome => outcome.End is DecisionEnd.Named or DecisionEnd.Exhausted)
+            .Where(outcome => outcome.End is DecisionEnd.Named or DecisionEnd.NoneOfThese or DecisionEnd.Exhausted)
             .Sum(outcome => outcome.Probability)));
         return new DecisionSheet
         {
@@ -80,8 +84,9 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
             place + 1,
             node.Reach,
             Candidates(node.Belief),
+            node.Belief[^1],
             node.Step is { } step ? DecisionStep.Of(step.What) : null,
-            [.. outcomes.Where(outcome => outcome.Probability >= LeastShown)]);
+            [.. outcomes.Where(outcome => outcome.Probability >= LeastShown || outcome.Next is not null)]);
     }
 
     private DecisionOutcome Outcome(BenchOutcome seen, DecisionBranch branch)
@@ -94,6 +99,7 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
             seen.Words,
             branch.Probability,
             Candidates(branch.Node.Belief),
+            branch.Node.Belief[^1],
             next >= 0 ? null : branch.Node.End ?? DecisionEnd.Rare,
             next >= 0 ? next + 1 : null);
     }
@@ -103,7 +109,7 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
     {
         if (low.Seen != BenchOutcomeKind.Reading || high.Seen != BenchOutcomeKind.Reading
             || low.HighCelsius != high.LowCelsius || low.End is null || low.End != high.End
-            || (low.End == DecisionEnd.Named && low.Candidates[0].Key != high.Candidates[0].Key))
+            || low.Candidates[0].Key != high.Candidates[0].Key)
         {
             return null;
         }
@@ -122,6 +128,7 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
             HighCelsius = high.HighCelsius,
             Words = new BenchOutcome(low.Seen, low.LowCelsius, high.HighCelsius).Words,
             Probability = total,
+            NoneOfThese = ((low.Probability * low.NoneOfThese) + (high.Probability * high.NoneOfThese)) / total,
             Candidates = [.. candidates],
         };
     }
@@ -129,15 +136,14 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
     private static double Of(DecisionOutcome outcome, string key) =>
         outcome.Candidates.FirstOrDefault(candidate => candidate.Key == key)?.Probability ?? 0;
 
+    // The last is none of them.
     private List<DecisionCandidate> Candidates(IReadOnlyList<double> belief) =>
     [
-        .. belief.Index()
-            .OrderByDescending(compound => compound.Item)
-            .ThenBy(compound => tree.Parents[compound.Index].Key, StringComparer.Ordinal)
+        .. tree.Parents.Select((parent, place) => new DecisionCandidate(parent.Key, parent.Name, belief[place]))
+            .OrderByDescending(candidate => candidate.Probability)
+            .ThenBy(candidate => candidate.Key, StringComparer.Ordinal)
             .Take(MostNamed)
-            .Where((compound, place) => place == 0 || compound.Item >= LeastNamed)
-            .Select(compound => new DecisionCandidate(
-                tree.Parents[compound.Index].Key, tree.Parents[compound.Index].Name, compound.Item)),
+            .Where((candidate, place) => place == 0 || candidate.Probability >= LeastNamed),
     ];
 
     private string Summary(double settled)
@@ -145,10 +151,12 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
         var forecast = tree.Forecast;
         return tree.Root.Step is null
             ? "Nothing that the laboratory has tells these compounds apart."
-            : $"About {Figure.Text(forecast.Minutes, 0)} min of work and {Figure.Text(forecast.Steps, 1)} steps on average, {Figure.Text(forecast.HighHazards, 1)} of them of high hazard; "
-                + $"a compound is named in {DecisionWords.Percent(forecast.Named)} of cases or more, if each is as likely and nothing but them was handed out. "
+            : $"About {Figure.Text(forecast.Minutes, 0)} min of work and {Steps(forecast.Steps)} on average, {Figure.Text(forecast.HighHazards, 1)} of high hazard. "
+                + $"At least {Figure.Text(Math.Floor(100 * forecast.Named), 0)} % of cases end with a compound named, if the compounds are equally likely and it is none of them in {DecisionWords.Percent(tree.Root.Belief[^1])} of cases. "
                 + $"This sheet brings {DecisionWords.Percent(settled)} to an end; whoever sees anything else has it ranked again.";
     }
+
+    private static string Steps(double steps) => Figure.Text(steps, 1) is var text && text == "1" ? "1 step" : $"{text} steps";
 
     private List<string> Cautions() =>
     [
@@ -158,6 +166,7 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
             .Where(what => what.Cautions is not null)
             .OrderByDescending(what => what.Hazard)
             .Select(what => $"{what.Name}: {what.Cautions}")
+            .Concat(_points.Any(point => point.Step?.What.Kind == NextStepKind.BoilingPoint) ? [Boiling] : [])
             .Concat(tree.Parents.Where(parent => parent.Hazards is not null).Select(parent => $"{parent.Name}: {parent.Hazards}"))
             .Distinct(StringComparer.Ordinal),
     ];

@@ -14,7 +14,7 @@ public sealed record DecisionTree(DecisionOrder Order, IReadOnlyList<Parent> Par
 
 /// <summary>Where the work stands.</summary>
 /// <param name="Reach">Probability of coming here.</param>
-/// <param name="Belief">Probabilities of the compounds here. Shape: one a compound; they sum to 1.</param>
+/// <param name="Belief">Probabilities of the compounds here, and last that of none of them. Shape: one more than the compounds; they sum to 1.</param>
 /// <param name="Step">What to do. Missing: null, nothing more.</param>
 /// <param name="Branches">What may be seen then. Shape: one an outcome that can happen, in the step's order; empty at an end.</param>
 /// <param name="End">Why the work ends here. Missing: null, it goes on.</param>
@@ -39,6 +39,9 @@ public enum DecisionEnd
     /// <summary>A compound has the certainty asked for.</summary>
     Named,
 
+    /// <summary>It is none of them as likely as not: label, thermometer and readings have to be looked at again.</summary>
+    NoneOfThese,
+
     /// <summary>No step left would tell anything worth while.</summary>
     Exhausted,
 
@@ -58,7 +61,7 @@ public sealed record DecisionBranch(int Outcome, double Probability, DecisionNod
 /// <param name="Steps">Steps taken.</param>
 /// <param name="HighHazards">Steps of high hazard among them.</param>
 /// <param name="Named">Probability of ending with a compound named; of cases too rare to plan none counts.</param>
-/// <param name="Right">Probability that the leading compound at the end is the right one.</param>
+/// <param name="Right">Probability that what leads at the end is right.</param>
 public readonly record struct DecisionForecast(
     double Cost, double Minutes, double Steps, double HighHazards, double Named, double Right)
 {

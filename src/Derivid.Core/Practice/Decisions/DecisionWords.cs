@@ -3,10 +3,23 @@ namespace Derivid.Core.Practice.Decisions;
 /// <summary>How decisions read, on the page and at a terminal alike.</summary>
 public static class DecisionWords
 {
-    /// <summary>Candidates with their probabilities, such as "propanone 97 %, butanone 3 %".</summary>
+    /// <summary>Less than this isn't worth a word. Chosen.</summary>
+    private const double LeastSaid = 0.02;
+
+    /// <summary>Candidates with their probabilities and what is left, such as "propanone 67 %, butanone 20 %, others 10 %, none of these 3 %".</summary>
     /// <param name="candidates">The candidates.</param>
-    public static string Of(IEnumerable<DecisionCandidate> candidates) =>
-        string.Join(", ", candidates.Select(candidate => $"{candidate.Name} {Percent(candidate.Probability)}"));
+    /// <param name="noneOfThese">Probability that it is none of the compounds.</param>
+    public static string Of(IReadOnlyCollection<DecisionCandidate> candidates, double noneOfThese)
+    {
+        ArgumentNullException.ThrowIfNull(candidates);
+        var others = 1 - noneOfThese - candidates.Sum(candidate => candidate.Probability);
+        return string.Join(", ", candidates
+            .Select(candidate => (candidate.Name, candidate.Probability))
+            .Append(("others", others))
+            .Append(("none of these", noneOfThese))
+            .Where((said, place) => place == 0 || said.Item2 >= LeastSaid)
+            .Select(said => $"{said.Item1} {Percent(said.Item2)}"));
+    }
 
     /// <summary>A probability in whole per cent, never rounded to certainty or to nothing.</summary>
     /// <param name="probability">The probability.</param>
@@ -34,10 +47,14 @@ public static class DecisionWords
         ArgumentNullException.ThrowIfNull(outcome);
         return (outcome.Next, outcome.End) switch
         {
-            ({ } next, _) => $"go to {next} ({Of(outcome.Candidates)})",
+            ({ } next, _) => $"go to {next} ({Left(outcome)})",
             (_, DecisionEnd.Named) => $"{outcome.Candidates[0].Name} ({Percent(outcome.Candidates[0].Probability)})",
-            (_, DecisionEnd.Exhausted) => $"no step left would tell: {Of(outcome.Candidates)}",
-            _ => $"have it ranked again ({Of(outcome.Candidates.Take(2))})",
+            (_, DecisionEnd.NoneOfThese) =>
+                $"none of these ({Percent(outcome.NoneOfThese)}): look again at label, state and reading, then have it ranked against the whole table",
+            (_, DecisionEnd.Exhausted) => $"no step left would tell: {Left(outcome)}",
+            _ => $"have it ranked again ({Left(outcome)})",
         };
     }
+
+    private static string Left(DecisionOutcome outcome) => Of([.. outcome.Candidates.Take(2)], outcome.NoneOfThese);
 }

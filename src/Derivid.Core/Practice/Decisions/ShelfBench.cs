@@ -3,7 +3,7 @@ using Derivid.Core.Ranking;
 
 namespace Derivid.Core.Practice.Decisions;
 
-/// <summary>The compounds of a shelf, each as likely, and the steps that can be taken on any of them.</summary>
+/// <summary>The compounds of a shelf, each equally likely, and the steps that can be taken on any of them.</summary>
 /// <remarks>
 /// Where boiling and melting ranges can be taken, whoever works first looks whether the unknown is a liquid or a solid, and
 /// then has the one or the other. Thread safety: immutable.
@@ -18,7 +18,7 @@ public sealed class ShelfBench
     /// <summary>The compounds, in the order asked for.</summary>
     public IReadOnlyList<Parent> Parents { get; }
 
-    /// <summary>Their probabilities before anything is done: alike. Shape: one a compound.</summary>
+    /// <summary>Their probabilities before anything is done, alike, and last that of none of them. Shape: one more than the compounds.</summary>
     public double[] Prior { get; }
 
     /// <summary>Seeing whether the unknown is a liquid or a solid. Missing: null, it makes no difference to what can be done.</summary>
@@ -46,8 +46,8 @@ public sealed class ShelfBench
                 ? parent
                 : throw new ArgumentException($"The table has no parent '{key}'.", nameof(order)))
             .ToList();
-        var prior = new double[parents.Count];
-        Array.Fill(prior, 1.0 / prior.Length);
+        var none = order.NoneOfThese ?? snapshot.Settings.OpenSet.Prior;
+        double[] prior = [.. parents.Select(_ => (1 - none) / parents.Count), none];
         var any = new BenchSteps(snapshot, parents, prior);
         BenchStep[] steps =
         [

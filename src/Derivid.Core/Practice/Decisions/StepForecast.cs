@@ -8,7 +8,8 @@ namespace Derivid.Core.Practice.Decisions;
 
 /// <summary>What a step not yet taken may show, and what the answer would be then.</summary>
 /// <remarks>
-/// How likely each outcome is comes from the forecasts of the ranking engine; what the answer would be is the engine's own to
+/// How likely each outcome is comes from the forecasts of the ranking engine, "none of these" among them as an average unlisted
+/// relative; what the answer would be is the engine's own to
 /// the observation with a reading in the middle of the band beside it. Nothing is stored.
 /// </remarks>
 public sealed record StepForecast
@@ -90,8 +91,8 @@ public sealed class StepForecaster(IdentificationEngine engine, TableSnapshot sn
 
         var now = engine.Weigh(observation);
         int[] parents = [.. now.Order.Take(MostCompounds).Where((parent, place) => place == 0 || now.Probability[parent] >= LeastPart)];
-        var total = parents.Sum(parent => now.Probability[parent]);
-        double[] belief = [.. parents.Select(parent => now.Probability[parent] / total)];
+        var total = parents.Sum(parent => now.Probability[parent]) + now.NoneOfThese;
+        double[] belief = [.. parents.Select(parent => now.Probability[parent] / total), now.NoneOfThese / total];
         var steps = new BenchSteps(snapshot, parents, belief);
         var step = kind switch
         {
@@ -166,6 +167,7 @@ public sealed class StepForecaster(IdentificationEngine engine, TableSnapshot sn
                 SpotTests = [.. seen.SpotTests, new SpotTestReading(
                     what.Key!, outcome.Kind == BenchOutcomeKind.Positive ? SpotTestOutcome.Positive : SpotTestOutcome.Negative)],
             },
+            (_, null) when outcome.Kind == BenchOutcomeKind.Liquid => seen with { State = PhysicalState.Liquid },
             (NextStepKind.State, _) => seen with
             {
                 State = outcome.Kind == BenchOutcomeKind.Solid ? PhysicalState.Solid : PhysicalState.Liquid,

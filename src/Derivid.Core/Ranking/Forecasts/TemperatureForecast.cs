@@ -31,14 +31,16 @@ public sealed class TemperatureForecast
     private readonly int _width;
     private readonly int _background;
 
-    private TemperatureForecast(float[] rows, double[] entropies, int width, int temperatureBins, double lowestCelsius)
+    private TemperatureForecast(
+        float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
     {
         _rows = rows;
         _entropies = entropies;
         _width = width;
         _background = entropies.Length - 1;
         TemperatureBins = temperatureBins;
-        LowestCelsius = lowestCelsius;
+        LowestCelsius = celsius.Lowest;
+        FirstTaken = (int)Math.Clamp(Math.Ceiling((celsius.LowestTaken - celsius.Lowest) / BinCelsius), 0, temperatureBins);
     }
 
     /// <summary>How many bins are of temperatures; of a derivative two more follow: an oil, and nothing.</summary>
@@ -46,6 +48,9 @@ public sealed class TemperatureForecast
 
     /// <summary>Lower edge of the first bin. Units: °C.</summary>
     public double LowestCelsius { get; }
+
+    /// <summary>The first bin of a reading that a bench takes; what reads below is gathered in bin 0 where this isn't that.</summary>
+    public int FirstTaken { get; }
 
     /// <summary>Row of "none of these" among <see cref="Outcomes"/>.</summary>
     public int Background => _background;
@@ -100,7 +105,7 @@ public sealed class TemperatureForecast
             entropies[row] = EntropyOf(cells);
         }
 
-        return new TemperatureForecast(rows, entropies, width, temperatureBins, scatter.LowestCelsius);
+        return new TemperatureForecast(rows, entropies, width, temperatureBins, (scatter.LowestCelsius, lowestTakenCelsius));
     }
 
     /// <summary>Expected fall of entropy on taking the reading.</summary>

@@ -17,6 +17,7 @@ public sealed class DecisionPlannerTests
         KindKeys = [TestTable.Dnph, TestTable.Semicarbazone],
         TestKeys = ["tollens"],
         TakesConstants = false,
+        NoneOfThese = 0,
     };
 
     private static DecisionTree Plan(DecisionOrder order, TableSnapshot snapshot) =>
@@ -57,7 +58,8 @@ public sealed class DecisionPlannerTests
             {
                 Assert.NotNull(node.End);
                 Assert.Empty(node.Branches);
-                Assert.Equal(node.End == DecisionEnd.Named, node.Belief.Max() >= tree.Order.Certainty);
+                Assert.Equal(node.End is DecisionEnd.Named, node.Belief.Max() >= tree.Order.Certainty);
+                Assert.Equal(node.End is DecisionEnd.NoneOfThese, node.Belief[^1] >= DecisionPlanner.Doubted);
                 ends += node.Reach;
                 return;
             }
@@ -141,6 +143,44 @@ public sealed class DecisionPlannerTests
         Assert.InRange(first.Settled, 0.2, 1);
     }
 
+    // Every point but the first is named by exactly one line, and none is named that isn't there.
+    [Fact]
+    public void EveryPointOfASheetIsComeToByOneLine()
+    {
+        foreach (var none in new[] { 0, 0.05, 0.3 })
+        {
+            var sheet = DecisionSheet.Of(Plan(Order with { NoneOfThese = none, TakesConstants = true }, Five), Five);
+
+            Assert.Equal(
+                sheet.Points.Select(point => point.Number).Skip(1),
+                sheet.Points.SelectMany(point => point.Branches).Select(outcome => outcome.Next).OfType<int>().Order());
+        }
+    }
+
+    // Propanone is a liquid: of a solid whose derivatives fit nobody, the tree says so.
+    [Fact]
+    public void WhatFitsNobodyIsNoneOfThese()
+    {
+        var tree = Plan(Order with { ParentKeys = ["propanone", "pentan-3-one"], TestKeys = [], NoneOfThese = 0.1 }, Five);
+        var far = tree.Root.After(tree.Root.Step!.Of(270))!;
+
+        Assert.Equal(DecisionEnd.NoneOfThese, far.End);
+        Assert.True(far.Belief[^1] > 0.5, $"none of these {far.Belief[^1]}");
+        Assert.Equal(3, far.Belief.Count);
+    }
+
+    [Fact]
+    public void WhatDoesNotMeltOnTheBenchIsNoReading()
+    {
+        var bench = ShelfBench.Of(Order with { TakesConstants = true }, Five);
+        var melting = bench.StepsAfter(bench.State!.Of(BenchOutcomeKind.Solid))[^1];
+
+        Assert.Equal(NextStepKind.MeltingPoint, melting.What.Kind);
+        Assert.Contains(melting.Outcomes, outcome => outcome.Kind == BenchOutcomeKind.Liquid);
+        Assert.All(melting.Outcomes.Where(outcome => outcome.Kind == BenchOutcomeKind.Reading), outcome =>
+            Assert.True(outcome.HighCelsius is null or > TableSnapshot.RoomCelsius, outcome.Words));
+    }
+
     [Fact]
     public void BandsOfAStepCoverEveryReadingOnce()
     {
@@ -169,7 +209,7 @@ public sealed class DecisionPlannerTests
     public void BandsKeepTheInformationOfTheBins()
     {
         var places = Ketones.Select(key => Five.TryFindParent(key, out var place) ? place : -1).ToList();
-        double[] belief = [0.25, 0.25, 0.25, 0.25];
+        double[] belief = [0.25, 0.25, 0.25, 0.25, 0];
         var step = new BenchSteps(Five, places, belief).Derivative(Five.Kind(TestTable.Dnph));
         var weights = new double[Five.Parents.Count];
         foreach (var place in places)
