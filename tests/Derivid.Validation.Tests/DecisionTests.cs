@@ -15,6 +15,9 @@ public sealed class DecisionTests
         ParentKeys = ["acetophenone", "benzaldehyde", "butanone", "cyclohexanone", "pentan-3-one", "propanone"],
         KindKeys = ["2-4-dinitrophenylhydrazone", "semicarbazone"],
         TestKeys = ["iodoform", "schiff"],
+
+        // So that what is planned for is what is drawn.
+        NoneOfThese = 0,
     };
 
     // Five steps can be taken in 120 orders.
