@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Net.Http.Headers;
 using System.Net.Sockets;
 using System.Text;
+using System.Text.Json;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
 
@@ -12,6 +13,7 @@ namespace Derivid.Hostile.Machine;
 public sealed class OneCallerTests
 {
     private const int Students = 12;
+    private const string Sheets = "decision sheets of forty compounds, without a key";
 
     private static readonly TimeSpan HandedInBefore = TimeSpan.FromSeconds(2);
 
@@ -32,6 +34,7 @@ public sealed class OneCallerTests
         { "all candidates, read at a trickle", "POST /api/v1/identifications?store=false", 100, true, true, "SQLite" },
         { "drafts", "POST /api/v1/courses/COURSE/reports", 100, true, false, "PostgreSQL" },
         { "exports", "GET /api/v1/table-versions/1/export.zip", 300, true, false, "PostgreSQL" },
+        { Sheets, "POST /api/v1/decision-sheets", 100, false, false, "SQLite" },
     };
 
     /// <summary>The others, of the recorded part.</summary>
@@ -61,9 +64,15 @@ public sealed class OneCallerTests
 
         var room = await Class.MakeAsync(site, [.. students, Who.Ann]);
         var stored = await site.As(Who.Stranger).Identifications.IdentifyAsync(Encoding.UTF8.GetBytes(Everything), store: true, Patience);
-        var (address, body) = (request.Replace("COURSE", room.Id, StringComparison.Ordinal).Replace("STORED", stored.Id, StringComparison.Ordinal), demand == "drafts"
-            ? $$"""{ "assignment": "{{room.Codes[Who.Ann]}}", "observation": {}, "isDraft": true }"""
-            : Everything);
+        var (address, body) = (request.Replace("COURSE", room.Id, StringComparison.Ordinal).Replace("STORED", stored.Id, StringComparison.Ordinal), demand switch
+        {
+            "drafts" => $$"""{ "assignment": "{{room.Codes[Who.Ann]}}", "observation": {}, "isDraft": true }""",
+            Sheets => JsonSerializer.Serialize(new
+            {
+                ShelfList = await site.As(Who.Stranger).Table.ListParentsAsync(cancellationToken: Patience).Take(40).Select(parent => parent.Key).ToListAsync(Patience),
+            }, JsonSerializerOptions.Web),
+            _ => Everything,
+        });
         using var over = CancellationTokenSource.CreateLinkedTokenSource(Patience);
         using var caller = Caller(site, hasKey, isSlow);
         var closes = DateTimeOffset.UtcNow.AddSeconds(7);
