@@ -38,7 +38,7 @@ public sealed class DecisionTests(SqliteService service)
         var sheet = await response.JsonAsync(HttpStatusCode.OK);
 
         Assert.Equal("state", sheet.GetProperty("points")[0].GetProperty("step").GetProperty("kind").GetString());
-        Assert.InRange(sheet.GetProperty("points").GetArrayLength(), 2, 12);
+        Assert.InRange(sheet.GetProperty("points").GetArrayLength(), 2, 10);
         Assert.Equal(0.9, sheet.GetProperty("certainty").GetDouble());
     }
 

@@ -75,7 +75,7 @@ public sealed class DecisionTests(BrowserFixture browser, ShownPage shown)
             cancellationToken: Gone);
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address);
         await reader.OpenAsync($"/identifications/{answer.Id}");
-        await reader.Page.GetByRole(AriaRole.Link, new() { NameRegex = new("^What the .* may show$") }).First.ClickAsync();
+        await reader.Page.GetByRole(AriaRole.Link, new() { NameRegex = new("^what if. The ") }).First.ClickAsync();
 
         Assert.Contains("what it may show", await reader.TextAsync(), StringComparison.Ordinal);
         Assert.InRange(await reader.Page.Locator("tbody tr").CountAsync(), 2, 40);

@@ -24,7 +24,7 @@ public static class DecisionEndpoints
             .WithDescription(
                 "For 2 to 40 compounds, each equally likely, and what the laboratory has: which step to take first and which after each "
                 + "outcome, so that any of them is named in the fewest minutes expected, hazard counted as minutes. By the forecasts of the "
-                + "ranking engine. At most 12 points of decision, those most often come to; what is rarer goes back to the service. "
+                + "ranking engine. At most 10 points of decision, those most often come to; what is rarer goes back to the service. "
                 + "Takes up to some seconds, in the sender's turn. Stores nothing.")
             .WithBody<DecisionRequest>()
             .Produces<DecisionSheet>()

@@ -28,15 +28,23 @@ public sealed record PaperRoom(int ChartRows, int Candidates, int Steps, bool Is
 
     /// <summary>The most that fits; the least there is where nothing does, as with a dozen derivatives.</summary>
     /// <param name="answer">The answer.</param>
-    /// <param name="entries">How many things were entered.</param>
+    /// <param name="entries">What was entered.</param>
     /// <param name="cautions">The cautions of reagents, each with its name in front.</param>
     /// <param name="general">The other cautions.</param>
-    public static PaperRoom For(Answer answer, int entries, IReadOnlyCollection<string> cautions, IReadOnlyCollection<string> general)
+    public static PaperRoom For(
+        Answer answer, IReadOnlyCollection<(string About, string Seen)> entries, IReadOnlyCollection<string> cautions, IReadOnlyCollection<string> general)
     {
         ArgumentNullException.ThrowIfNull(answer);
-        var always = Head(answer) + 2.6 + (1.2 * Math.Ceiling(entries / 2.0))
+        var always = Head(answer) + 2.6 + Entered(entries)
             + 1.7 + (1.3 * 2) + (0.95 * ((cautions.Sum(caution => Rows(caution, Column)) / 2.0) + general.Sum(caution => Rows(caution, Whole))));
         return Choices.FirstOrDefault(choice => always + choice.Leader(answer) + choice.Charts(answer) + choice.List(answer) + choice.Table(answer) <= (choice.IsTight ? TightLines : Lines)) ?? Choices[^1];
+    }
+
+    // Two abreast, what each is about before it.
+    private static double Entered(IReadOnlyCollection<(string About, string Seen)> entries)
+    {
+        var room = Math.Max(Column / 3, Column - entries.Select(entry => entry.About.Length).DefaultIfEmpty().Max());
+        return entries.Chunk(2).Sum(pair => 0.1 + (1.1 * pair.Max(entry => Rows(entry.Seen, room))));
     }
 
     private static double Head(Answer answer) =>

@@ -8,7 +8,7 @@ namespace Derivid.Core.Practice.Decisions;
 public sealed record DecisionSheet
 {
     /// <summary>Most points of decision on a sheet. Chosen: what prints on one page.</summary>
-    public const int MostPoints = 12;
+    public const int MostPoints = 10;
 
     /// <summary>Version of the reference table.</summary>
     public required int TableVersion { get; init; }
@@ -34,7 +34,7 @@ public sealed record DecisionSheet
     /// <summary>The same in words.</summary>
     public required string Summary { get; init; }
 
-    /// <summary>The points of decision, as they are come to: first the first. Shape: 1 to 12; a single one without a step where nothing tells the compounds apart.</summary>
+    /// <summary>The points of decision, as they are come to: first the first. Shape: 1 to 10; a single one without a step where nothing tells the compounds apart.</summary>
     public required IReadOnlyList<DecisionPoint> Points { get; init; }
 
     /// <summary>The usual cautions for the steps on the sheet and the compounds.</summary>
