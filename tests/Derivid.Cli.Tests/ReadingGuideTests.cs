@@ -20,6 +20,9 @@ public sealed class ReadingGuideTests(ServiceUnderTest service)
         }
 
         Assert.True(ran.Output.IndexOf("Cautions", StringComparison.Ordinal) < ran.Output.IndexOf("°C/min", StringComparison.Ordinal));
+        // Elsewhere than on a terminal steps are lines, no table as wide as the longest of them.
+        Assert.Contains("\n  1. Heat a spare tube", ran.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("──", ran.Output, StringComparison.Ordinal);
         Assert.Empty(ran.Error);
     }
 

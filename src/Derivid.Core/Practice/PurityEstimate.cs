@@ -33,6 +33,18 @@ public sealed record PurityEstimate
     /// </summary>
     public const double MostImpurity = 0.5;
 
+    /// <summary>
+    /// What takes longer to melt is no melting range: the law is of a clear point. Units: °C, a difference. Chosen: ten times what
+    /// a pure sample takes.
+    /// </summary>
+    public const double MostSpanCelsius = 20;
+
+    /// <summary>
+    /// What melts farther below, errors and all, is not this compound. Units: °C, a difference. Chosen: where naphthalene and biphenyl
+    /// meet with more than half of biphenyl. Source: lee-warner-1935.
+    /// </summary>
+    public const double MostDepressionCelsius = 40;
+
     /// <summary>Entropy of fusion by Walden's rule, 13.5 cal/(mol K). Units: J/(mol K). Source: walden-rule-kotobank.</summary>
     private const double WaldenEntropy = 13.5 * 4.184;
 
@@ -97,6 +109,38 @@ public sealed record PurityEstimate
         yield return ("Impurity, linear law of van ’t Hoff", MolePercent(ImpurityByLinearLaw));
     }
 
+    /// <summary>Why a range says nothing of the purity. Missing: null, it does.</summary>
+    /// <param name="pureCelsius">Clear points of the pure substance. Units: °C.</param>
+    /// <param name="corrected">The range after the thermometer's correction.</param>
+    /// <param name="errorCelsius">How far thermometer and reader may be out, one standard deviation. Units: °C.</param>
+    public static string? WhyNone(AmountSpan pureCelsius, MeltingRange corrected, double errorCelsius)
+    {
+        if (WhyAbove(pureCelsius, corrected, errorCelsius) is { } above)
+        {
+            return above;
+        }
+
+        if (corrected.SpanCelsius > MostSpanCelsius)
+        {
+            return $"From onset to clear point it takes {Figure.Degrees(corrected.SpanCelsius)} °C. More than {Figure.Degrees(MostSpanCelsius)} °C is taken for no melting range to judge purity by: it is a mixture, wet, or decomposing. Recrystallise, dry and melt it again.";
+        }
+
+        var depression = pureCelsius.Low - corrected.ClearPointCelsius;
+        return depression - (Deviations * errorCelsius) > MostDepressionCelsius
+            ? $"It melts {Figure.Degrees(depression)} °C below what is listed or expected. Farther than {Figure.Degrees(MostDepressionCelsius)} °C below is taken for not this compound, or less than half of it: the law tells nothing there."
+            : null;
+    }
+
+    /// <summary>What it means that a range lies above what no impurity raises. Missing: null, it does not.</summary>
+    /// <inheritdoc cref="WhyNone"/>
+    public static string? WhyAbove(AmountSpan pureCelsius, MeltingRange corrected, double errorCelsius)
+    {
+        var (above, error) = (corrected.ClearPointCelsius - pureCelsius.High, Deviations * errorCelsius);
+        return above > error
+            ? $"It melts {Figure.Degrees(above)} °C above what is listed or expected, more than thermometer and reader leave open ({Figure.Degrees(error)} °C), and no impurity does that: it is another compound, another form of it, or the thermometer or the rate of heating is wrong."
+            : null;
+    }
+
     /// <summary>Works it out.</summary>
     /// <param name="pureCelsius">Clear points of the pure substance. Units: °C.</param>
     /// <param name="read">The range as read.</param>
@@ -134,20 +178,15 @@ public sealed record PurityEstimate
             Impurity = impurity,
             ImpurityByLinearLaw = Capped(linear),
             IsBeyondLaw = isBeyond,
-            Sentence = Words(plain, depression, impurity, isBeyond, enthalpy.Basis),
+            Sentence = Words(depression, impurity, isBeyond, enthalpy.Basis),
         };
     }
 
     private static AmountSpan Capped(AmountSpan impurity) =>
         new(Math.Min(impurity.Low, MostImpurity), Math.Min(impurity.High, MostImpurity));
 
-    private static string Words(AmountSpan plain, AmountSpan depression, AmountSpan impurity, bool isBeyond, EnthalpyBasis basis)
+    private static string Words(AmountSpan depression, AmountSpan impurity, bool isBeyond, EnthalpyBasis basis)
     {
-        if (depression.High <= 0)
-        {
-            return $"It melts {Figure.Degrees(-plain.High)} °C or more above what is listed, and no impurity does that: look at the thermometer, the rate of heating and what it is.";
-        }
-
         var how = basis == EnthalpyBasis.Bounded
             ? $" This is a bound: no enthalpy of fusion of it is known, so entropies of {Figure.Span(EnthalpyOfFusion.UsualEntropy.Low, EnthalpyOfFusion.UsualEntropy.High, 0)} J/(mol K) stand in, where 95 of 100 printed for other substances lie (Walden's rule: {Figure.Text(WaldenEntropy, 1)})."
             : "";
@@ -155,7 +194,7 @@ public sealed record PurityEstimate
             ? $"The clear point lies {Figure.Span(depression.Low, depression.High, 1)} °C too low"
             : $"The clear point lies at most {Figure.Degrees(depression.High)} °C too low, and that is within what reading and listing leave open";
         var much = isBeyond
-            ? $": {(impurity.Low > 0 ? $"from {Percent(impurity.Low)} up" : "anything")}, of every hundred molecules, may be something else; beyond a half the law tells no more."
+            ? $": {(impurity.Low > 0 ? $"from {Percent(impurity.Low)} to more than 50" : "from none to more than 50")} of every hundred molecules may be something else; beyond a half the law tells no more."
             : impurity.Low > 0
                 ? $": {Figure.Span(100 * impurity.Low, 100 * impurity.High, 1)} of every hundred molecules are something else, if nothing forms mixed crystals with it."
                 : $": at most {Figure.Text(100 * impurity.High, 1)} of every hundred molecules are something else, if nothing forms mixed crystals with it.";

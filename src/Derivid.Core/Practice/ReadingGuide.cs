@@ -31,6 +31,9 @@ public sealed record ReadingGuide
     /// <summary>Who lists it. Shape: by key; empty where nothing is listed.</summary>
     public required IReadOnlyList<string> ExpectedSourceKeys { get; init; }
 
+    /// <summary>The forms that are listed, where there is more than one. Shape: by clear point; empty where an expected range was sent.</summary>
+    public required IReadOnlyList<ListedForm> Forms { get; init; }
+
     /// <summary>Whether it melts with decomposition: as was sent, as was read, or as any listed range of it says.</summary>
     public required bool Decomposes { get; init; }
 
@@ -71,6 +74,8 @@ public sealed record ReadingGuide
         return ExpectedBasis switch
         {
             ExpectedBasis.Sent => $"Expected to melt at {range}, as you say.",
+            ExpectedBasis.Listed when Forms.Count > 0 =>
+                $"More than one form is listed: {string.Join("; ", Forms.Select(form => form.InWords()))} [{string.Join(", ", ExpectedSourceKeys)}]. The first pass tells which it is: plan for that one alone by sending where it melts as the expected range.",
             ExpectedBasis.Listed => $"Listed to melt at {range} [{string.Join(", ", ExpectedSourceKeys)}].",
             ExpectedBasis.Usual when KindKey is null => $"Nothing is listed: it is looked for over {range}.",
             ExpectedBasis.Usual => $"Nothing is listed: derivatives of this kind usually melt at {range}.",
@@ -102,6 +107,16 @@ public enum ExpectedBasis
 
     /// <summary>Nothing is listed: the usual span of the kind, or of all kinds.</summary>
     Usual,
+}
+
+/// <summary>One of several forms that are listed of a derivative.</summary>
+/// <param name="Form">Which one, as the table has it. Missing: null, the source does not say.</param>
+/// <param name="Celsius">Where it melts, all listings of it together. Units: °C.</param>
+/// <param name="ClearPointCelsius">Its clear points. Units: °C.</param>
+public sealed record ListedForm(string? Form, AmountSpan Celsius, AmountSpan ClearPointCelsius)
+{
+    /// <summary>The same in words, such as "low melting modification at 147 °C".</summary>
+    public string InWords() => $"{Form?.Replace('-', ' ') ?? "form not said"} at {Figure.Range(Celsius.Low, Celsius.High)}";
 }
 
 /// <summary>What a thermometer shows where it is going to be read.</summary>

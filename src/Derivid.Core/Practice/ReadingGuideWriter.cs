@@ -2,6 +2,7 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
+using Derivid.Core.Structures;
 
 namespace Derivid.Core.Practice;
 
@@ -15,12 +16,14 @@ internal sealed class ReadingGuideWriter
     private readonly ReadingOrder _order;
     private readonly TableSnapshot _snapshot;
     private readonly List<ListedRange> _listed;
+    private readonly List<ListedForm> _forms;
     private readonly bool _decomposes;
 
     public ReadingGuideWriter(ReadingOrder order, TableSnapshot snapshot)
     {
         (_order, _snapshot) = (order, snapshot);
         _listed = Listed();
+        _forms = Forms();
         _decomposes = order.Expected is { Decomposes: true } || order.Read is { Decomposes: true } || _listed.Exists(row => row.Decomposes);
     }
 
@@ -45,6 +48,7 @@ internal sealed class ReadingGuideWriter
             ExpectedCelsius = expected,
             ExpectedBasis = basis,
             ExpectedSourceKeys = listedBy,
+            Forms = _forms,
             Decomposes = _decomposes,
             Steps = plan.Steps,
             Minutes = plan.Minutes,
@@ -80,7 +84,7 @@ internal sealed class ReadingGuideWriter
     {
         if (_order.Standard is { } standard)
         {
-            return [new ListedRange(standard.ClearPointCelsius, standard.ClearPointCelsius, false, standard.SourceKey)];
+            return [new ListedRange(standard.ClearPointCelsius, standard.ClearPointCelsius, false, null, standard.SourceKey)];
         }
 
         if (_order.Parent is not { } parent)
@@ -92,13 +96,25 @@ internal sealed class ReadingGuideWriter
         {
             return [.. Table.Constants
                 .Where(row => row.ParentKey == parent.Key && row.Property == ParentProperty.MeltingPoint)
-                .Select(row => new ListedRange(row.Low, row.High, false, row.SourceKey))];
+                .Select(row => new ListedRange(row.Low, row.High, false, null, row.SourceKey))];
         }
 
         var rows = Table.Derivatives.Where(row => row.ParentKey == parent.Key && row.KindKey == kind.Key).ToList();
         var fewest = rows.Select(row => row.CarbonylsCondensed).DefaultIfEmpty(1).Min();
         return [.. rows.Where(row => row.CarbonylsCondensed == fewest)
-            .Select(row => new ListedRange(row.LowCelsius, row.HighCelsius, row.Decomposes, row.SourceKey))];
+            .Select(row => new ListedRange(row.LowCelsius, row.HighCelsius, row.Decomposes, row.Form, row.SourceKey))];
+    }
+
+    // One form alone needs no word.
+    private List<ListedForm> Forms()
+    {
+        var forms = _listed.GroupBy(row => row.Form)
+            .Select(rows => new ListedForm(
+                rows.Key,
+                new AmountSpan(rows.Min(row => row.Low), rows.Max(row => row.High)),
+                new AmountSpan(rows.Min(row => row.High), rows.Max(row => row.High))))
+            .OrderBy(form => form.ClearPointCelsius.High).ToList();
+        return _order.Expected is null && forms.Count > 1 ? forms : [];
     }
 
     private (AmountSpan Expected, ExpectedBasis Basis) Expected() =>
@@ -150,20 +166,38 @@ internal sealed class ReadingGuideWriter
             return (null, "It melts with decomposition: what it decomposes to lowers the melting point as it is heated, so the depression tells nothing of what was there before.");
         }
 
-        if (PureCelsius() is not { } pure)
-        {
-            return (null, "Nothing is listed for it and no expected range was sent, so there is nothing to compare it with.");
-        }
-
         var corrected = _order.Thermometer.Apply(read);
         var scatter = _order.Kind is null ? _snapshot.Settings.ParentMelting : _snapshot.Settings.DerivativeMelting;
         var error = _snapshot.Settings.Care.ReadingCelsius(
             scatter.ReadingCelsius,
             _order.Thermometer.CheckAt(corrected.ClearPointCelsius),
             read.SpanCelsius > 0 ? read.SpanCelsius : null);
-        var purity = PurityEstimate.Of(pure, read, corrected, error, Enthalpy(pure));
-        return (purity with { Sentence = purity.Sentence + OfPreparation() }, null);
+        var form = NearestForm(corrected, error);
+        if ((form?.ClearPointCelsius ?? PureCelsius()) is not { } pure)
+        {
+            return (null, "Nothing is listed for it and no expected range was sent, so there is nothing to compare it with.");
+        }
+
+        if (PurityEstimate.WhyNone(pure, corrected, error) is { } why)
+        {
+            return (null, why);
+        }
+
+        if (Enthalpy(pure) is not { } enthalpy)
+        {
+            return (null, "No enthalpy of fusion of it is known, and what has a cage or bridged rings, as camphor has, often crystallises as a plastic crystal that takes little heat to melt: entropies of other substances give no bound for it. Send its enthalpy of fusion if you know it.");
+        }
+
+        var purity = PurityEstimate.Of(pure, read, corrected, error, enthalpy);
+        var judged = form is null ? "" : $" More than one form is listed; it is compared with the nearest that melts no lower: {form.InWords()}.";
+        return purity.Impurity.Low >= PurityEstimate.MostImpurity
+            ? (null, "It melts so far below what is listed or expected that less than half of it would be this compound: the law tells nothing there. It is another compound, or a mixture.")
+            : (purity with { Sentence = purity.Sentence + judged + OfPreparation() }, null);
     }
+
+    // Impurity only lowers, so the form is one that melts no lower than what was read, errors and all. Above all of them it is the highest.
+    private ListedForm? NearestForm(MeltingRange corrected, double error) =>
+        _forms.Find(form => PurityEstimate.WhyAbove(form.ClearPointCelsius, corrected, error) is null) ?? _forms.LastOrDefault();
 
     private string OfPreparation() => _order.Preparation switch
     {
@@ -177,8 +211,9 @@ internal sealed class ReadingGuideWriter
         : _listed.Count > 0 ? new AmountSpan(_listed.Min(row => row.High), _listed.Max(row => row.High))
         : null;
 
-    // Of a standard and of a compound by itself it may be printed; of no derivative.
-    private FusionEnthalpy Enthalpy(AmountSpan pure)
+    // Of a standard and of a compound by itself it may be printed; of no derivative. No bound holds for a cage: whether its
+    // derivatives are plastic crystals too is not known, so they get none either.
+    private FusionEnthalpy? Enthalpy(AmountSpan pure)
     {
         if (_order.JoulesPerMole is { } sent)
         {
@@ -198,6 +233,11 @@ internal sealed class ReadingGuideWriter
             {
                 return new FusionEnthalpy(AmountSpan.Known(printed.JoulesPerMole), EnthalpyBasis.Printed, [printed.SourceKey]);
             }
+        }
+
+        if (_order.Parent is { } parent && SmilesReader.Read(parent.Smiles).Molecule is { } molecule && BridgedRings.AreIn(molecule))
+        {
+            return null;
         }
 
         var entropy = EnthalpyOfFusion.UsualEntropy;
@@ -232,5 +272,5 @@ internal sealed class ReadingGuideWriter
         }
     }
 
-    private sealed record ListedRange(double Low, double High, bool Decomposes, string SourceKey);
+    private sealed record ListedRange(double Low, double High, bool Decomposes, string? Form, string SourceKey);
 }

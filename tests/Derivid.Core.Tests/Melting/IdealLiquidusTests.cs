@@ -48,17 +48,32 @@ public sealed class IdealLiquidusTests
     }
 
     /// <summary>
-    /// Source: OpenStax, Chemistry 2e, section 11.4: what dissolves 0.33 mol in a kg of benzene lowers it by 1.7 °C, with 5.12 °C kg/mol,
-    /// from 5.5 to 3.8 °C. That constant is R T₀² M/ΔH, so ΔH follows from it; printed to 0.05 °C, which is 0.0008 of the mole fraction.
+    /// Source: OpenStax, Chemistry 2e, section 11.4: what dissolves 0.33 mol in a kg of benzene lowers it by 1.7 °C, from 5.5 to 3.8 °C, by
+    /// its printed constant of 5.12 °C kg/mol. Independent of that constant: the enthalpy of fusion, 9.87 kJ/mol by the CRC Handbook.
     /// </summary>
     [Fact]
-    public void BenzeneFreezesWherePrintedByTheLinearLaw()
+    public void BenzeneFreezesWherePrinted()
     {
-        var joules = 8.314462618 * 278.65 * 278.65 * 0.07811 / 5.12;
         var fraction = (1 / 0.07811) / ((1 / 0.07811) + 0.33);
 
-        Assert.Equal(fraction, IdealLiquidus.LinearMoleFraction(joules, 5.5, 3.8), tolerance: 0.0008);
-        Assert.Equal(3.8, IdealLiquidus.Celsius(joules, 5.5, fraction), tolerance: 0.05);
+        Assert.Equal(fraction, IdealLiquidus.LinearMoleFraction(9_870, 5.5, 3.8), tolerance: 0.0008);
+        Assert.Equal(3.8, IdealLiquidus.Celsius(9_870, 5.5, fraction), tolerance: 0.05);
+    }
+
+    /// <summary>
+    /// Cryoscopic constants printed against R T² M/ΔH of the CRC Handbook's enthalpies, which is what the tangent comes to for little
+    /// dissolved. Sources: OpenStax, Chemistry 2e, section 11.4, benzene 5.12 °C kg/mol; a laboratory exercise of the University of Nairobi,
+    /// benzophenone 8.7, freezing at 47.8 °C.
+    /// </summary>
+    [Theory]
+    [InlineData(9_870, 5.5, 0.07811, 5.12, 0.02)]
+    [InlineData(18_190, 47.8, 0.18222, 8.7, 0.15)]
+    public void LittleDissolvedLowersByThePrintedConstant(double joules, double celsius, double kilogramsPerMole, double printed, double tolerance)
+    {
+        const double MolesPerKilogram = 1e-4;
+        var fraction = 1 / (1 + (MolesPerKilogram * kilogramsPerMole));
+
+        Assert.Equal(printed, (celsius - IdealLiquidus.Celsius(joules, celsius, fraction)) / MolesPerKilogram, tolerance);
     }
 
     /// <summary>

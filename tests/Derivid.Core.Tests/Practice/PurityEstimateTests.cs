@@ -5,17 +5,19 @@ namespace Derivid.Core.Tests.Practice;
 
 public sealed class PurityEstimateTests
 {
-    /// <summary>Source: sarthaks.com, question 1719326, as in IdealLiquidusTests: 0.929 of naphthalene by the linear law.</summary>
+    /// <summary>
+    /// Source: OpenStax, Chemistry 2e, section 11.4: 4.00 g in 55.0 g of benzene freeze at 2.32 °C, the benzene at 5.5 °C: 0.63 mol/kg, as
+    /// printed. Independent of it: the enthalpy of fusion, 9.87 kJ/mol by the CRC Handbook, and 78.11 g/mol.
+    /// </summary>
     [Fact]
-    public void NaphthaleneReadWithoutErrorComesToThePrintedFigure()
+    public void BenzeneReadWithoutErrorComesToThePrintedMolality()
     {
-        var estimate = Of(80.2, new MeltingRange(75, 76.2), 0, 19_000);
+        var estimate = Of(5.5, new MeltingRange(1, 2.32), 0, 9_870);
 
-        Assert.Equal(AmountSpan.Known(4).Low, estimate.DepressionCelsius.Low, 1e-9);
-        Assert.Equal(1 - 0.929, estimate.ImpurityByLinearLaw.Low, tolerance: 0.0005);
-        Assert.Equal(1 - 0.9286, estimate.Impurity.Low, tolerance: 0.0001);
+        Assert.Equal(3.18, estimate.DepressionCelsius.Low, 1e-9);
+        Assert.Equal(0.63, estimate.ImpurityByLinearLaw.Low / (1 - estimate.ImpurityByLinearLaw.Low) / 0.07811, tolerance: 0.01);
         Assert.Equal(estimate.Impurity.Low, estimate.Impurity.High, 1e-12);
-        Assert.Contains("7.1 of every hundred molecules", estimate.Sentence, StringComparison.Ordinal);
+        Assert.Contains("of every hundred molecules", estimate.Sentence, StringComparison.Ordinal);
         Assert.DoesNotContain("bound", estimate.Sentence, StringComparison.Ordinal);
     }
 
@@ -31,7 +33,7 @@ public sealed class PurityEstimateTests
     }
 
     [Fact]
-    public void NothingTooLowIsNoImpurityAndTooHighIsNone()
+    public void NothingTooLowIsNoImpurity()
     {
         Assert.Equal(new AmountSpan(0, 0), Of(80.2, new MeltingRange(80, 80.2), 0, 19_000).Impurity);
 
@@ -39,10 +41,21 @@ public sealed class PurityEstimateTests
         Assert.Equal(0, within.Impurity.Low);
         Assert.InRange(within.Impurity.High, 0.01, 0.05);
         Assert.Contains("within what reading and listing leave open", within.Sentence, StringComparison.Ordinal);
+    }
 
-        var above = Of(80.2, new MeltingRange(84, 85), 1, 19_000);
-        Assert.Equal(new AmountSpan(0, 0), above.Impurity);
-        Assert.Contains("no impurity does that", above.Sentence, StringComparison.Ordinal);
+    [Theory]
+    [InlineData(84, 85, "above what is listed")]
+    [InlineData(55, 76, "no melting range")]
+    [InlineData(30, 31, "not this compound")]
+    [InlineData(81, 82.1, null)]
+    [InlineData(56, 76, null)]
+    [InlineData(41, 43, null)]
+    public void WhatIsTooHighTooWideOrTooLowSaysNothingOfThePurity(double onset, double clear, string? said)
+    {
+        var why = PurityEstimate.WhyNone(AmountSpan.Known(80.2), new MeltingRange(onset, clear), 1);
+
+        Assert.Equal(said is null, why is null);
+        Assert.Contains(said ?? "", why ?? "", StringComparison.Ordinal);
     }
 
     [Fact]
