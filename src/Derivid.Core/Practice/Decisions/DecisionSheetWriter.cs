@@ -109,7 +109,7 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
     {
         if (low.Seen != BenchOutcomeKind.Reading || high.Seen != BenchOutcomeKind.Reading
             || low.HighCelsius != high.LowCelsius || low.End is null || low.End != high.End
-            || low.Candidates[0].Key != high.Candidates[0].Key)
+            || (low.End is DecisionEnd.Named or DecisionEnd.Exhausted && low.Candidates[0].Key != high.Candidates[0].Key))
         {
             return null;
         }
@@ -153,7 +153,7 @@ internal sealed class DecisionSheetWriter(DecisionTree tree, TableSnapshot snaps
             ? "Nothing that the laboratory has tells these compounds apart."
             : $"About {Figure.Text(forecast.Minutes, 0)} min of work and {Steps(forecast.Steps)} on average, {Figure.Text(forecast.HighHazards, 1)} of high hazard. "
                 + $"At least {Figure.Text(Math.Floor(100 * forecast.Named), 0)} % of cases end with a compound named, if the compounds are equally likely and it is none of them in {DecisionWords.Percent(tree.Root.Belief[^1])} of cases. "
-                + $"This sheet brings {DecisionWords.Percent(settled)} to an end; whoever sees anything else has it ranked again.";
+                + $"This sheet brings {DecisionWords.Percent(settled)} to an end; whoever sees anything else has it ranked again. Where it is likelier none of these, look again at label, state and reading, then have it ranked against the whole table.";
     }
 
     private static string Steps(double steps) => Figure.Text(steps, 1) is var text && text == "1" ? "1 step" : $"{text} steps";

@@ -49,10 +49,9 @@ public static class DecisionWords
         {
             ({ } next, _) => $"go to {next} ({Left(outcome)})",
             (_, DecisionEnd.Named) => $"{outcome.Candidates[0].Name} ({Percent(outcome.Candidates[0].Probability)})",
-            (_, DecisionEnd.NoneOfThese) =>
-                $"none of these ({Percent(outcome.NoneOfThese)}): look again at label, state and reading",
+            (_, DecisionEnd.NoneOfThese) => $"none of these ({Percent(outcome.NoneOfThese)})",
             (_, DecisionEnd.Exhausted) => $"no step left would tell: {Left(outcome)}",
-            _ => $"have it ranked again ({Left(outcome)})",
+            _ => $"rank again ({outcome.Candidates[0].Name} {Percent(outcome.Candidates[0].Probability)})",
         };
     }
 
