@@ -79,7 +79,7 @@ public sealed class DeterminismTests(SqliteService service)
     [InlineData("""{ "meltingPoint": { "onsetCelsius": 125.123456789012, "clearPointCelsius": 126.1, "decomposes": true } }""")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": "257.7-261.1 °F" }], "meltingPoint": "398.0001 K" }""")]
     [InlineData("""{ "boilingPoint": { "range": "132.8 °F", "pressureKilopascals": 99.123456789012 }, "windowCelsius": 4.00000000001 }""")]
-    [InlineData("""{ "mixedMeltings": [{ "kind": "DNPH", "partner": "acetone", "range": "257.7-261.1 °F", "authenticRange": "127" }, { "partner": "benzaldehyde", "range": "-57" }] }""")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "DNPH", "partner": "acetone", "range": "257.7-261.1 °F", "authenticRange": "127" }, { "kind": "oxime", "partner": "benzaldehyde", "range": "-57" }] }""")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "precipitate": "crystals", "time": "minutes" }] }""")]
     [InlineData("""{ "prior": { "weights": { "propanone": 0.333333333333333, "2-butanone": 1 } }, "state": "liquid" }""")]
     [InlineData("""{ "thermometer": { "stem": { "exposedCelsius": 60.000000000004, "stemCelsius": 30 } }, "meltingPoint": "80" }""")]

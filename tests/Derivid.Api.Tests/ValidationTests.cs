@@ -44,6 +44,8 @@ public sealed class ValidationTests(SqliteService service)
     [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "range": "60" }] }""", "/mixedMeltings/0/partner", "Missing", "needed")]
     [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "partner": "propanone" }] }""", "/mixedMeltings/0/range", "Missing", "needed")]
     [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "partner": "propanone", "range": "60", "authenticRange": "hot" }] }""", "/mixedMeltings/0/authenticRange", "\"hot\"", "125-127")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "dimethone", "partner": "propanone", "range": "160" }] }""", "/mixedMeltings/0/kind", "dimedone", "forms no")]
+    [InlineData("""{ "mixedMeltings": [{ "partner": "propanone", "range": "60" }] }""", "/mixedMeltings/0/partner", "\"propanone\"", "liquid at room temperature")]
     [InlineData("""{ "mixedMeltings": {} }""", "/mixedMeltings", "{…}", "list")]
     [InlineData("""{ "spotTests": [{ "test": "Tolens", "outcome": "positive" }] }""", "/spotTests/0/test", "\"Tolens\"", "tollens")]
     [InlineData("""{ "spotTests": [{ "test": "tollens", "outcome": "maybe" }] }""", "/spotTests/0/outcome", "\"maybe\"", "doubtful")]
@@ -104,7 +106,7 @@ public sealed class ValidationTests(SqliteService service)
     [InlineData("""{ "meltingPoint": "127-125 °C" }""", "/meltingPoint")]
     [InlineData("""{ "meltingPoint": { "onsetCelsius": 127, "clearPointCelsius": 125 } }""", "/meltingPoint")]
     [InlineData("""{ "boilingPoint": { "range": "57-55" } }""", "/boilingPoint/range")]
-    [InlineData("""{ "mixedMeltings": [{ "partner": "propanone", "range": "60-59" }] }""", "/mixedMeltings/0/range")]
+    [InlineData("""{ "mixedMeltings": [{ "kind": "oxime", "partner": "propanone", "range": "60-59" }] }""", "/mixedMeltings/0/range")]
     public async Task ReversedRangeIsImpossible(string body, string place)
     {
         using var response = await service.Client.IdentifyAsync(body);

@@ -109,7 +109,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             MixedMeltings =
             [
                 new Contracts.MixedMeltingObserved { Kind = "2-4-dinitrophenylhydrazone", Partner = "benzaldehyde", Range = "235-238", AuthenticRange = "237-239" },
-                new Contracts.MixedMeltingObserved { Partner = "2-butanone", Range = "-60" },
+                new Contracts.MixedMeltingObserved { Partner = "acetophenone", Range = "17-19" },
             ],
             MolarMass = new Contracts.MolarMassObserved { GramsPerMole = 106, UncertaintyGramsPerMole = 3 },
             Elements = new Contracts.ElementsObserved { Absent = [Core.Observations.DetectableElement.Nitrogen, Core.Observations.DetectableElement.Sulfur] },

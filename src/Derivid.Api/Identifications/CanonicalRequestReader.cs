@@ -153,11 +153,13 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
             (mixture, i) =>
             {
                 var here = JsonPointer.Item(place + "/mixedMeltings", i);
-                return new MixedMeltingReading(
+                var reading = new MixedMeltingReading(
                     mixture.Kind is { } kind ? Key(table.Kinds, kind, here + "/kind") : null,
                     Key(table.Parents, mixture.Partner, here + "/partner"),
                     Range(mixture.Range, here + "/range") ?? default,
                     Range(mixture.AuthenticRange, here + "/authenticRange"));
+                CheckAuthentic(reading, here);
+                return reading;
             },
             mixture => JsonSerializer.Serialize(CanonicalForm.Of(mixture), Wire.MixedMeltingObserved));
         foreach (var repeated in readings.GroupBy(mixture => (mixture.KindKey, mixture.PartnerKey)).Where(g => g.Count() > 1))
@@ -169,6 +171,29 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
         }
 
         return readings;
+    }
+
+    // Of what is not formed, or is a liquid, there are no crystals to mix. Names that are not known are noted already.
+    private void CheckAuthentic(MixedMeltingReading reading, string here)
+    {
+        var snapshot = table.Snapshot;
+        if (!snapshot.TryFindParent(reading.PartnerKey, out var partner))
+        {
+            return;
+        }
+
+        var name = snapshot.Parents[partner].Name;
+        if (reading.KindKey is { } key)
+        {
+            if (snapshot.Kinds.FirstOrDefault(kind => kind.Kind.Key == key) is { } kind && !kind.Listed.CanHave(partner))
+            {
+                errors.Add(here + "/kind", $"{Text.Quoted(key)}: {name} forms no {kind.Kind.Name}, so there is no authentic sample of it; a kind that {name} forms is allowed.");
+            }
+        }
+        else if (snapshot.MeltingPoints.Of(partner) is { Count: > 0 } melts && melts.All(melt => melt.HighCelsius < TableSnapshot.RoomCelsius))
+        {
+            errors.Add(here + "/partner", $"{Text.Quoted(reading.PartnerKey)} is a liquid at room temperature, so it can't be mixed and melted; name the kind of the derivative, or a partner that is a solid.");
+        }
     }
 
     private static double PressureAt(double? metres) =>

@@ -28,11 +28,23 @@ internal sealed record MixedMelting
     /// <summary>The unknown's own crystals'. Missing: null, not melted alone.</summary>
     public required MeltingRange? Own { get; init; }
 
-    /// <summary>What is believed of the purity of the unknown's own crystals; of it half is left in the mixture.</summary>
+    /// <summary>
+    /// What is believed of the purity of the unknown's own crystals; of it half is left in the mixture. Nothing is doubted of
+    /// sharp recrystallised ones.
+    /// </summary>
     public required Purity Purity { get; init; }
+
+    /// <summary>Whether the prior leaves the partner out, so that an unknown that is the partner is none of those considered.</summary>
+    public required bool IsPartnerLeftOut { get; init; }
 
     /// <summary>Standard deviation of the clear point from what it is compared with. Units: °C.</summary>
     public required double ReadingCelsius { get; init; }
+
+    /// <summary>How much wider the mixture melted than the wider of what was melted beside it. Units: °C. Bounds: 0 up.</summary>
+    public double WiderCelsius => Math.Max(0, Used.SpanCelsius - Math.Max(Authentic?.SpanCelsius ?? 0, Own?.SpanCelsius ?? 0));
+
+    /// <summary>How far the mixture cleared above the unknown's own crystals. Units: °C. Bounds: 0 up; 0, not melted alone.</summary>
+    public double AboveOwnCelsius => OwnCelsius is { } own ? Math.Max(0, Used.ClearPointCelsius - own) : 0;
 
     /// <summary>Clear point of the unknown's own crystals. Units: °C. Missing: null, not melted alone.</summary>
     public double? OwnCelsius => Own?.ClearPointCelsius;
@@ -66,10 +78,25 @@ internal sealed record MixedMelting
         // Lower than a pure sample by half the depression; higher by as much than the impure crystals, where they are all that was melted.
         var deviation = Used.ClearPointCelsius - BesideCelsius()!.Value;
         var unchanged = (1 - Purity.ImpureShare) * NormalDensity.At(deviation, ReadingCelsius);
-        return Purity.ImpureShare > 0
-            ? unchanged + (Purity.ImpureShare * new DepressedNormal(ReadingCelsius, Purity.DepressionCelsius).At(Authentic is null ? -deviation : deviation))
-            : unchanged;
+        var impure = Purity.ImpureShare > 0
+            ? Purity.ImpureShare * new DepressedNormal(ReadingCelsius, Purity.DepressionCelsius).At(Authentic is null ? -deviation : deviation)
+            : 0;
+        return (unchanged + impure) * (Authentic is null ? 1 : ShareThatFarAboveOwn());
     }
+
+    /// <summary>How often a mixture of the same compound clears as far above the unknown's own crystals, or farther.</summary>
+    private double ShareThatFarAboveOwn()
+    {
+        var pure = 2 * NormalDensity.Below(-AboveOwnCelsius, ReadingCelsius);
+        return Purity.ImpureShare > 0
+            ? double.Lerp(pure, Math.Exp(-AboveOwnCelsius / Purity.DepressionCelsius), Purity.ImpureShare)
+            : pure;
+    }
+
+    /// <summary>How often a mixture of the same compound melts over as much more than its samples did, or over still more.</summary>
+    /// <param name="settings">Widths of pure and of impure samples.</param>
+    public double ShareThatMuchWider(DepressionSettings settings) => double.Lerp(
+        Math.Exp(-WiderCelsius / settings.PureSpanCelsius), Math.Exp(-WiderCelsius / settings.ImpureSpanCelsius), Purity.ImpureShare);
 
     /// <summary>What the clear point is compared with. Units: °C. Missing: null, with nothing that was melted, nor listed.</summary>
     public double? BesideCelsius() => (Authentic ?? Own)?.ClearPointCelsius ?? Listed.Nearest(Partner, Used.ClearPointCelsius)?.HighCelsius;

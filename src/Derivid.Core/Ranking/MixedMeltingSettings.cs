@@ -17,8 +17,8 @@ public sealed record MixedMeltingSettings
     /// <summary>One standard deviation of it, as a factor up and down. Bounds: above 1.</summary>
     public required double FusionEntropyFactor { get; init; }
 
-    /// <summary>Standard deviation of the mole fraction of a mixture meant to be one to one. Bounds: above 0, below 0.28.</summary>
-    public required double MoleFractionSpread { get; init; }
+    /// <summary>One standard deviation of the ratio of moles in a mixture meant to be one to one, as a factor up and down. Bounds: above 1.</summary>
+    public required double MoleRatioFactor { get; init; }
 
     /// <summary>Where a mixture of two different compounds is expected to melt, one to one and with middling entropies.</summary>
     /// <param name="oneCelsius">Melting point of one. Units: °C.</param>

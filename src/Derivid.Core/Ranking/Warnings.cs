@@ -216,6 +216,17 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
                 warnings.Add(
                     $"The mixture with authentic {called} melted higher than either alone, which no mixture of two compounds should: check labels and readings, and melt all three side by side.");
             }
+            else if (mixed.Authentic is not null && mixed.AboveOwnCelsius > weighed.Observation.WindowCelsius)
+            {
+                warnings.Add(
+                    $"The mixture with authentic {called} cleared {Figure.Degrees(mixed.AboveOwnCelsius)} °C above the unknown's own crystals, so it is no sign that they are the same: recrystallise them, melt them again, and mix equal parts well.");
+            }
+
+            if (of.IsWider)
+            {
+                warnings.Add(
+                    $"The mixture with authentic {called} melted over {Figure.Degrees(mixed.Used.SpanCelsius)} °C, {Figure.Degrees(mixed.WiderCelsius)} °C wider than what was melted beside it: that speaks of two compounds, however high it cleared. Grind equal parts together well and melt it again.");
+            }
 
             if (mixed.Authentic is { ClearPointCelsius: var authentic }
                 && mixed.Listed.Nearest(mixed.Partner, authentic) is { } listed
@@ -231,6 +242,11 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
             {
                 warnings.Add(
                     $"That the mixture with authentic {called} did not melt lower is strong evidence for {name} and no proof: some pairs of compounds, alike in shape above all, form mixed crystals or a compound and hardly lower each other.");
+                if (mixed.IsPartnerLeftOut)
+                {
+                    warnings.Add(
+                        $"{char.ToUpperInvariant(name[0])}{name[1..]} is not among the compounds allowed beforehand, so the mixture counts for \"none of these\" and not for it: put it on the list, if the unknown may be it.");
+                }
             }
         }
 

@@ -8,6 +8,9 @@ namespace Derivid.Core.Ranking;
 /// <summary>An observation turned into pieces of evidence over one snapshot.</summary>
 internal sealed class WeighedObservation
 {
+    /// <summary>A range no wider than this is sharp. Units: °C. Source: customary 2 °C of class hand-outs.</summary>
+    private const double SharpSpanCelsius = 2;
+
     private readonly List<ParentLikelihoods> _likelihoods = [];
     private readonly List<CorrectedReading> _readings = [];
     private readonly List<(string KindKey, Purity Purity)> _purities = [];
@@ -173,8 +176,11 @@ internal sealed class WeighedObservation
                 .Order(MostCarefulFirst.Order)
                 .Select(made => ((MeltingRange Range, Preparation Preparation)?)(made.Range!.Value, made.Preparation))
                 .FirstOrDefault();
-        var purity = Snapshot.Settings.Depression.PurityOf(
-            own is { } crystals ? SpanOf(crystals.Range) : null, own?.Preparation ?? Preparation.Unstated);
+        // Beside an authentic sample, crystals that were recrystallised and melted sharply give no cause for doubt.
+        var purity = own is { Preparation: Preparation.Recrystallised, Range.SpanCelsius: <= SharpSpanCelsius } && reading.Authentic is not null
+            ? default
+            : Snapshot.Settings.Depression.PurityOf(
+                own is { } crystals ? SpanOf(crystals.Range) : null, own?.Preparation ?? Preparation.Unstated);
         var used = Observation.Thermometer.Apply(reading.Mixture);
         return new MixedMelting
         {
@@ -185,22 +191,26 @@ internal sealed class WeighedObservation
             Authentic = reading.Authentic is { } authentic ? Observation.Thermometer.Apply(authentic) : null,
             Own = own is { } alone ? Observation.Thermometer.Apply(alone.Range) : null,
             Purity = new Purity(purity.ImpureShare, purity.DepressionCelsius / 2),
-            ReadingCelsius = ErrorCelsius(listed.Scatter, reading.Mixture, used, reading.Authentic ?? own?.Range),
+            IsPartnerLeftOut = Observation.Prior.Weights is { } weights && !weights.ContainsKey(reading.PartnerKey),
+            ReadingCelsius = ErrorCelsius(listed.Scatter, used, reading.Authentic ?? own?.Range),
         };
     }
 
-    /// <summary>How far a mixture's clear point may be from what it is compared with, beside which the thermometer errs alike.</summary>
-    private double ErrorCelsius(ScatterSettings scatter, MeltingRange mixture, MeltingRange used, MeltingRange? beside)
+    /// <summary>
+    /// How far a mixture's clear point may be from what it is compared with. Melted beside that, on one thermometer and by one
+    /// pair of eyes, the two are apart by a reader's error once; assumed. The mixture's own width is no excuse: it is weighed.
+    /// </summary>
+    private double ErrorCelsius(ScatterSettings scatter, MeltingRange mixture, MeltingRange? beside)
     {
         var care = Snapshot.Settings.Care;
         if (beside is not { } other)
         {
-            return care.ReadingCelsius(scatter.ReadingCelsius, Observation.Thermometer.CheckAt(used.ClearPointCelsius), SpanOf(mixture));
+            return care.ReadingCelsius(scatter.ReadingCelsius, Observation.Thermometer.CheckAt(mixture.ClearPointCelsius), null);
         }
 
-        var (one, two) = (care.ReaderCelsius(scatter.ReadingCelsius, SpanOf(mixture)), care.ReaderCelsius(scatter.ReadingCelsius, SpanOf(other)));
+        var reader = care.ReaderCelsius(scatter.ReadingCelsius, SpanOf(other));
         var decomposition = mixture.Decomposes || other.Decomposes ? scatter.DecompositionCelsius : 0;
-        return Math.Sqrt((one * one) + (two * two) + (decomposition * decomposition));
+        return Math.Sqrt((reader * reader) + (decomposition * decomposition));
     }
 
     /// <summary>Whether the spot test with a kind's reagent had an outcome.</summary>

@@ -36,14 +36,14 @@ public sealed class MixedMeltingTests
     [Fact]
     public void WhatItCountsIsWhatTheNextStepForesees()
     {
-        // Where two compounds never clear as high as the sample alone, 0.97 stands against 0.05, but for gross errors.
+        // Where two compounds hardly ever clear as high as the sample alone, 0.97 stands against 0.05, but for errors of reading.
         var sharp = Melted with { Derivatives = [Observed.Dnph(126, 126)] };
         var ratio = Engine.Weigh(Mixed(sharp, "propanone", 126, 126, 126)).LogRatioOf(Five, "propanone")
             - Engine.Weigh(sharp).LogRatioOf(Five, "propanone");
         var other = Engine.Weigh(Mixed(sharp, "propanone", 126, 126, 126)).LogRatioOf(Five, "benzaldehyde")
             - Engine.Weigh(sharp).LogRatioOf(Five, "benzaldehyde");
 
-        Assert.Equal(Math.Log(0.97 / 0.05), ratio - other, 0.05);
+        Assert.InRange(ratio - other, Math.Log(0.97 / 0.05) - 0.2, Math.Log(0.97 / 0.05));
     }
 
     [Fact]
@@ -132,7 +132,7 @@ public sealed class MixedMeltingTests
             Sentence(answer, "benzaldehyde"),
             StringComparison.Ordinal);
         Assert.StartsWith(
-            $"The mixture with authentic {TestTable.Dnph} of propanone cleared at 100 °C, lowered beside the authentic sample's 126 °C; that of propanone with itself would be unchanged.",
+            $"The mixture with authentic {TestTable.Dnph} of propanone cleared at 100 °C, lowered and wider beside the authentic sample's 126 °C; that of propanone with itself would be unchanged.",
             Sentence(Engine.Identify(Mixed(Melted, "propanone", 85, 100, 126)), "propanone"),
             StringComparison.Ordinal);
         Assert.Contains(

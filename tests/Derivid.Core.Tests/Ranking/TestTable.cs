@@ -61,7 +61,7 @@ internal static class TestTable
             UnchangedIfDifferent = 0.05,
             FusionEntropy = 56.5,
             FusionEntropyFactor = 1.47,
-            MoleFractionSpread = 0.1,
+            MoleRatioFactor = 3.3,
         },
         OpenSet = new OpenSetSettings
         {

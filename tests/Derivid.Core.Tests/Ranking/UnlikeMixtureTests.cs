@@ -33,14 +33,15 @@ public sealed class UnlikeMixtureTests
     [InlineData(120, 170)]
     public void IsThatOfDrawnEntropiesAndCompositions(double one, double other)
     {
-        // The law put to 200,000 pairs of entropies at the middle composition and the two beside it, by their weights.
+        // The law put to 200,000 pairs of entropies and ratios of moles.
         var settings = TestTable.Settings.MixedMelting;
         var random = new Random(1);
         var entropies = new LogNormal(Math.Log(settings.FusionEntropy), Math.Log(settings.FusionEntropyFactor), random);
-        var aside = Math.Sqrt(3) * settings.MoleFractionSpread;
+        var ratios = new LogNormal(0, Math.Log(settings.MoleRatioFactor), random);
         var clear = Enumerable.Range(0, 200_000).Select(_ =>
         {
-            var at = random.Next(6) switch { 0 => 0.5 - aside, 1 => 0.5 + aside, _ => 0.5 };
+            var ratio = ratios.Sample();
+            var at = ratio / (1 + ratio);
             return IdealEutectic.ClearPointCelsius(new PureSolid(one, entropies.Sample()), new PureSolid(other, entropies.Sample()), at);
         }).ToList();
 

@@ -44,6 +44,84 @@ public sealed class MixedMeltingTests
         Assert.Equal(1, after.Probability.Sum() + after.NoneOfThese, 1e-12);
     }
 
+    /// <summary>How much a mixture counts for the partner, sharp recrystallised crystals and an authentic sample beside it.</summary>
+    [Fact]
+    public void TheLowerAMixtureMeltsTheLessItCountsForItsPartner()
+    {
+        int[] lowered = [0, 1, 3, 5, 8, 12, 20];
+        var factors = lowered.Select(low => Factor(188 - low, 189 - low)).ToList();
+        var told = string.Join(' ', factors);
+
+        Assert.True(factors.Zip(factors.Skip(1)).All(pair => pair.First > pair.Second), told);
+        Assert.True(factors[0] > 12, told);
+        Assert.True(factors[1] > 6, told);
+        Assert.True(factors[2] is > 0.3 and < 1.1, told);
+        Assert.True(factors[3] < 0.5, told);
+        Assert.True(factors.Skip(4).All(factor => factor is > 0.03 / 0.95 and < 0.1), told);
+    }
+
+    [Theory]
+    [InlineData(160, 188)]
+    [InlineData(100, 190)]
+    [InlineData(170, 189)]
+    public void MixtureThatMeltsFarWiderSpeaksAgainstItsPartner(double onset, double clear)
+    {
+        Assert.InRange(Factor(onset, clear), 0.03 / 0.95, 0.1);
+
+        var answer = Engine.Identify(Semicarbazone(onset, clear));
+        Assert.Contains(answer.Warnings, warning => warning.Contains("wider than what was melted beside it", StringComparison.Ordinal));
+        Assert.DoesNotContain(answer.Warnings, warning => warning.Contains("strong evidence", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void WordsGoWithTheFactor()
+    {
+        for (var low = -3.0; low <= 30; low += 0.25)
+        {
+            foreach (var span in new[] { 0.0, 1, 2, 5, 10, 30 })
+            {
+                var evidence = Engine.Identify(Semicarbazone(189 - low - span, 189 - low), maximumCandidates: 4).Candidates
+                    .Single(candidate => candidate.Parent.Key == "propanone").Evidence.Single(each => each.Kind == EvidenceKind.MixedMelting);
+
+                Assert.False(evidence.Sentence.Contains("°C, lowered", StringComparison.Ordinal) && evidence.LogLikelihoodRatio >= 0, evidence.Sentence);
+                Assert.False(evidence.Sentence.Contains("°C, unchanged", StringComparison.Ordinal) && evidence.LogLikelihoodRatio <= 0, evidence.Sentence);
+            }
+        }
+    }
+
+    [Fact]
+    public void MixtureThatClearsFarAboveTheCrystalsIsNotUnchanged()
+    {
+        var seen = Semicarbazone(187, 189) with { Derivatives = [new("semicarbazone", new MeltingRange(120, 122), Preparation.Recrystallised)] };
+        var answer = Engine.Identify(seen);
+
+        Assert.True(Ratio(seen) <= 1, $"{Ratio(seen)}");
+        Assert.Contains(answer.Warnings, warning => warning.Contains("above the unknown's own crystals", StringComparison.Ordinal));
+        Assert.DoesNotContain(answer.Warnings, warning => warning.Contains("strong evidence", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void UnchangedWithAPartnerOffTheShelfRaisesNoneOfThese()
+    {
+        var seen = Semicarbazone(187, 189) with { Prior = PriorChoice.OfShelf(["butanone", "cyclohexanone", "benzaldehyde"]) };
+        var (before, after) = (Engine.Weigh(seen with { MixedMeltings = [] }).NoneOfThese, Engine.Weigh(seen).NoneOfThese);
+
+        Assert.True(after > before, $"{before} {after}");
+        Assert.Contains(Engine.Identify(seen).Warnings, warning => warning.Contains("not among the compounds allowed", StringComparison.Ordinal));
+    }
+
+    private static Observation Semicarbazone(double onset, double clear) => new()
+    {
+        Derivatives = [new("semicarbazone", new MeltingRange(188, 189), Preparation.Recrystallised)],
+        MixedMeltings = [new("semicarbazone", "propanone", new MeltingRange(onset, clear), new MeltingRange(187, 189))],
+        Prior = PriorChoice.OfShelf(["propanone", "butanone", "cyclohexanone", "benzaldehyde"]),
+    };
+
+    private static double Factor(double onset, double clear) => Ratio(Semicarbazone(onset, clear));
+
+    private static double Ratio(Observation seen) => Math.Exp(
+        RatioOf(Engine.Weigh(seen), "propanone") - RatioOf(Engine.Weigh(seen with { MixedMeltings = [] }), "propanone"));
+
     [Fact]
     public void TwoMixturesPointTheSameWayInWhateverOrder()
     {

@@ -5,27 +5,22 @@ namespace Derivid.Core.Ranking.Distributions;
 /// <summary>Density of the clear point of about one part of a compound with one of another.</summary>
 /// <remarks>
 /// The ideal law of <see cref="IdealEutectic"/> with both entropies of fusion unknown, lognormal and independent of each
-/// other, and the mole fraction about a half. The clear point is the higher of the two liquidus temperatures, so with the
+/// other, and so is the ratio of moles: heaps equal by eye are not equal, and what is ground badly melts as if it held more
+/// of one. A mixture that is nearly all of one compound hardly melts lower. The clear point is the higher of the two liquidus temperatures, so with the
 /// densities f and the shares below F of either it has the density f₁F₂ + F₁f₂, in closed form for each composition. The
-/// errors of reading are left out: they are small beside this spread, and where the law gives nothing the callers' floor
-/// stands. Thread safety: immutable.
+/// errors of reading are left out. Thread safety: immutable.
 /// </remarks>
 /// <param name="settings">The entropies and the composition.</param>
 public sealed class UnlikeMixture(MixedMeltingSettings settings)
 {
-    // Gauss-Hermite rule of three points, which takes a normal composition exactly to the fifth power: Abramowitz & Stegun
-    // (1964), Table 25.10.
-    private const double OuterWeight = 1.0 / 6;
-    private const double MiddleWeight = 4.0 / 6;
+    // Even steps of the logarithm of the ratio, the trapezoidal rule, which is as good as exact for a smooth density; the
+    // entropies smooth over more than a step.
+    private const int StepsEitherSide = 10;
+    private const double StepDeviations = 0.4;
 
     private readonly double _spread = Math.Log(settings.FusionEntropyFactor);
 
-    private readonly Composition[] _compositions =
-    [
-        new(OuterWeight, 0.5 - (Math.Sqrt(3) * settings.MoleFractionSpread), settings.FusionEntropy),
-        new(MiddleWeight, 0.5, settings.FusionEntropy),
-        new(OuterWeight, 0.5 + (Math.Sqrt(3) * settings.MoleFractionSpread), settings.FusionEntropy),
-    ];
+    private readonly Composition[] _compositions = [.. Compositions(settings)];
 
     /// <summary>The density.</summary>
     /// <param name="celsius">Clear point of the mixture. Units: °C.</param>
@@ -51,6 +46,16 @@ public sealed class UnlikeMixture(MixedMeltingSettings settings)
 
             return density;
         };
+    }
+
+    private static IEnumerable<Composition> Compositions(MixedMeltingSettings settings)
+    {
+        var at = Enumerable.Range(-StepsEitherSide, (2 * StepsEitherSide) + 1).Select(step => step * StepDeviations).ToList();
+        var all = at.Sum(deviations => NormalDensity.At(deviations, 1));
+        return at.Select(deviations => new Composition(
+            NormalDensity.At(deviations, 1) / all,
+            1 / (1 + Math.Pow(settings.MoleRatioFactor, -deviations)),
+            settings.FusionEntropy));
     }
 
     /// <summary>Density of a liquidus temperature, and the share below: T*/T − 1 is −R·ln x/ΔS, so lognormal as ΔS is.</summary>
