@@ -3,6 +3,7 @@ using System.Text.Json;
 using Derivid.Client;
 using Derivid.Contracts;
 using Derivid.Core;
+using Derivid.Core.Practice.Decisions;
 using Derivid.Core.Ranking;
 using Derivid.Core.SpotTests;
 using Microsoft.Playwright;
@@ -138,7 +139,7 @@ public sealed class AnswerSheetTests(BrowserFixture browser, ShownPage shown)
         {
             var step = answer.NextSteps[place];
             var cells = await rows.Nth(place).Locator("th, td").AllInnerTextsAsync();
-            Assert.Equal(step.Name, cells[0]);
+            Assert.Equal(step.Name + (StepForecaster.Forecastable.Contains(step.Kind) ? " what if?" : ""), cells[0]);
             Assert.Contains(Figure.Text(step.Minutes, 0) + " min", cells[1], StringComparison.Ordinal);
             if (step.Kind != NextStepKind.Derivative)
             {

@@ -117,9 +117,9 @@ public sealed class ReadingTests
     [InlineData("semicarbazone", 100, 190, "no melting range")]
     [InlineData("2-4-dinitrophenylhydrazone", 20, 30, "not this compound")]
     [InlineData("2-4-dinitrophenylhydrazone", 140, 142, "above what is listed")]
-    public void WhatCannotBeOfAcetoneHasNoPurityButAReason(string kind, double onset, double clear, string said)
+    public void WhatCannotBeOfPropanoneHasNoPurityButAReason(string kind, double onset, double clear, string said)
     {
-        var guide = GuideOf("acetone", kind, onset, clear);
+        var guide = GuideOf("propanone", kind, onset, clear);
 
         Assert.Null(guide.Purity);
         Assert.Contains(said, guide.PurityMissing, StringComparison.Ordinal);
