@@ -5,12 +5,13 @@ using Derivid.Client;
 using Derivid.Contracts;
 using Derivid.Core;
 using Derivid.Core.Compounds;
+using Derivid.Core.Practice.Decisions;
 
 namespace Derivid.Cli.Tests;
 
 /// <summary>
-/// Whoever speaks to the service over HTTP knows of the laboratory what goes over the wire, and how it writes figures for
-/// people, and nothing else.
+/// Whoever speaks to the service over HTTP knows of the laboratory what goes over the wire, and how it writes figures
+/// and decisions for people, and nothing else.
 /// </summary>
 public sealed class WireTypesTests
 {
@@ -24,7 +25,7 @@ public sealed class WireTypesTests
         Assert.Contains("Derivid.Core.Compounds.ParentKind", wire);
         Assert.DoesNotContain("Derivid.Core.Ranking.IdentificationEngine", wire);
         Assert.Empty(UsedOfCore(typeof(DerividClient).Assembly).Except(wire));
-        Assert.Equal([typeof(Figure).FullName!], UsedOfCore(typeof(Tool).Assembly).Except(wire));
+        Assert.Equal([typeof(Figure).FullName!, typeof(DecisionWords).FullName!], UsedOfCore(typeof(Tool).Assembly).Except(wire).Order(StringComparer.Ordinal));
     }
 
     // The types of Core in the public members of the wire records, and those in the members of these.
