@@ -5,7 +5,6 @@ using Derivid.Core.Practice.Decisions;
 using Derivid.Core.Ranking;
 using Derivid.Core.SpotTests;
 using Derivid.Core.Teaching;
-using Microsoft.Playwright;
 
 namespace Derivid.Page.Tests;
 
@@ -154,8 +153,7 @@ public sealed class AfternoonTests(BrowserFixture browser, ShownPage shown)
             Assert.Contains(said, text, StringComparison.OrdinalIgnoreCase);
         }
 
-        var pdf = System.Text.Encoding.Latin1.GetString(await reader.Page.PdfAsync(new PagePdfOptions { Format = "A4", PreferCSSPageSize = true }));
-        Assert.Equal(1, System.Text.RegularExpressions.Regex.Count(pdf, @"/Type\s*/Page\b(?!s)"));
+        Assert.Equal(1, await reader.PagesAsync("A4"));
 
         async Task<IdentificationReply> IdentifyAsync(IdentificationRequest request) =>
             await client.Identifications.IdentifyAsync(request, cancellationToken: Gone);

@@ -31,25 +31,13 @@ public sealed class PreparationTests(BrowserFixture browser, ShownPage shown)
                 sheets += await reader.Page.Locator(".preparation").CountAsync();
                 foreach (var paper in new[] { "A4", "Letter" })
                 {
-                    var pdf = System.Text.Encoding.Latin1.GetString(await reader.Page.PdfAsync(new PagePdfOptions { Format = paper, PreferCSSPageSize = true }));
-                    if (System.Text.RegularExpressions.Regex.Count(pdf, @"/Type\s*/Page\b(?!s)") is not 1 and var pages)
+                    if (await reader.PagesAsync(paper) is not 1 and var pages)
                     {
                         faults.Add($"{address}: {pages} pages of {paper}");
                     }
                 }
 
-                await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Print });
-                faults.AddRange((await reader.Page.EvaluateAsync<string[]>(
-                    """
-                    smallest => {
-                      const written = [...document.querySelectorAll('main *')].filter(element => element.checkVisibility()
-                        && [...element.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.textContent.trim() !== ''));
-                      const small = written.filter(element => parseFloat(getComputedStyle(element).fontSize) * 0.75 < smallest).map(element => element.outerHTML.slice(0, 80));
-                      const missing = ['.cautions dd', '.amounts td', '.work li'].filter(part => ![...document.querySelectorAll(part)].some(element => element.checkVisibility())).map(part => `no ${part}`);
-                      return [...small.slice(0, 3), ...missing];
-                    }
-                    """, SmallestPoints)).Select(fault => $"{address}: {fault}"));
-                await reader.Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Null });
+                faults.AddRange((await reader.FaultsInPrintAsync(SmallestPoints, ".cautions dd", ".amounts td", ".work li")).Select(fault => $"{address}: {fault}"));
             }
         }
 

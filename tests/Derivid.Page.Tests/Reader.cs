@@ -77,6 +77,31 @@ public sealed partial class Reader : IAsyncDisposable
         return new Reader(context, await context.NewPageAsync(), address, way, alsoFrom);
     }
 
+    /// <summary>How many pages it is printed on.</summary>
+    public async Task<int> PagesAsync(string paper)
+    {
+        var pdf = System.Text.Encoding.Latin1.GetString(await Page.PdfAsync(new PagePdfOptions { Format = paper, PreferCSSPageSize = true }));
+        return System.Text.RegularExpressions.Regex.Count(pdf, @"/Type\s*/Page\b(?!s)");
+    }
+
+    /// <summary>What is wrong with it in print: letters smaller than may be, and parts of which none is shown.</summary>
+    public async Task<string[]> FaultsInPrintAsync(double smallestPoints, params string[] parts)
+    {
+        await Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Print });
+        var faults = await Page.EvaluateAsync<string[]>(
+            """
+            ([smallest, parts]) => {
+              const written = [...document.querySelectorAll('main *')].filter(element => element.checkVisibility()
+                && [...element.childNodes].some(node => node.nodeType === Node.TEXT_NODE && node.textContent.trim() !== ''));
+              const small = written.filter(element => parseFloat(getComputedStyle(element).fontSize) * 0.75 < smallest).map(element => element.outerHTML.slice(0, 80));
+              const missing = parts.filter(part => ![...document.querySelectorAll(part)].some(element => element.checkVisibility())).map(part => `no ${part}`);
+              return [...small.slice(0, 3), ...missing];
+            }
+            """, new object[] { smallestPoints, parts });
+        await Page.EmulateMediaAsync(new PageEmulateMediaOptions { Media = Media.Null });
+        return faults;
+    }
+
     /// <summary>Opens an address of the page.</summary>
     public async Task<IResponse> OpenAsync(string address) => (await Page.GotoAsync(Address + address))!;
 

@@ -23,13 +23,7 @@ internal static class DecisionView
             console.WriteLine();
         }
 
-        Head(console, "Cautions (local rules come first)");
-        foreach (var caution in sheet.Cautions.Append(sheet.Deferral))
-        {
-            console.Write(new Text($"  {caution}\n"));
-        }
-
-        console.WriteLine();
+        console.WriteLines("Cautions (local rules come first)", sheet.Cautions.Append(sheet.Deferral));
         console.WriteLine($"table version {Figures.Plain(sheet.TableVersion)}, model version {sheet.ModelVersion}");
     }
 
@@ -55,5 +49,5 @@ internal static class DecisionView
     }
 
     private static void Head(IAnsiConsole console, string text) =>
-        console.Write(new Text(char.ToUpperInvariant(text[0]) + text[1..] + "\n", new Style(decoration: Decoration.Bold)));
+        console.Write(new Text(Screen.Capital(text) + "\n", new Style(decoration: Decoration.Bold)));
 }

@@ -2,19 +2,13 @@ namespace Derivid.Core.Melting;
 
 /// <summary>Where a mixture of two compounds melts that share the melt but not the crystal.</summary>
 /// <remarks>
-/// The Schröder–van Laar law, ln x = −(ΔS/R)(T*/T − 1), for an ideal melt: x is the mole fraction of the compound that
-/// crystallises, T* its melting point, ΔS its entropy of fusion, taken as constant. Textbook form; recalled. Measured
+/// The law of <see cref="IdealLiquidus"/> for both crystals, with the entropy of fusion for the enthalpy over the melting
+/// point: ln x = −(ΔS/R)(T*/T − 1). Measured
 /// eutectics of organic pairs lie within 2.5 K and 0.03 of it (K. Karunakaran, J. Solution Chem. 10 (1981) 431, abstract
 /// read); hydrogen bonds, mixed crystals and compounds of the two are not foreseen.
 /// </remarks>
 public static class IdealEutectic
 {
-    /// <summary>Molar gas constant. Units: J/(mol·K). Source: SI, exact product of defined constants, rounded.</summary>
-    public const double GasConstant = 8.314462618;
-
-    /// <summary>0 °C. Units: K. Source: definition of the Celsius temperature.</summary>
-    internal const double IcePointKelvin = 273.15;
-
     /// <summary>Halvings of the interval the eutectic is looked for in: to the last bit.</summary>
     private const int Halvings = 60;
 
@@ -30,7 +24,8 @@ public static class IdealEutectic
             throw new ArgumentOutOfRangeException(nameof(moleFraction), moleFraction, "Must lie above 0 and not above 1.");
         }
 
-        return ((solid.MeltingCelsius + IcePointKelvin) / (1 - (GasConstant / solid.FusionEntropy * Math.Log(moleFraction)))) - IcePointKelvin;
+        return IdealLiquidus.Celsius(
+            IdealLiquidus.EnthalpyOf(solid.FusionEntropy, solid.MeltingCelsius), solid.MeltingCelsius, moleFraction);
     }
 
     /// <summary>Clear point of a mixture: the last crystal is of the compound there is too much of for the eutectic.</summary>

@@ -8,8 +8,11 @@ namespace Derivid.Core.Melting;
 /// </remarks>
 public static class IdealLiquidus
 {
-    private const double GasConstant = 8.314462618;
-    private const double KelvinAtZeroCelsius = (double)-MeltingRangeEnd.AbsoluteZeroCelsius;
+    /// <summary>Molar gas constant. Units: J/(mol·K). Source: SI, exact product of defined constants, rounded.</summary>
+    public const double GasConstant = 8.314462618;
+
+    /// <summary>0 °C. Units: K.</summary>
+    internal const double KelvinAtZeroCelsius = (double)-MeltingRangeEnd.AbsoluteZeroCelsius;
 
     /// <summary>What of a melt is the main substance, from where its last crystal goes.</summary>
     /// <param name="joulesPerMole">Enthalpy of fusion. Units: J/mol.</param>

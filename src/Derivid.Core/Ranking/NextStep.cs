@@ -30,7 +30,10 @@ public sealed record NextStep(
     public double Rate(double hazardMinutes) => RateOf(ExpectedInformation, Minutes, Hazard, hazardMinutes);
 
     internal static double RateOf(double information, double minutes, Hazard hazard, double hazardMinutes) =>
-        information / (minutes + (hazardMinutes * (int)hazard));
+        information / CostOf(minutes, hazard, hazardMinutes);
+
+    // Minutes, with those that the hazard counts for.
+    internal static double CostOf(double minutes, Hazard hazard, double hazardMinutes) => minutes + (hazardMinutes * (int)hazard);
 }
 
 /// <summary>What sort of work a next step is.</summary>

@@ -112,5 +112,5 @@ public sealed record BenchWork(NextStepKind Kind, string? Key, string Name, doub
 
     /// <summary>Minutes, those that its hazard counts for among them. Units: min.</summary>
     /// <param name="hazardMinutes">What a class of hazard counts for. Units: min.</param>
-    public double Cost(double hazardMinutes) => Minutes + (hazardMinutes * (int)Hazard);
+    public double Cost(double hazardMinutes) => NextStep.CostOf(Minutes, Hazard, hazardMinutes);
 }

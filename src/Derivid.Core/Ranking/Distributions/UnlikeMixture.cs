@@ -66,10 +66,10 @@ public sealed class UnlikeMixture(MixedMeltingSettings settings)
             return (0, 1);
         }
 
-        var kelvin = celsius + IdealEutectic.IcePointKelvin;
+        var kelvin = celsius + IdealLiquidus.KelvinAtZeroCelsius;
         var fall = (melting - celsius) / kelvin;
         var u = (Math.Log(fall) - logFall) / _spread;
-        var slope = (melting + IdealEutectic.IcePointKelvin) / (kelvin * kelvin * fall * _spread);
+        var slope = (melting + IdealLiquidus.KelvinAtZeroCelsius) / (kelvin * kelvin * fall * _spread);
         return (NormalDensity.At(u, 1) * slope, NormalDensity.Below(-u, 1));
     }
 
@@ -78,8 +78,8 @@ public sealed class UnlikeMixture(MixedMeltingSettings settings)
     {
         public double Weight { get; } = weight;
 
-        public double LogFall { get; } = Math.Log(-IdealEutectic.GasConstant * Math.Log(moleFraction) / entropy);
+        public double LogFall { get; } = Math.Log(-IdealLiquidus.GasConstant * Math.Log(moleFraction) / entropy);
 
-        public double OtherLogFall { get; } = Math.Log(-IdealEutectic.GasConstant * Math.Log(1 - moleFraction) / entropy);
+        public double OtherLogFall { get; } = Math.Log(-IdealLiquidus.GasConstant * Math.Log(1 - moleFraction) / entropy);
     }
 }
