@@ -34,7 +34,7 @@ public sealed class PageUnderTest : WebApplicationFactory<Program>
         var page = new PageUnderTest(database, port, settings);
         page.StartServer();
         using var client = page.CreateClient();
-        using var patience = new CancellationTokenSource(TimeSpan.FromMinutes(1));
+        using var patience = new CancellationTokenSource(TimeSpan.FromMinutes(3));
         while (!(await client.GetAsync("/health/ready", patience.Token)).IsSuccessStatusCode)
         {
             await Task.Delay(20, patience.Token);

@@ -22,8 +22,8 @@ public sealed partial class Reader : IAsyncDisposable
     // More stops of the Tab key than any view has.
     private const int MostStops = 600;
 
-    // Nothing is measured by it: a busy machine makes everything slow.
-    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
+    // Nothing is measured by it: a busy machine makes everything slow, and one that is held up for a minute nothing wrong.
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(3);
 
     private readonly IBrowserContext _context;
     private readonly Way _way;
