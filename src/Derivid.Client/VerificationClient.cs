@@ -70,6 +70,12 @@ public sealed class VerificationClient
     public Task<ReadSheetItem> GetReadSheetAsync(string id, CancellationToken cancellationToken = default) =>
         _wire.GetAsync<ReadSheetItem>("verification/readings/" + Address.Segment(id), cancellationToken);
 
+    /// <summary>What is most worth checking: where a value read is expected to make the most first answers right.</summary>
+    /// <param name="query">Which lines. Missing: the first hundred, for anyone's unknowns.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<WorthChecking> GetWorthCheckingAsync(WorthQuery? query = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<WorthChecking>(Address.Of("verification/worth-checking", query ?? new WorthQuery()), cancellationToken);
+
     /// <summary>How far the table is read, source by source.</summary>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<VerificationProgress> GetProgressAsync(CancellationToken cancellationToken = default) =>

@@ -26,6 +26,10 @@ public sealed record SheetQuery
     /// <summary>Where the book's page begins: the first compound in this order whose name begins so. Missing: at the first line.</summary>
     public string? From { get; init; }
 
+    /// <summary>Only lines among the first so many of those most worth checking, as that list has them. Missing: all.</summary>
+    [Range(1, WorthQuery.MostLines)]
+    public int? First { get; init; }
+
     /// <summary>A draft that adds the source, and whose version the sheet is of. Missing: the current version.</summary>
     public string? Proposal { get; init; }
 
@@ -142,3 +146,65 @@ public sealed record VerificationProgress(int TableVersion, int Recalled, IReadO
 /// <param name="ReadersDiffer">Lines where two people differ.</param>
 public sealed record SourceProgress(
     string SourceKey, string? Citation, int Read, int Agrees, int Differs, int NotPrinted, int AwaitsSecondReader, int ReadersDiffer);
+
+/// <summary>Which lines most worth checking are wanted.</summary>
+public sealed record WorthQuery
+{
+    /// <summary>Most lines of one answer.</summary>
+    public const int MostLines = 1000;
+
+    /// <summary>Lines when nothing is said: a long afternoon's.</summary>
+    public const int DefaultLines = 100;
+
+    /// <summary>Whose unknowns they are reckoned for. Missing: anyone's.</summary>
+    public UnknownsOf? Unknowns { get; init; }
+
+    /// <summary>Keys of kinds of derivative, parted by commas. Missing: all.</summary>
+    [StringLength(1000)]
+    public string? Kinds { get; init; }
+
+    /// <summary>Most lines. Missing: 100.</summary>
+    [Range(1, MostLines)]
+    public int? Limit { get; init; }
+}
+
+/// <summary>Whose unknowns something is reckoned for.</summary>
+public enum UnknownsOf
+{
+    /// <summary>Anyone's: each compound as common as the table says it is.</summary>
+    Anyone,
+
+    /// <summary>Those of courses with unknowns handed out: what is on their shelves, each alike, of the kinds that they make.</summary>
+    Courses,
+}
+
+/// <summary>The lines most worth checking.</summary>
+/// <param name="TableVersion">Version of the table.</param>
+/// <param name="ModelVersion">Version of the model.</param>
+/// <param name="Unknowns">Whose unknowns it is reckoned for.</param>
+/// <param name="Compared">
+/// How many values that were recalled could be held against a source; from these it is known how far others may be off. Fewer
+/// than 20 tell nothing, and the list is empty then.
+/// </param>
+/// <param name="Apart">How many of these were more than 3 °C off.</param>
+/// <param name="Unread">Lines of which no value was read or confirmed.</param>
+/// <param name="Lines">The first of them.</param>
+public sealed record WorthChecking(
+    int TableVersion, string ModelVersion, UnknownsOf Unknowns, int Compared, int Apart, int Unread, IReadOnlyList<WorthLineItem> Lines);
+
+/// <summary>A line worth checking. It tells nothing of what the table has there.</summary>
+/// <param name="Rank">Its place, from 1.</param>
+/// <param name="Key">Names the line.</param>
+/// <param name="ParentKey">Key of the parent.</param>
+/// <param name="Name">Name of the parent.</param>
+/// <param name="Formula">Its molecular formula.</param>
+/// <param name="KindKey">Key of the kind of derivative.</param>
+/// <param name="Kind">Its name.</param>
+/// <param name="CarbonylsCondensed">Carbonyl groups that reacted.</param>
+/// <param name="Form">The crystal form, isomer or hydrate. Missing: unstated.</param>
+/// <param name="MoreRight">
+/// How many more first answers would be right among a thousand unknowns that this kind of derivative is made of, and of which
+/// nothing else is known.
+/// </param>
+public sealed record WorthLineItem(
+    int Rank, string Key, string ParentKey, string Name, string Formula, string KindKey, string Kind, int CarbonylsCondensed, string? Form, double MoreRight);

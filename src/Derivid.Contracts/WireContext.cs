@@ -72,6 +72,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ThermometerRequest))]
 [JsonSerializable(typeof(ValidationItem))]
 [JsonSerializable(typeof(VerificationProgress))]
+[JsonSerializable(typeof(WorthChecking))]
 [JsonSerializable(typeof(RowPage<AssignmentItem>), TypeInfoPropertyName = "AssignmentPage")]
 [JsonSerializable(typeof(RowPage<AuditItem>), TypeInfoPropertyName = "AuditPage")]
 [JsonSerializable(typeof(RowPage<ChangeItem>), TypeInfoPropertyName = "ChangePage")]

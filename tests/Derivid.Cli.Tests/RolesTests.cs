@@ -160,6 +160,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Verification.ListSheetAsync"] = client => All(client.Verification.ListSheetAsync(Sheet with { Kinds = "oxime", Limit = 200 }, Token)),
         ["Verification.ExportSheetAsync"] = async client => await (await client.Verification.ExportSheetAsync(Sheet, Token)).DisposeAsync(),
         ["Verification.GetReadSheetAsync"] = client => client.Verification.GetReadSheetAsync(_sheet, Token),
+        ["Verification.GetWorthCheckingAsync"] = client => client.Verification.GetWorthCheckingAsync(new WorthQuery { Limit = 3 }, Token),
         ["Verification.GetProgressAsync"] = client => client.Verification.GetProgressAsync(Token),
         ["Proposals.CreateAsync"] = client => client.Proposals.CreateAsync(new ProposalRequest { Title = "Another" }, "why", null, Token),
         ["Verification.SendAsync"] = async client =>

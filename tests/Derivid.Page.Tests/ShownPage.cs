@@ -204,6 +204,7 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             ($"/proposals/{proposal}/import", Role.Instructor),
             ($"/imports/{import}", Role.Instructor),
             ("/verification", Role.Instructor),
+            ("/verification/worth-checking", Role.Instructor),
             ("/verification/sheet?sourceKey=volatile-oils-1&kinds=semicarbazone&kinds=oxime&scope=all", Role.Instructor),
             ($"/verification/readings/{sheet.Id}", Role.Instructor),
             ("/records/derivatives", Role.Instructor),

@@ -1,6 +1,9 @@
 using System.Globalization;
 using System.Text;
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation.Readings;
+using Derivid.Core.Ranking;
+using Derivid.Store.Seeding;
 
 namespace Derivid.SeedTables.Tests;
 
@@ -9,6 +12,8 @@ internal static class OpenPointsReport
 {
     public const string FileName = "curator-to-do.md";
 
+    private const int MostWorthShown = 100;
+
     public static string Of(ReferenceTable table, IReadOnlyList<LeftOut> leftOut)
     {
         var text = new StringBuilder();
@@ -16,12 +21,30 @@ internal static class OpenPointsReport
             "# Open points of the seed tables\n\n" +
             "Generated from the tables; rewritten by the reseal of README.md, never by hand.\n\n");
         var spans = PrintedSpan.AllOf(table);
+        AppendWorthChecking(text, table);
         AppendClashes(text, Clashes(spans));
         AppendContradicted(text, table);
         AppendLeftOut(text, leftOut);
         AppendUnconfirmed(text, table);
         AppendLoneParents(text, table);
         return text.ToString();
+    }
+
+    private static void AppendWorthChecking(StringBuilder text, ReferenceTable table)
+    {
+        var worth = CheckingWorth.Of(TableSnapshot.Build(table, ModelSettingsReader.BuiltIn()));
+        var deviations = CheckingWorth.Deviations(table);
+        Line(text, $"## Most worth checking: the first {MostWorthShown} of {worth.Count} lines that nobody read or confirmed\n");
+        Line(text, "How many more first answers would be right among a thousand unknowns, as common as the table says, that this kind");
+        Line(text, $"of derivative is made of. Of {deviations.Count} recalled values held against a source,");
+        Line(text, $"{deviations.Count(celsius => Math.Abs(celsius) > TableAgreement.ConfirmsWithinCelsius)} were more than {TableAgreement.ConfirmsWithinCelsius} °C off.\n");
+        Line(text, "| place | parent | kind | form | more right of 1,000 |\n|---|---|---|---|---|");
+        foreach (var (place, line) in worth.Take(MostWorthShown).Index())
+        {
+            Line(text, $"| {place + 1} | {line.Record.ParentKey} | {line.Record.KindKey} | {line.Record.Form} | {line.MoreRight.ToString("0.00", CultureInfo.InvariantCulture)} |");
+        }
+
+        text.Append('\n');
     }
 
     private static void AppendClashes(StringBuilder text, IReadOnlyList<TableClash> clashes)

@@ -20,6 +20,9 @@ public enum Section
 
     /// <summary>Decision trees for shelf lists.</summary>
     Decisions,
+
+    /// <summary>What checking recalled values is worth.</summary>
+    Checking,
 }
 
 /// <summary>What a run measures and where it writes.</summary>
@@ -27,7 +30,7 @@ public sealed record RunOptions
 {
     /// <summary>How the options are written, for who mistypes one.</summary>
     public const string Usage =
-        "[folder] [--quick] [--only literature,benches,advice,information,thermometers,decisions] [--settings model-settings.json]";
+        "[folder] [--quick] [--only literature,benches,advice,information,thermometers,decisions,checking] [--settings model-settings.json]";
 
     /// <summary>Where the report goes.</summary>
     public string Folder { get; init; } = "artifacts/validation";

@@ -4,6 +4,7 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Ranking;
 using Derivid.Store.Seeding;
 using Derivid.Validation.Advice;
+using Derivid.Validation.Checking;
 using Derivid.Validation.Decisions;
 using Derivid.Validation.Experiments;
 using Derivid.Validation.Fitting;
@@ -42,6 +43,7 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
         Do(Section.Information, WriteInformation);
         Do(Section.Thermometers, WriteThermometers);
         Do(Section.Decisions, WriteDecisions);
+        Do(Section.Checking, WriteChecking);
 
         var text = _report.ToString();
         File.WriteAllText(Path.Combine(options.Folder, "report.md"), text);
@@ -173,6 +175,17 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
             DecisionPage.Rows(results, result => result.Met, "ordinary", _sheet),
             "### The shelves",
             DecisionPage.Orders(results));
+    }
+
+    private void WriteChecking()
+    {
+        var experiment = new CheckingExperiment(_table, _settings);
+        Write(
+            "## Values worth checking",
+            "### Kept apart: a third of the lines that were recalled and read, again and again",
+            CheckingPage.Rows(experiment.KeptApart(options.IsQuick ? 4 : 30, [5, 10, 15]), "kept-apart", _sheet),
+            "### All unread lines, what is printed drawn",
+            CheckingPage.Rows(experiment.Drawn(options.IsQuick ? 2 : 10, [50, 100, 200]), "drawn", _sheet));
     }
 
     private void Write(params string[] parts)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -15,6 +16,9 @@ namespace Derivid.Api.Curation;
 public static class VerificationEndpoints
 {
     private const int LongestCitation = 120;
+
+    // Worked out once a version: it takes a second or two.
+    private static readonly ConditionalWeakTable<ServedTable, IReadOnlyList<LineWorth>> KnownWorth = [];
 
     /// <summary>Maps them.</summary>
     /// <param name="api">The group of the interface.</param>
@@ -54,6 +58,18 @@ public static class VerificationEndpoints
             .WithDescription("Line by line, with what the table listed there. Only whoever sent it may see it, so that others stay blind.")
             .Produces<ReadSheetItem>()
             .ProducesProblems(ProblemTypes.NotFound);
+        desk.MapGet("/worth-checking", WorthAsync)
+            .NotInExaminations()
+            .TakesTurns()
+            .WithName("getWorthChecking")
+            .WithSummary("List what is most worth checking")
+            .WithDescription(
+                "Lines of which no value was read or confirmed, those first whose check is expected to make the most first answers "
+                + "right: by how common the compound is, how near others stand, and how far recalled values were off where a "
+                + "source could be compared. Each kind of derivative counts alike. Nothing of what the table has there is told; a sheet may be asked for the "
+                + "first of them (first).")
+            .WithQuery<WorthQuery>()
+            .Produces<WorthChecking>();
         desk.MapGet("/progress", ProgressAsync)
             .WithName("getVerificationProgress")
             .WithSummary("Tell how far the table is read, source by source")
@@ -84,6 +100,17 @@ public static class VerificationEndpoints
             }
 
             lines = begins;
+        }
+
+        if (query.First is { } most)
+        {
+            if (!(await tables.FindAsync(start.Before.Version, context.RequestAborted)).Succeeded(out var version, out problem))
+            {
+                return problem;
+            }
+
+            var first = WorthOf(version).Take(most).Select(line => SheetPlace.Of(line.Record)).ToHashSet();
+            lines = [.. lines.Where(line => first.Contains(SheetPlace.Of(line.Record)))];
         }
 
         // Lines may be done since the last page was given, so its last line is looked for among all of them.
@@ -142,6 +169,52 @@ public static class VerificationEndpoints
         return sheet.Count > 0 && sheet[0].ReadBy == Caller.Of(context)!.Actor
             ? await AnswerAsync(context, tables, sheet, isNew: null)
             : new Problem(ProblemTypes.NotFound, $"You have sent no sheet {Text.Quoted(id)}.");
+    }
+
+    private static async Task<IResult> WorthAsync(HttpContext context, TableSnapshots tables, Store.Teaching.Courses courses)
+    {
+        if (!RequestQuery.Read<WorthQuery>(context.Request).Succeeded(out var query, out var problem)
+            || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var served, out problem)
+            || !KindsOf(query.Kinds, served.Table).Succeeded(out var kinds, out problem))
+        {
+            return problem;
+        }
+
+        var unknowns = query.Unknowns ?? UnknownsOf.Anyone;
+        var worth = unknowns == UnknownsOf.Anyone
+            ? WorthOf(served)
+            : await WorthInUseAsync(served, courses, context.RequestAborted);
+        var deviations = CheckingWorth.Deviations(served.Table);
+        context.Response.Headers.CacheControl = "no-store";
+        return Reply.Json(new WorthChecking(
+            served.Table.Version,
+            served.ModelVersion,
+            unknowns,
+            deviations.Count,
+            deviations.Count(celsius => Math.Abs(celsius) > TableAgreement.ConfirmsWithinCelsius),
+            CheckingWorth.UnreadLines(served.Table),
+            [.. worth
+                .Where(line => kinds.Length == 0 || kinds.Contains(line.Record.KindKey))
+                .Take(query.Limit ?? WorthQuery.DefaultLines)
+                .Select((line, place) => ItemOf(line, place + 1, served))]));
+    }
+
+    private static IReadOnlyList<LineWorth> WorthOf(ServedTable served) =>
+        KnownWorth.GetValue(served, static table => CheckingWorth.Of(table.Snapshot));
+
+    private static async Task<IReadOnlyList<LineWorth>> WorthInUseAsync(
+        ServedTable served, Store.Teaching.Courses courses, CancellationToken cancellation)
+    {
+        var inUse = await courses.ValuesInUseAsync(cancellation);
+        return CheckingWorth.Of(served.Snapshot, (parent, kind) => inUse.Contains((parent, kind)) ? 1 : 0);
+    }
+
+    private static WorthLineItem ItemOf(LineWorth line, int rank, ServedTable served)
+    {
+        var (record, parent) = (line.Record, served.ParentByKey[line.Record.ParentKey]);
+        return new WorthLineItem(
+            rank, record.Key, parent.Key, parent.Name, parent.Formula, record.KindKey, served.Snapshot.Kind(record.KindKey).Kind.Name,
+            record.CarbonylsCondensed, record.Form, Math.Round(line.MoreRight, 3));
     }
 
     private static async Task<IResult> ProgressAsync(HttpContext context, TableSnapshots tables, PrintedReadings readings)

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Curation.Readings;
 using Spectre.Console;
 
@@ -11,12 +12,68 @@ internal static class VerifyCommand
     public static Command Make(CommonOptions common) =>
         new("verify", "Type values of the table from a book, blind to what the table has; needs an instructor's key.")
         {
+            VerifyFirstCommand.Make(common),
             VerifySheetCommand.Make(common),
             VerifySendCommand.Make(common),
             VerifyProgressCommand.Make(common),
         };
 
     internal static Option<string?> Proposal(string description) => new("--proposal") { Description = description, HelpName = "ID" };
+}
+
+/// <summary><c>derivid verify first</c>.</summary>
+internal static class VerifyFirstCommand
+{
+    public static Command Make(CommonOptions common)
+    {
+        var unknowns = new Option<UnknownsOf?>("--unknowns") { Description = "anyone (as common as the table says) or courses (the shelves of courses with unknowns handed out). Default: anyone.", HelpName = "WHOSE" };
+        var kinds = OptionOf.Many("--kind", "KIND", "A kind of derivative, by key. Default: all.", text => text);
+        var limit = new Option<int?>("--limit") { Description = $"Most lines. Default: {WorthQuery.DefaultLines}.", HelpName = "COUNT" };
+        var command = new ExampledCommand("first", "List what is most worth checking: where a value read makes the most first answers right.")
+        {
+            Examples =
+            [
+                ("the first ten", "derivid verify first --limit 10"),
+                ("for the courses that are running", "derivid verify first --unknowns courses"),
+            ],
+        };
+        foreach (var option in (Option[])[unknowns, kinds, limit])
+        {
+            command.Add(option);
+        }
+
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            session.Show(
+                await session.Client.Verification.GetWorthCheckingAsync(
+                    new WorthQuery
+                    {
+                        Unknowns = parsed.GetValue(unknowns),
+                        Kinds = parsed.GetValue(kinds) is { Length: > 0 } named ? string.Join(',', named) : null,
+                        Limit = parsed.GetValue(limit),
+                    },
+                    token),
+                Write);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static void Write(IAnsiConsole console, WorthChecking worth)
+    {
+        var table = Screen.NewTable("", "compound", "kind", "form", "more right of 1,000", "line");
+        foreach (var line in worth.Lines)
+        {
+            table.AddTexts(
+                Figures.Plain(line.Rank), line.Name, line.CarbonylsCondensed == 2 ? line.Kind + ", bis" : line.Kind, line.Form ?? "",
+                Figure.Text(line.MoreRight, decimals: 2), line.Key);
+        }
+
+        console.Write(table);
+        console.WriteLine(
+            $"Version {worth.TableVersion}: {worth.Unread} lines have no value that was read or confirmed. Of {worth.Compared} recalled values held against a source, {worth.Apart} were more than 3 °C off.");
+    }
 }
 
 /// <summary><c>derivid verify sheet</c>.</summary>
@@ -29,6 +86,7 @@ internal static class VerifySheetCommand
         var order = new Option<SheetOrder?>("--order") { Description = "The book's order: name, boilingPoint, molarMass or locator. Default: name.", HelpName = "ORDER" };
         var scope = new Option<SheetScope?>("--scope") { Description = "recalled (nobody has read them), unread (in this source) or all. Default: recalled.", HelpName = "SCOPE" };
         var from = new Option<string?>("--from") { Description = "The beginning of the name of the page's first compound.", HelpName = "NAME" };
+        var first = new Option<int?>("--first") { Description = "Only lines among the first so many that 'derivid verify first' lists. Default: all.", HelpName = "COUNT" };
         var limit = new Option<int?>("--limit") { Description = $"Most lines. Default: {SheetQuery.DefaultLimit}.", HelpName = "COUNT" };
         var proposal = VerifyCommand.Proposal("The draft that adds the source. Default: none, the table has it.");
         var output = new Option<string?>("--output", "-o") { Description = "File to write. Default: standard output.", HelpName = "FILE" };
@@ -37,11 +95,12 @@ internal static class VerifySheetCommand
             Examples =
             [
                 ("a page of oximes and semicarbazones", "derivid verify sheet my-handbook-1937 --kind oxime --kind semicarbazone -o page-212.csv"),
+                ("the fifty lines most worth checking", "derivid verify sheet my-handbook-1937 --first 50 --limit 50 > first.csv"),
                 ("a page that begins with benzaldehyde", "derivid verify sheet my-handbook-1937 --kind oxime --from benzaldehyde > page-213.csv"),
             ],
         };
         command.Add(source);
-        foreach (var option in (Option[])[kinds, order, scope, from, limit, proposal, output])
+        foreach (var option in (Option[])[kinds, order, scope, from, first, limit, proposal, output])
         {
             command.Add(option);
         }
@@ -56,6 +115,7 @@ internal static class VerifySheetCommand
                 Order = parsed.GetValue(order),
                 Scope = parsed.GetValue(scope),
                 From = parsed.GetValue(from),
+                First = parsed.GetValue(first),
                 Limit = parsed.GetValue(limit),
                 Proposal = parsed.GetValue(proposal),
             };

@@ -39,22 +39,24 @@ public sealed class KindSnapshot
     /// <summary>Colours, by parent. Missing: null, its colour says nothing about the parent.</summary>
     public ColourTable? Colours { get; }
 
+    /// <summary>A record as it is laid out: whose it is, which form, and its values.</summary>
+    internal static (string ParentKey, string Group, ListedTemperature Value) RowOf(Derivative record) => (
+        record.ParentKey,
+        $"{record.CarbonylsCondensed} {record.Form}",
+        new ListedTemperature(
+            record.LowCelsius,
+            record.HighCelsius,
+            record.Decomposes,
+            record.Verification,
+            record.Form,
+            record.SourceKey,
+            1));
+
     internal static KindSnapshot Build(DerivativeKind kind, ReferenceTable table, TableSnapshot snapshot)
     {
         var settings = snapshot.Settings;
         var records = table.Derivatives.Where(record => record.KindKey == kind.Key).ToList();
-        var rows = records.Select(record => (
-            record.ParentKey,
-            $"{record.CarbonylsCondensed} {record.Form}",
-            new ListedTemperature(
-                record.LowCelsius,
-                record.HighCelsius,
-                record.Decomposes,
-                record.Verification,
-                record.Form,
-                record.SourceKey,
-                1)));
-        var byParent = snapshot.ByParent(rows, settings.DerivativeMelting);
+        var byParent = snapshot.ByParent(records.Select(RowOf), settings.DerivativeMelting);
         var appliesTo = StructureClass.Parse(kind.AppliesTo);
         var canHave = snapshot.Features
             .Select((features, i) => byParent[i].Length > 0 || appliesTo.Matches(features))

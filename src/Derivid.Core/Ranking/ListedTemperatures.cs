@@ -131,6 +131,18 @@ public sealed class ListedTemperatures
         }
     }
 
+    /// <summary>How readings of this quantity scatter about listed values.</summary>
+    /// <param name="error">How the reading may err.</param>
+    internal ReadingNoise NoiseOf(ReadingError error) => new(_scatter, _kindFactor, error);
+
+    /// <summary>One parent as it would be weighed if other values were listed for it.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    /// <param name="values">The values. Shape: at least one, their weights sum to 1, in order of their temperature.</param>
+    /// <param name="error">How the reading may err.</param>
+    /// <param name="noise">What <see cref="NoiseOf"/> makes of it.</param>
+    internal OneListed Of(int parent, ListedTemperature[] values, ReadingError error, ReadingNoise noise) => new(
+        values, ElsewhereShare(values, _scatter.ElsewhereWorth), _estimates[parent]?.ReadWithin(error.ReadingCelsius), noise, _scatter.GrossShare);
+
     /// <summary>
     /// The chance that none of the values is the one shown: by the predictive rule of a Dirichlet process, whose number is
     /// the smaller the more the values agree with one another.
@@ -202,6 +214,30 @@ public sealed class ListedTemperatures
         return clearPointCelsius > value.HighCelsius ? clearPointCelsius - value.HighCelsius
             : clearPointCelsius < value.LowCelsius ? clearPointCelsius - value.LowCelsius
             : 0;
+    }
+}
+
+/// <summary>A parent with values listed, ready to be weighed at many readings.</summary>
+/// <param name="values">The values.</param>
+/// <param name="elsewhereShare">The chance that none of them is the one shown.</param>
+/// <param name="far">How far from them it may be then. Missing: null, anywhere.</param>
+/// <param name="noise">How a reading scatters about them.</param>
+/// <param name="grossShare">Share of gross errors.</param>
+internal sealed class OneListed(
+    ListedTemperature[] values, double elsewhereShare, TemperatureEstimate? far, ReadingNoise noise, double grossShare)
+{
+    /// <summary>Density of a reading. Units: 1/°C.</summary>
+    /// <param name="celsius">Corrected clear point. Units: °C.</param>
+    public double DensityAt(double celsius)
+    {
+        var (own, elsewhere) = (0.0, 0.0);
+        foreach (var value in values)
+        {
+            elsewhere += value.Weight * (far?.UnboundedDensityAt(celsius, value.HighCelsius) ?? noise.Even);
+            own += value.Weight * noise.At(celsius - value.HighCelsius, value);
+        }
+
+        return own + (elsewhereShare * (((1 - grossShare) * elsewhere) + (grossShare * noise.Even) - own));
     }
 }
 

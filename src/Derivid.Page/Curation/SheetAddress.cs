@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Derivid.Contracts;
@@ -19,6 +20,7 @@ internal static class SheetAddress
         Order = Word<SheetOrder>(asked["order"]),
         Scope = Word<SheetScope>(asked["scope"]),
         From = Text(asked["from"]),
+        First = int.TryParse(Text(asked["first"]), NumberStyles.None, CultureInfo.InvariantCulture, out var first) ? first : null,
         Proposal = Text(asked["proposal"]),
         Cursor = Text(asked["cursor"]),
     };

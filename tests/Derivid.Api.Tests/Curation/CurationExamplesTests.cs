@@ -22,7 +22,7 @@ public sealed class CurationExamplesTests
         "startImport", "getImport", "listImportFaults", "cancelImport",
         "exportTableAsCsv", "exportTableAsJson", "exportVersionAsZip", "exportVersionAsDataPackage", "exportVersionAsJson", "compareTableVersions",
         "describeStructure", "drawStructure", "getCoverage",
-        "getSheet", "sendReadings", "getReadSheet", "getVerificationProgress",
+        "getSheet", "sendReadings", "getReadSheet", "getWorthChecking", "getVerificationProgress",
     ];
 
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
@@ -90,6 +90,7 @@ public sealed class CurationExamplesTests
         await AskAsync(author, "getSheet", HttpMethod.Get, $"/verification/sheet?{Source}&kinds=oxime%2Csemicarbazone&limit=3", null);
         using var sent = await AskAsync(author, "sendReadings", HttpMethod.Post, $"/verification/readings?{Source}&locator=p.%20212%20%28invented%29", null);
         await AskAsync(author, "getReadSheet", HttpMethod.Get, sent.Headers.Location!.ToString()["/api/v1".Length..], null);
+        await AskAsync(author, "getWorthChecking", HttpMethod.Get, "/verification/worth-checking?limit=3", null);
         await AskAsync(author, "getVerificationProgress", HttpMethod.Get, "/verification/progress", null);
     }
 

@@ -8,6 +8,9 @@ public static class NormalNodes
     /// <summary>Place and weight of each node, for smooth functions. Shape: rising, weights summing to 1.</summary>
     public static IReadOnlyList<(double Place, double Weight)> All { get; } = Make(41);
 
+    /// <summary>The same, few, where means over many cases are taken anyway.</summary>
+    public static IReadOnlyList<(double Place, double Weight)> Few { get; } = Make(11);
+
     /// <summary>The same, close enough together for functions with steps.</summary>
     public static IReadOnlyList<(double Place, double Weight)> Fine { get; } = Make(241);
 

@@ -72,9 +72,7 @@ public sealed class TemperatureForecast
         var parents = listed.ParentCount;
         var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
         var rows = new float[(parents + 1) * width];
-        var error = new ReadingError(
-            settings.Care.ReadingCelsius(scatter.ReadingCelsius, check: null, ExpectedSpanCelsius),
-            settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
+        var error = ExpectedError(scatter, settings);
         var (density, relative) = (new double[parents], new double[parents]);
         for (var bin = 0; bin < temperatureBins; bin++)
         {
@@ -138,6 +136,11 @@ public sealed class TemperatureForecast
 
         return Math.Max(0, EntropyOf(mixture) - conditional);
     }
+
+    /// <summary>How a good range of recrystallised crystals errs, on a thermometer that nobody checked.</summary>
+    internal static ReadingError ExpectedError(ScatterSettings scatter, ModelSettings settings) => new(
+        settings.Care.ReadingCelsius(scatter.ReadingCelsius, check: null, ExpectedSpanCelsius),
+        settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
 
     /// <summary>What taking the reading shows of one parent.</summary>
     /// <param name="parent">Its place in the snapshot, or <see cref="Background"/>.</param>

@@ -1,0 +1,169 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation.Readings;
+using Derivid.Core.Melting;
+using Derivid.Core.Observations;
+using Derivid.Core.Ranking;
+using Derivid.Validation.Ideal;
+
+namespace Derivid.Validation.Checking;
+
+/// <summary>Whether the values most worth checking are worth it: the first of the list beside as many at random.</summary>
+/// <remarks>
+/// An unknown is one line of the table; its crystals melt where a source prints it, read with a normal error; nothing else is
+/// known of it. What is counted is how often the engine's first answer is another compound, each line by how common its
+/// compound is. Checking a line takes the printed value in as the verification desk does.
+/// </remarks>
+/// <param name="table">The table.</param>
+/// <param name="settings">The model's numbers.</param>
+public sealed class CheckingExperiment(ReferenceTable table, ModelSettings settings)
+{
+    private const int Seed = 17;
+
+    private const int RandomLists = 10;
+
+    // Of a thermometer (1 °C) and its reader (0.7 °C). Units: °C. Assumed, as on the simulated bench.
+    private const double ReadingCelsius = 1.22;
+
+    private const double SpanCelsius = 1.5;
+
+    private readonly Dictionary<string, Source> _sources = table.Sources.ToDictionary(source => source.Key, StringComparer.Ordinal);
+
+    /// <summary>
+    /// Values that were read are kept apart, a third of such lines at a time; the others tell how far recalled values are off.
+    /// </summary>
+    /// <param name="splits">How many thirds are drawn.</param>
+    /// <param name="counts">How many lines are checked.</param>
+    public IReadOnlyList<CheckingResult> KeptApart(int splits, IReadOnlyList<int> counts)
+    {
+        var lines = table.Derivatives.GroupBy(SheetPlace.Of)
+            .Where(line => line.Any(IsRecalled) && line.Any(record => !IsRecalled(record)))
+            .OrderBy(line => line.First().Key, StringComparer.Ordinal)
+            .ToList();
+        var trials = Enumerable.Range(0, splits).AsParallel().AsOrdered().Select(split =>
+        {
+            var random = new Random(Seed + split);
+            var apart = lines.OrderBy(_ => random.Next()).Take(lines.Count / 3)
+                .ToDictionary(line => line.Key, line => line.Where(record => !IsRecalled(record)).Order(ByHow).First());
+            var reduced = table with
+            {
+                Derivatives = [.. table.Derivatives
+                    .Where(record => IsRecalled(record) || !apart.ContainsKey(SheetPlace.Of(record)))
+                    .Select(record => apart.ContainsKey(SheetPlace.Of(record)) ? record with { Verification = Verification.Recalled } : record)],
+            };
+            return Trial(reduced, apart, counts, random);
+        });
+        return Mean(counts, [.. trials]);
+    }
+
+    /// <summary>What sources print of every unread line is drawn from how far recalled values were off elsewhere.</summary>
+    /// <param name="draws">How many times.</param>
+    /// <param name="counts">How many lines are checked.</param>
+    public IReadOnlyList<CheckingResult> Drawn(int draws, IReadOnlyList<int> counts)
+    {
+        var deviations = CheckingWorth.Deviations(table);
+        var lines = table.Derivatives.GroupBy(SheetPlace.Of)
+            .Where(line => line.All(record => record.Verification == Verification.Recalled))
+            .OrderBy(line => line.First().Key, StringComparer.Ordinal)
+            .ToList();
+        var trials = Enumerable.Range(0, draws).AsParallel().AsOrdered().Select(draw =>
+        {
+            var random = new Random(Seed + draw);
+            var printed = lines.ToDictionary(line => line.Key, line =>
+            {
+                var celsius = line.ElementAt(random.Next(line.Count())).HighCelsius + deviations[random.Next(deviations.Count)];
+                return line.First() with { LowCelsius = celsius, HighCelsius = celsius, SourceKey = "printed" };
+            });
+            return Trial(table, printed, counts, random);
+        });
+        return Mean(counts, [.. trials]);
+    }
+
+    // What is printed nearest to the value that is recalled, had a reader nothing else; of several sources the one named first.
+    private static Comparer<Derivative> ByHow { get; } =
+        Comparer<Derivative>.Create((one, other) => string.CompareOrdinal(one.SourceKey + one.Key, other.SourceKey + other.Key));
+
+    private List<WrongAnswers> Trial(
+        ReferenceTable start, Dictionary<SheetPlace, Derivative> printed, IReadOnlyList<int> counts, Random random)
+    {
+        var snapshot = TableSnapshot.Build(start, settings);
+        var list = CheckingWorth.Of(snapshot).Select(line => SheetPlace.Of(line.Record)).Where(printed.ContainsKey).ToList();
+        var before = Wrong(start, snapshot, printed, []);
+        var weights = snapshot.Parents.ToDictionary(parent => parent.Key, parent => settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
+        double WrongOf(IEnumerable<SheetPlace> looked) => Wrong(start, snapshot, printed, [.. looked]);
+        return [.. counts.Select(count => new WrongAnswers(
+            before,
+            WrongOf(list.Take(count)),
+            Enumerable.Range(0, RandomLists).Average(_ => WrongOf(printed.Keys.OrderBy(_ => random.Next()).Take(count))),
+            Enumerable.Range(0, RandomLists).Average(_ => WrongOf(
+                printed.Keys.OrderByDescending(line => weights[line.ParentKey]).ThenBy(_ => random.Next()).Take(count)))))];
+    }
+
+    /// <summary>Wrong first answers among a thousand unknowns, once some lines are checked.</summary>
+    private double Wrong(
+        ReferenceTable start, TableSnapshot snapshot, Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> looked)
+    {
+        var engine = new IdentificationEngine(TableSnapshot.Build(Checked(start, printed, looked), settings, snapshot.Estimates));
+        var (wrong, all) = (0.0, 0.0);
+        foreach (var (line, record) in printed)
+        {
+            snapshot.TryFindParent(line.ParentKey, out var parent);
+            var weight = settings.Commonness.Of(snapshot.Parents[parent].Commonness);
+            all += weight;
+            foreach (var (node, share) in NormalNodes.Few)
+            {
+                var clear = Math.Round(record.HighCelsius + (node * ReadingCelsius), 1);
+                var answer = engine.Weigh(new Observation
+                {
+                    Derivatives = [new DerivativeReading(line.KindKey, new MeltingRange(clear - SpanCelsius, clear), Preparation.Recrystallised)],
+                });
+                wrong += weight * share * (answer.Order[0] == parent ? 0 : 1);
+            }
+        }
+
+        return 1000 * wrong / all;
+    }
+
+    private static ReferenceTable Checked(ReferenceTable start, Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> looked) => start with
+    {
+        Derivatives =
+        [
+            .. start.Derivatives.Select(record => looked.Contains(SheetPlace.Of(record)) && IsSame(record, printed[SheetPlace.Of(record)])
+                ? record with { Verification = Verification.Read }
+                : record),
+            .. looked.Where(line => !start.Derivatives.Any(record => SheetPlace.Of(record) == line && IsSame(record, printed[line])))
+                .Select(line => printed[line] with { Key = printed[line].Key + "-checked", Verification = Verification.Read }),
+        ],
+    };
+
+    private static bool IsSame(Derivative one, Derivative other) =>
+        Math.Abs(one.LowCelsius - other.LowCelsius) <= 0.05 && Math.Abs(one.HighCelsius - other.HighCelsius) <= 0.05;
+
+    private static List<CheckingResult> Mean(IReadOnlyList<int> counts, List<List<WrongAnswers>> trials) =>
+        [.. counts.Select((count, place) => new CheckingResult(
+            count,
+            new WrongAnswers(
+                trials.Average(trial => trial[place].Before),
+                trials.Average(trial => trial[place].First),
+                trials.Average(trial => trial[place].Random),
+                trials.Average(trial => trial[place].Commonest)),
+            trials.Count(trial => trial[place].First <= trial[place].Random) / (double)trials.Count))];
+
+    private bool IsRecalled(Derivative record) => _sources[record.SourceKey].HowRead == SourceReading.Memory;
+}
+
+/// <summary>Wrong first answers among a thousand unknowns.</summary>
+/// <param name="Before">With the table as it was.</param>
+/// <param name="First">With the first lines of the list checked.</param>
+/// <param name="Random">With as many lines drawn at random checked; mean of ten lists.</param>
+/// <param name="Commonest">The same of the commonest compounds' lines; drawn at random among equals.</param>
+public sealed record WrongAnswers(double Before, double First, double Random, double Commonest);
+
+/// <summary>What checking some lines removes.</summary>
+/// <param name="Count">Lines checked.</param>
+/// <param name="Wrong">Means over the trials.</param>
+/// <param name="NoWorse">Share of trials in which the first were no worse than those at random.</param>
+public sealed record CheckingResult(int Count, WrongAnswers Wrong, double NoWorse)
+{
+    /// <summary>How many times as much is removed as by lines at random. Missing: NaN, those removed nothing.</summary>
+    public double Times => Wrong.Before > Wrong.Random ? (Wrong.Before - Wrong.First) / (Wrong.Before - Wrong.Random) : double.NaN;
+}
