@@ -184,6 +184,33 @@ public sealed class CoursesClient
         _wire.ListAsync<AssignmentItem>(
             Address.Of(Of(id) + "/assignments", new AssignmentQuery { Identities = withIdentities ? true : null }), cancellationToken);
 
+    /// <summary>What to fill into the vials. As secret as the answers.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="query">How much one vial holds. Missing: no amounts are told.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<FillingList> GetFillingListAsync(string id, FillingQuery? query = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<FillingList>(Address.Of(Of(id) + "/filling-list", query ?? new FillingQuery()), cancellationToken);
+
+    /// <summary>The same as a CSV file, a row for each vial.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="query">How much one vial holds. Missing: no amounts are told.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The bytes, to be read to their end and disposed of.</returns>
+    public async Task<Stream> ExportFillingListAsync(string id, FillingQuery? query = null, CancellationToken cancellationToken = default)
+    {
+        var request = Wire.Request(HttpMethod.Get, Address.Of(Of(id) + "/filling-list", query ?? new FillingQuery()));
+        request.Headers.Accept.ParseAdd(MediaTypeNames.Text.Csv);
+        var answer = await _wire.SendAsync(request, cancellationToken);
+        return await answer.Content.ReadAsStreamAsync(cancellationToken);
+    }
+
+    /// <summary>A sheet of labels for the vials, to print. It says nothing of what is inside.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>HTML.</returns>
+    public Task<string> GetLabelsAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.GetTextAsync(Of(id) + "/labels", cancellationToken);
+
     /// <summary>The class as a whole.</summary>
     /// <param name="id">The course.</param>
     /// <param name="grading">The grading its items are taken from. Missing: the one published, or none.</param>

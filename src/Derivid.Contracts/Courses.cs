@@ -77,6 +77,12 @@ public sealed record CourseRequest
     /// ranking. Missing: no.
     /// </summary>
     public bool? IsExamination { get; init; }
+
+    /// <summary>
+    /// Whether it is for practice: whoever has handed in a report on an unknown is told what it was, and nothing counts, neither in the
+    /// gradebook nor for a learning system. It can't be changed once unknowns are handed out, and no examination is. Missing: no.
+    /// </summary>
+    public bool? IsPractice { get; init; }
 }
 
 /// <summary>A course. Its students are told less of it than graders, instructors and administrators are.</summary>
@@ -159,6 +165,9 @@ public sealed record CourseItem
 
     /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
     public required bool IsExamination { get; init; }
+
+    /// <summary>Whether it is for practice: what an unknown was is told once a report on it is handed in, and nothing counts.</summary>
+    public required bool IsPractice { get; init; }
 
     /// <summary>
     /// What its instructor should know of the service it runs on, what guessing gains where the best attempt counts, and which points

@@ -21,6 +21,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(DecisionRequest))]
 [JsonSerializable(typeof(DecisionSheet))]
 [JsonSerializable(typeof(ExtensionsBody))]
+[JsonSerializable(typeof(FillingList))]
 [JsonSerializable(typeof(ForecastRequest))]
 [JsonSerializable(typeof(GradebookItem))]
 [JsonSerializable(typeof(GradeComparisonItem))]

@@ -127,6 +127,10 @@ public sealed class RolesTests : IAsyncLifetime
             await All(client.Courses.ListAssignmentsAsync(_course, cancellationToken: Token));
             await All(client.Courses.ListAssignmentsAsync(_course, withIdentities: true, Token));
         },
+        ["Courses.GetLabelsAsync"] = client => client.Courses.GetLabelsAsync(_course, Token),
+        ["Courses.GetFillingListAsync"] = client => client.Courses.GetFillingListAsync(_course, cancellationToken: Token),
+        ["Courses.ExportFillingListAsync"] = async client => await (await client.Courses.ExportFillingListAsync(
+            _course, new FillingQuery { VialMillilitres = 2, VialMilligrams = 500 }, Token)).DisposeAsync(),
         ["Courses.GetOverviewAsync"] = client => client.Courses.GetOverviewAsync(_course, cancellationToken: Token),
         ["Reports.ListAsync"] = client => All(client.Reports.ListAsync(_course, Token)),
         ["Reports.GetAsync"] = client => client.Reports.GetAsync(_course, _report, Token),

@@ -14,6 +14,7 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(DerivativeQuery))]
 [JsonSerializable(typeof(DrawingOfParent))]
 [JsonSerializable(typeof(DrawingQuery))]
+[JsonSerializable(typeof(FillingQuery))]
 [JsonSerializable(typeof(Grade))]
 [JsonSerializable(typeof(Dictionary<string, DateTime>), TypeInfoPropertyName = "Moments")]
 [JsonSerializable(typeof(GradebookQuery))]

@@ -23,7 +23,7 @@ public static class CourseEndpoints
             .WithDescription(
                 "A shelf list, what the laboratory offers, how reports are taken and the rubric; whoever makes it owns it. It holds to one version of "
                 + "the reference table until it is changed. An examination keeps its students from identification while it takes "
-                + "their reports; warnings tell where the service can't see to that, where the best attempt counts and guessing pays, and which "
+                + "their reports; a course for practice tells whoever has handed in what the unknown was, and counts for nothing; warnings tell where the service can't see to that, where the best attempt counts and guessing pays, and which "
                 + "points of the rubric can't be earned of which compounds, with what to change.")
             .WithBody<CourseRequest>()
             .Produces<CourseItem>(StatusCodes.Status201Created)

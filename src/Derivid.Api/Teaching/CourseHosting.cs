@@ -35,6 +35,7 @@ public static class CourseHosting
         courses.MapStudentKeys();
         courses.MapHandOuts();
         courses.MapAssignments();
+        courses.MapFilling();
         courses.MapReports();
         courses.MapGradings();
         courses.MapGrades();

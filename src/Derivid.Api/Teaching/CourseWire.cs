@@ -136,5 +136,6 @@ public static class CourseWire
         ShowsRanking = course.ShowsRanking,
         IsInvented = course.IsInvented,
         IsExamination = course.IsExamination,
+        IsPractice = course.IsPractice,
     };
 }

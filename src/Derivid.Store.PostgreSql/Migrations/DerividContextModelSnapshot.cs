@@ -1442,6 +1442,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsPractice")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_practice");
+
                     b.Property<string>("KindKeys")
                         .IsRequired()
                         .HasColumnType("text")

@@ -1433,6 +1433,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsPractice")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_practice");
+
                     b.Property<string>("KindKeys")
                         .IsRequired()
                         .HasColumnType("TEXT")

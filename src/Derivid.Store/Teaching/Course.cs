@@ -66,6 +66,9 @@ public sealed class Course
     /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
     public bool IsExamination { get; set; }
 
+    /// <summary>Whether it is for practice: what was handed out is told to whoever has handed in on it, and nothing counts.</summary>
+    public bool IsPractice { get; set; }
+
     /// <summary>Raised by each change, from 1.</summary>
     public required int Revision { get; set; }
 

@@ -25,7 +25,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
     public static IReadOnlyList<string> Operations { get; } =
     [
         "getRubricSchema", "makeCourse", "listCourses", "getCourse", "changeCourse", "putStaff", "getStaff", "putRoster", "getRoster", "putExtensions", "getExtensions", "giveStudentKeys", "checkShelf",
-        "handOutUnknowns", "getHandOut", "listAssignments", "printLabels", "makeReport", "getReport", "changeReport", "listReports",
+        "handOutUnknowns", "getHandOut", "listAssignments", "printLabels", "getFillingList", "makeReport", "getReport", "changeReport", "listReports",
         "rankReport", "gradeReports", "listGradings", "getGrading", "compareGradings", "moderateReport", "listModerations", "publishGrades", "listGrades", "getGradebook", "exportOneRoster", "overviewCourse",
     ];
 

@@ -52,6 +52,7 @@ public static class StudentSentences
         (nameof(LatenessTaken), LatenessTaken(Late(25.5, 0), 2, 3, 12, -6)),
         (nameof(NotGraded), NotGraded()),
         (nameof(NoUnknown), NoUnknown()),
+        (nameof(ForPractice), ForPractice()),
         (nameof(NothingHandedIn), NothingHandedIn(Unknown(1, "FXVF-JTVM"), countsZero: true)),
         (nameof(NothingHandedIn), NothingHandedIn(Unknown(1, "FXVF-JTVM"), countsZero: false)),
         (nameof(NotInGrading), NotInGrading(Unknown(1, "FXVF-JTVM"))),
@@ -167,6 +168,9 @@ public static class StudentSentences
 
     /// <summary>Feedback of a student without an unknown.</summary>
     public static string NoUnknown() => "No unknown was handed out to you.";
+
+    /// <summary>Feedback of everybody in a course for practice.</summary>
+    public static string ForPractice() => "This course is for practice: nothing of it counts.";
 
     /// <summary>An unknown, by name.</summary>
     /// <param name="number">Its number among the student's.</param>
