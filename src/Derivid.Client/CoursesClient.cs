@@ -17,6 +17,35 @@ public sealed class CoursesClient
     public IAsyncEnumerable<CourseLink> ListAsync(CancellationToken cancellationToken = default) =>
         _wire.ListAsync<CourseLink>("courses", cancellationToken);
 
+    /// <summary>Those that are archived.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<CourseLink> ListArchivedAsync(CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<CourseLink>(Address.Of("courses", new CourseQuery { Archived = true }), cancellationToken);
+
+    /// <summary>Archives a course, or takes it out of the archive. Needs the key of one of its owners, or an administrator's.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="isArchived">Whether it is to be archived.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<Versioned<CourseItem>> ArchiveAsync(
+        Versioned<CourseItem> seen, bool isArchived = true, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/archive", new ArchiveRequest { IsArchived = isArchived });
+        return _wire.SendVersionedAsync<CourseItem>(request.Meant(seen.Tag), cancellationToken);
+    }
+
+    /// <summary>Deletes an archived course for good. Needs the key of one of its owners, or an administrator's.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="reason">Why, for the audit log. Missing: null.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>What was deleted, and what is kept.</returns>
+    public Task<CourseDeleted> DeleteAsync(
+        Versioned<CourseItem> seen, string? reason = null, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        return _wire.SendAsync<CourseDeleted>(Wire.Request(HttpMethod.Delete, Of(seen.Value.Id), reason: reason).Meant(seen.Tag), cancellationToken);
+    }
+
     /// <summary>One course.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="cancellationToken">Gives up.</param>

@@ -195,6 +195,29 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         (await _shell.RunAsync("course", "change", id, "--practice", "false")).Exits(ExitCode.Refused);
     }
 
+    [Fact]
+    public async Task CourseIsPutAwayAndDeletedWithYesOnly()
+    {
+        var id = await CreateAsync();
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Done);
+        var listed = (await _shell.RunAsync("course", "list")).Exits(ExitCode.Done);
+        var archived = (await _shell.RunAsync("course", "list", "--archived")).Exits(ExitCode.Done);
+        var status = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "change", id, "--attempts", "3")).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "archive", id, "--take-back")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "delete", id, "--yes")).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Done);
+        var asked = (await _shell.RunAsync("course", "delete", id)).Exits(ExitCode.AnswerIsNo);
+        var deleted = (await _shell.RunAsync("course", "delete", id, "--yes")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Refused);
+
+        Assert.DoesNotContain(id, listed.Output, StringComparison.Ordinal);
+        Assert.Contains(id, archived.Output, StringComparison.Ordinal);
+        Assert.Contains("archived", status.Output, StringComparison.Ordinal);
+        Assert.Contains("0 reports handed in would be gone for good", asked.Error, StringComparison.Ordinal);
+        Assert.All(CourseDeleted.Remains, kept => Assert.Contains(kept, deleted.Output, StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("course", "create", "--name", "No shelf")]
     [InlineData("course", "create", "--shelf", "acetone")]

@@ -116,6 +116,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Practice.GuideReadingAsync"] = client => client.Practice.GuideReadingAsync(
             new ReadingGuideRequest { Parent = "acetone", Kind = "2,4-DNPH", Read = "121-124", Observation = new IdentificationRequest() }, Token),
         ["Courses.ListAsync"] = client => All(client.Courses.ListAsync(Token)),
+        ["Courses.ListArchivedAsync"] = client => All(client.Courses.ListArchivedAsync(Token)),
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),
         ["Courses.GetRosterAsync"] = client => client.Courses.GetRosterAsync(_course, Token),
@@ -209,6 +210,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(
             _course, _report, new ModerationRequest { Reason = "made up" }, cancellationToken: Token),
         ["Grades.PublishAsync"] = client => client.Grades.PublishAsync(_seenCourse, _grading, Token),
+        ["Courses.ArchiveAsync"] = client => client.Courses.ArchiveAsync(_seenCourse, isArchived: false, Token),
+        ["Courses.DeleteAsync"] = client => client.Courses.DeleteAsync(_seenCourse, "why", Token),
         ["Thermometers.RegisterAsync"] = client => client.Thermometers.RegisterAsync(
             new ThermometerRequest { Name = "made up", Liquid = ThreadLiquid.Alcohol }, cancellationToken: Token),
         ["Thermometers.CalibrateAsync"] = client => client.Thermometers.CalibrateAsync(

@@ -11,6 +11,7 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(AssignmentQuery))]
 [JsonSerializable(typeof(AuditQuery))]
 [JsonSerializable(typeof(ChangeQuery))]
+[JsonSerializable(typeof(CourseQuery))]
 [JsonSerializable(typeof(DerivativeQuery))]
 [JsonSerializable(typeof(DrawingOfParent))]
 [JsonSerializable(typeof(DrawingQuery))]

@@ -29,6 +29,7 @@ public static class CourseHosting
             .AddEndpointFilter<RouteGroupBuilder, CourseRefusals>()
             .ProducesProblems(ProblemTypes.StorageUnavailable);
         courses.MapCourses();
+        courses.MapArchive();
         courses.MapStaff();
         courses.MapRosters();
         courses.MapExtensions();

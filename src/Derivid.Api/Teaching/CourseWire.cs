@@ -137,5 +137,6 @@ public static class CourseWire
         IsInvented = course.IsInvented,
         IsExamination = course.IsExamination,
         IsPractice = course.IsPractice,
+        ArchivedAt = course.ArchivedAtUtc,
     };
 }

@@ -28,6 +28,8 @@ internal static class CourseCommand
         PublishCommand.Make(common),
         GradebookCommand.Make(common),
         ResultsCommand.Make(common),
+        ArchiveCommand.Make(common),
+        DeleteCourseCommand.Make(common),
         DemoCommand.Make(common),
     };
 
@@ -57,14 +59,17 @@ internal static class ListCoursesCommand
 {
     public static Command Make(CommonOptions common)
     {
+        var archived = new Option<bool>("--archived") { Description = "Those that are archived, in place of the others." };
         var command = new ExampledCommand("list", "List the courses of whose staff you are, or whose roster names you.")
         {
-            Examples = [("all of them", "derivid course list")],
+            Examples = [("those of this term", "derivid course list"), ("those put away", "derivid course list --archived")],
         };
+        command.Add(archived);
         command.SetAction(async (parsed, token) =>
         {
             using var session = common.Open(parsed);
-            session.Show(await session.Client.Courses.ListAsync(token).ToListAsync(token), Write);
+            var courses = parsed.GetValue(archived) ? session.Client.Courses.ListArchivedAsync(token) : session.Client.Courses.ListAsync(token);
+            session.Show(await courses.ToListAsync(token), Write);
             return ExitCode.Done;
         });
         return command;
@@ -245,7 +250,7 @@ internal static class CourseStatusCommand
     /// <summary>Until when reports are taken.</summary>
     public static void WriteHours(IAnsiConsole console, CourseItem course)
     {
-        console.WriteLine($"{course.Name}: {course.Id}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}");
+        console.WriteLine($"{course.Name}: {course.Id}{(course.ArchivedAt is null ? "" : ", archived")}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}");
         console.WriteLine(course.DueAt is { } due
             ? $"due: {Figures.Moment(due)}{(course.GraceMinutes > 0 ? $", not late for {Figure.Count(course.GraceMinutes, "minute")} more" : "")}"
             : "due: never, so none is late");

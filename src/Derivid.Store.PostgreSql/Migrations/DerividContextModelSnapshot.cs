@@ -1410,6 +1410,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("id");
 
+                    b.Property<DateTime?>("ArchivedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("archived_at_utc");
+
                     b.Property<DateTime?>("ClosesAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("closes_at_utc");
@@ -1421,6 +1425,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<DateTime>("CreatedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("created_at_utc");
+
+                    b.Property<DateTime?>("DeletedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("deleted_at_utc");
 
                     b.Property<DateTime?>("DueAtUtc")
                         .HasColumnType("timestamp with time zone")

@@ -64,7 +64,7 @@ public abstract class PracticeTests(RunningService service)
             Assert.Equal("This course is for practice: nothing of it counts.", row.GetProperty("feedback").GetString());
         });
         Assert.All(csv, row => Assert.Matches("^[a-z0-9]+,(fully graded|not submitted),,(true|false),(true|false),This course is for practice: nothing of it counts\\.$", row));
-        Assert.Contains("practice", (await results.ProblemAsync(ProblemTypes.CourseStateForbids)).Detail, StringComparison.Ordinal);
+        Assert.Contains("practice", (string)(await results.ProblemAsync(ProblemTypes.CourseStateForbids))["detail"]!, StringComparison.Ordinal);
     }
 
     // What counts can't be told, and what was told can't count: an examination's vials least of all.
