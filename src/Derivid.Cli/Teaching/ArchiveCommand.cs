@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Derivid.Core;
+using Spectre.Console;
 
 namespace Derivid.Cli.Teaching;
 

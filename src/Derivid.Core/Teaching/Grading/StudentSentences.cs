@@ -19,6 +19,8 @@ public static class StudentSentences
         (nameof(WithPoints), WithPoints(NoCompoundClaimed(), 0, 10)),
         (nameof(NoCompoundClaimed), NoCompoundClaimed()),
         (nameof(NothingClaimed), NothingClaimed()),
+        (nameof(ClassWithReasons), ClassWithReasons(0.5, ["Tollens test", "iodoform test"])),
+        (nameof(ClassWithReasons), ClassWithReasons(0.5, [])),
         (nameof(NoEvidence), NoEvidence()),
         (nameof(ClaimOnEvidence), ClaimOnEvidence("", "butanone", 1, 0.91, EarnsAll(0.8), 1)),
         (nameof(EarnsAll), EarnsAll(0.8)),
@@ -77,6 +79,10 @@ public static class StudentSentences
     }
 
     internal static string WithPoints(string sentence, decimal points, decimal most) => $"{sentence} {Text(points)} of {Text(most)}.";
+
+    internal static string ClassWithReasons(double unreasoned, IReadOnlyList<string> tests) =>
+        $"For the class of the compound claimed, held against that of the one handed out. Where these are two compounds, it earns all with a test that tells the class from others of the shelf and turned out as it should, and a share of {Text(unreasoned)} of that without one. "
+        + (tests.Count == 0 ? "No test reported tells classes of the shelf apart." : $"Of the tests reported, classes of the shelf are told apart by: {string.Join(", ", tests)}.");
 
     internal static string NoCompoundClaimed() => "No compound is claimed.";
 
