@@ -78,8 +78,14 @@ public static class AssignmentEndpoints
     private static async Task<IResult> LabelsAsync(
         string id, HttpContext context, CourseAccess access, HandOuts handOuts, Store.Teaching.Courses courses, TableSnapshots tables)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
+        {
+            return problem;
+        }
+
+        // Of what was handed out: a compound may be off the course's shelf by now, and is in its vials all the same.
+        var handOut = await handOuts.FindAsync(id, view.Course.HandOutNumber, context.RequestAborted);
+        if (!(await tables.FindAsync(handOut?.TableVersion ?? view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
         }
@@ -88,7 +94,7 @@ public static class AssignmentEndpoints
         var students = await courses.RosterAsync(id, context.RequestAborted);
         context.Response.Headers.CacheControl = "no-store";
         context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'";
-        var caution = Caution.OfUnknown(view.Course.ShelfKeys.Select(key => table.ParentByKey[key].Hazards));
+        var caution = Caution.OfUnknown((handOut?.ShelfKeys ?? view.Course.ShelfKeys).Select(key => table.ParentByKey[key].Hazards));
         return Results.Text(LabelSheet.Write(view.Course, rows, students, caution), "text/html; charset=utf-8");
     }
 
