@@ -32,9 +32,7 @@ internal static class DerividCommand
         root.Add(ReleaseCommand.Make(common));
         root.Add(DiffCommand.Make(common));
         root.Add(ExportCommand.Make(common));
-        root.Add(GradeCommand.Make(common));
-        root.Add(ModerateCommand.Make(common));
-        root.Add(DemoCommand.Make(common));
+        root.Add(CourseCommand.Make(common));
         root.Add(ThermometersCommand.Make(common));
         root.Add(KeysCommand.Make(common));
 

@@ -24,6 +24,26 @@ internal static class Files
     public static Stream Create(string name, Surroundings around) =>
         name == Standard ? around.RawOutput : Opened(name, "written", () => File.Create(name));
 
+    /// <summary>A new file that only its owner can read, for secrets; one that is there already stays as it is.</summary>
+    /// <exception cref="UsageException">It can't be made.</exception>
+    public static StreamWriter CreatePrivate(string name, string secret)
+    {
+        var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
+        if (!OperatingSystem.IsWindows())
+        {
+            options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+        }
+
+        try
+        {
+            return new StreamWriter(name, options);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new UsageException($"The {secret} can't be written to {name}: {fault.Message}");
+        }
+    }
+
     private static FileStream Opened(string name, string what, Func<FileStream> open)
     {
         try

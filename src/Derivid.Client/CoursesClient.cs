@@ -17,6 +17,35 @@ public sealed class CoursesClient
     public IAsyncEnumerable<CourseLink> ListAsync(CancellationToken cancellationToken = default) =>
         _wire.ListAsync<CourseLink>("courses", cancellationToken);
 
+    /// <summary>Those that are archived.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<CourseLink> ListArchivedAsync(CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<CourseLink>(Address.Of("courses", new CourseQuery { Archived = true }), cancellationToken);
+
+    /// <summary>Archives a course, or takes it out of the archive. Needs the key of one of its owners, or an administrator's.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="isArchived">Whether it is to be archived.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<Versioned<CourseItem>> ArchiveAsync(
+        Versioned<CourseItem> seen, bool isArchived = true, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        var request = Wire.Request(HttpMethod.Put, Of(seen.Value.Id) + "/archive", new ArchiveRequest { IsArchived = isArchived });
+        return _wire.SendVersionedAsync<CourseItem>(request.Meant(seen.Tag), cancellationToken);
+    }
+
+    /// <summary>Deletes an archived course for good. Needs the key of one of its owners, or an administrator's.</summary>
+    /// <param name="seen">The course as last seen.</param>
+    /// <param name="reason">Why, for the audit log. Missing: null.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>What was deleted, and what is kept.</returns>
+    public Task<CourseDeleted> DeleteAsync(
+        Versioned<CourseItem> seen, string? reason = null, CancellationToken cancellationToken = default)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        return _wire.SendAsync<CourseDeleted>(Wire.Request(HttpMethod.Delete, Of(seen.Value.Id), reason: reason).Meant(seen.Tag), cancellationToken);
+    }
+
     /// <summary>One course.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="cancellationToken">Gives up.</param>
@@ -183,6 +212,33 @@ public sealed class CoursesClient
         string id, bool withIdentities = false, CancellationToken cancellationToken = default) =>
         _wire.ListAsync<AssignmentItem>(
             Address.Of(Of(id) + "/assignments", new AssignmentQuery { Identities = withIdentities ? true : null }), cancellationToken);
+
+    /// <summary>What to fill into the vials. As secret as the answers.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="query">How much one vial holds. Missing: no amounts are told.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<FillingList> GetFillingListAsync(string id, FillingQuery? query = null, CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<FillingList>(Address.Of(Of(id) + "/filling-list", query ?? new FillingQuery()), cancellationToken);
+
+    /// <summary>The same as a CSV file, a row for each vial.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="query">How much one vial holds. Missing: no amounts are told.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>The bytes, to be read to their end and disposed of.</returns>
+    public async Task<Stream> ExportFillingListAsync(string id, FillingQuery? query = null, CancellationToken cancellationToken = default)
+    {
+        var request = Wire.Request(HttpMethod.Get, Address.Of(Of(id) + "/filling-list", query ?? new FillingQuery()));
+        request.Headers.Accept.ParseAdd(MediaTypeNames.Text.Csv);
+        var answer = await _wire.SendAsync(request, cancellationToken);
+        return await answer.Content.ReadAsStreamAsync(cancellationToken);
+    }
+
+    /// <summary>A sheet of labels for the vials, to print. It says nothing of what is inside.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <returns>HTML.</returns>
+    public Task<string> GetLabelsAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.GetTextAsync(Of(id) + "/labels", cancellationToken);
 
     /// <summary>The class as a whole.</summary>
     /// <param name="id">The course.</param>

@@ -77,6 +77,12 @@ public sealed record CourseRequest
     /// ranking. Missing: no.
     /// </summary>
     public bool? IsExamination { get; init; }
+
+    /// <summary>
+    /// Whether it is for practice: whoever has handed in a report on an unknown is told what it was, and nothing counts, neither in the
+    /// gradebook nor for a learning system. It can't be changed once unknowns are handed out, and no examination is. Missing: no.
+    /// </summary>
+    public bool? IsPractice { get; init; }
 }
 
 /// <summary>A course. Its students are told less of it than graders, instructors and administrators are.</summary>
@@ -160,11 +166,48 @@ public sealed record CourseItem
     /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
     public required bool IsExamination { get; init; }
 
+    /// <summary>Whether it is for practice: what an unknown was is told once a report on it is handed in, and nothing counts.</summary>
+    public required bool IsPractice { get; init; }
+
+    /// <summary>Since when it is archived (RFC 3339, UTC): it is read, and nothing of it changes. Missing: it isn't.</summary>
+    public DateTime? ArchivedAt { get; init; }
+
     /// <summary>
     /// What its instructor should know of the service it runs on, what guessing gains where the best attempt counts, and which points
     /// of the rubric can't be earned of which compounds of the shelf, with what to change. Missing: nothing, or you are a student of it.
     /// </summary>
     public IReadOnlyList<string>? Warnings { get; init; }
+}
+
+/// <summary>Whether a course is archived.</summary>
+public sealed record ArchiveRequest
+{
+    /// <summary>Whether it is to be; else it is taken out of the archive.</summary>
+    public required bool IsArchived { get; init; }
+}
+
+/// <summary>What became of a course that was deleted.</summary>
+/// <param name="Reports">Reports deleted, drafts too, with their grades and what was changed by hand.</param>
+/// <param name="Gradings">Gradings deleted.</param>
+/// <param name="RevokedKeys">Keys revoked that the course had given its students.</param>
+/// <param name="Kept">What is kept of it, and why.</param>
+public sealed record CourseDeleted(int Reports, int Gradings, int RevokedKeys, IReadOnlyList<string> Kept)
+{
+    /// <summary>What is kept of every course that is deleted.</summary>
+    public static IReadOnlyList<string> Remains { get; } =
+    [
+        "The audit log, as of everything.",
+        "The course's name and description, without anybody's unknowns, reports, grades, places or extensions.",
+        "Which identifiers, keys and sign-ins its roster and its staff ever named: an examination knows its students by them.",
+        "Backups of the database, for as long as whoever runs the service keeps them.",
+    ];
+}
+
+/// <summary>What the list of courses can be asked.</summary>
+public sealed record CourseQuery : PageQuery
+{
+    /// <summary>Whether those that are archived are listed, in place of the others. Missing: no.</summary>
+    public bool? Archived { get; init; }
 }
 
 /// <summary>Which of several reports on one unknown counts.</summary>

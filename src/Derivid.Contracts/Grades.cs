@@ -63,6 +63,12 @@ public sealed record GradingStatus(
 
     /// <summary>Whether an unknown on which nothing was handed in counts as 0 in the gradebook; else it is left out.</summary>
     public required bool MissingCountsZero { get; init; }
+
+    /// <summary>
+    /// Whether an earlier request of the same idempotency key started it, so that what was handed in since is not in it. Missing: no, or
+    /// it was not asked for just now.
+    /// </summary>
+    public bool? IsEarlier { get; init; }
 }
 
 /// <summary>How far a grading is.</summary>
@@ -100,7 +106,7 @@ public sealed record GradeItem
     /// <summary>Which attempt was graded.</summary>
     public required int Attempt { get; init; }
 
-    /// <summary>Whether it counts; else another attempt at the unknown does, being better.</summary>
+    /// <summary>Whether it counts; else another attempt at the unknown does, being better, or the course is for practice.</summary>
     public required bool Counts { get; init; }
 
     /// <summary>Name of the rubric. Missing: not graded.</summary>
@@ -276,15 +282,16 @@ public sealed record OverviewQuery
 /// <param name="Grading">The grading it is of.</param>
 /// <param name="IsPublished">Whether students see that grading.</param>
 /// <param name="MissingCountsZero">Whether an unknown on which nothing was handed in counts as 0; else it is left out.</param>
+/// <param name="IsPractice">Whether the course is for practice, so that nobody has a percentage.</param>
 /// <param name="Students">Everybody of the roster, in its order.</param>
-public sealed record GradebookItem(string Grading, bool IsPublished, bool MissingCountsZero, IReadOnlyList<GradebookRow> Students);
+public sealed record GradebookItem(string Grading, bool IsPublished, bool MissingCountsZero, bool IsPractice, IReadOnlyList<GradebookRow> Students);
 
 /// <summary>A student in a gradebook.</summary>
 /// <param name="Student">The institution's own identifier.</param>
 /// <param name="Status">How far they are graded.</param>
 /// <param name="Percentage">
 /// The mean of what they earned of each unknown that counts, in hundredths of its most points, rounded to two decimals, halves up.
-/// Bounds: 0 to 100. Missing: nothing that counts is graded.
+/// Bounds: 0 to 100. Missing: nothing that counts is graded, or the course is for practice.
 /// </param>
 /// <param name="IsLate">Whether a report that counts was handed in after it was due.</param>
 /// <param name="IsMissing">Whether an unknown of theirs has no report.</param>

@@ -1,4 +1,5 @@
 using System.ComponentModel.DataAnnotations;
+using Derivid.Core.Observations;
 using Derivid.Core.Teaching.HandOuts;
 
 namespace Derivid.Contracts;
@@ -101,6 +102,47 @@ public sealed record HandOutSummary
 /// <param name="Number">First, second ... unknown of the student, from 1.</param>
 /// <param name="Parent">What is inside. Missing: not asked for.</param>
 public sealed record AssignmentItem(string Code, string Student, int Number, string? Parent);
+
+/// <summary>What to fill into which vials, compound by compound. As secret as the identities.</summary>
+/// <param name="HandOut">The hand-out, from 1.</param>
+/// <param name="Items">The compounds handed out, by name.</param>
+public sealed record FillingList(int HandOut, IReadOnlyList<FillingItem> Items);
+
+/// <summary>The vials of one compound.</summary>
+/// <param name="Parent">The compound, by key.</param>
+/// <param name="Name">Its name.</param>
+/// <param name="Hazards">The table's caution for it. Missing: it has none.</param>
+/// <param name="State">Whether it is a liquid or a solid at 20 °C, by the melting points listed. Missing: none is listed.</param>
+/// <param name="Vials">How many vials.</param>
+/// <param name="Millilitres">Volume for all of them. Missing: it is a solid, or the volume of one was not told.</param>
+/// <param name="Milligrams">Mass for all of them. Missing: it is a liquid, or the mass of one was not told.</param>
+/// <param name="Benches">Where they go, by bench; those without a fixed place first.</param>
+public sealed record FillingItem(
+    string Parent,
+    string Name,
+    string? Hazards,
+    PhysicalState? State,
+    int Vials,
+    double? Millilitres,
+    double? Milligrams,
+    IReadOnlyList<FillingBench> Benches);
+
+/// <summary>The vials of one compound that go to one bench.</summary>
+/// <param name="Bench">The bench. Missing: no fixed place.</param>
+/// <param name="Codes">The codes on their labels, in order of the places, then of the students.</param>
+public sealed record FillingBench(string? Bench, IReadOnlyList<string> Codes);
+
+/// <summary>What a filling list can be asked.</summary>
+public sealed record FillingQuery
+{
+    /// <summary>Volume of one vial of a liquid. Units: mL. Missing: no volumes are told.</summary>
+    [Range(0.01, 1000.0)]
+    public double? VialMillilitres { get; init; }
+
+    /// <summary>Mass in one vial of a solid. Units: mg. Missing: no masses are told.</summary>
+    [Range(0.1, 1_000_000.0)]
+    public double? VialMilligrams { get; init; }
+}
 
 /// <summary>What a check of the shelf can be asked.</summary>
 public sealed record ShelfQuery

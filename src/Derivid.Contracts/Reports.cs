@@ -68,4 +68,7 @@ public sealed record ReportItem
 
     /// <summary>Anything else. Missing: none.</summary>
     public string? Notes { get; init; }
+
+    /// <summary>What was in the vial, by key. Missing: the course isn't for practice, it is a draft, or this answers its being handed in.</summary>
+    public string? HandedOutParent { get; init; }
 }

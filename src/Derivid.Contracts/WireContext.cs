@@ -8,6 +8,7 @@ using Derivid.Core.Practice.Decisions;
 namespace Derivid.Contracts;
 
 /// <summary>Every type that goes over the wire, prepared at compile time for a quick start.</summary>
+[JsonSerializable(typeof(ArchiveRequest))]
 [JsonSerializable(typeof(BatchRequest))]
 [JsonSerializable(typeof(BatchReply))]
 [JsonSerializable(typeof(CalibrationRequest))]
@@ -15,12 +16,14 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(CommentItem))]
 [JsonSerializable(typeof(CommentList))]
 [JsonSerializable(typeof(CommentRequest))]
+[JsonSerializable(typeof(CourseDeleted))]
 [JsonSerializable(typeof(CourseItem))]
 [JsonSerializable(typeof(CourseRequest))]
 [JsonSerializable(typeof(CoverageItem))]
 [JsonSerializable(typeof(DecisionRequest))]
 [JsonSerializable(typeof(DecisionSheet))]
 [JsonSerializable(typeof(ExtensionsBody))]
+[JsonSerializable(typeof(FillingList))]
 [JsonSerializable(typeof(ForecastRequest))]
 [JsonSerializable(typeof(GradebookItem))]
 [JsonSerializable(typeof(GradeComparisonItem))]

@@ -1,12 +1,12 @@
 namespace Derivid.Cli.Tests;
 
-/// <summary>derivid demo.</summary>
+/// <summary>derivid course demo.</summary>
 public sealed class DemoTests(ServiceUnderTest service)
 {
     [Fact]
     public async Task OneCommandMakesAWholeCycleMarkedAsInvented()
     {
-        var ran = (await Shell.OfAdministrator(service).RunAsync("demo", "--json")).Exits(ExitCode.Done).Json;
+        var ran = (await Shell.OfAdministrator(service).RunAsync("course", "demo", "--json")).Exits(ExitCode.Done).Json;
 
         var totals = ran.GetProperty("grading").GetProperty("grades").EnumerateArray()
             .ToDictionary(grade => grade.GetProperty("student").GetString()!, grade => grade.GetProperty("total").GetDouble());

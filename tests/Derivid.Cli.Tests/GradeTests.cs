@@ -4,7 +4,7 @@ using Derivid.Contracts;
 
 namespace Derivid.Cli.Tests;
 
-/// <summary>derivid grade, and the client's way through a course. Class and readings are made up.</summary>
+/// <summary>derivid course grade, and the client's way through a course. Class and readings are made up.</summary>
 public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
 {
     private readonly DerividClient _client = DerividClient.Connect(service.Address, ServiceUnderTest.AdministratorKey);
@@ -50,9 +50,9 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
     {
         await ReportAsync();
         var csv = Path.Combine(_folder, "grades.csv");
-        var first = (await _shell.RunAsync("grade", Id, "--idempotency-key", "friday", "--json")).Exits(ExitCode.Done).Json;
-        var again = (await _shell.RunAsync("grade", Id, "--idempotency-key", "friday", "-o", csv)).Exits(ExitCode.Done);
-        var one = (await _shell.RunAsync("grade", Id, "--student", "s2", "--explain")).Exits(ExitCode.Done);
+        var first = (await _shell.RunAsync("course", "grade", Id, "--idempotency-key", "friday", "--json")).Exits(ExitCode.Done).Json;
+        var again = (await _shell.RunAsync("course", "grade", Id, "--idempotency-key", "friday", "-o", csv)).Exits(ExitCode.Done);
+        var one = (await _shell.RunAsync("course", "grade", Id, "--student", "s2", "--explain")).Exits(ExitCode.Done);
         var grades = first.GetProperty("grades").EnumerateArray().ToList();
 
         Assert.Equal(4, grades.Count);
@@ -70,15 +70,15 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         await ReportAsync();
         var file = Path.Combine(_folder, "rubric.json");
         await File.WriteAllTextAsync(file, """{ "name": "claim only", "rightCompound": { "points": 3 } }""", Token);
-        var before = (await _shell.RunAsync("grade", Id, "--json")).Exits(ExitCode.Done).Json;
-        var after = (await _shell.RunAsync("grade", Id, "--rubric", file, "--json")).Exits(ExitCode.Done).Json;
+        var before = (await _shell.RunAsync("course", "grade", Id, "--json")).Exits(ExitCode.Done).Json;
+        var after = (await _shell.RunAsync("course", "grade", Id, "--rubric", file, "--json")).Exits(ExitCode.Done).Json;
         var comparison = await _client.Grades.CompareAsync(Id, GradingOf(before), GradingOf(after), Token);
         var gradings = await _client.Grades.ListGradingsAsync(Id, Token).ToListAsync(Token);
         var published = await _client.Grades.PublishAsync(await _client.Courses.GetAsync(Id, Token), GradingOf(after), Token);
         var grades = await _client.Grades.ListAsync(Id, student: "s1", cancellationToken: Token).ToListAsync(Token);
         await File.WriteAllTextAsync(file, "{", Token);
 
-        (await _shell.RunAsync("grade", Id, "--rubric", file)).Exits(ExitCode.Usage);
+        (await _shell.RunAsync("course", "grade", Id, "--rubric", file)).Exits(ExitCode.Usage);
         Assert.Equal(4, comparison.Compared);
         Assert.Equal(
             [.. ((string[])[GradingOf(before), GradingOf(after)]).Order(StringComparer.Ordinal)], gradings.Select(g => g.Id));
@@ -89,16 +89,16 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
     [Fact]
     public async Task RefusalsAreTold()
     {
-        (await _shell.RunAsync("grade", "no-such-course")).Exits(ExitCode.Refused);
-        (await _shell.RunAsync("grade", Id)).Exits(ExitCode.Refused);
-        (await new Shell(service).RunAsync("grade", Id)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "grade", "no-such-course")).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "grade", Id)).Exits(ExitCode.Refused);
+        (await new Shell(service).RunAsync("course", "grade", Id)).Exits(ExitCode.Refused);
     }
 
     [Fact]
     public async Task ProgressIsShownToWhoeverLooks()
     {
         await ReportAsync();
-        var ran = (await (_shell with { IsTerminal = true }).RunAsync("grade", Id)).Exits(ExitCode.Done);
+        var ran = (await (_shell with { IsTerminal = true }).RunAsync("course", "grade", Id)).Exits(ExitCode.Done);
 
         Assert.Contains("4 of 4 reports", ran.Error, StringComparison.Ordinal);
     }

@@ -116,6 +116,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Practice.GuideReadingAsync"] = client => client.Practice.GuideReadingAsync(
             new ReadingGuideRequest { Parent = "acetone", Kind = "2,4-DNPH", Read = "121-124", Observation = new IdentificationRequest() }, Token),
         ["Courses.ListAsync"] = client => All(client.Courses.ListAsync(Token)),
+        ["Courses.ListArchivedAsync"] = client => All(client.Courses.ListArchivedAsync(Token)),
         ["Courses.GetAsync"] = client => client.Courses.GetAsync(_course, Token),
         ["Courses.GetStaffAsync"] = client => client.Courses.GetStaffAsync(_course, Token),
         ["Courses.GetRosterAsync"] = client => client.Courses.GetRosterAsync(_course, Token),
@@ -127,6 +128,10 @@ public sealed class RolesTests : IAsyncLifetime
             await All(client.Courses.ListAssignmentsAsync(_course, cancellationToken: Token));
             await All(client.Courses.ListAssignmentsAsync(_course, withIdentities: true, Token));
         },
+        ["Courses.GetLabelsAsync"] = client => client.Courses.GetLabelsAsync(_course, Token),
+        ["Courses.GetFillingListAsync"] = client => client.Courses.GetFillingListAsync(_course, cancellationToken: Token),
+        ["Courses.ExportFillingListAsync"] = async client => await (await client.Courses.ExportFillingListAsync(
+            _course, new FillingQuery { VialMillilitres = 2, VialMilligrams = 500 }, Token)).DisposeAsync(),
         ["Courses.GetOverviewAsync"] = client => client.Courses.GetOverviewAsync(_course, cancellationToken: Token),
         ["Reports.ListAsync"] = client => All(client.Reports.ListAsync(_course, Token)),
         ["Reports.GetAsync"] = client => client.Reports.GetAsync(_course, _report, Token),
@@ -206,6 +211,8 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(
             _course, _report, new ModerationRequest { Reason = "made up" }, cancellationToken: Token),
         ["Grades.PublishAsync"] = client => client.Grades.PublishAsync(_seenCourse, _grading, Token),
+        ["Courses.ArchiveAsync"] = client => client.Courses.ArchiveAsync(_seenCourse, isArchived: false, Token),
+        ["Courses.DeleteAsync"] = client => client.Courses.DeleteAsync(_seenCourse, "why", Token),
         ["Thermometers.RegisterAsync"] = client => client.Thermometers.RegisterAsync(
             new ThermometerRequest { Name = "made up", Liquid = ThreadLiquid.Alcohol }, cancellationToken: Token),
         ["Thermometers.CalibrateAsync"] = client => client.Thermometers.CalibrateAsync(

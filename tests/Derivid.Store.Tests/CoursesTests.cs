@@ -42,11 +42,11 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
 
         Assert.Single(created, one => one.IsNew);
         Assert.Single(created.Select(one => one.Value.Id).Distinct());
-        Assert.Single(await store.Courses.ListAsync(null, asStaff: false, null, 10, Cancellation));
+        Assert.Single(await store.Courses.ListAsync(null, asStaff: false, archived: false, null, 10, Cancellation));
         await Assert.ThrowsAsync<IdempotencyKeyReusedException>(
             () => store.Courses.AddAsync(Course("x"), Mark("monday", "another"), Instructor, Cancellation));
         await store.Courses.AddAsync(Course("y"), new IdempotencyKey("key:other", "monday", "another"), Instructor, Cancellation);
-        Assert.Equal(2, (await store.Courses.ListAsync(null, asStaff: false, null, 10, Cancellation)).Count);
+        Assert.Equal(2, (await store.Courses.ListAsync(null, asStaff: false, archived: false, null, 10, Cancellation)).Count);
     }
 
     [Fact]
@@ -91,8 +91,8 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(["a", "d"], (await store.Courses.RosterAsync("c", Cancellation)).Select(student => student.StudentKey));
         Assert.Equal("a", (await store.Courses.StudentOfAsync("c", "key:1", Cancellation))!.StudentKey);
         Assert.Null(await store.Courses.StudentOfAsync("c", "key:2", Cancellation));
-        Assert.Single(await store.Courses.ListAsync("key:1", asStaff: false, null, 10, Cancellation));
-        Assert.Empty(await store.Courses.ListAsync("key:2", asStaff: true, null, 10, Cancellation));
+        Assert.Single(await store.Courses.ListAsync("key:1", asStaff: false, archived: false, null, 10, Cancellation));
+        Assert.Empty(await store.Courses.ListAsync("key:2", asStaff: true, archived: false, null, 10, Cancellation));
         await using var context = store.NewContext();
         Assert.Equal(3, await context.CourseStudents.CountAsync(Cancellation));
     }
@@ -252,9 +252,9 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
             [("key:2", true), ("key:3", false)],
             (await store.Courses.StaffAsync("c", Cancellation)).Select(member => (member.Actor, member.IsOwner)));
         Assert.All([student, staff], refused => Assert.Equal(CourseRule.StaffAndStudent, refused.Rule));
-        Assert.Single(await store.Courses.ListAsync("key:3", asStaff: true, null, 10, Cancellation));
-        Assert.Empty(await store.Courses.ListAsync("key:3", asStaff: false, null, 10, Cancellation));
-        Assert.Empty(await store.Courses.ListAsync("key:instructor", asStaff: true, null, 10, Cancellation));
+        Assert.Single(await store.Courses.ListAsync("key:3", asStaff: true, archived: false, null, 10, Cancellation));
+        Assert.Empty(await store.Courses.ListAsync("key:3", asStaff: false, archived: false, null, 10, Cancellation));
+        Assert.Empty(await store.Courses.ListAsync("key:instructor", asStaff: true, archived: false, null, 10, Cancellation));
     }
 
     [Fact]

@@ -30,7 +30,7 @@ public abstract class ResourceIdsTests(Func<Task<ITestDatabase>> newDatabase)
         }
 
         // The sample's own course is "c", after every digit and before every other letter an id can have.
-        Assert.Equal(courses, await AllAsync(beyond => store.Courses.ListAsync(null, asStaff: false, beyond, 7, Cancellation), course => course.Id, [Course("c").Id]));
+        Assert.Equal(courses, await AllAsync(beyond => store.Courses.ListAsync(null, asStaff: false, archived: false, beyond, 7, Cancellation), course => course.Id, [Course("c").Id]));
         Assert.Equal(reports, await AllAsync(beyond => store.Reports.ListAsync("c", 1, null, beyond, 7, Cancellation), report => report.Id));
         Assert.Equal(gradings, await AllAsync(beyond => store.Gradings.ListAsync("c", beyond, 7, Cancellation), done => done.Grading.Id));
         Assert.Equal(gradings[0], (await store.Gradings.TakeAsync(null, Cancellation))!.Id);

@@ -1,7 +1,9 @@
 using System.Globalization;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Api.Table;
 using Derivid.Contracts;
+using Derivid.Core.Compounds;
 using Derivid.Core.Teaching;
 using Derivid.Store.Teaching;
 
@@ -28,7 +30,9 @@ public static class AssignmentEndpoints
             .RequireRole(Role.Grader)
             .WithName("printLabels")
             .WithSummary("Get a sheet of labels to print")
-            .WithDescription("One label an unknown: its code, student, place and course. It says nothing of what is inside.")
+            .WithDescription(
+                "One label an unknown: its code, student, place and course, and a caution made of the whole shelf, the same on each. It says "
+                + "nothing of what is inside.")
             .Produces<string>(StatusCodes.Status200OK, "text/html")
             .ProducesProblems(ProblemTypes.NotFound);
     }
@@ -70,10 +74,18 @@ public static class AssignmentEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="courses">The courses.</param>
+    /// <param name="tables">The versions of the table.</param>
     private static async Task<IResult> LabelsAsync(
-        string id, HttpContext context, CourseAccess access, HandOuts handOuts, Store.Teaching.Courses courses)
+        string id, HttpContext context, CourseAccess access, HandOuts handOuts, Store.Teaching.Courses courses, TableSnapshots tables)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
+        {
+            return problem;
+        }
+
+        // Of what was handed out: a compound may be off the course's shelf by now, and is in its vials all the same.
+        var handOut = await handOuts.FindAsync(id, view.Course.HandOutNumber, context.RequestAborted);
+        if (!(await tables.FindAsync(handOut?.TableVersion ?? view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
         }
@@ -82,7 +94,8 @@ public static class AssignmentEndpoints
         var students = await courses.RosterAsync(id, context.RequestAborted);
         context.Response.Headers.CacheControl = "no-store";
         context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'";
-        return Results.Text(LabelSheet.Write(view.Course, rows, students), "text/html; charset=utf-8");
+        var caution = Caution.OfUnknown((handOut?.ShelfKeys ?? view.Course.ShelfKeys).Select(key => table.ParentByKey[key].Hazards));
+        return Results.Text(LabelSheet.Write(view.Course, rows, students, caution), "text/html; charset=utf-8");
     }
 
     private static IEnumerable<Assignment> After(IReadOnlyList<Assignment> rows, string? beyond) =>

@@ -35,12 +35,13 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 
         if (await IsOfStaffAsync(caller, id, context.RequestAborted))
         {
-            return new CourseView(course, null);
+            return Archived(context, course) is { } stands ? stands : new CourseView(course, null);
         }
 
         return await courses.StudentOfAsync(id, caller.Actor, context.RequestAborted) is not { } student ? Missing(id)
             : Policies.LeastRoleOf(context) > Role.Student
                 ? new Problem(ProblemTypes.ScopeMissing, "You are a student of this course; this is for its staff.")
+            : Archived(context, course) is { } archived ? archived
             : new CourseView(course, student);
     }
 
@@ -75,6 +76,13 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
         ];
         return CourseItem.Of(course) with { Warnings = warnings.Count > 0 ? warnings : null };
     }
+
+    // Whoever sees the course is told; to all others it isn't there, archived or not.
+    private static Problem? Archived(HttpContext context, Course course) =>
+        course.ArchivedAtUtc is null || HttpMethods.IsGet(context.Request.Method) || HttpMethods.IsHead(context.Request.Method)
+        || context.GetEndpoint()?.Metadata.GetMetadata<AlsoArchived>() is not null
+            ? null
+            : new Problem(ProblemTypes.CourseStateForbids, "The course is archived: it is read, and nothing of it changes. Its owners can take it out of the archive.");
 
     private async Task<bool> IsOfStaffAsync(Caller caller, string id, CancellationToken cancellation) =>
         caller.Role == Role.Administrator

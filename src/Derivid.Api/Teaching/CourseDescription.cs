@@ -36,6 +36,21 @@ public sealed class CourseDescription(CourseRequest request, ServedTable table, 
         course.MostAttempts = request.MostAttempts ?? 1;
         course.ShowsRanking = request.ShowsRanking ?? false;
         course.IsExamination = request.IsExamination ?? false;
+        var isPractice = request.IsPractice ?? false;
+        if (course.IsExamination && isPractice)
+        {
+            errors.Add("/isPractice", "An examination is no practice: it counts, and tells nobody what an unknown was.");
+        }
+
+        if (course.HandOutNumber > 0 && isPractice != course.IsPractice)
+        {
+            // Else what was handed out to be marked could be told, or what was told be marked.
+            errors.Add(
+                "/isPractice",
+                $"Unknowns are handed out, so it stays {(course.IsPractice ? "for practice, true" : "a course that counts, false")}; make another course.");
+        }
+
+        course.IsPractice = isPractice;
         course.DueAtUtc = request.DueAt?.UtcDateTime;
         course.ClosesAtUtc = request.ClosesAt?.UtcDateTime;
         if (course.ClosesAtUtc < course.DueAtUtc?.AddMinutes(course.GraceMinutes))

@@ -23,7 +23,7 @@ public static class CourseEndpoints
             .WithDescription(
                 "A shelf list, what the laboratory offers, how reports are taken and the rubric; whoever makes it owns it. It holds to one version of "
                 + "the reference table until it is changed. An examination keeps its students from identification while it takes "
-                + "their reports; warnings tell where the service can't see to that, where the best attempt counts and guessing pays, and which "
+                + "their reports; a course for practice tells whoever has handed in what the unknown was, and counts for nothing; warnings tell where the service can't see to that, where the best attempt counts and guessing pays, and which "
                 + "points of the rubric can't be earned of which compounds, with what to change.")
             .WithBody<CourseRequest>()
             .Produces<CourseItem>(StatusCodes.Status201Created)
@@ -32,8 +32,9 @@ public static class CourseEndpoints
             .RequireRole(Role.Student)
             .WithName("listCourses")
             .WithSummary("List courses")
-            .WithDescription("Those of whose staff you are or whose roster names you; for an administrator all of them. In order of their ids.")
-            .WithQuery<PageQuery>()
+            .WithDescription("Those of whose staff you are or whose roster names you; for an administrator all of them; without those "
+                + "that are archived, or these alone. In order of their ids.")
+            .WithQuery<CourseQuery>()
             .Produces<RowPage<CourseLink>>();
         courses.MapGet("/{id}", GetAsync)
             .RequireRole(Role.Student)
@@ -52,7 +53,7 @@ public static class CourseEndpoints
                 + "they were given, until reports are graded again. Warnings tell which points can't be earned, as when it is made.")
             .WithBody<CourseRequest>()
             .Produces<CourseItem>()
-            .ProducesProblems(ProblemTypes.NotFound);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
     }
 
     private static async Task<IResult> MakeAsync(
@@ -97,9 +98,10 @@ public static class CourseEndpoints
     {
         var caller = Caller.Of(context)!;
         var actor = caller.Role == Role.Administrator ? null : caller.Actor;
-        return Pager.ListAsync<PageQuery, Course, CourseLink>(
+        return Pager.ListAsync<CourseQuery, Course, CourseLink>(
             context,
-            (_, beyond, most) => courses.ListAsync(actor, caller.Role > Role.Student, beyond, most, context.RequestAborted),
+            (query, beyond, most) => courses.ListAsync(
+                actor, caller.Role > Role.Student, query.Archived ?? false, beyond, most, context.RequestAborted),
             course => course.Id,
             ResourceIds.IsWellFormed,
             course => new CourseLink(course.Id, course.Name, course.IsInvented));

@@ -29,12 +29,14 @@ public static class CourseHosting
             .AddEndpointFilter<RouteGroupBuilder, CourseRefusals>()
             .ProducesProblems(ProblemTypes.StorageUnavailable);
         courses.MapCourses();
+        courses.MapArchive();
         courses.MapStaff();
         courses.MapRosters();
         courses.MapExtensions();
         courses.MapStudentKeys();
         courses.MapHandOuts();
         courses.MapAssignments();
+        courses.MapFilling();
         courses.MapReports();
         courses.MapGradings();
         courses.MapGrades();

@@ -136,5 +136,7 @@ public static class CourseWire
         ShowsRanking = course.ShowsRanking,
         IsInvented = course.IsInvented,
         IsExamination = course.IsExamination,
+        IsPractice = course.IsPractice,
+        ArchivedAt = course.ArchivedAtUtc,
     };
 }

@@ -84,7 +84,8 @@ public static class GradeEndpoints
             ResourceIds.IsWellFormed,
             Item);
 
-        GradeItem Item(GradedReport row) => GradeItem.Of(row, view.SeesIdentities, counting?.Contains(row.Report.Id) ?? true);
+        GradeItem Item(GradedReport row) => GradeItem.Of(
+            row, view.SeesIdentities, counts: !view.Course.IsPractice && (counting?.Contains(row.Report.Id) ?? true));
     }
 
     private static Outcome<string> Chosen(CourseView view, GradeQuery query)

@@ -21,7 +21,7 @@ public static class GradebookEndpoints
                 "Everybody of the roster, in its order, with one percentage and one text of feedback, whether they handed anything in "
                 + "or not: who didn't has 0 or nothing, as the grading's missingCountsZero says, and the feedback says so. The "
                 + "percentage is the mean of the student's unknowns. The feedback is what the student may read, without what would "
-                + "give an answer away. Of the grading published, or of any that is finished. With Accept: text/csv as a CSV file.")
+                + "give an answer away. A course for practice has no percentages, and says so. Of the grading published, or of any that is finished. With Accept: text/csv as a CSV file.")
             .WithQuery<GradebookQuery>()
             .Produces<GradebookItem>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld, ProblemTypes.CourseStateForbids);
@@ -34,7 +34,7 @@ public static class GradebookEndpoints
                 + "item for the course from 0 to 100, and a result for everybody of the roster to whom an unknown is handed out, whose "
                 + "studentSourcedId is the roster's identifier. The ids stay the same however often grades are published and exported. "
                 + "The files refer to class, category, academic session and school by the ids given in the address, which the "
-                + "receiving system knows. Dates are in UTC, dateLastModified is when it was exported.")
+                + "receiving system knows. Of a course for practice there is none. Dates are in UTC, dateLastModified is when it was exported.")
             .WithQuery<OneRosterQuery>()
             .Produces<byte[]>(StatusCodes.Status200OK, MediaTypes.Zip)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
@@ -92,6 +92,11 @@ public static class GradebookEndpoints
         }
 
         var course = view.Course;
+        if (course.IsPractice)
+        {
+            return new Problem(ProblemTypes.CourseStateForbids, "The course is for practice and counts for nothing, so a learning system gets nothing of it.");
+        }
+
         if (course.PublishedGradingId is not { } published)
         {
             return new Problem(ProblemTypes.CourseStateForbids, "No grades are published yet; a learning system gets those that students see.");

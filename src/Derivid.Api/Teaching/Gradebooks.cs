@@ -42,7 +42,8 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             grading.Id,
             course.PublishedGradingId == grading.Id,
             grading.MissingCountsZero,
-            [.. roster.Select(student => Row(student.StudentKey, [
+            course.IsPractice,
+            [.. roster.Select(student => Row(student.StudentKey, course.IsPractice, [
                 .. unknowns[student.StudentKey].OrderBy(row => row.Number).Select(row => Marked(
                     row,
                     handedIn.Contains((row.StudentKey, row.Number)),
@@ -82,8 +83,9 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
 
     /// <summary>Puts the unknowns of a student together.</summary>
     /// <param name="student">The student.</param>
+    /// <param name="isPractice">Whether the course is for practice, so that there is neither percentage nor points.</param>
     /// <param name="unknowns">Their unknowns, in order.</param>
-    public static GradebookRow Row(string student, IReadOnlyList<MarkedUnknown> unknowns)
+    public static GradebookRow Row(string student, bool isPractice, IReadOnlyList<MarkedUnknown> unknowns)
     {
         var counted = unknowns.Select(unknown => unknown.Percentage).OfType<decimal>().ToList();
         var isGraded = unknowns.Any(unknown => unknown is { IsHandedIn: true, Percentage: not null });
@@ -95,10 +97,10 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
         return new GradebookRow(
             student,
             status,
-            counted.Count == 0 ? null : (double)Math.Round(counted.Average(), 2, MidpointRounding.AwayFromZero),
+            isPractice || counted.Count == 0 ? null : (double)Math.Round(counted.Average(), 2, MidpointRounding.AwayFromZero),
             unknowns.Any(unknown => unknown.IsLate),
             unknowns.Any(unknown => !unknown.IsHandedIn),
-            unknowns.Count == 0 ? StudentSentences.NoUnknown() : string.Join(' ', unknowns.Select(unknown => unknown.Feedback)));
+            isPractice ? StudentSentences.ForPractice() : unknowns.Count == 0 ? StudentSentences.NoUnknown() : string.Join(' ', unknowns.Select(unknown => unknown.Feedback)));
     }
 
     private static MarkedUnknown Marked(Assignment assignment, bool isHandedIn, GradedReport? graded, bool isSettled, Grading grading, Deadlines deadlines)

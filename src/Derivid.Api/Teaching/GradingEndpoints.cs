@@ -27,7 +27,8 @@ public static class GradingEndpoints
                 "Starts a grading, which survives a restart of the service, and answers at once. With Accept: "
                 + "application/x-ndjson the answer stays open and brings a line of progress whenever some reports are done, the "
                 + "last one when all are. A report graded before by the same rubric, table version, model version, marking rules, due dates and "
-                + "offer of derivatives and spot tests keeps its grade.")
+                + "offer of derivatives and spot tests keeps its grade. With the key of an earlier request the answer is the grading that one started, "
+                + "and says so in isEarlier: what was handed in since is not in it.")
             .WithBody<GradingRequest>()
             .Produces<GradingStatus>(StatusCodes.Status202Accepted, MediaTypes.Json, MediaTypes.JsonLines)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
@@ -58,13 +59,13 @@ public static class GradingEndpoints
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<GradingRequest>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem)
-            || !(await start.RunAsync(view.Course, write, context.RequestAborted)).Succeeded(out var grading, out problem))
+            || !(await start.RunAsync(view.Course, write, context.RequestAborted)).Succeeded(out var started, out problem))
         {
             return problem;
         }
 
-        context.Response.Headers.Location = $"/api/v1/courses/{id}/gradings/{grading.Id}";
-        return await AnswerAsync(context, grading, gradings, StatusCodes.Status202Accepted);
+        context.Response.Headers.Location = $"/api/v1/courses/{id}/gradings/{started.Value.Id}";
+        return await AnswerAsync(context, started.Value, gradings, StatusCodes.Status202Accepted, isEarlier: !started.IsNew);
     }
 
     /// <param name="id">The course.</param>
@@ -114,14 +115,15 @@ public static class GradingEndpoints
             ? grading
             : new Problem(ProblemTypes.NotFound, $"The course has no grading {Text.Quoted(gradingId)}.");
 
-    private static async Task<IResult> AnswerAsync(HttpContext context, Grading grading, Gradings gradings, int status)
+    private static async Task<IResult> AnswerAsync(
+        HttpContext context, Grading grading, Gradings gradings, int status, bool isEarlier = false)
     {
         context.Response.Headers.CacheControl = "no-store";
         if (!context.Request.GetTypedHeaders().Accept.Any(type => type.MediaType.Equals(MediaTypes.JsonLines, StringComparison.OrdinalIgnoreCase)))
         {
             var done = await gradings.DoneAsync(grading.Id, context.RequestAborted);
             context.Response.StatusCode = status;
-            return Reply.Json(GradingStatus.Of(grading, done));
+            return Reply.Json(GradingStatus.Of(grading, done) with { IsEarlier = isEarlier ? true : null });
         }
 
         context.Response.StatusCode = status;

@@ -7,6 +7,7 @@ using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Databases;
+using Derivid.Store.Idempotency;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -27,14 +28,15 @@ public sealed class GradingStart(
     /// <param name="course">The course.</param>
     /// <param name="write">What was asked for; its shape has been checked.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    public async Task<Outcome<Grading>> RunAsync(
+    /// <returns>The grading, and whether it is new; else an earlier request of the same key started it.</returns>
+    public async Task<Outcome<Created<Grading>>> RunAsync(
         Course course, WriteRequest<GradingRequest> write, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(course);
         ArgumentNullException.ThrowIfNull(write);
         if (await gradings.MadeByAsync(write.Key, cancellationToken) is { } before)
         {
-            return before;
+            return new Created<Grading>(before, IsNew: false);
         }
 
         if (!(await tables.FindAsync(write.Body.TableVersion ?? course.TableVersion, cancellationToken))
@@ -63,7 +65,7 @@ public sealed class GradingStart(
         var grading = Of(course, deadlines, rubric, table, write.Body.MissingCountsZero ?? true, chosen.Count);
         var created = await gradings.AddAsync(grading, chosen, write.Key, write.Origin, cancellationToken);
         worker.Wake();
-        return created.Value;
+        return created;
     }
 
     // The ids of the reports asked for; they mean something only while no faults were noted.

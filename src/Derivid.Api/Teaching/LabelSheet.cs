@@ -15,15 +15,16 @@ public static class LabelSheet
         ul { display: grid; grid-template-columns: repeat(3, 1fr); gap: 2mm; margin: 0; padding: 0; list-style: none }
         li { border: .3mm solid #666; border-radius: 1mm; padding: 3mm; break-inside: avoid }
         strong { display: block; font: bold 18pt/1.4 monospace; letter-spacing: .05em }
-        span { display: block }
+        span, small { display: block }
         """;
 
     /// <summary>Writes the page.</summary>
     /// <param name="course">The course.</param>
     /// <param name="assignments">Its unknowns.</param>
     /// <param name="students">Its students, for their places.</param>
+    /// <param name="caution">What every label warns of, the same on each.</param>
     public static string Write(
-        Course course, IEnumerable<Assignment> assignments, IEnumerable<CourseStudent> students)
+        Course course, IEnumerable<Assignment> assignments, IEnumerable<CourseStudent> students, string caution)
     {
         ArgumentNullException.ThrowIfNull(course);
         ArgumentNullException.ThrowIfNull(assignments);
@@ -35,7 +36,8 @@ public static class LabelSheet
             labels.Append("<li><strong>").Append(assignment.Code).Append("</strong><span>")
                 .Append(WebUtility.HtmlEncode(assignment.StudentKey)).Append("</span><span>")
                 .Append(WebUtility.HtmlEncode(Seat.InWords(student?.Bench, student?.Place))).Append("</span><span>")
-                .Append(WebUtility.HtmlEncode(course.Name)).Append("</span></li>\n");
+                .Append(WebUtility.HtmlEncode(course.Name)).Append("</span><small>")
+                .Append(WebUtility.HtmlEncode(caution)).Append("</small></li>\n");
         }
 
         var title = WebUtility.HtmlEncode(course.Name);

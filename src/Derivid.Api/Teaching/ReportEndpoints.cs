@@ -29,14 +29,17 @@ public static class ReportEndpoints
         reports.MapGet("", ListAsync)
             .WithName("listReports")
             .WithSummary("List reports")
-            .WithDescription("Those handed in on the hand-out in force, in order of their ids; a student gets their own, drafts too.")
+            .WithDescription(
+                "Those handed in on the hand-out in force, in order of their ids; a student gets their own, drafts too. In a course for "
+                + "practice each that is handed in tells what the unknown was.")
             .WithQuery<PageQuery>()
             .Produces<RowPage<ReportItem>>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapGet("/{reportId}", GetAsync)
             .WithName("getReport")
             .WithSummary("Get a report")
-            .WithDescription("With its ETag, which a change of a draft has to name.")
+            .WithDescription(
+                "With its ETag, which a change of a draft has to name. In a course for practice one that is handed in tells what the unknown was.")
             .Produces<ReportItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapPut("/{reportId}", ChangeAsync)
@@ -107,20 +110,22 @@ public static class ReportEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="reports">The reports.</param>
-    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Reports reports)
+    /// <param name="handOuts">The unknowns handed out.</param>
+    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Reports reports, HandOuts handOuts)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
         {
             return problem;
         }
 
+        var told = await ToldAsync(view, view.Course.HandOutNumber, handOuts, context.RequestAborted);
         return await Pager.ListAsync<PageQuery, CourseReport, ReportItem>(
             context,
             (_, beyond, most) => reports.ListAsync(
                 id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
             report => report.Id,
             ResourceIds.IsWellFormed,
-            ReportItem.Of);
+            report => Told(report, told));
     }
 
     /// <param name="id">The course.</param>
@@ -128,8 +133,9 @@ public static class ReportEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="reports">The reports.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
     private static async Task<IResult> GetAsync(
-        string id, string reportId, HttpContext context, CourseAccess access, Reports reports)
+        string id, string reportId, HttpContext context, CourseAccess access, Reports reports, HandOuts handOuts)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem))
@@ -138,7 +144,7 @@ public static class ReportEndpoints
         }
 
         Revisions.Tag(context, report.Revision);
-        return Reply.Json(ReportItem.Of(report));
+        return Reply.Json(Told(report, await ToldAsync(view, report.HandOutNumber, handOuts, context.RequestAborted)));
     }
 
     /// <param name="id">The course.</param>
@@ -203,6 +209,20 @@ public static class ReportEndpoints
             ? Reply.Bytes(answer.Body, MediaTypes.Json)
             : problem;
     }
+
+    // What was handed out in a course for practice, of a student's own unknowns only; in any other nothing is fetched at all.
+    private static async Task<IReadOnlyDictionary<(string, int), string>> ToldAsync(
+        CourseView view, int handOutNumber, HandOuts handOuts, CancellationToken cancellationToken) =>
+        !view.Course.IsPractice
+            ? new Dictionary<(string, int), string>()
+            : (await handOuts.AssignmentsAsync(view.Course.Id, handOutNumber, view.Student?.StudentKey, cancellationToken))
+                .ToDictionary(row => (row.StudentKey, row.Number), row => row.ParentKey);
+
+    // A draft tells nothing: it can still be changed.
+    private static ReportItem Told(CourseReport report, IReadOnlyDictionary<(string, int), string> told) =>
+        report.HandedInAtUtc is not null && told.TryGetValue((report.StudentKey, report.Number), out var parent)
+            ? ReportItem.Of(report) with { HandedOutParent = parent }
+            : ReportItem.Of(report);
 
     // A report of somebody else is to a student as if it were not there.
     private static async Task<Outcome<CourseReport>> FindAsync(

@@ -36,7 +36,7 @@ public static class RosterEndpoints
             .WithQuery<RosterQuery>()
             .WithBody<RosterBody>(MediaTypes.Csv, MediaTypes.Zip)
             .Produces<RosterTaken>()
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.RosterDropsStudents, ProblemTypes.Busy);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.RosterDropsStudents, ProblemTypes.Busy);
     }
 
     /// <param name="id">The course.</param>

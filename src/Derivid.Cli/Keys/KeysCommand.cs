@@ -128,7 +128,7 @@ internal static class CreateKeyCommand
     private static async Task WriteAsync(
         Session session, KeyRequest request, string? reason, string path, CancellationToken cancellationToken)
     {
-        await using var target = NewPrivateFile(path);
+        await using var target = Files.CreatePrivate(path, "key");
         try
         {
             var made = await session.Client.Keys.CreateAsync(request, reason, cancellationToken: cancellationToken);
@@ -139,24 +139,6 @@ internal static class CreateKeyCommand
         {
             File.Delete(path);
             throw;
-        }
-    }
-
-    private static StreamWriter NewPrivateFile(string path)
-    {
-        var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
-        if (!OperatingSystem.IsWindows())
-        {
-            options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
-        }
-
-        try
-        {
-            return new StreamWriter(path, options);
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            throw new UsageException($"The key can't be written to {path}: {fault.Message}");
         }
     }
 }

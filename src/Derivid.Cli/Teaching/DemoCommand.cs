@@ -7,7 +7,7 @@ using Spectre.Console;
 
 namespace Derivid.Cli.Teaching;
 
-/// <summary><c>derivid demo</c>.</summary>
+/// <summary><c>derivid course demo</c>.</summary>
 internal static class DemoCommand
 {
     public static Command Make(CommonOptions common)
@@ -15,7 +15,7 @@ internal static class DemoCommand
         var command = new ExampledCommand(
             "demo", "Make an invented class with unknowns, reports and grades, to see a full cycle; marked as invented.")
         {
-            Examples = [("with an instructor's key in DERIVID_KEY", "derivid demo")],
+            Examples = [("with an instructor's key in DERIVID_KEY", "derivid course demo")],
         };
         command.SetAction(async (parsed, token) =>
         {
@@ -42,7 +42,7 @@ internal static class DemoCommand
             console.WriteLine(suggestion.Sentence);
         }
 
-        console.WriteLine($"Every sentence: derivid grade {course.Id} --explain");
+        console.WriteLine($"Every sentence: derivid course grade {course.Id} --explain");
     }
 }
 

@@ -1,13 +1,12 @@
 using System.CommandLine;
-using System.Text.Json;
 using Derivid.Contracts;
 
 namespace Derivid.Cli.Teaching;
 
-/// <summary><c>derivid grade</c>.</summary>
+/// <summary><c>derivid course grade</c>.</summary>
 internal sealed class GradeCommand
 {
-    private readonly Argument<string> _course = new("course") { Description = "The course's id." };
+    private readonly Argument<string> _course = CourseCommand.Id();
 
     private readonly Option<string[]> _students = new("--student")
     {
@@ -35,11 +34,7 @@ internal sealed class GradeCommand
         HelpName = "NUMBER",
     };
 
-    private readonly Option<string?> _idempotencyKey = new("--idempotency-key")
-    {
-        Description = "A word of your own for this grading: the same command with the same word changes nothing.",
-        HelpName = "TEXT",
-    };
+    private readonly Option<string?> _idempotencyKey = CourseCommand.IdempotencyKey("grading");
 
     private readonly Option<bool> _explain = new("--explain")
     {
@@ -64,9 +59,9 @@ internal sealed class GradeCommand
         {
             Examples =
             [
-                ("the whole class, safe to run twice", "derivid grade 0123456789abcdef --idempotency-key friday -o grades.csv"),
-                ("one student, with every sentence", "derivid grade 0123456789abcdef --student s1042 --explain"),
-                ("under another rubric, for a script", "derivid grade 0123456789abcdef --rubric strict.json --json"),
+                ("the whole class, safe to run twice", "derivid course grade 0123456789abcdef --idempotency-key friday -o grades.csv"),
+                ("one student, with every sentence", "derivid course grade 0123456789abcdef --student s1042 --explain"),
+                ("under another rubric, for a script", "derivid course grade 0123456789abcdef --rubric strict.json --json"),
             ],
         };
         command.Add(parts._course);
@@ -90,6 +85,12 @@ internal sealed class GradeCommand
         var grades = session.Client.Grades;
         var started = await grades.StartAsync(
             course, await RequestAsync(parsed, session, cancellationToken), parsed.GetValue(_idempotencyKey), cancellationToken);
+        if (started.IsEarlier == true)
+        {
+            session.Around.Error.WriteLine(
+                $"derivid: this grading was asked for with the same word at {Figures.Moment(started.CreatedAt)}; what was handed in since is not in it.");
+        }
+
         var grading = await GradingProgressBar.FollowAsync(session, course, started, cancellationToken);
         var result = new GradingResult(
             grading, await grades.ListAsync(course, grading.Id, cancellationToken: cancellationToken).ToListAsync(cancellationToken));
@@ -109,22 +110,9 @@ internal sealed class GradeCommand
         {
             Students = parsed.GetValue(_students) is { Length: > 0 } students ? students : null,
             Reports = parsed.GetValue(_reports) is { Length: > 0 } reports ? reports : null,
-            Rubric = parsed.GetValue(_rubric) is { } file ? await ReadAsync(file, session, cancellationToken) : null,
+            Rubric = parsed.GetValue(_rubric) is { } file ? await CourseOptions.ReadRubricAsync(file, session, cancellationToken) : null,
             TableVersion = parsed.GetValue(_version),
         };
-
-    private static async Task<JsonElement> ReadAsync(string file, Session session, CancellationToken cancellationToken)
-    {
-        try
-        {
-            using var rubric = JsonDocument.Parse(await Files.ReadAsync(file, session.Around, cancellationToken));
-            return rubric.RootElement.Clone();
-        }
-        catch (JsonException fault)
-        {
-            throw new UsageException($"{file} holds no JSON: {fault.Message}");
-        }
-    }
 }
 
 /// <summary>What came of a grading.</summary>

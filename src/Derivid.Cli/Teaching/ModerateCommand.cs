@@ -6,13 +6,13 @@ using Spectre.Console;
 
 namespace Derivid.Cli.Teaching;
 
-/// <summary><c>derivid moderate</c>.</summary>
+/// <summary><c>derivid course moderate</c>.</summary>
 internal static class ModerateCommand
 {
     public static Command Make(CommonOptions common)
     {
-        var course = new Argument<string>("course") { Description = "The course's id." };
-        var report = new Argument<string>("report") { Description = "The report's id, as derivid grade shows it." };
+        var course = CourseCommand.Id();
+        var report = new Argument<string>("report") { Description = "The report's id, as grade shows it." };
         var criterion = OptionOf.Many("--criterion", "NAME", "The line of the grade, such as rangeWidth.", OptionOf.Word<CriterionKind>);
         criterion.Description = "The line of the grade, such as rangeWidth. Default: none, the reason is a comment on the whole report.";
         criterion.Arity = ArgumentArity.ZeroOrOne;
@@ -24,18 +24,14 @@ internal static class ModerateCommand
             Description = "The grading looked at. Default: the one published, else the newest.",
             HelpName = "ID",
         };
-        var idempotencyKey = new Option<string?>("--idempotency-key")
-        {
-            Description = "A word of your own for this change: the same command with the same word changes nothing.",
-            HelpName = "TEXT",
-        };
+        var idempotencyKey = CourseCommand.IdempotencyKey("change");
         var command = new ExampledCommand("moderate", "Change a line of a report's grade by hand, or comment on the report.")
         {
             Examples =
             [
-                ("two points more, with the reason", "derivid moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --points 4 --reason \"Broken thermometer\""),
-                ("take that back", "derivid moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --take-back"),
-                ("a comment", "derivid moderate 0123456789abcdef fedcba9876543210 --reason \"Well argued\""),
+                ("two points more, with the reason", "derivid course moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --points 4 --reason \"Broken thermometer\""),
+                ("take that back", "derivid course moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --take-back"),
+                ("a comment", "derivid course moderate 0123456789abcdef fedcba9876543210 --reason \"Well argued\""),
             ],
         };
         command.Add(course);

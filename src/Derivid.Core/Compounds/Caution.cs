@@ -10,6 +10,19 @@ public static class Caution
     public const string DeferralOfList =
         "These are the usual cautions, not a risk assessment: local rules, the supplier's safety data sheets and the supervisor decide.";
 
+    /// <summary>What stands on the label of every vial of unknowns from one shelf, whatever is inside.</summary>
+    /// <remarks>
+    /// One sentence for all of them, of the whole shelf: one for what is inside would tell what it is. That a carbonyl compound nobody
+    /// has identified yet is taken as flammable and harmful is common practice, without a source.
+    /// </remarks>
+    /// <param name="shelf">The table's cautions for the compounds of the shelf. Missing: null, a compound has none.</param>
+    public static string OfUnknown(IEnumerable<string?> shelf)
+    {
+        var cautions = shelf.OfType<string>().SelectMany(caution => caution.Split([", ", "; "], StringSplitOptions.TrimEntries))
+            .Select(caution => char.ToLowerInvariant(caution[0]) + caution[1..]).Distinct().Order(StringComparer.Ordinal).ToList();
+        return "Take as flammable and harmful." + (cautions.Count == 0 ? "" : $" Of this shelf, some: {string.Join(", ", cautions)}.");
+    }
+
     /// <summary>A caution shown by itself.</summary>
     /// <param name="caution">The table's caution for a kind or a test.</param>
     public static string ByItself(string caution) => $"{caution} {Deferral}";

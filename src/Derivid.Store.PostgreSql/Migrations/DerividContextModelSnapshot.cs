@@ -1410,6 +1410,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("id");
 
+                    b.Property<DateTime?>("ArchivedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("archived_at_utc");
+
                     b.Property<DateTime?>("ClosesAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("closes_at_utc");
@@ -1421,6 +1425,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<DateTime>("CreatedAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("created_at_utc");
+
+                    b.Property<DateTime?>("DeletedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("deleted_at_utc");
 
                     b.Property<DateTime?>("DueAtUtc")
                         .HasColumnType("timestamp with time zone")
@@ -1441,6 +1449,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<bool>("IsInvented")
                         .HasColumnType("boolean")
                         .HasColumnName("is_invented");
+
+                    b.Property<bool>("IsPractice")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_practice");
 
                     b.Property<string>("KindKeys")
                         .IsRequired()

@@ -1401,6 +1401,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("id");
 
+                    b.Property<DateTime?>("ArchivedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("archived_at_utc");
+
                     b.Property<DateTime?>("ClosesAtUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("closes_at_utc");
@@ -1412,6 +1416,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<DateTime>("CreatedAtUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("created_at_utc");
+
+                    b.Property<DateTime?>("DeletedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("deleted_at_utc");
 
                     b.Property<DateTime?>("DueAtUtc")
                         .HasColumnType("TEXT")
@@ -1432,6 +1440,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<bool>("IsInvented")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_invented");
+
+                    b.Property<bool>("IsPractice")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_practice");
 
                     b.Property<string>("KindKeys")
                         .IsRequired()

@@ -37,6 +37,9 @@ internal static class TeachingMapping
             builder.Property(course => course.HandOutNumber).MayChange();
             builder.Property(course => course.PublishedGradingId).MayChange();
             builder.Property(course => course.IsExamination).MayChange();
+            builder.Property(course => course.IsPractice).MayChange();
+            builder.Property(course => course.ArchivedAtUtc).MayChange();
+            builder.Property(course => course.DeletedAtUtc).MayChange();
         });
 
         // The students of courses. One caller is one student of a course.

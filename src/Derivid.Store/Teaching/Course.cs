@@ -3,7 +3,10 @@ using Derivid.Store.Access;
 namespace Derivid.Store.Teaching;
 
 /// <summary>A class: what its unknowns are taken from, what its laboratory offers and how its reports are taken.</summary>
-/// <remarks>Never deleted. Everything but its id and its making may change; each change raises <see cref="Revision"/>.</remarks>
+/// <remarks>
+/// Its row is never deleted: what its roster and its staff ever named hangs on it, and examinations have to know that. Everything but its
+/// id and its making may change; each change raises <see cref="Revision"/>.
+/// </remarks>
 public sealed class Course
 {
     /// <summary>Its id.</summary>
@@ -65,6 +68,15 @@ public sealed class Course
 
     /// <summary>Whether the service identifies nothing for its students while it takes their reports.</summary>
     public bool IsExamination { get; set; }
+
+    /// <summary>Whether it is for practice: what was handed out is told to whoever has handed in on it, and nothing counts.</summary>
+    public bool IsPractice { get; set; }
+
+    /// <summary>Since when it is archived: read, and not changed. Units: UTC. Missing: null, it isn't.</summary>
+    public DateTime? ArchivedAtUtc { get; set; }
+
+    /// <summary>When it was deleted: from then on it is as if it were not there. Units: UTC. Missing: null, it wasn't.</summary>
+    public DateTime? DeletedAtUtc { get; set; }
 
     /// <summary>Raised by each change, from 1.</summary>
     public required int Revision { get; set; }
@@ -163,6 +175,12 @@ public sealed class CourseStaff
 /// <param name="Actor">Who they are with it when they call the service.</param>
 public sealed record GivenKey(string StudentKey, ApiKey Key, string Actor);
 
+/// <summary>What a course had when it was deleted.</summary>
+/// <param name="Reports">Reports deleted, drafts too.</param>
+/// <param name="Gradings">Gradings deleted.</param>
+/// <param name="Keys">Keys revoked that it had given its students.</param>
+public sealed record DeletedCourse(int Reports, int Gradings, int Keys);
+
 /// <summary>What a write to a course can run up against.</summary>
 public enum CourseRule
 {
@@ -189,6 +207,12 @@ public enum CourseRule
 
     /// <summary>Students with an actor or unknowns would fall out of its roster, or become somebody else.</summary>
     DropsStudents,
+
+    /// <summary>It still takes reports, so it can't be archived.</summary>
+    Open,
+
+    /// <summary>It isn't archived, or being graded, so it can't be deleted.</summary>
+    NotArchived,
 }
 
 /// <summary>A write ran up against a rule of the course; nothing was changed.</summary>

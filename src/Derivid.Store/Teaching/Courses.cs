@@ -50,20 +50,22 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <returns>The course. Missing: null, no such course.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<Course?> FindAsync(string id, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.Courses.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token),
+        (context, token) => context.Courses.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id && row.DeletedAtUtc == null, token),
         cancellation);
 
     /// <summary>Lists courses, oldest first.</summary>
     /// <param name="actor">Those one caller is enrolled in. Missing: null, all.</param>
     /// <param name="asStaff">Whether those whose staff the caller is of are meant too.</param>
+    /// <param name="archived">Whether those that are archived are meant, in place of the others.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<Course>> ListAsync(
-        string? actor, bool asStaff, string? beyond, int most, CancellationToken cancellation) =>
+        string? actor, bool asStaff, bool archived, string? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
             (context, token) => context.Courses.AsNoTracking()
+                .Where(course => course.DeletedAtUtc == null && course.ArchivedAtUtc != null == archived)
                 .Where(course => actor == null
                     || context.CourseStudents.Any(student =>
                         student.CourseId == course.Id && student.Actor == actor && student.IsEnrolled)
@@ -109,6 +111,104 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         act,
         origin,
         cancellation);
+
+    /// <summary>Archives a course, or takes it out of the archive.</summary>
+    /// <param name="id">Its id.</param>
+    /// <param name="revision">The revision it is meant for.</param>
+    /// <param name="archivedAtUtc">When, if it is archived. Units: UTC. Missing: null, it is taken out.</param>
+    /// <param name="now">When. Units: UTC.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>The course as it is now. Missing: null, no such course.</returns>
+    /// <exception cref="CourseRuleException">It was changed since, or takes reports.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Course?> ArchiveAsync(
+        string id, int revision, DateTime? archivedAtUtc, DateTime now, AuditOrigin origin, CancellationToken cancellation) => WriteAsync(
+        id,
+        revision,
+        async (context, course, token) =>
+        {
+            // An examination ends by closing, never by being put away: as long as reports are taken it keeps its students from the engine.
+            var latest = (await LatestDueAsync(context, [id], token)).GetValueOrDefault(id);
+            if (archivedAtUtc is not null && course.TakesReportsAt(now, latest))
+            {
+                throw new CourseRuleException(CourseRule.Open, "The course takes reports. Close it, or publish grades, and archive it then.");
+            }
+
+            course.ArchivedAtUtc = archivedAtUtc is null ? null : course.ArchivedAtUtc ?? archivedAtUtc;
+        },
+        archivedAtUtc is null ? "course.unarchive" : "course.archive",
+        origin,
+        cancellation);
+
+    /// <summary>Deletes what an archived course held of its students: unknowns, reports, grades, places; keys it gave are revoked.</summary>
+    /// <remarks>
+    /// Kept are the audit log, its own description, and whom its roster and its staff ever named: an examination of the same staff knows its
+    /// students by that, and deleting a course must not make anybody unknown to one.
+    /// </remarks>
+    /// <param name="id">Its id.</param>
+    /// <param name="revision">The revision it is meant for.</param>
+    /// <param name="now">When. Units: UTC.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>What was deleted. Missing: null, no such course.</returns>
+    /// <exception cref="CourseRuleException">It was changed since, isn't archived, or is being graded.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public async Task<DeletedCourse?> DeleteAsync(string id, int revision, DateTime now, AuditOrigin origin, CancellationToken cancellation)
+    {
+        var acts = new List<AuditedAct>();
+        var deleted = new DeletedCourse(0, 0, 0);
+        var course = await WriteAsync(
+            id,
+            revision,
+            async (context, course, token) =>
+            {
+                if (course.ArchivedAtUtc is null)
+                {
+                    throw new CourseRuleException(CourseRule.NotArchived, "Only a course that is archived is deleted. Archive it first.");
+                }
+
+                if (await context.Gradings.AnyAsync(grading => grading.CourseId == id && grading.FinishedAtUtc == null, token))
+                {
+                    throw new CourseRuleException(CourseRule.NotArchived, "The course is being graded. Wait until that is finished.");
+                }
+
+                var given = await context.CourseActors.Where(row => row.CourseId == id && row.IsGivenHere).Select(row => row.Actor).Distinct().ToListAsync(token);
+                var used = await context.CourseStudents
+                    .Where(student => student.CourseId != id && student.IsEnrolled && given.Contains(student.Actor!))
+                    .Select(student => student.Actor!).ToListAsync(token);
+                acts.Clear();
+                acts.AddRange(await RevokeAsync(context, [.. given.Except(used, StringComparer.Ordinal)], now, token));
+                deleted = await EmptyAsync(context, id, acts.Count, token);
+                (course.HandOutNumber, course.PublishedGradingId, course.DeletedAtUtc) = (0, null, now);
+            },
+            "course.delete",
+            origin,
+            cancellation,
+            acts);
+        return course is null ? null : deleted;
+    }
+
+    // What hangs on something before what it hangs on.
+    private static async Task<DeletedCourse> EmptyAsync(DerividContext context, string id, int keys, CancellationToken cancellation)
+    {
+        var gradings = context.Gradings.Where(grading => grading.CourseId == id);
+        var reports = context.CourseReports.Where(report => report.CourseId == id);
+        await context.Moderations.Where(row => row.CourseId == id).ExecuteDeleteAsync(cancellation);
+        await context.GradingEntries.Where(row => gradings.Any(grading => grading.Id == row.GradingId)).ExecuteDeleteAsync(cancellation);
+        await context.CourseGrades.Where(row => reports.Any(report => report.Id == row.ReportId)).ExecuteDeleteAsync(cancellation);
+        var graded = await gradings.ExecuteDeleteAsync(cancellation);
+        var written = await reports.ExecuteDeleteAsync(cancellation);
+        await context.Assignments.Where(row => row.CourseId == id).ExecuteDeleteAsync(cancellation);
+        await context.StoredHandOuts.Where(row => row.CourseId == id).ExecuteDeleteAsync(cancellation);
+        await context.ServerSecrets.Where(secret => secret.Name == ServerSecrets.HandOutsOf(id)).ExecuteDeleteAsync(cancellation);
+        foreach (var student in await context.CourseStudents.Where(student => student.CourseId == id).ToListAsync(cancellation))
+        {
+            (student.Bench, student.Place, student.Neighbours, student.Actor, student.DueAtUtc, student.IsEnrolled) = (null, null, [], null, null, false);
+        }
+
+        return new DeletedCourse(written, graded, keys);
+    }
 
     /// <summary>The students enrolled.</summary>
     /// <param name="courseId">The course.</param>
@@ -576,6 +676,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                         return new Audited<Course?>(null);
                     }
 
+                    // Whoever deletes it raises its revision: to others it was changed since they read it, and is gone when they read it again.
                     RefuseStale(course, revision);
                     course.Revision++;
                     await change(context, course, token);

@@ -250,7 +250,7 @@ public sealed class GradebookRowTests
     [InlineData("", null, GradebookStatus.NoUnknown)]
     public void PercentageIsTheMeanOfTheUnknownsThatCount(string unknowns, double? percentage, GradebookStatus status)
     {
-        var row = Gradebooks.Row("ann", [.. unknowns.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(Marked)]);
+        var row = Gradebooks.Row("ann", isPractice: false, [.. unknowns.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(Marked)]);
 
         Assert.Equal((percentage, status), (row.Percentage, row.Status));
     }

@@ -37,6 +37,24 @@ public sealed partial class IdentitySecrecyTests(SqliteService service)
         AssertAlike(before, after);
     }
 
+    // Ann has handed in and Ben has a draft: hers is told to her, his to nobody, and hers not to him.
+    [Fact]
+    public async Task PracticeTellsWhoeverHasHandedInWhatTheirUnknownWasAndNobodyElse()
+    {
+        await using var room = await RoomAsync(service.Service, isPractice: true);
+        var before = await AskEverythingAsync(room);
+        await ExchangeIdentitiesAsync(room);
+        var after = await AskEverythingAsync(room);
+        var told = before.Keys.Where(question => before[question] != after[question]).ToList();
+
+        Assert.Equal(before.Keys, after.Keys);
+        Assert.NotEmpty(told);
+        Assert.All(told, question => Assert.Matches($"^ann (get|GET) .*{room.Address}/reports(/[0-9a-f]+)?([?].*)?$", question));
+        Assert.All(told, question => Assert.Equal(
+            before[question].Replace(room.Answers["ann"], room.Answers["ben"], StringComparison.Ordinal),
+            after[question].Replace(room.Answers["ann"], room.Answers["ben"], StringComparison.Ordinal)));
+    }
+
     [Fact]
     public async Task ReportsAreTakenAlikeWhateverIsInside()
     {
@@ -163,11 +181,13 @@ public sealed partial class IdentitySecrecyTests(SqliteService service)
     }
 
     /// <summary>A room where ann has handed in a wrong claim and ben has a draft, rankings shown.</summary>
-    private static async Task<Classroom> RoomAsync(ServiceUnderTest service, string seed = Classroom.Seed)
+    private static async Task<Classroom> RoomAsync(ServiceUnderTest service, string seed = Classroom.Seed, bool isPractice = false)
     {
         var room = await Classroom.OpenAsync(service);
         await room.MakeAsync(Classroom.Course.Replace(
-            "\"mostAttempts\": 2", "\"mostAttempts\": 20, \"showsRanking\": true", StringComparison.Ordinal));
+            "\"mostAttempts\": 2",
+            $"\"mostAttempts\": 20, \"showsRanking\": true, \"isPractice\": {(isPractice ? "true" : "false")}",
+            StringComparison.Ordinal));
         await room.PutRosterAsync(4);
         await room.HandOutAsync(seed);
         await room.HandInAsync(room.Ann, room.Report("ann", room.Answers["ben"], "90-91"));

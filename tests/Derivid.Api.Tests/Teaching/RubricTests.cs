@@ -21,6 +21,7 @@ public sealed class RubricTests
         rightCompound/largestGroup integer 2 20 4
         rightClass/points number 0 1000 required
         rightClass/functionShare number 0 1 0.5
+        rightClass/unreasonedShare number 0 1 1
         supportedClaim/points number 0 1000 required
         supportedClaim/fullPosterior number 0 1 0.8
         supportedClaim/groupShare number 0 1 0.75

@@ -40,7 +40,8 @@ internal sealed class ReadReport
         TestOutcomes = [.. tests.Where(test => unknown.OffersTest(test.TestKey))];
         NotOfferedTests = NotOffered(
             "spot test", tests.Except(TestOutcomes).Select(test => snapshot.SpotTests.Row(test.TestKey).Test.Name));
-        OfferedTests = snapshot.SpotTests.Tests.Count(test => unknown.OffersTest(test.Key));
+        OfferedTestKeys = [.. snapshot.SpotTests.Tests.Select(test => test.Key).Where(unknown.OffersTest)];
+        Shelf = unknown.ShelfKeys.Count == 0 ? [.. Enumerable.Range(0, snapshot.Parents.Count)] : [.. unknown.ShelfKeys.Select(Find)];
     }
 
     public Report Report { get; }
@@ -77,8 +78,11 @@ internal sealed class ReadReport
     /// <summary>That tests reported are none of the course's, as sentences after others; empty where all are.</summary>
     public string NotOfferedTests { get; }
 
-    /// <summary>Number of tests the course offers.</summary>
-    public int OfferedTests { get; }
+    /// <summary>The tests that the course offers, by key.</summary>
+    public IReadOnlyList<string> OfferedTestKeys { get; }
+
+    /// <summary>What the compound handed out was taken from. Shape: indices; all of the table without a shelf list.</summary>
+    public IReadOnlyList<int> Shelf { get; }
 
     /// <summary>Number of ranges, of the course's derivatives and of the unknown itself.</summary>
     public int Ranges { get; }

@@ -1,5 +1,6 @@
 using System.ComponentModel.DataAnnotations;
 using Derivid.Core.Compounds;
+using Derivid.Core.SpotTests;
 using Derivid.Core.Structures;
 
 namespace Derivid.Core.Teaching.Grading;
@@ -11,6 +12,9 @@ namespace Derivid.Core.Teaching.Grading;
 /// <remarks>
 /// The class has two parts: the function (aldehyde, ketone, both, masked), and what the carbonyl group is joined to
 /// (whether an aromatic ring, whether a C=C). A claim of a function without a compound can earn the first part.
+/// Where the compound isn't the one handed out, a class can be worth its reasons only: a reason is a spot test of the course that
+/// turned out as expected of the compound handed out, and of the one claimed, and is expected to turn out the other way for a compound of another class
+/// on the shelf. Where no test of the course could be one, none is asked for.
 /// </remarks>
 public sealed record RightClass : PointsCriterion
 {
@@ -24,6 +28,13 @@ public sealed record RightClass : PointsCriterion
     /// <summary>Share for the function; the surroundings earn the rest.</summary>
     [Range(0.0, 1.0)]
     public double FunctionShare { get; init; } = 0.5;
+
+    /// <summary>
+    /// Share of what the class of another compound earns where no reason for it is reported, no test that tells classes of the shelf
+    /// apart and turned out as it should. The default asks for no reasons.
+    /// </summary>
+    [Range(0.0, 1.0)]
+    public double UnreasonedShare { get; init; } = 1;
 
     internal override GradeLine Mark(ReadReport report, Rubric rubric)
     {
@@ -41,12 +52,49 @@ public sealed record RightClass : PointsCriterion
         var around = report.Claim is { } named
             ? $"its carbonyl group {Words(Surroundings(report, named))}, that of the one handed out {Words(Surroundings(report, report.Identity))} (share {Text(areSurroundingsRight ? 1 - FunctionShare : 0)})"
             : "no compound is claimed, so its surroundings earn nothing";
-        return Line(
-            share,
-            $"Claimed: {Word(claimed.Value)}, handed out: {Word(handedOut)} (share {Text(isFunctionRight ? FunctionShare : 0)}); {around}.",
-            rubric,
-            tellsIdentity: true);
+        var found = $"Claimed: {Word(claimed.Value)}, handed out: {Word(handedOut)} (share {Text(isFunctionRight ? FunctionShare : 0)}); {around}.";
+        return UnreasonedShare >= 1 ? Line(share, found, rubric, tellsIdentity: true) : Reasoned(report, share, found, rubric);
     }
+
+    private GradeLine Reasoned(ReadReport report, double share, string found, Rubric rubric)
+    {
+        var names = report.TestOutcomes.Where(test => TellsClasses(report, test.TestKey))
+            .Select(test => report.Snapshot.SpotTests.Row(test.TestKey).Test.Name).ToList();
+        var reasons = report.TestOutcomes.Where(test => IsReason(report, test.TestKey, test.Outcome))
+            .Select(test => report.Snapshot.SpotTests.Row(test.TestKey).Test.Name).ToList();
+        var isAsked = report.Claim != report.Identity && report.OfferedTestKeys.Any(test =>
+            IsReason(report, test, SpotTestOutcome.Positive, ofClaim: false) || IsReason(report, test, SpotTestOutcome.Negative, ofClaim: false));
+        var why = report.Claim == report.Identity ? " It is the compound handed out, so no reason is asked for."
+            : !isAsked ? " No test of the course tells its class from others of the shelf, so no reason is asked for."
+            : reasons.Count == 0 ? $" No test that tells its class from others of the shelf turned out as it should (share {Text(UnreasonedShare)} of that)."
+            : $" Reasons for the class: {string.Join(", ", reasons)}.";
+        var line = Line(share * (isAsked && reasons.Count == 0 ? UnreasonedShare : 1), found + why, rubric, tellsIdentity: true);
+        return line with { ForStudents = StudentSentences.WithPoints(StudentSentences.ClassWithReasons(UnreasonedShare, names), line.Points, line.Maximum) };
+    }
+
+    private static bool IsReason(ReadReport report, string test, SpotTestOutcome seen, bool ofClaim = true)
+    {
+        var tests = report.Snapshot.SpotTests;
+        return seen is SpotTestOutcome.Positive or SpotTestOutcome.Negative
+            && tests.Expected(test, report.Identity) == seen
+            && (!ofClaim || report.Claim is not { } claim || tests.Expected(test, claim) == seen)
+            && report.Shelf.Any(other => ClassOf(report, other) != ClassOf(report, report.Identity) && tests.Expected(test, other) == Opposite(seen));
+    }
+
+    // Without regard to what was handed out, so that a student can be told.
+    private static bool TellsClasses(ReadReport report, string test)
+    {
+        var tests = report.Snapshot.SpotTests;
+        var positive = report.Shelf.Where(parent => tests.Expected(test, parent) == SpotTestOutcome.Positive).Select(parent => ClassOf(report, parent)).ToHashSet();
+        var negative = report.Shelf.Where(parent => tests.Expected(test, parent) == SpotTestOutcome.Negative).Select(parent => ClassOf(report, parent)).ToHashSet();
+        return positive.Any(one => negative.Any(other => one != other));
+    }
+
+    private static SpotTestOutcome Opposite(SpotTestOutcome outcome) =>
+        outcome == SpotTestOutcome.Positive ? SpotTestOutcome.Negative : SpotTestOutcome.Positive;
+
+    private static (ParentKind Function, (bool IsAryl, bool IsConjugated) Surroundings) ClassOf(ReadReport report, int parent) =>
+        (report.Snapshot.Parents[parent].Kind, Surroundings(report, parent));
 
     private static (bool IsAryl, bool IsConjugated) Surroundings(ReadReport report, int parent)
     {

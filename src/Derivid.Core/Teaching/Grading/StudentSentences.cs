@@ -19,6 +19,8 @@ public static class StudentSentences
         (nameof(WithPoints), WithPoints(NoCompoundClaimed(), 0, 10)),
         (nameof(NoCompoundClaimed), NoCompoundClaimed()),
         (nameof(NothingClaimed), NothingClaimed()),
+        (nameof(ClassWithReasons), ClassWithReasons(0.5, ["Tollens test", "iodoform test"])),
+        (nameof(ClassWithReasons), ClassWithReasons(0.5, [])),
         (nameof(NoEvidence), NoEvidence()),
         (nameof(ClaimOnEvidence), ClaimOnEvidence("", "butanone", 1, 0.91, EarnsAll(0.8), 1)),
         (nameof(EarnsAll), EarnsAll(0.8)),
@@ -52,6 +54,7 @@ public static class StudentSentences
         (nameof(LatenessTaken), LatenessTaken(Late(25.5, 0), 2, 3, 12, -6)),
         (nameof(NotGraded), NotGraded()),
         (nameof(NoUnknown), NoUnknown()),
+        (nameof(ForPractice), ForPractice()),
         (nameof(NothingHandedIn), NothingHandedIn(Unknown(1, "FXVF-JTVM"), countsZero: true)),
         (nameof(NothingHandedIn), NothingHandedIn(Unknown(1, "FXVF-JTVM"), countsZero: false)),
         (nameof(NotInGrading), NotInGrading(Unknown(1, "FXVF-JTVM"))),
@@ -76,6 +79,10 @@ public static class StudentSentences
     }
 
     internal static string WithPoints(string sentence, decimal points, decimal most) => $"{sentence} {Text(points)} of {Text(most)}.";
+
+    internal static string ClassWithReasons(double unreasoned, IReadOnlyList<string> tests) =>
+        $"For the class of the compound claimed, held against that of the one handed out. Where these are two compounds, it earns all with a test that tells the class from others of the shelf and turned out as it should, and a share of {Text(unreasoned)} of that without one. "
+        + (tests.Count == 0 ? "No test reported tells classes of the shelf apart." : $"Of the tests reported, classes of the shelf are told apart by: {string.Join(", ", tests)}.");
 
     internal static string NoCompoundClaimed() => "No compound is claimed.";
 
@@ -167,6 +174,9 @@ public static class StudentSentences
 
     /// <summary>Feedback of a student without an unknown.</summary>
     public static string NoUnknown() => "No unknown was handed out to you.";
+
+    /// <summary>Feedback of everybody in a course for practice.</summary>
+    public static string ForPractice() => "This course is for practice: nothing of it counts.";
 
     /// <summary>An unknown, by name.</summary>
     /// <param name="number">Its number among the student's.</param>

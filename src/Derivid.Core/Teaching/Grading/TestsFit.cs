@@ -20,7 +20,7 @@ public abstract record TestsFit : PointsCriterion
     {
         var outcomes = report.TestOutcomes;
         var counted = outcomes.Sum(pair => Count(pair.Outcome, report.Snapshot.SpotTests.Expected(pair.TestKey, parent)));
-        var expected = Math.Min(rubric.ExpectedTests, report.OfferedTests);
+        var expected = Math.Min(rubric.ExpectedTests, report.OfferedTestKeys.Count);
         var divisor = Math.Max(expected, outcomes.Count);
         var words = outcomes.Count == 0
             ? StudentSentences.NoTest()

@@ -16,6 +16,7 @@ public sealed class RubricTests
         { "RightCompound/LargestGroup", 2, 20, 1, x => Usual with { RightCompound = new RightCompound { Points = 1, LargestGroup = (int)x } } },
         { "RightClass/Points", 0, 1000, 0.1, x => Usual with { RightClass = new RightClass { Points = (decimal)x } } },
         { "RightClass/FunctionShare", 0, 1, 0.01, x => Usual with { RightClass = new RightClass { Points = 1, FunctionShare = x } } },
+        { "RightClass/UnreasonedShare", 0, 1, 0.01, x => Usual with { RightClass = new RightClass { Points = 1, UnreasonedShare = x } } },
         { "SupportedClaim/Points", 0, 1000, 0.1, x => Usual with { SupportedClaim = new SupportedClaim { Points = (decimal)x } } },
         { "SupportedClaim/FullPosterior", 0, 1, 0.01, x => Claim(c => c with { FullPosterior = x }) },
         { "SupportedClaim/GroupShare", 0, 1, 0.01, x => Claim(c => c with { GroupShare = x }) },

@@ -1,0 +1,294 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Derivid.Client;
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
+
+namespace Derivid.Cli.Tests;
+
+/// <summary>derivid course: an instructor's week. Class and readings are made up.</summary>
+public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifetime
+{
+    private const int Students = 40;
+
+    private static readonly string[] Described =
+    [
+        "course", "create", "--name", "Made up for a test", "--shelf", "acetone", "2-butanone", "pentan-3-one", "cyclohexanone", "benzaldehyde",
+        "acetophenone", "--kind", "2,4-DNPH", "semicarbazone", "--spot-test", "Tollens", "iodoform", "--invented",
+    ];
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("derivid-cli-").FullName;
+    private Shell _shell = null!;
+
+    private static CancellationToken Token => TestContext.Current.CancellationToken;
+
+    public async ValueTask InitializeAsync()
+    {
+        using var administrator = DerividClient.Connect(service.Address, ServiceUnderTest.AdministratorKey);
+        var made = await administrator.Keys.CreateAsync(new KeyRequest { Name = "made up", Role = Role.Instructor }, cancellationToken: Token);
+        _shell = Shell.With(service, made.Key);
+    }
+
+    public ValueTask DisposeAsync()
+    {
+        Directory.Delete(_folder, recursive: true);
+        return ValueTask.CompletedTask;
+    }
+
+    [Fact]
+    public async Task WeekOfFortyStudentsTakesTwelveCommandsFromNothingToTheGradebook()
+    {
+        var commands = 0;
+        var roster = await FileAsync("roster.csv", "student,bench,place\n" + string.Concat(
+            Enumerable.Range(1, Students).Select(n => string.Create(CultureInfo.InvariantCulture, $"s{n:00},{(char)('A' + (n / 8))},{n % 8}\n"))));
+        var (sheet, labels, vials, grades, book) = (At("keys.html"), At("labels.html"), At("vials.csv"), At("grades.csv"), At("book.csv"));
+
+        var id = (await TypeAsync([.. Described, "--due-at", "2099-01-01T17:00+02:00", "--attempts", "2"])).Output.Trim();
+        await TypeAsync("course", "roster", "load", id, roster);
+        await TypeAsync("course", "keys", id, "--sheet", sheet);
+        await TypeAsync("course", "hand-out", id);
+        await TypeAsync("course", "labels", id, "-o", labels);
+        var filling = await TypeAsync("course", "filling", id, "--millilitres", "2", "--milligrams", "500", "-o", vials);
+        await TypeAsync("course", "extend", id, "s01", "s40", "--until", "2099-01-08T17:00+02:00");
+        await HandInAsync(id, await File.ReadAllTextAsync(sheet, Token));
+        var status = await TypeAsync("course", "status", id);
+        await TypeAsync("course", "grade", id, "-o", grades);
+        var report = (await File.ReadAllLinesAsync(grades, Token))[1].Split(',')[0];
+        await TypeAsync("course", "moderate", id, report, "--reason", "Well argued");
+        await TypeAsync("course", "publish", id);
+        await TypeAsync("course", "gradebook", id, "-o", book);
+
+        Assert.Equal(12, commands);
+        Assert.Equal(Students, Key().Count(await File.ReadAllTextAsync(sheet, Token)));
+        if (!OperatingSystem.IsWindows())
+        {
+            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(sheet));
+        }
+
+        // Eight students a bench, the last bench of one; two millilitres a vial.
+        var rows = (await File.ReadAllLinesAsync(vials, Token)).Skip(1).ToList();
+        Assert.Equal(Students, rows.Count);
+        Assert.Contains("propanone", filling.Output, StringComparison.Ordinal);
+        Assert.All(rows, row => Assert.DoesNotContain(row.Split(',')[4], filling.Error, StringComparison.Ordinal));
+        var codes = rows.Select(row => row.Split(',')[4]).ToList();
+        var printed = await File.ReadAllTextAsync(labels, Token);
+        Assert.All(codes, code => Assert.Contains(code, printed, StringComparison.Ordinal));
+        Assert.Single(Regex.Matches(printed, "<small>(.*?)</small>").Select(caution => caution.Groups[1].Value).Distinct());
+        Assert.Contains("handed in: 40 reports on 40 of 40 unknowns", status.Output, StringComparison.Ordinal);
+        Assert.Contains("longer has: s40, 2099-01-08 15:00Z", status.Output, StringComparison.Ordinal);
+        Assert.Contains($"next: derivid course grade {id}", status.Output, StringComparison.Ordinal);
+
+        var percentages = (await File.ReadAllLinesAsync(book, Token)).Skip(1).Select(row => row.Split(',')).ToList();
+        Assert.Equal(Students, percentages.Count);
+        Assert.All(percentages, row => Assert.Equal("fully graded", row[1]));
+        Assert.All(percentages, row => Assert.InRange(double.Parse(row[2], CultureInfo.InvariantCulture), 1, 100));
+        Assert.Contains("Well argued", await File.ReadAllTextAsync(book, Token), StringComparison.Ordinal);
+
+        async Task<Ran> TypeAsync(params string[] words)
+        {
+            commands++;
+            return (await _shell.RunAsync(words)).Exits(ExitCode.Done);
+        }
+    }
+
+    [Fact]
+    public async Task RosterThatDropsSomebodyWithAKeyIsTakenWithYesOnly()
+    {
+        var id = await CreateAsync();
+        var both = await FileAsync("both.csv", "student,e-mail\ns1,one@example.edu\ns2,two@example.edu\n");
+        var one = await FileAsync("one.csv", "student\ns1\n");
+        var taken = (await _shell.RunAsync("course", "roster", "load", id, both)).Exits(ExitCode.Done);
+        var keys = (await _shell.RunAsync("course", "keys", id)).Exits(ExitCode.Done);
+
+        var refused = (await _shell.RunAsync("course", "roster", "load", id, one)).Exits(ExitCode.Refused);
+        var still = (await _shell.RunAsync("course", "roster", "show", id, "--json")).Exits(ExitCode.Done).Json;
+        var yes = (await _shell.RunAsync("course", "roster", "load", id, one, "--yes")).Exits(ExitCode.Done);
+
+        Assert.Contains("e-mail", taken.Error, StringComparison.Ordinal);
+        Assert.DoesNotContain("example.edu", taken.Output + taken.Error, StringComparison.Ordinal);
+        Assert.Equal(2, Key().Count(keys.Output));
+        Assert.Contains("--yes", refused.Error, StringComparison.Ordinal);
+        Assert.Contains("s2 falls out", refused.Error, StringComparison.Ordinal);
+        Assert.Equal(2, still.GetArrayLength());
+        Assert.Contains("1 student", yes.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task SheetIsNeverWrittenOverAndLeftWhereNoKeysAreMade()
+    {
+        var id = await CreateAsync();
+        var sheet = await FileAsync("keys.html", "here already");
+        await LoadAsync(id, 1);
+
+        (await _shell.RunAsync("course", "keys", id, "--sheet", sheet)).Exits(ExitCode.Usage);
+        (await _shell.RunAsync("course", "keys", id, "--student", "nobody", "--sheet", At("other.html"))).Exits(ExitCode.Refused);
+
+        Assert.Equal("here already", await File.ReadAllTextAsync(sheet, Token));
+        Assert.False(File.Exists(At("other.html")));
+    }
+
+    [Fact]
+    public async Task HoursAreChangedAndWhatIsNotNamedStays()
+    {
+        var id = await CreateAsync("--grace-minutes", "15", "--best", "--attempts", "3", "--due-at", "2026-03-14T12:00Z");
+        var before = (await _shell.RunAsync("course", "status", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("course");
+        var closed = (await _shell.RunAsync("course", "close", id, "--json")).Exits(ExitCode.Done).Json;
+        var open = (await _shell.RunAsync("course", "open", id, "--json")).Exits(ExitCode.Done).Json;
+        var changed = (await _shell.RunAsync("course", "change", id, "--best", "false", "--examination", "--json")).Exits(ExitCode.Done).Json;
+        (await _shell.RunAsync("course", "close", id, "--at", "2026-03-14T12:00Z")).Exits(ExitCode.Refused);
+
+        Assert.True(closed.GetProperty("closesAt").GetDateTime() <= DateTime.UtcNow);
+        Assert.False(open.TryGetProperty("closesAt", out _));
+        Assert.Equal("last", changed.GetProperty("countedAttempt").GetString());
+        Assert.True(changed.GetProperty("isExamination").GetBoolean());
+        Assert.Equal((15, 3), (changed.GetProperty("graceMinutes").GetInt32(), changed.GetProperty("mostAttempts").GetInt32()));
+        foreach (var kept in new[] { "shelfList", "derivativeKinds", "spotTests", "rubric", "dueAt", "tableVersion", "isInvented", "name" })
+        {
+            Assert.True(JsonElement.DeepEquals(before.GetProperty(kept), changed.GetProperty(kept)), kept);
+        }
+    }
+
+    [Fact]
+    public async Task NothingIsPublishedByChanceAndAnEarlierGradingIsSaidToBeOne()
+    {
+        var id = await CreateAsync("--attempts", "2");
+        await LoadAsync(id, 2);
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        var unknowns = await UnknownsAsync(id);
+        (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.AnswerIsNo);
+
+        await HandInAsync(_shell, id, unknowns[0]);
+        var first = (await _shell.RunAsync("course", "grade", id, "--idempotency-key", "friday")).Exits(ExitCode.Done);
+        await HandInAsync(_shell, id, unknowns[1]);
+        var partial = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.AnswerIsNo);
+        var again = (await _shell.RunAsync("course", "grade", id, "--idempotency-key", "friday")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "grade", id)).Exits(ExitCode.Done);
+        await HandInAsync(_shell, id, unknowns[1]);
+        var stale = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.AnswerIsNo);
+        (await _shell.RunAsync("course", "grade", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Done);
+
+        Assert.DoesNotContain("with the same word", first.Error, StringComparison.Ordinal);
+        Assert.Contains("asked for with the same word", again.Error, StringComparison.Ordinal);
+        Assert.Contains("has 1 report, and there are reports on 2 unknowns", partial.Error, StringComparison.Ordinal);
+        Assert.Contains("1 report came in after the newest grading", stale.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task PracticeCountsForNothingAndSaysSo()
+    {
+        var id = await CreateAsync("--practice", "--due-at", "2099-01-01T17:00Z");
+        await LoadAsync(id, 1);
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        await HandInAsync(_shell, id, (await UnknownsAsync(id))[0]);
+        (await _shell.RunAsync("course", "grade", id)).Exits(ExitCode.Done);
+        var published = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Done);
+        var status = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        var book = (await _shell.RunAsync("course", "gradebook", id)).Exits(ExitCode.Done);
+        var results = (await _shell.RunAsync(
+            "course", "results", id, "--class", "c", "--category", "g", "--session", "t", "--school", "s", "-o", At("results.zip"))).Exits(ExitCode.Refused);
+
+        Assert.All((Ran[])[published, status, book], ran => Assert.Contains("nothing counts", ran.Output, StringComparison.Ordinal));
+        Assert.Contains("practice", results.Error, StringComparison.Ordinal);
+        Assert.False(File.Exists(At("results.zip")));
+        (await _shell.RunAsync("course", "change", id, "--practice", "false")).Exits(ExitCode.Refused);
+    }
+
+    [Fact]
+    public async Task CourseIsPutAwayAndDeletedWithYesOnly()
+    {
+        var id = await CreateAsync();
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Done);
+        var listed = (await _shell.RunAsync("course", "list")).Exits(ExitCode.Done);
+        var archived = (await _shell.RunAsync("course", "list", "--archived")).Exits(ExitCode.Done);
+        var status = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "change", id, "--attempts", "3")).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "archive", id, "--take-back")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "delete", id, "--yes")).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Done);
+        var asked = (await _shell.RunAsync("course", "delete", id)).Exits(ExitCode.AnswerIsNo);
+        var deleted = (await _shell.RunAsync("course", "delete", id, "--yes")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Refused);
+
+        Assert.DoesNotContain(id, listed.Output, StringComparison.Ordinal);
+        Assert.Contains(id, archived.Output, StringComparison.Ordinal);
+        Assert.Contains("archived", status.Output, StringComparison.Ordinal);
+        Assert.Contains("0 reports handed in would be gone for good", asked.Error, StringComparison.Ordinal);
+        Assert.All(CourseDeleted.Remains, kept => Assert.Contains(kept, deleted.Output, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("course", "create", "--name", "No shelf")]
+    [InlineData("course", "create", "--shelf", "acetone")]
+    [InlineData("course", "extend", "0123456789abcdef", "s1")]
+    [InlineData("course", "extend", "0123456789abcdef", "s1", "--until", "2099-01-01T17:00Z", "--take-back")]
+    [InlineData("course", "results", "0123456789abcdef")]
+    public async Task HalfACommandIsAUsageError(params string[] words) => (await _shell.RunAsync(words)).Exits(ExitCode.Usage);
+
+    [Fact]
+    public async Task ExtensionIsTakenBackAndOthersStay()
+    {
+        var id = await CreateAsync("--due-at", "2099-01-01T17:00Z");
+        await LoadAsync(id, 3);
+        (await _shell.RunAsync("course", "extend", id, "s1", "s2", "--until", "2099-01-08T17:00Z")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "extend", id, "s3", "--until", "2099-01-09T17:00Z")).Exits(ExitCode.Done);
+        var left = (await _shell.RunAsync("course", "extend", id, "s1", "--take-back", "--json")).Exits(ExitCode.Done).Json;
+
+        Assert.Equal(["s2", "s3"], left.EnumerateArray().Select(extension => extension.GetProperty("student").GetString()!));
+    }
+
+    private string At(string name) => Path.Combine(_folder, name);
+
+    private async Task<string> FileAsync(string name, string text)
+    {
+        await File.WriteAllTextAsync(At(name), text, Token);
+        return At(name);
+    }
+
+    private async Task<string> CreateAsync(params string[] further) =>
+        (await _shell.RunAsync([.. Described, .. further])).Exits(ExitCode.Done).Output.Trim();
+
+    private async Task LoadAsync(string id, int students) =>
+        (await (_shell with { Input = "student\n" + string.Concat(Enumerable.Range(1, students).Select(n => $"s{n}\n")) })
+            .RunAsync("course", "roster", "load", id, "-")).Exits(ExitCode.Done);
+
+    private async Task<List<AssignmentItem>> UnknownsAsync(string id)
+    {
+        using var client = DerividClient.Connect(service.Address, _shell.Variables["DERIVID_KEY"]);
+        return await client.Courses.ListAssignmentsAsync(id, withIdentities: true, Token).ToListAsync(Token);
+    }
+
+    private static async Task HandInAsync(Shell shell, string id, AssignmentItem unknown)
+    {
+        using var client = DerividClient.Connect(shell.Service.Address, shell.Variables["DERIVID_KEY"]);
+        await client.Reports.CreateAsync(id, Report(unknown.Code, unknown.Parent), cancellationToken: Token);
+    }
+
+    // Each with the key of its slip of paper, and of no other.
+    private async Task HandInAsync(string id, string sheet)
+    {
+        var slips = Slip().Matches(sheet).ToDictionary(slip => slip.Groups[1].Value, slip => slip.Groups[2].Value);
+        foreach (var unknown in await UnknownsAsync(id))
+        {
+            using var client = DerividClient.Connect(service.Address, slips[unknown.Student]);
+            var own = await client.Courses.ListAssignmentsAsync(id, cancellationToken: Token).SingleAsync(Token);
+            Assert.Equal(unknown.Code, own.Code);
+            await client.Reports.CreateAsync(id, Report(own.Code, unknown.Parent), cancellationToken: Token);
+        }
+    }
+
+    private static ReportRequest Report(string code, string? claim) => new()
+    {
+        Assignment = code,
+        Observation = new IdentificationRequest { Derivatives = [new DerivativeObserved { Kind = "2,4-DNPH", MeltingRange = "125-127 °C" }] },
+        ClaimedParent = claim,
+        Reasoning = "made up",
+    };
+
+    [GeneratedRegex("dvd_[0-9a-f]+_[0-9a-f]+")]
+    private static partial Regex Key();
+
+    [GeneratedRegex("<strong>(.*?)</strong><code>(.*?)</code>")]
+    private static partial Regex Slip();
+}
