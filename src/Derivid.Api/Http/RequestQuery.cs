@@ -47,7 +47,7 @@ public static class RequestQuery
             else
             {
                 var value = ValueOf(given.ToString(), member.Info.PropertyType);
-                Shape.Check(JsonSerializer.SerializeToElement(value), member.Info, place, errors);
+                Shape.Check(JsonSerializer.SerializeToElement(value), member, Place.At(place), errors);
                 values[name] = value;
             }
         }

@@ -62,12 +62,23 @@ internal sealed class Explanation
             Posterior = _posterior.Probability[parent],
             LogLikelihoodRatio = _posterior.LogRatio[parent],
             Evidence = [.. _weighed.Likelihoods.Select(likelihoods => likelihoods.Weigh(parent))],
-            Windows = [.. _weighed.Likelihoods
-                .OfType<TemperatureLikelihoods>()
-                .Select(likelihoods => likelihoods.Check(parent, _weighed.Observation.WindowCelsius))
-                .OfType<WindowCheck>()],
+            Windows = Windows(parent),
             Remarks = Remarks(parent),
         };
+
+    private List<WindowCheck> Windows(int parent)
+    {
+        var windows = new List<WindowCheck>();
+        foreach (var likelihoods in _weighed.Likelihoods)
+        {
+            if (likelihoods is TemperatureLikelihoods read && read.Check(parent, _weighed.Observation.WindowCelsius) is { } window)
+            {
+                windows.Add(window);
+            }
+        }
+
+        return windows;
+    }
 
     private string HowCommon(int parent)
     {
@@ -149,7 +160,7 @@ internal sealed class Explanation
             : null;
         var separated = best is null
             ? "Nothing in the table would separate them."
-            : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence[1..]}";
+            : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence.AsSpan(1)}";
         return new CandidateGroup(
             [.. members.Select(parent => _snapshot.Parents[parent].Key)],
             total,
@@ -221,7 +232,7 @@ internal sealed class Explanation
         ? _posterior.Leading.Take(LeadersCautioned)
             .Select(parent => _snapshot.Parents[parent])
             .Where(parent => parent.Hazards is not null)
-            .Select(parent => $"If it is {parent.Name}: {char.ToLowerInvariant(parent.Hazards![0])}{parent.Hazards[1..]}.")
+            .Select(parent => $"If it is {parent.Name}: {char.ToLowerInvariant(parent.Hazards![0])}{parent.Hazards.AsSpan(1)}.")
         : [];
 
     private List<string> Cautions(List<PlannedStep> steps)

@@ -59,8 +59,7 @@ internal sealed class NextSteps
         _observation = weighed.Observation;
         _relativeShare = posterior.RelativeShare;
         _noneSolid = _snapshot.Solids.OfRelatives(_relativeShare);
-        _unmade = [.. _snapshot.Kinds.Where(kind => !_observation.Derivatives.Any(reading => reading.KindKey == kind.Kind.Key
-            && (reading.Range is not null || reading.Precipitate is Precipitate.Oil or Precipitate.None)))];
+        _unmade = Unmade();
         _foreseen = Foreseen();
     }
 
@@ -292,20 +291,29 @@ internal sealed class NextSteps
     private bool BoiledAsLiquid() => _weighed.Readings.Any(reading =>
         reading.Kind == EvidenceKind.BoilingPoint && reading.AsUsed.ClearPointCelsius < LiquidBelowCelsius);
 
-    /// <summary>Whether crystals of the derivative made with the same reagent have answered a test already.</summary>
-    private bool IsAnsweredByDerivative(SpotTest test) => _observation.Derivatives.Any(reading =>
-        reading.Came == Precipitate.Crystals && _snapshot.Kind(reading.KindKey).Precipitates.TestKey == test.Key);
+    /// <summary>The kinds neither melted nor found to give no crystals.</summary>
+    private List<KindSnapshot> Unmade()
+    {
+        HashSet<string> made = [.. _observation.Derivatives
+            .Where(reading => reading.Range is not null || reading.Precipitate is Precipitate.Oil or Precipitate.None)
+            .Select(reading => reading.KindKey)];
+        return [.. _snapshot.Kinds.Where(kind => !made.Contains(kind.Kind.Key))];
+    }
 
     /// <summary>The spot tests not yet answered.</summary>
     private List<ForeseenTest> Foreseen()
     {
+        // Crystals of a derivative made with the same reagent have answered a test too.
+        HashSet<string?> answered =
+        [
+            .. _observation.SpotTests.Where(reading => reading.Outcome != SpotTestOutcome.NotDone).Select(reading => reading.TestKey),
+            .. _observation.Derivatives.Where(reading => reading.Came == Precipitate.Crystals)
+                .Select(reading => _snapshot.Kind(reading.KindKey).Precipitates.TestKey),
+        ];
         var foreseen = new List<ForeseenTest>();
         foreach (var test in _snapshot.SpotTests.Tests)
         {
-            if (_weighed.IsRepeated(test.Key)
-                || IsAnsweredByDerivative(test)
-                || _observation.SpotTests.Any(reading =>
-                    reading.TestKey == test.Key && reading.Outcome != SpotTestOutcome.NotDone))
+            if (_weighed.IsRepeated(test.Key) || answered.Contains(test.Key))
             {
                 continue;
             }
@@ -342,15 +350,14 @@ internal sealed class NextSteps
 
     private string Listed(ListedTemperatures listed, IReadOnlyList<int> named)
     {
-        var parts = named.Take(NamesShown).Select(parent =>
+        var said = new StringBuilder();
+        for (var i = 0; i < Math.Min(named.Count, NamesShown); i++)
         {
-            var name = _snapshot.Parents[parent].Name;
-            var values = listed.Of(parent);
-            return !listed.CanHave(parent) ? $"{name} does not form it"
-                : values.Count == 0 ? $"{name} has none listed"
-                : $"{name} {Figure.Range(values.Min(v => v.LowCelsius), values.Max(v => v.HighCelsius))}";
-        });
-        return string.Join(", ", parts);
+            said.Append(i == 0 ? "" : ", ").Append(_snapshot.Parents[named[i]].Name).Append(' ')
+                .Append(!listed.CanHave(named[i]) ? "does not form it" : listed.RangeOf(named[i]) ?? "has none listed");
+        }
+
+        return said.ToString();
     }
 
     // What cannot part the leading candidates can still speak against them all, and is said to.

@@ -1,3 +1,4 @@
+using System.Text;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking.Likelihoods;
@@ -11,13 +12,13 @@ namespace Derivid.Core.Ranking.Likelihoods;
 internal sealed class SpotTestLikelihoods : ParentLikelihoods
 {
     private readonly TableSnapshot _snapshot;
-    private readonly IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> _outcomes;
+    private readonly (SpotTestTable.TestRow Row, bool IsPositive)[] _outcomes;
     private readonly double[] _straightShare;
 
     private SpotTestLikelihoods(
         string questionKey,
         TableSnapshot snapshot,
-        IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
+        (SpotTestTable.TestRow Row, bool IsPositive)[] outcomes,
         double[] likelihood,
         double[] relative,
         double[] straightShare)
@@ -94,19 +95,32 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
     protected override string Describe(int parent)
     {
         var name = _snapshot.Parents[parent].Name;
-        var parts = _outcomes.Select(outcome =>
+        var text = new StringBuilder().Append("For ").Append(name).Append(": ");
+        for (var i = 0; i < _outcomes.Length; i++)
         {
-            var expected = SpotTestTable.ExpectedAt(outcome.Row.Positive[parent]);
+            var (row, isPositive) = _outcomes[i];
+            var expected = SpotTestTable.ExpectedAt(row.Positive[parent]);
             var asExpected = expected == SpotTestOutcome.Doubtful ? "which may go either way"
-                : outcome.IsPositive == (expected == SpotTestOutcome.Positive) ? "as expected"
+                : isPositive == (expected == SpotTestOutcome.Positive) ? "as expected"
                 : "against expectation";
-            return $"{outcome.Row.Test.Name} {(outcome.IsPositive ? "positive" : "negative")}, {asExpected}";
-        });
-        return $"For {name}: {string.Join("; ", parts)}.";
+            text.Append(i > 0 ? "; " : "").Append(row.Test.Name).Append(isPositive ? " positive, " : " negative, ").Append(asExpected);
+        }
+
+        return text.Append('.').ToString();
     }
 
-    protected override IReadOnlyList<string> SourcesOf(int parent) =>
-        [.. _outcomes
-            .Select(outcome => outcome.Row.Outcomes[parent].SourceKey)
-            .Distinct(StringComparer.Ordinal)];
+    protected override IReadOnlyList<string> SourcesOf(int parent)
+    {
+        var sources = new List<string>(_outcomes.Length);
+        foreach (var (row, _) in _outcomes)
+        {
+            var source = row.Outcomes[parent].SourceKey;
+            if (!sources.Contains(source))
+            {
+                sources.Add(source);
+            }
+        }
+
+        return sources;
+    }
 }
