@@ -35,10 +35,10 @@ public static class RequestQuery
         var errors = new FieldErrors();
         foreach (var (name, given) in request.Query)
         {
-            var place = "?" + Text.Shortened(name);
+            var place = "?" + name;
             if (members.GetValueOrDefault(name) is not { } member)
             {
-                errors.Add(place, $"{Text.Quoted(name)} is not known here; allowed: {Allowed(members.Keys)}.");
+                errors.Add("?" + Text.Shortened(name), $"{Text.Quoted(name)} is not known here; allowed: {Allowed(members.Keys)}.");
             }
             else if (given.Count != 1)
             {

@@ -51,6 +51,7 @@ internal sealed class NextSteps
     private readonly double _noneSolid;
     private readonly List<KindSnapshot> _unmade;
     private readonly List<ForeseenTest> _foreseen;
+    private readonly StringBuilder _said = new();
 
     public NextSteps(WeighedObservation weighed, Posterior posterior)
     {
@@ -350,20 +351,20 @@ internal sealed class NextSteps
 
     private string Listed(ListedTemperatures listed, IReadOnlyList<int> named)
     {
-        var said = new StringBuilder();
+        _said.Clear();
         for (var i = 0; i < Math.Min(named.Count, NamesShown); i++)
         {
-            said.Append(i == 0 ? "" : ", ").Append(_snapshot.Parents[named[i]].Name).Append(' ')
+            _said.Append(i == 0 ? "" : ", ").Append(_snapshot.Parents[named[i]].Name).Append(' ')
                 .Append(!listed.CanHave(named[i]) ? "does not form it" : listed.RangeOf(named[i]) ?? "has none listed");
         }
 
-        return said.ToString();
+        return _said.ToString();
     }
 
     // What cannot part the leading candidates can still speak against them all, and is said to.
     private string Expected(IReadOnlyList<int> named, ReadOnlySpan<double> share, string ifYes, string ifNo)
     {
-        var said = new StringBuilder();
+        _said.Clear();
         var first = SpotTestTable.ExpectedAt(share[named[0]]);
         var shown = Math.Min(named.Count, NamesShown);
         var areAlike = shown > 1 && first != SpotTestOutcome.Doubtful;
@@ -371,7 +372,7 @@ internal sealed class NextSteps
         {
             var outcome = SpotTestTable.ExpectedAt(share[named[i]]);
             areAlike &= outcome == first;
-            said.Append(i == 0 ? "" : ", ").Append(_snapshot.Parents[named[i]].Name).Append(' ').Append(outcome switch
+            _said.Append(i == 0 ? "" : ", ").Append(_snapshot.Parents[named[i]].Name).Append(' ').Append(outcome switch
             {
                 SpotTestOutcome.Positive => ifYes,
                 SpotTestOutcome.Negative => ifNo,
@@ -379,7 +380,7 @@ internal sealed class NextSteps
             });
         }
 
-        return said.Append(areAlike ? "; the other outcome would speak against them all" : "").ToString();
+        return _said.Append(areAlike ? "; the other outcome would speak against them all" : "").ToString();
     }
 
     /// <summary>A spot test not yet answered.</summary>

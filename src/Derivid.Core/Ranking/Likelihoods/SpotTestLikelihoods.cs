@@ -1,4 +1,3 @@
-using System.Text;
 using Derivid.Core.SpotTests;
 
 namespace Derivid.Core.Ranking.Likelihoods;
@@ -95,18 +94,16 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
     protected override string Describe(int parent)
     {
         var name = _snapshot.Parents[parent].Name;
-        var text = new StringBuilder().Append("For ").Append(name).Append(": ");
-        for (var i = 0; i < _outcomes.Length; i++)
-        {
-            var (row, isPositive) = _outcomes[i];
-            var expected = SpotTestTable.ExpectedAt(row.Positive[parent]);
-            var asExpected = expected == SpotTestOutcome.Doubtful ? "which may go either way"
-                : isPositive == (expected == SpotTestOutcome.Positive) ? "as expected"
-                : "against expectation";
-            text.Append(i > 0 ? "; " : "").Append(row.Test.Name).Append(isPositive ? " positive, " : " negative, ").Append(asExpected);
-        }
+        return $"For {name}: {string.Join("; ", Array.ConvertAll(_outcomes, outcome => Told(outcome.Row, outcome.IsPositive, parent)))}.";
+    }
 
-        return text.Append('.').ToString();
+    private static string Told(SpotTestTable.TestRow row, bool isPositive, int parent)
+    {
+        var expected = SpotTestTable.ExpectedAt(row.Positive[parent]);
+        var asExpected = expected == SpotTestOutcome.Doubtful ? "which may go either way"
+            : isPositive == (expected == SpotTestOutcome.Positive) ? "as expected"
+            : "against expectation";
+        return $"{row.Test.Name} {(isPositive ? "positive" : "negative")}, {asExpected}";
     }
 
     protected override IReadOnlyList<string> SourcesOf(int parent)
