@@ -6,6 +6,7 @@ namespace Derivid.Core;
 public static class Figure
 {
     private const char Minus = '−';
+    private static readonly string[] Formats = ["0.", "0.#", "0.##", "0.###", "0.####", "0.#####", "0.######"];
     private const string Dashes = "\u2010\u2011\u2012\u2013\u2014\u2212";
 
     /// <summary>A number as people type it and spreadsheets hold it, written plainly: with a point and a hyphen for a minus.</summary>
@@ -33,10 +34,10 @@ public static class Figure
 
     /// <summary>A figure with so many decimals at most, a true minus sign, and no sign where it comes to nothing.</summary>
     /// <param name="value">The figure.</param>
-    /// <param name="decimals">Most decimals.</param>
+    /// <param name="decimals">Most decimals. Bounds: 0 to 6.</param>
     public static string Text(double value, int decimals)
     {
-        var text = value.ToString("0." + new string('#', decimals), CultureInfo.InvariantCulture);
+        var text = value.ToString(Formats[decimals], CultureInfo.InvariantCulture);
         return text == "-0" ? "0" : text.Replace('-', Minus);
     }
 

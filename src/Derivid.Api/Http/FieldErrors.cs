@@ -82,3 +82,35 @@ public static class JsonPointer
     public static string Item(string parent, int index) =>
         parent + "/" + index.ToString(CultureInfo.InvariantCulture);
 }
+
+/// <summary>Where a value stands, as the steps to it: its pointer is written out only if a fault is to be told there.</summary>
+internal sealed class Place
+{
+    private readonly Place? _around;
+    private readonly string? _name;
+    private readonly int _index;
+
+    private Place(Place? around, string? name, int index)
+    {
+        _around = around;
+        _name = name;
+        _index = index;
+    }
+
+    /// <summary>A place to start from.</summary>
+    /// <param name="pointer">A JSON Pointer, or "?" and the name of a query parameter.</param>
+    public static Place At(string pointer) => new(null, pointer, 0);
+
+    /// <summary>The place of a property.</summary>
+    /// <param name="name">Its name.</param>
+    public Place Property(string name) => new(this, name, 0);
+
+    /// <summary>The place of an element of an array.</summary>
+    /// <param name="index">From 0.</param>
+    public Place Item(int index) => new(this, null, index);
+
+    /// <inheritdoc/>
+    public override string ToString() => _around is null ? _name!
+        : _name is null ? JsonPointer.Item(_around.ToString(), _index)
+        : JsonPointer.Property(_around.ToString(), _name);
+}

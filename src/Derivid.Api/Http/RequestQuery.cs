@@ -35,10 +35,10 @@ public static class RequestQuery
         var errors = new FieldErrors();
         foreach (var (name, given) in request.Query)
         {
-            var place = "?" + Text.Shortened(name);
+            var place = "?" + name;
             if (members.GetValueOrDefault(name) is not { } member)
             {
-                errors.Add(place, $"{Text.Quoted(name)} is not known here; allowed: {Allowed(members.Keys)}.");
+                errors.Add("?" + Text.Shortened(name), $"{Text.Quoted(name)} is not known here; allowed: {Allowed(members.Keys)}.");
             }
             else if (given.Count != 1)
             {
@@ -47,7 +47,7 @@ public static class RequestQuery
             else
             {
                 var value = ValueOf(given.ToString(), member.Info.PropertyType);
-                Shape.Check(JsonSerializer.SerializeToElement(value), member.Info, place, errors);
+                Shape.Check(JsonSerializer.SerializeToElement(value), member, Place.At(place), errors);
                 values[name] = value;
             }
         }

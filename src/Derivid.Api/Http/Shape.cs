@@ -1,8 +1,5 @@
-using System.ComponentModel.DataAnnotations;
 using System.Globalization;
-using System.Reflection;
 using System.Text.Json;
-using Derivid.Contracts;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 
@@ -32,20 +29,17 @@ public static class Shape
     /// <param name="place">Where it stands, a JSON Pointer.</param>
     /// <param name="errors">Takes the faults.</param>
     public static void Check(JsonElement value, Type type, string place, FieldErrors errors) =>
-        Check(value, type, null, place, errors);
+        Check(value, type, null, Place.At(place), errors);
 
     /// <summary>Checks the value of one property.</summary>
     /// <param name="value">The value.</param>
     /// <param name="member">The property of the wire record.</param>
     /// <param name="place">Where it stands.</param>
     /// <param name="errors">Takes the faults.</param>
-    public static void Check(JsonElement value, PropertyInfo member, string place, FieldErrors errors)
-    {
-        ArgumentNullException.ThrowIfNull(member);
-        Check(value, member.PropertyType, member, place, errors);
-    }
+    internal static void Check(JsonElement value, ShapeOf.Member member, Place place, FieldErrors errors) =>
+        Check(value, member.Info.PropertyType, member, place, errors);
 
-    private static void Check(JsonElement value, Type type, PropertyInfo? member, string place, FieldErrors errors)
+    private static void Check(JsonElement value, Type type, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         type = Nullable.GetUnderlyingType(type) ?? type;
         if (type == typeof(JsonElement))
@@ -73,54 +67,62 @@ public static class Shape
         {
             CheckWord(value, type, place, errors);
         }
-        else if (ShapeOf.Attribute<TextOrAttribute>(type) is { } either)
+        else
         {
-            CheckTextOr(value, either.ObjectType, member, place, errors);
+            CheckParts(value, ShapeOf.Composed(type), member, place, errors);
         }
-        else if (ShapeOf.ValueOfMap(type) is { } mapped)
+    }
+
+    private static void CheckParts(JsonElement value, ShapeOf.Composition shape, ShapeOf.Member? member, Place place, FieldErrors errors)
+    {
+        if (shape.TextOr is { } objectType)
+        {
+            CheckTextOr(value, objectType, member, place, errors);
+        }
+        else if (shape.ValueOfMap is { } mapped)
         {
             CheckMap(value, mapped, member, place, errors);
         }
-        else if (ShapeOf.ItemOfList(type) is { } item)
+        else if (shape.ItemOfList is { } item)
         {
             CheckList(value, item, member, place, errors);
         }
         else
         {
-            CheckObject(value, type, place, errors);
+            CheckObject(value, shape, place, errors);
         }
     }
 
-    private static void CheckText(JsonElement value, PropertyInfo? member, string place, FieldErrors errors)
+    private static void CheckText(JsonElement value, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         if (!Expect(value.ValueKind == JsonValueKind.String, value, "text", place, errors))
         {
             return;
         }
 
-        var bounds = ShapeOf.Attribute<StringLengthAttribute>(member);
+        var bounds = member?.Length;
         var longest = bounds?.MaximumLength
-            ?? (member?.DeclaringType?.Assembly == typeof(Parent).Assembly ? LongestTextOfTable : LongestTextByDefault);
+            ?? (member?.Info.DeclaringType?.Assembly == typeof(Parent).Assembly ? LongestTextOfTable : LongestTextByDefault);
         if (TextOf(value) is not { } text)
         {
-            errors.Add(place, "The text holds an escape that is no character, such as half of a surrogate pair.");
+            errors.Add(place.ToString(), "The text holds an escape that is no character, such as half of a surrogate pair.");
         }
         else if (text.Length > longest)
         {
-            errors.Add(place, Invariant(
+            errors.Add(place.ToString(), Invariant(
                 $"{Text.Quoted(text)} is {text.Length} characters long; at most {longest} are read."));
         }
         else if (text.Length < bounds?.MinimumLength)
         {
-            errors.Add(place, Invariant($"Holds {text.Length} characters; {bounds.MinimumLength} to {bounds.MaximumLength} are allowed."));
+            errors.Add(place.ToString(), Invariant($"Holds {text.Length} characters; {bounds.MinimumLength} to {bounds.MaximumLength} are allowed."));
         }
         else if (Text.HasControlCharacter(text))
         {
-            errors.Add(place, $"{Text.Quoted(text)} holds a control character; plain text is allowed, in one line.");
+            errors.Add(place.ToString(), $"{Text.Quoted(text)} holds a control character; plain text is allowed, in one line.");
         }
     }
 
-    private static void CheckInstant(JsonElement value, PropertyInfo? member, string place, FieldErrors errors)
+    private static void CheckInstant(JsonElement value, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         var before = errors.Count;
         CheckText(value, member, place, errors);
@@ -128,33 +130,32 @@ public static class Shape
             && !(value.TryGetDateTimeOffset(out _) && DateTimeOffset.TryParseExact(
                 value.GetString(), Instants, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out _)))
         {
-            errors.Add(place, $"{Shown(value)} is no date and time of RFC 3339; write it like 2026-10-23T17:00:00+02:00.");
+            errors.Add(place.ToString(), $"{Shown(value)} is no date and time of RFC 3339; write it like 2026-10-23T17:00:00+02:00.");
         }
     }
 
-    private static void CheckNumber(JsonElement value, Type type, PropertyInfo? member, string place, FieldErrors errors)
+    private static void CheckNumber(JsonElement value, Type type, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         if (!Expect(value.ValueKind == JsonValueKind.Number, value, "a number", place, errors))
         {
             return;
         }
 
-        var range = ShapeOf.Attribute<RangeAttribute>(member);
         var isRead = value.TryGetDouble(out var number) && double.IsFinite(number)
             && (type != typeof(decimal) || value.TryGetDecimal(out _));
         if (type == typeof(int) && !(isRead && value.TryGetInt32(out _)))
         {
-            errors.Add(place, $"{Shown(value)} is not allowed; a whole number{Bounds()} is.");
+            errors.Add(place.ToString(), $"{Shown(value)} is not allowed; a whole number{Bounds()} is.");
         }
-        else if (!isRead || (range is not null && !range.IsValid(type == typeof(int) ? (int)number : number)))
+        else if (!isRead || member?.Holds(number) == false)
         {
-            errors.Add(place, $"{Shown(value)} is out of bounds; a number{Bounds()} is allowed.");
+            errors.Add(place.ToString(), $"{Shown(value)} is out of bounds; a number{Bounds()} is allowed.");
         }
 
-        string Bounds() => range is null ? "" : Invariant($" from {range.Minimum} to {range.Maximum}");
+        string Bounds() => member?.Range is { } range ? Invariant($" from {range.Minimum} to {range.Maximum}") : "";
     }
 
-    private static void CheckWord(JsonElement value, Type type, string place, FieldErrors errors)
+    private static void CheckWord(JsonElement value, Type type, Place place, FieldErrors errors)
     {
         var words = ShapeOf.Words(type);
         if (value.ValueKind == JsonValueKind.String && TextOf(value) is { } text && words.Contains(text))
@@ -165,16 +166,16 @@ public static class Shape
         var allowed = "one of " + string.Join(", ", words);
         if (Expect(value.ValueKind == JsonValueKind.String, value, allowed, place, errors))
         {
-            errors.Add(place, $"{Shown(value)} is not allowed; {allowed} is.");
+            errors.Add(place.ToString(), $"{Shown(value)} is not allowed; {allowed} is.");
         }
     }
 
     private static void CheckTextOr(
-        JsonElement value, Type objectType, PropertyInfo? member, string place, FieldErrors errors)
+        JsonElement value, Type objectType, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         if (value.ValueKind == JsonValueKind.Object)
         {
-            CheckObject(value, objectType, place, errors);
+            CheckObject(value, ShapeOf.Composed(objectType), place, errors);
         }
         else if (Expect(value.ValueKind == JsonValueKind.String, value, "text or an object", place, errors))
         {
@@ -182,7 +183,7 @@ public static class Shape
         }
     }
 
-    private static void CheckList(JsonElement value, Type item, PropertyInfo? member, string place, FieldErrors errors)
+    private static void CheckList(JsonElement value, Type item, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         if (!Expect(value.ValueKind == JsonValueKind.Array, value, "a list in [ ]", place, errors)
             || !IsCountAllowed(value.GetArrayLength(), member, place, errors))
@@ -193,11 +194,11 @@ public static class Shape
         var index = 0;
         foreach (var element in value.EnumerateArray())
         {
-            Check(element, item, null, JsonPointer.Item(place, index++), errors);
+            Check(element, item, null, place.Item(index++), errors);
         }
     }
 
-    private static void CheckMap(JsonElement value, Type mapped, PropertyInfo? member, string place, FieldErrors errors)
+    private static void CheckMap(JsonElement value, Type mapped, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         if (!Expect(value.ValueKind == JsonValueKind.Object, value, "an object in { }", place, errors)
             || !IsCountAllowed(value.GetPropertyCount(), member, place, errors))
@@ -209,69 +210,71 @@ public static class Shape
         {
             if (NameOf(property) is { } name)
             {
-                Check(property.Value, mapped, null, JsonPointer.Property(place, name), errors);
+                Check(property.Value, mapped, null, place.Property(name), errors);
             }
             else
             {
-                errors.Add(place, "A name holds an escape that is no character.");
+                errors.Add(place.ToString(), "A name holds an escape that is no character.");
             }
         }
     }
 
-    private static void CheckObject(JsonElement value, Type type, string place, FieldErrors errors)
+    private static void CheckObject(JsonElement value, ShapeOf.Composition shape, Place place, FieldErrors errors)
     {
         if (!Expect(value.ValueKind == JsonValueKind.Object, value, "an object in { }", place, errors))
         {
             return;
         }
 
-        var members = ShapeOf.Members(type);
         foreach (var property in value.EnumerateObject())
         {
             var name = NameOf(property) ?? "?";
-            if (name == Computed && IsRecordOfTable(type))
+            if (name == Computed && IsRecordOfTable(shape.Type))
             {
                 continue;
             }
 
-            if (members.GetValueOrDefault(name) is not { } member)
+            if (shape.Members.GetValueOrDefault(name) is not { } member)
             {
                 errors.Add(
-                    JsonPointer.Property(place, name),
-                    $"{Text.Quoted(name)} is not known here; allowed: {string.Join(", ", members.Keys)}.");
+                    place.Property(name).ToString(),
+                    $"{Text.Quoted(name)} is not known here; allowed: {string.Join(", ", shape.Members.Keys)}.");
             }
             else if (property.Value.ValueKind != JsonValueKind.Null || !member.AcceptsNull)
             {
-                Check(property.Value, member.Info.PropertyType, member.Info, JsonPointer.Property(place, name), errors);
+                Check(property.Value, member, place.Property(name), errors);
             }
         }
 
-        foreach (var (name, member) in members.Where(m => m.Value.IsRequired && !value.TryGetProperty(m.Key, out _)))
+        foreach (var name in shape.Required)
         {
-            errors.Add(JsonPointer.Property(place, name), "Missing; it is needed here.");
+            if (!value.TryGetProperty(name, out _))
+            {
+                errors.Add(place.Property(name).ToString(), "Missing; it is needed here.");
+            }
         }
     }
 
     private static bool IsRecordOfTable(Type type) => TableLayout.Standard.Kinds.Any(kind => kind.RecordType == type);
 
-    private static bool IsCountAllowed(int count, PropertyInfo? member, string place, FieldErrors errors)
+    private static bool IsCountAllowed(int count, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
-        var most = ShapeOf.Attribute<MaxLengthAttribute>(member)?.Length ?? int.MaxValue;
-        var least = ShapeOf.Attribute<MinLengthAttribute>(member)?.Length ?? 0;
+        var most = member?.Most ?? int.MaxValue;
+        var least = member?.Least ?? 0;
         if (count >= least && count <= most)
         {
             return true;
         }
 
-        errors.Add(place, Invariant($"Holds {count} entries; {least} to {most} are allowed."));
+        errors.Add(place.ToString(), Invariant($"Holds {count} entries; {least} to {most} are allowed."));
         return false;
     }
 
-    private static bool Expect(bool holds, JsonElement value, string wanted, string place, FieldErrors errors)
+    private static bool Expect(bool holds, JsonElement value, string wanted, Place place, FieldErrors errors)
     {
         if (!holds)
         {
-            errors.Add(place, $"{Shown(value)} is {KindOf(value)}; {wanted} is wanted.");
+            errors.Add(place.ToString(), $"{Shown(value)} is {KindOf(value)}; {wanted} is wanted.");
         }
 
         return holds;

@@ -411,8 +411,17 @@ internal sealed class CanonicalRequestReader(ServedTable table, string place, Fi
     }
 
     private static List<TReading> InOrder<T, TReading>(
-        IReadOnlyList<T>? items, Func<T, int, TReading> read, Func<TReading, string> sortedBy) =>
-        [.. (items ?? []).Select(read).DistinctBy(sortedBy).OrderBy(sortedBy, StringComparer.Ordinal)];
+        IReadOnlyList<T>? items, Func<T, int, TReading> read, Func<TReading, string> sortedBy)
+    {
+        List<TReading> readings = [.. (items ?? []).Select(read)];
+        return readings.Count < 2
+            ? readings
+            : [.. readings
+                .Select(reading => (Key: sortedBy(reading), Reading: reading))
+                .DistinctBy(keyed => keyed.Key)
+                .OrderBy(keyed => keyed.Key, StringComparer.Ordinal)
+                .Select(keyed => keyed.Reading)];
+    }
 
     private static double Rounded(double value) => RoundedNumberConverter.Rounded(value);
 

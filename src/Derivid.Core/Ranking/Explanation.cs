@@ -45,7 +45,7 @@ internal sealed class Explanation
             Candidates = [.. _order.Take(maximumCandidates).Select((parent, i) => Candidate(parent, i + 1))],
             NoneOfThese = none,
             Groups = groups,
-            NextSteps = [.. steps.Select(step => step.Write())],
+            NextSteps = [.. steps.Select(step => _steps.Write(step, _order))],
             Readings = _weighed.Readings,
             Warnings = new Warnings(_weighed, _posterior.Leading).List(),
             Cautions = Cautions(steps),
@@ -62,12 +62,23 @@ internal sealed class Explanation
             Posterior = _posterior.Probability[parent],
             LogLikelihoodRatio = _posterior.LogRatio[parent],
             Evidence = [.. _weighed.Likelihoods.Select(likelihoods => likelihoods.Weigh(parent))],
-            Windows = [.. _weighed.Likelihoods
-                .OfType<TemperatureLikelihoods>()
-                .Select(likelihoods => likelihoods.Check(parent, _weighed.Observation.WindowCelsius))
-                .OfType<WindowCheck>()],
+            Windows = Windows(parent),
             Remarks = Remarks(parent),
         };
+
+    private List<WindowCheck> Windows(int parent)
+    {
+        var windows = new List<WindowCheck>();
+        foreach (var likelihoods in _weighed.Likelihoods)
+        {
+            if (likelihoods is TemperatureLikelihoods read && read.Check(parent, _weighed.Observation.WindowCelsius) is { } window)
+            {
+                windows.Add(window);
+            }
+        }
+
+        return windows;
+    }
 
     private string HowCommon(int parent)
     {
@@ -143,16 +154,13 @@ internal sealed class Explanation
     private CandidateGroup Group(IReadOnlyList<int> members)
     {
         var total = members.Sum(parent => _posterior.Probability[parent]);
-        // A boiling point often tells more, and stands among the next steps; a group names what the bench can make, and what
-        // parts it best, whatever its time.
-        var steps = _steps.Rank(new ForecastWeights(members, _posterior.Probability), members, members);
-        var best = steps
-            .OrderByDescending(step => step.IsDerivativeOrTest)
-            .ThenByDescending(step => step.ExpectedInformation)
-            .FirstOrDefault()?.Write();
+        // A boiling point often tells more, and stands among the next steps; a group names what the bench can make.
+        var best = _steps.Parting(new ForecastWeights(members, _posterior.Probability), members) is { } step
+            ? _steps.Write(step, members)
+            : null;
         var separated = best is null
             ? "Nothing in the table would separate them."
-            : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence[1..]}";
+            : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence.AsSpan(1)}";
         return new CandidateGroup(
             [.. members.Select(parent => _snapshot.Parents[parent].Key)],
             total,
@@ -171,12 +179,16 @@ internal sealed class Explanation
         };
     }
 
-    private IReadOnlyList<PlannedStep> Steps()
+    private List<PlannedStep> Steps()
     {
-        var steps = _steps.Rank(new ForecastWeights(_posterior.Probability, _posterior.NoneProbability), _order, _posterior.Leading);
-        var mixed = _steps.MixedMeltingPoint(_posterior.Probability, _order[0]);
-        return [.. (mixed is null ? steps : steps.Append(mixed))
-            .OrderByDescending(_steps.Rate)];
+        var steps = _steps.Rank(new ForecastWeights(_posterior.Probability, _posterior.NoneProbability), _posterior.Leading);
+        if (_steps.MixedMeltingPoint(_posterior.Probability, _order[0]) is { } mixed)
+        {
+            var isSlower = steps.FindIndex(step => _steps.Rate(step) < _steps.Rate(mixed));
+            steps.Insert(isSlower < 0 ? steps.Count : isSlower, mixed);
+        }
+
+        return steps;
     }
 
     private string Summary(NoneOfThese noneOfThese, IReadOnlyList<CandidateGroup> groups)
@@ -220,14 +232,14 @@ internal sealed class Explanation
         ? _posterior.Leading.Take(LeadersCautioned)
             .Select(parent => _snapshot.Parents[parent])
             .Where(parent => parent.Hazards is not null)
-            .Select(parent => $"If it is {parent.Name}: {char.ToLowerInvariant(parent.Hazards![0])}{parent.Hazards[1..]}.")
+            .Select(parent => $"If it is {parent.Name}: {char.ToLowerInvariant(parent.Hazards![0])}{parent.Hazards.AsSpan(1)}.")
         : [];
 
-    private List<string> Cautions(IReadOnlyList<PlannedStep> steps)
+    private List<string> Cautions(List<PlannedStep> steps)
     {
         var made = _weighed.Observation.Derivatives.Select(reading => _snapshot.Kind(reading.KindKey).Kind.Cautions);
         var run = _weighed.Observation.SpotTests.Select(reading => _snapshot.SpotTests.Row(reading.TestKey).Test.Cautions);
-        var next = steps.Take(NextStep.Cautioned).Select(step => step.Caution).OfType<string>();
+        var next = steps.Take(NextStep.Cautioned).Select(_steps.CautionOf).OfType<string>();
         return [.. made.Order(StringComparer.Ordinal)
             .Concat(run.Order(StringComparer.Ordinal))
             .Concat(next)

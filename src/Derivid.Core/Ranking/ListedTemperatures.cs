@@ -18,6 +18,8 @@ public sealed class ListedTemperatures
     private readonly ListedTemperature[][] _byParent;
     private readonly TemperatureEstimate?[] _estimates;
     private readonly TemperatureEstimate?[] _relatives;
+    private readonly string[][] _sources;
+    private readonly string?[] _ranges;
     private readonly double[] _elsewhere;
     private readonly bool[] _canHave;
     private readonly ScatterSettings _scatter;
@@ -48,6 +50,10 @@ public sealed class ListedTemperatures
             ? unlisted with { ScaleCelsius = unlisted.ScaleCelsius * scatter.UnlistedFactor }
             : estimate)];
         _relatives = [.. _estimates.Select(estimate => estimate?.ReadWithin(relativeCelsius))];
+        _sources = [.. byParent.Select(values => values.Select(value => value.SourceKey).Distinct(StringComparer.Ordinal).ToArray())];
+        _ranges = [.. byParent.Select(values => values.Length == 0
+            ? null
+            : Figure.Range(values.Min(value => value.LowCelsius), values.Max(value => value.HighCelsius)))];
         _elsewhere = [.. byParent.Select(values => ElsewhereShare(values, scatter.ElsewhereWorth))];
         _canHave = canHave;
         _scatter = scatter;
@@ -66,6 +72,14 @@ public sealed class ListedTemperatures
     /// <summary>The values listed for a parent. Shape: may be empty.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
     public IReadOnlyList<ListedTemperature> Of(int parent) => _byParent[parent];
+
+    /// <summary>Keys of the sources of a parent's values. Shape: no repeats; may be empty.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    public IReadOnlyList<string> SourcesOf(int parent) => _sources[parent];
+
+    /// <summary>A parent's values from the lowest to the highest, in words. Missing: null, nothing is listed.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    public string? RangeOf(int parent) => _ranges[parent];
 
     /// <summary>Whether a parent can show the quantity at all.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
@@ -184,8 +198,21 @@ public sealed class ListedTemperatures
     /// <param name="parent">Index of the parent in the snapshot.</param>
     /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
     /// <returns>The nearest value, the first listed on a tie. Missing: null, nothing is listed.</returns>
-    public ListedTemperature? Nearest(int parent, double clearPointCelsius) =>
-        _byParent[parent].MinBy(value => Math.Abs(DeviationFrom(value, clearPointCelsius)));
+    public ListedTemperature? Nearest(int parent, double clearPointCelsius)
+    {
+        ListedTemperature? nearest = null;
+        var least = double.PositiveInfinity;
+        foreach (var value in _byParent[parent])
+        {
+            var away = Math.Abs(DeviationFrom(value, clearPointCelsius));
+            if (away < least)
+            {
+                (nearest, least) = (value, away);
+            }
+        }
+
+        return nearest;
+    }
 
     /// <summary>How far a clear point is from the nearest value listed for any parent.</summary>
     /// <param name="clearPointCelsius">Corrected clear point. Units: °C.</param>
@@ -256,4 +283,8 @@ public sealed record ListedTemperature(
     Verification Verification,
     string? Form,
     string SourceKey,
-    double Weight);
+    double Weight)
+{
+    /// <summary>The range in words.</summary>
+    public string Words { get; } = Figure.Range(LowCelsius, HighCelsius);
+}

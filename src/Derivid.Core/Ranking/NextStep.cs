@@ -61,22 +61,14 @@ public enum NextStepKind
     MixedMeltingPoint,
 }
 
-/// <summary>A step weighed but not yet put into words, which only the few that are shown deserve.</summary>
+/// <summary>Which step it is and what it is worth: only those shown are put into words, by <see cref="NextSteps.Write"/>.</summary>
 /// <param name="Kind">What sort of work it is.</param>
 /// <param name="Key">The derivative kind or spot test. Missing: null.</param>
 /// <param name="ExpectedInformation">Expected fall of the entropy. Units: nats.</param>
 /// <param name="Minutes">Rough time. Units: min.</param>
 /// <param name="Hazard">Rough hazard class.</param>
-/// <param name="Caution">The caution that goes with it, without a deferral. Missing: null, none of its own.</param>
-/// <param name="Write">Puts it into words.</param>
-internal sealed record PlannedStep(
-    NextStepKind Kind,
-    string? Key,
-    double ExpectedInformation,
-    double Minutes,
-    Hazard Hazard,
-    string? Caution,
-    Func<NextStep> Write)
+internal readonly record struct PlannedStep(
+    NextStepKind Kind, string? Key, double ExpectedInformation, double Minutes, Hazard Hazard)
 {
     /// <summary>Whether it belongs to the identification's own means, rather than a physical constant.</summary>
     public bool IsDerivativeOrTest => Kind is NextStepKind.Derivative or NextStepKind.SpotTest;

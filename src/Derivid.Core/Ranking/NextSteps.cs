@@ -1,4 +1,5 @@
 using System.Numerics.Tensors;
+using System.Text;
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Forecasts;
@@ -34,6 +35,9 @@ internal sealed class NextSteps
     /// <summary>Crystals less doubted than this are not worth recrystallising. Chosen.</summary>
     private const double LeastDoubt = 0.3;
 
+    /// <summary>Candidates named in a step's sentence. Chosen.</summary>
+    private const int NamesShown = 3;
+
     private const string RecrystallisationCaution =
         "Hot solvents burn: heat them on a water bath or a plate in the hood, with no flame near, and never dry a 2,4-dinitrophenylhydrazine residue on heat.";
 
@@ -42,43 +46,77 @@ internal sealed class NextSteps
 
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
+    private readonly Observation _observation;
     private readonly double[] _relativeShare;
     private readonly double _noneSolid;
-    private List<(SpotTestTable.TestRow Row, SpotTestForecast Forecast, double NonePositive)>? _foreseen;
+    private readonly List<KindSnapshot> _unmade;
+    private readonly List<ForeseenTest> _foreseen;
+    private readonly StringBuilder _said = new();
 
     public NextSteps(WeighedObservation weighed, Posterior posterior)
     {
         _weighed = weighed;
         _snapshot = weighed.Snapshot;
+        _observation = weighed.Observation;
         _relativeShare = posterior.RelativeShare;
         _noneSolid = _snapshot.Solids.OfRelatives(_relativeShare);
+        _unmade = Unmade();
+        _foreseen = Foreseen();
     }
 
     /// <summary>The steps not yet taken, most information a minute first.</summary>
     /// <param name="weights">Probabilities of the parents.</param>
-    /// <param name="named">The candidates worth naming in a step's sentence, most probable first.</param>
     /// <param name="leading">The candidates of which one at least must form a derivative for it to be worth making.</param>
-    public IReadOnlyList<PlannedStep> Rank(
-        ForecastWeights weights, IReadOnlyList<int> named, IReadOnlyList<int> leading)
+    public List<PlannedStep> Rank(ForecastWeights weights, IReadOnlyList<int> leading)
     {
         var steps = new List<PlannedStep>();
-        AddDerivatives(steps, weights, named, leading);
-        AddSpotTests(steps, weights, named);
-        AddPhysicalData(steps, weights, named);
-        AddRecrystallisations(steps, weights);
-        return [.. steps
-            .Where(step => step.ExpectedInformation >= LeastInformation)
-            .OrderByDescending(Rate)
-            .ThenBy(step => step.Key, StringComparer.Ordinal)];
+        foreach (var step in Worthwhile(weights, leading))
+        {
+            var place = steps.Count;
+            while (place > 0 && IsBefore(step, steps[place - 1]))
+            {
+                place--;
+            }
+
+            steps.Insert(place, step);
+        }
+
+        return steps;
+    }
+
+    /// <summary>What parts a group best, whatever its time: of what the bench can make, if anything made parts it at all.</summary>
+    /// <param name="weights">Probabilities of its members.</param>
+    /// <param name="members">The group.</param>
+    /// <returns>Missing: null, nothing in the table parts it.</returns>
+    public PlannedStep? Parting(ForecastWeights weights, IReadOnlyList<int> members)
+    {
+        PlannedStep? best = null;
+        foreach (var step in Worthwhile(weights, members))
+        {
+            // Derivatives and tests come first, and one of them is as good as found.
+            if (best is { IsDerivativeOrTest: true } && !step.IsDerivativeOrTest)
+            {
+                break;
+            }
+
+            if (best is not { } other
+                || step.ExpectedInformation > other.ExpectedInformation
+                || (step.ExpectedInformation == other.ExpectedInformation && IsBefore(step, other)))
+            {
+                best = step;
+            }
+        }
+
+        return best;
     }
 
     /// <summary>A mixed melting point with an authentic sample of the leader's derivative.</summary>
     /// <returns>Missing: null, no shelf to take it from, no derivative melted or no leader worth it.</returns>
     public PlannedStep? MixedMeltingPoint(ReadOnlySpan<double> weights, int leader)
     {
-        if (_weighed.Observation.Prior.Weights is null
-            || _weighed.Readings.FirstOrDefault(r => r.Kind == EvidenceKind.DerivativeMeltingRange) is not { } reading
-            || _weighed.Observation.MixedMeltings.Any(mixed =>
+        if (_observation.Prior.Weights is null
+            || Melted() is not { } reading
+            || _observation.MixedMeltings.Any(mixed =>
                 mixed.KindKey == reading.Subject && mixed.PartnerKey == _snapshot.Parents[leader].Key))
         {
             return null;
@@ -89,142 +127,162 @@ internal sealed class NextSteps
         var information = Entropy.OfAnswer(unchanged)
             - (share * Entropy.OfAnswer(settings.UnchangedIfSame))
             - ((1 - share) * Entropy.OfAnswer(settings.UnchangedIfDifferent));
-        var of = _snapshot.Kind(reading.Subject!);
-        var (kind, name) = (of.Kind, _snapshot.Parents[leader].Name);
-        var own = reading.AsUsed.ClearPointCelsius;
+        return new(NextStepKind.MixedMeltingPoint, reading.Subject, Math.Max(0, information), MixedMinutes, Hazard.Low);
+    }
+
+    /// <summary>What a step is worth, by which steps are put in order.</summary>
+    public double Rate(PlannedStep step) => step.Rate(_observation.HazardMinutes);
+
+    /// <summary>Puts a step into words.</summary>
+    /// <param name="step">The step.</param>
+    /// <param name="named">The candidates worth naming, most probable first.</param>
+    public NextStep Write(PlannedStep step, IReadOnlyList<int> named)
+    {
+        var caution = CautionOf(step);
+        return new NextStep(
+            step.Kind,
+            step.Key,
+            NameOf(step),
+            step.ExpectedInformation,
+            step.Minutes,
+            step.Hazard,
+            SentenceOf(step, named),
+            caution is null ? null : Caution.ByItself(caution));
+    }
+
+    /// <summary>The caution that goes with a step, without a deferral. Missing: null, none of its own.</summary>
+    public string? CautionOf(PlannedStep step) => step.Kind switch
+    {
+        NextStepKind.Derivative => _snapshot.Kind(step.Key!).Kind.Cautions,
+        NextStepKind.SpotTest => _snapshot.SpotTests.Row(step.Key!).Test.Cautions,
+        NextStepKind.BoilingPoint => BoilingCaution,
+        NextStepKind.Recrystallisation => RecrystallisationCaution,
+        NextStepKind.State or NextStepKind.MeltingPoint or NextStepKind.MixedMeltingPoint => null,
+    };
+
+    private string NameOf(PlannedStep step) => step.Kind switch
+    {
+        NextStepKind.Derivative => _snapshot.Kind(step.Key!).Kind.Name,
+        NextStepKind.SpotTest => _snapshot.SpotTests.Row(step.Key!).Test.Name,
+        NextStepKind.State => "liquid or solid",
+        NextStepKind.BoilingPoint => "boiling point",
+        NextStepKind.MeltingPoint => "melting point",
+        NextStepKind.Recrystallisation => "recrystallisation",
+        NextStepKind.MixedMeltingPoint => "mixed melting point",
+    };
+
+    private string SentenceOf(PlannedStep step, IReadOnlyList<int> named) => step.Kind switch
+    {
+        NextStepKind.Derivative =>
+            $"Make the {NameOf(step)} and melt it: {Listed(_snapshot.Kind(step.Key!).Listed, named)}.",
+        NextStepKind.SpotTest =>
+            $"Run the {NameOf(step)}: {Expected(named, PositiveOf(step.Key!), "is expected to be positive", "is expected to be negative")}.",
+        NextStepKind.State =>
+            $"See whether the unknown is a liquid or a solid at room temperature: {Expected(named, _snapshot.Solids.Own, "is a solid", "is a liquid")}.",
+        NextStepKind.BoilingPoint => $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}.",
+        NextStepKind.MeltingPoint =>
+            $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}.",
+        NextStepKind.Recrystallisation => Recrystallise(_snapshot.Kind(step.Key!).Kind),
+        NextStepKind.MixedMeltingPoint => Mix(_snapshot.Kind(step.Key!), named[0]),
+    };
+
+    private static string Recrystallise(DerivativeKind kind) =>
+        $"Recrystallise the {kind.Name} ({kind.RecrystallisationSolvents}), dry it and melt it again: until two ranges agree, an impure or wet sample melts low and wide.";
+
+    private string Mix(KindSnapshot of, int leader)
+    {
+        var (kind, name, own) = (of.Kind.Name, _snapshot.Parents[leader].Name, Melted()!.AsUsed.ClearPointCelsius);
         var authentic = of.Listed.Nearest(leader, own)?.HighCelsius ?? of.Listed.EstimateOf(leader)?.MeanCelsius ?? own;
-        return Planned(
-            NextStepKind.MixedMeltingPoint,
-            kind.Key,
-            "mixed melting point",
-            Math.Max(0, information),
-            MixedMinutes,
-            Hazard.Low,
-            null,
-            () => $"Mix the {kind.Name} with as much authentic {kind.Name} of {name} and melt it beside both: an unchanged range, to about {Figure.Text(own, decimals: 0)} °C, means the same compound, a lowered and wider one a different compound, with which it would be expected {settings.Expect(own, authentic)}.");
+        return $"Mix the {kind} with as much authentic {kind} of {name} and melt it beside both: an unchanged range, to about {Figure.Text(own, decimals: 0)} °C, means the same compound, a lowered and wider one a different compound, with which it would be expected {_snapshot.Settings.MixedMelting.Expect(own, authentic)}.";
+    }
+
+    /// <summary>The first derivative melted. Missing: null, none was.</summary>
+    private CorrectedReading? Melted() => _weighed.Readings.FirstOrDefault(r => r.Kind == EvidenceKind.DerivativeMeltingRange);
+
+    private bool IsBefore(PlannedStep step, PlannedStep other) =>
+        Rate(step).CompareTo(Rate(other)) is var more && more == 0
+            ? string.CompareOrdinal(step.Key, other.Key) < 0
+            : more > 0;
+
+    /// <summary>The steps worth a line, in no order but that derivatives and tests come first.</summary>
+    private IEnumerable<PlannedStep> Worthwhile(ForecastWeights weights, IReadOnlyList<int> leading) =>
+        Derivatives(weights, leading)
+            .Concat(SpotTests(weights))
+            .Concat(PhysicalData(weights))
+            .Concat(Recrystallisations(weights))
+            .Where(step => step.ExpectedInformation >= LeastInformation);
+
+    private IEnumerable<PlannedStep> Derivatives(ForecastWeights weights, IReadOnlyList<int> leading)
+    {
+        foreach (var of in _unmade)
+        {
+            if (HeldBy(leading, of, weights) >= LeastHeld)
+            {
+                var kind = of.Kind;
+                yield return new(
+                    NextStepKind.Derivative, kind.Key, of.Forecast.ExpectedInformation(weights), kind.Minutes, kind.Hazard);
+            }
+        }
     }
 
     /// <summary>What the leading candidates that form a derivative hold together.</summary>
     private static double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind, ForecastWeights weights)
     {
         var held = 0.0;
-        foreach (var parent in leading.Where(kind.Listed.CanHave))
+        for (var i = 0; i < leading.Count; i++)
         {
-            held += weights.Of(parent);
+            held += kind.Listed.CanHave(leading[i]) ? weights.Of(leading[i]) : 0;
         }
 
         return held;
     }
 
-    /// <summary>What a step is worth, by which steps are put in order.</summary>
-    public double Rate(PlannedStep step) => step.Rate(_weighed.Observation.HazardMinutes);
-
-    private static PlannedStep Planned(
-        NextStepKind kind,
-        string? key,
-        string name,
-        double information,
-        double minutes,
-        Hazard hazard,
-        string? caution,
-        Func<string> sentence) =>
-        new(kind, key, information, minutes, hazard, caution, () => new NextStep(
-            kind, key, name, information, minutes, hazard, sentence(), caution is null ? null : Caution.ByItself(caution)));
-
-    private void AddDerivatives(
-        List<PlannedStep> steps,
-        ForecastWeights weights,
-        IReadOnlyList<int> named,
-        IReadOnlyList<int> leading)
+    private IEnumerable<PlannedStep> SpotTests(ForecastWeights weights)
     {
-        foreach (var kind in _snapshot.Kinds)
+        foreach (var (test, forecast, nonePositive) in _foreseen)
         {
-            if (HeldBy(leading, kind, weights) < LeastHeld || _weighed.Observation.Derivatives.Any(r => r.KindKey == kind.Kind.Key
-                && (r.Range is not null || r.Precipitate is Precipitate.Oil or Precipitate.None)))
-            {
-                continue;
-            }
-
-            var information = kind.Forecast.ExpectedInformation(weights);
-            steps.Add(Planned(
-                NextStepKind.Derivative,
-                kind.Kind.Key,
-                kind.Kind.Name,
-                information,
-                kind.Kind.Minutes,
-                kind.Kind.Hazard,
-                kind.Kind.Cautions,
-                () => $"Make the {kind.Kind.Name} and melt it: {Listed(kind.Listed, named)}."));
+            yield return new(
+                NextStepKind.SpotTest, test.Key, forecast.ExpectedInformation(weights, nonePositive), test.Minutes, test.Hazard);
         }
     }
 
-    private void AddRecrystallisations(List<PlannedStep> steps, ForecastWeights weights)
+    private IEnumerable<PlannedStep> PhysicalData(ForecastWeights weights)
+    {
+        if (_observation is { State: null, MeltingPoint: null } && !BoiledAsLiquid())
+        {
+            yield return new(
+                NextStepKind.State, null, _snapshot.Solids.ExpectedInformation(weights, _noneSolid), StateMinutes, Hazard.Low);
+        }
+
+        if (_observation is { BoilingPoint: null, State: not PhysicalState.Solid } && !MeltedAsSolid())
+        {
+            yield return new(
+                NextStepKind.BoilingPoint, null, _snapshot.BoilingForecast.ExpectedInformation(weights), BoilingMinutes, Hazard.Low);
+        }
+
+        if (_observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid()
+            && (_observation.State == PhysicalState.Solid || _snapshot.Solids.Of(weights, _noneSolid) >= LeastSolid))
+        {
+            yield return new(
+                NextStepKind.MeltingPoint, null, _snapshot.MeltingForecast.ExpectedInformation(weights), MeltingMinutes, Hazard.Low);
+        }
+    }
+
+    private IEnumerable<PlannedStep> Recrystallisations(ForecastWeights weights)
     {
         foreach (var (key, purity) in _weighed.Purities)
         {
-            var kind = _snapshot.Kind(key);
-
             // Crystals believed pure would melt as before; of others a second range tells about as much as a first.
             var doubted = purity.ImpureShare + purity.LowShare;
-            if (doubted < LeastDoubt)
+            if (doubted >= LeastDoubt)
             {
-                continue;
+                yield return new(
+                    NextStepKind.Recrystallisation,
+                    key,
+                    doubted * _snapshot.Kind(key).Forecast.ExpectedInformation(weights),
+                    RecrystallisationMinutes,
+                    Hazard.Low);
             }
-
-            steps.Add(Planned(
-                NextStepKind.Recrystallisation,
-                key,
-                "recrystallisation",
-                doubted * kind.Forecast.ExpectedInformation(weights),
-                RecrystallisationMinutes,
-                Hazard.Low,
-                RecrystallisationCaution,
-                () => $"Recrystallise the {kind.Kind.Name} ({kind.Kind.RecrystallisationSolvents}), dry it and melt it again: until two ranges agree, an impure or wet sample melts low and wide."));
-        }
-    }
-
-    private void AddPhysicalData(
-        List<PlannedStep> steps, ForecastWeights weights, IReadOnlyList<int> named)
-    {
-        var solid = _snapshot.Solids.Of(weights, _noneSolid);
-        if (_weighed.Observation is { State: null, MeltingPoint: null } && !BoiledAsLiquid())
-        {
-            steps.Add(Planned(
-                NextStepKind.State,
-                null,
-                "liquid or solid",
-                _snapshot.Solids.ExpectedInformation(weights, _noneSolid),
-                StateMinutes,
-                Hazard.Low,
-                null,
-                () => $"See whether the unknown is a liquid or a solid at room temperature: {Expected(named, _snapshot.Solids.Of, "is a solid", "is a liquid")}."));
-        }
-
-        if (_weighed.Observation is { BoilingPoint: null, State: not PhysicalState.Solid } && !MeltedAsSolid())
-        {
-            steps.Add(Planned(
-                NextStepKind.BoilingPoint,
-                null,
-                "boiling point",
-                _snapshot.BoilingForecast.ExpectedInformation(weights),
-                BoilingMinutes,
-                Hazard.Low,
-                BoilingCaution,
-                () => $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}."));
-        }
-
-        if (_weighed.Observation is { MeltingPoint: null, State: not PhysicalState.Liquid } && !BoiledAsLiquid()
-            && (solid >= LeastSolid || _weighed.Observation.State == PhysicalState.Solid))
-        {
-            steps.Add(Planned(
-                NextStepKind.MeltingPoint,
-                null,
-                "melting point",
-                _snapshot.MeltingForecast.ExpectedInformation(weights),
-                MeltingMinutes,
-                Hazard.Low,
-                null,
-                () => $"If the unknown is solid, take its own melting range: {Listed(_snapshot.MeltingPoints, named)}."));
         }
     }
 
@@ -234,43 +292,45 @@ internal sealed class NextSteps
     private bool BoiledAsLiquid() => _weighed.Readings.Any(reading =>
         reading.Kind == EvidenceKind.BoilingPoint && reading.AsUsed.ClearPointCelsius < LiquidBelowCelsius);
 
-    /// <summary>Whether crystals of the derivative made with the same reagent have answered a test already.</summary>
-    private bool IsAnsweredByDerivative(SpotTest test) => _weighed.Observation.Derivatives.Any(reading =>
-        reading.Came == Precipitate.Crystals && _snapshot.Kind(reading.KindKey).Precipitates.TestKey == test.Key);
-
-    private void AddSpotTests(
-        List<PlannedStep> steps, ForecastWeights weights, IReadOnlyList<int> named)
+    /// <summary>The kinds neither melted nor found to give no crystals.</summary>
+    private List<KindSnapshot> Unmade()
     {
-        foreach (var (row, forecast, nonePositive) in _foreseen ??= Foreseen())
-        {
-            var information = forecast.ExpectedInformation(weights, nonePositive);
-            steps.Add(Planned(
-                NextStepKind.SpotTest,
-                row.Test.Key,
-                row.Test.Name,
-                information,
-                row.Test.Minutes,
-                row.Test.Hazard,
-                row.Test.Cautions,
-                () => $"Run the {row.Test.Name}: {Expected(named, parent => forecast.Positive[parent], "is expected to be positive", "is expected to be negative")}."));
-        }
+        HashSet<string> made = [.. _observation.Derivatives
+            .Where(reading => reading.Range is not null || reading.Precipitate is Precipitate.Oil or Precipitate.None)
+            .Select(reading => reading.KindKey)];
+        return [.. _snapshot.Kinds.Where(kind => !made.Contains(kind.Kind.Key))];
     }
 
-    /// <summary>The spot tests not yet answered, each with what is foreseen of it and of an unlisted compound's positive.</summary>
-    private List<(SpotTestTable.TestRow Row, SpotTestForecast Forecast, double NonePositive)> Foreseen() =>
-        [.. _snapshot.SpotTests.Tests
-            .Where(test => !_weighed.IsRepeated(test.Key)
-                && !IsAnsweredByDerivative(test)
-                && !_weighed.Observation.SpotTests.Any(reading =>
-                    reading.TestKey == test.Key && reading.Outcome != SpotTestOutcome.NotDone))
-            .Select(test =>
+    /// <summary>The spot tests not yet answered.</summary>
+    private List<ForeseenTest> Foreseen()
+    {
+        // Crystals of a derivative made with the same reagent have answered a test too.
+        HashSet<string?> answered =
+        [
+            .. _observation.SpotTests.Where(reading => reading.Outcome != SpotTestOutcome.NotDone).Select(reading => reading.TestKey),
+            .. _observation.Derivatives.Where(reading => reading.Came == Precipitate.Crystals)
+                .Select(reading => _snapshot.Kind(reading.KindKey).Precipitates.TestKey),
+        ];
+        var foreseen = new List<ForeseenTest>();
+        foreach (var test in _snapshot.SpotTests.Tests)
+        {
+            if (_weighed.IsRepeated(test.Key) || answered.Contains(test.Key))
             {
-                var row = _snapshot.SpotTests.Row(test.Key);
-                var forecast = _weighed.SpotTestsOf(row.Question.Key) is { } read
-                    ? new SpotTestForecast(row.Foreseen(read.StraightShares))
-                    : row.Unread;
-                return (row, forecast, NonePositive(row, forecast.Positive));
-            })];
+                continue;
+            }
+
+            var row = _snapshot.SpotTests.Row(test.Key);
+            var forecast = _weighed.SpotTestsOf(row.Question.Key) is { } read
+                ? new SpotTestForecast(row.Foreseen(read.StraightShares))
+                : row.Unread;
+            foreseen.Add(new ForeseenTest(test, forecast, NonePositive(row, forecast.Positive)));
+        }
+
+        return foreseen;
+    }
+
+    private ReadOnlySpan<double> PositiveOf(string testKey) =>
+        _foreseen.Find(foreseen => foreseen.Test.Key == testKey).Forecast.Positive;
 
     private double NonePositive(SpotTestTable.TestRow row, ReadOnlySpan<double> positive)
     {
@@ -291,30 +351,41 @@ internal sealed class NextSteps
 
     private string Listed(ListedTemperatures listed, IReadOnlyList<int> named)
     {
-        var parts = named.Take(3).Select(parent =>
+        _said.Clear();
+        for (var i = 0; i < Math.Min(named.Count, NamesShown); i++)
         {
-            var name = _snapshot.Parents[parent].Name;
-            var values = listed.Of(parent);
-            return !listed.CanHave(parent) ? $"{name} does not form it"
-                : values.Count == 0 ? $"{name} has none listed"
-                : $"{name} {Figure.Range(values.Min(v => v.LowCelsius), values.Max(v => v.HighCelsius))}";
-        });
-        return string.Join(", ", parts);
+            _said.Append(i == 0 ? "" : ", ").Append(_snapshot.Parents[named[i]].Name).Append(' ')
+                .Append(!listed.CanHave(named[i]) ? "does not form it" : listed.RangeOf(named[i]) ?? "has none listed");
+        }
+
+        return _said.ToString();
     }
 
     // What cannot part the leading candidates can still speak against them all, and is said to.
-    private string Expected(IReadOnlyList<int> named, Func<int, double> share, string ifYes, string ifNo)
+    private string Expected(IReadOnlyList<int> named, ReadOnlySpan<double> share, string ifYes, string ifNo)
     {
-        var leading = named.Take(3)
-            .Select(parent => (_snapshot.Parents[parent].Name, Outcome: SpotTestTable.ExpectedAt(share(parent)))).ToList();
-        var said = string.Join(", ", leading.Select(each => each.Outcome switch
+        _said.Clear();
+        var first = SpotTestTable.ExpectedAt(share[named[0]]);
+        var shown = Math.Min(named.Count, NamesShown);
+        var areAlike = shown > 1 && first != SpotTestOutcome.Doubtful;
+        for (var i = 0; i < shown; i++)
         {
-            SpotTestOutcome.Positive => $"{each.Name} {ifYes}",
-            SpotTestOutcome.Negative => $"{each.Name} {ifNo}",
-            _ => $"{each.Name} may go either way",
-        }));
-        return leading.Count > 1 && leading[0].Outcome != SpotTestOutcome.Doubtful && leading.All(each => each.Outcome == leading[0].Outcome)
-            ? said + "; the other outcome would speak against them all"
-            : said;
+            var outcome = SpotTestTable.ExpectedAt(share[named[i]]);
+            areAlike &= outcome == first;
+            _said.Append(i == 0 ? "" : ", ").Append(_snapshot.Parents[named[i]].Name).Append(' ').Append(outcome switch
+            {
+                SpotTestOutcome.Positive => ifYes,
+                SpotTestOutcome.Negative => ifNo,
+                _ => "may go either way",
+            });
+        }
+
+        return _said.Append(areAlike ? "; the other outcome would speak against them all" : "").ToString();
     }
+
+    /// <summary>A spot test not yet answered.</summary>
+    /// <param name="Test">The test.</param>
+    /// <param name="Forecast">What is foreseen of it.</param>
+    /// <param name="NonePositive">Probability of a positive from an unlisted compound.</param>
+    private readonly record struct ForeseenTest(SpotTest Test, SpotTestForecast Forecast, double NonePositive);
 }

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Numerics.Tensors;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Likelihoods;
@@ -153,24 +154,12 @@ internal sealed class Posterior
     private void SetRatios(IReadOnlyList<ParentLikelihoods> all, double mixedShare)
     {
         var (reference, temperatures) = (0.0, 0);
-        var besideTemperatures = new double[LogRatio.Length];
         foreach (var likelihoods in all)
         {
             reference += likelihoods.LogReference;
-            var isTemperature = likelihoods is TemperatureLikelihoods;
-            temperatures += isTemperature ? 1 : 0;
-            var own = likelihoods.LogLikelihood;
-            var relative = likelihoods.UnlistedLogLikelihood;
-            TensorPrimitives.Add(LogRatio, own, LogRatio);
-            TensorPrimitives.Add(RelativeShare, relative, RelativeShare);
-            if (isTemperature)
-            {
-                TensorPrimitives.Add(besideTemperatures, likelihoods.LogReference, besideTemperatures);
-            }
-            else
-            {
-                TensorPrimitives.Add(besideTemperatures, relative, besideTemperatures);
-            }
+            temperatures += likelihoods is TemperatureLikelihoods ? 1 : 0;
+            TensorPrimitives.Add(LogRatio, likelihoods.LogLikelihood, LogRatio);
+            TensorPrimitives.Add(RelativeShare, likelihoods.UnlistedLogLikelihood, RelativeShare);
         }
 
         for (var parent = 0; parent < LogRatio.Length; parent++)
@@ -183,22 +172,44 @@ internal sealed class Posterior
         NoneLogRatio = ParentLikelihoods.Settled(LogMean(RelativeShare) - reference);
         Normalise(RelativeShare);
 
-        // Or temperatures that are not of one compound, each as likely as at random; a single one can't disagree with itself.
+        // Or temperatures that are not of one compound; a single one can't disagree with itself.
         if (temperatures > 1)
         {
             NoneLogRatio = Math.Log(2) + LogMean([
                 Math.Log(1 - mixedShare) + NoneLogRatio,
-                Math.Log(mixedShare) + LogMean(besideTemperatures) - reference]);
+                Math.Log(mixedShare) + LogOfMixed(all) - reference]);
         }
+    }
+
+    /// <summary>Log likelihood of an unlisted compound whose temperatures are not its own, each as likely as at random.</summary>
+    private double LogOfMixed(IReadOnlyList<ParentLikelihoods> all)
+    {
+        var sums = new double[LogRatio.Length];
+        foreach (var likelihoods in all)
+        {
+            if (likelihoods is TemperatureLikelihoods)
+            {
+                TensorPrimitives.Add(sums, likelihoods.LogReference, sums);
+            }
+            else
+            {
+                TensorPrimitives.Add(sums, likelihoods.UnlistedLogLikelihood, sums);
+            }
+        }
+
+        return LogMean(sums);
     }
 
     private static double LogMean(ReadOnlySpan<double> logs)
     {
         var most = TensorPrimitives.Max(logs);
-        var shares = new double[logs.Length];
+        var lent = ArrayPool<double>.Shared.Rent(logs.Length);
+        var shares = lent.AsSpan(0, logs.Length);
         TensorPrimitives.Subtract(logs, most, shares);
         TensorPrimitives.Exp(shares, shares);
-        return most + Math.Log(TensorPrimitives.Sum<double>(shares) / logs.Length);
+        var sum = TensorPrimitives.Sum<double>(shares);
+        ArrayPool<double>.Shared.Return(lent);
+        return most + Math.Log(sum / logs.Length);
     }
 
     /// <summary>Turns logarithms into shares that sum to 1.</summary>

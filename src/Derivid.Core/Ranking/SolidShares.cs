@@ -61,6 +61,9 @@ public sealed class SolidShares
         return solid;
     }
 
+    /// <summary>Of each parent. Shape: one a parent, in snapshot order.</summary>
+    public ReadOnlySpan<double> Own => _own;
+
     /// <summary>Of a parent.</summary>
     public double Of(int parent) => _own[parent];
 

@@ -14,6 +14,7 @@ public sealed class TableSnapshot
 
     private readonly Dictionary<string, int> _parentIndex;
     private readonly Dictionary<string, KindSnapshot> _kinds;
+    private readonly HashSet<string> _testsOfReagents;
     private readonly Lazy<TemperatureForecast> _boilingForecast;
     private readonly Lazy<TemperatureForecast> _meltingForecast;
 
@@ -31,6 +32,7 @@ public sealed class TableSnapshot
         _kinds = table.Kinds.ToDictionary(
             kind => kind.Key, kind => KindSnapshot.Build(kind, table, this), StringComparer.Ordinal);
         Kinds = [.. _kinds.Values.OrderBy(kind => kind.Kind.Key, StringComparer.Ordinal)];
+        _testsOfReagents = [.. Kinds.Select(kind => kind.Precipitates.TestKey).OfType<string>()];
         // Boiling points under reduced pressure are kept for the reader but not compared.
         BoilingPoints = ConstantsOf(
             BoilingPointEstimates.IsNormalBoilingPoint, estimates.BoilingOf, settings.Boiling, settings.OpenSet.BoilingCelsius);
@@ -109,7 +111,7 @@ public sealed class TableSnapshot
             : throw new ArgumentException($"The table has no derivative kind '{key}'.", nameof(key));
 
     /// <summary>Whether a spot test is the mixing with a derivative kind's own reagent.</summary>
-    internal bool IsOfReagent(string testKey) => Kinds.Any(kind => kind.Precipitates.TestKey == testKey);
+    internal bool IsOfReagent(string testKey) => _testsOfReagents.Contains(testKey);
 
     /// <summary>Lays out values by parent, weighted by form first and by quality within a form.</summary>
     internal ListedTemperature[][] ByParent(IEnumerable<(string ParentKey, string Group, ListedTemperature Value)> rows,

@@ -7,10 +7,15 @@ namespace Derivid.Core.Ranking.Distributions;
 /// <remarks>
 /// With gross share g, wide share w, impure share i, low share l and core σ:
 /// (1 − w − g)·[(1 − i − l)·N(σ) + i·depressed(σ, τ) + l·low(σ, L)] + w·N(√(σ² + W²)) + g/(working range). Every component has its mode at 0, so the whole never rises away from it.
+/// What a quality of listed value needs is prepared when the first such value is met: a table holds few of the twelve.
+/// Thread safety: for one thread at a time.
 /// </remarks>
 public sealed class ReadingNoise
 {
     private readonly Component[] _components = new Component[12];
+    private readonly ScatterSettings _scatter;
+    private readonly double _kindFactor;
+    private readonly ReadingError _error;
     private readonly double _even;
 
     /// <summary>Prepares the density for one reading.</summary>
@@ -21,11 +26,9 @@ public sealed class ReadingNoise
     {
         ArgumentNullException.ThrowIfNull(scatter);
         _even = 1 / (scatter.HighestCelsius - scatter.LowestCelsius);
-        for (var i = 0; i < _components.Length; i++)
-        {
-            var core = scatter.CoreCelsius((Verification)(i >> 2), (i & 1) != 0, error.Decomposes || (i & 2) != 0, error.ReadingCelsius);
-            _components[i] = new Component(scatter, core * kindFactor, error.Purity, _even);
-        }
+        _scatter = scatter;
+        _kindFactor = kindFactor;
+        _error = error;
     }
 
     /// <summary>Density of a gross error. Units: 1/°C.</summary>
@@ -42,7 +45,20 @@ public sealed class ReadingNoise
         var index = ((int)value.Verification << 2)
             | (value.Decomposes ? 2 : 0)
             | (value.HighCelsius >= ScatterSettings.HotFromCelsius ? 1 : 0);
-        return _components[index].At(deviation);
+        ref var component = ref _components[index];
+        if (!component.IsPrepared)
+        {
+            component = Prepared(index);
+        }
+
+        return component.At(deviation);
+    }
+
+    private Component Prepared(int index)
+    {
+        var core = _scatter.CoreCelsius(
+            (Verification)(index >> 2), (index & 1) != 0, _error.Decomposes || (index & 2) != 0, _error.ReadingCelsius);
+        return new Component(_scatter, core * _kindFactor, _error.Purity, _even);
     }
 
     private readonly struct Component(ScatterSettings scatter, double core, Purity purity, double even)
@@ -64,6 +80,8 @@ public sealed class ReadingNoise
             purity.ImpureShare > 0 ? new(core, purity.DepressionCelsius) : default;
 
         private readonly LowPlateau _low = purity.LowShare > 0 ? new(core, purity.LowCelsius) : default;
+
+        public bool IsPrepared => _core > 0;
 
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public double At(double deviation)

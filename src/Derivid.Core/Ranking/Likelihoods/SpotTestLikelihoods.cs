@@ -11,13 +11,13 @@ namespace Derivid.Core.Ranking.Likelihoods;
 internal sealed class SpotTestLikelihoods : ParentLikelihoods
 {
     private readonly TableSnapshot _snapshot;
-    private readonly IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> _outcomes;
+    private readonly (SpotTestTable.TestRow Row, bool IsPositive)[] _outcomes;
     private readonly double[] _straightShare;
 
     private SpotTestLikelihoods(
         string questionKey,
         TableSnapshot snapshot,
-        IReadOnlyList<(SpotTestTable.TestRow Row, bool IsPositive)> outcomes,
+        (SpotTestTable.TestRow Row, bool IsPositive)[] outcomes,
         double[] likelihood,
         double[] relative,
         double[] straightShare)
@@ -94,19 +94,30 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
     protected override string Describe(int parent)
     {
         var name = _snapshot.Parents[parent].Name;
-        var parts = _outcomes.Select(outcome =>
-        {
-            var expected = SpotTestTable.ExpectedAt(outcome.Row.Positive[parent]);
-            var asExpected = expected == SpotTestOutcome.Doubtful ? "which may go either way"
-                : outcome.IsPositive == (expected == SpotTestOutcome.Positive) ? "as expected"
-                : "against expectation";
-            return $"{outcome.Row.Test.Name} {(outcome.IsPositive ? "positive" : "negative")}, {asExpected}";
-        });
-        return $"For {name}: {string.Join("; ", parts)}.";
+        return $"For {name}: {string.Join("; ", Array.ConvertAll(_outcomes, outcome => Told(outcome.Row, outcome.IsPositive, parent)))}.";
     }
 
-    protected override IReadOnlyList<string> SourcesOf(int parent) =>
-        [.. _outcomes
-            .Select(outcome => outcome.Row.Outcomes[parent].SourceKey)
-            .Distinct(StringComparer.Ordinal)];
+    private static string Told(SpotTestTable.TestRow row, bool isPositive, int parent)
+    {
+        var expected = SpotTestTable.ExpectedAt(row.Positive[parent]);
+        var asExpected = expected == SpotTestOutcome.Doubtful ? "which may go either way"
+            : isPositive == (expected == SpotTestOutcome.Positive) ? "as expected"
+            : "against expectation";
+        return $"{row.Test.Name} {(isPositive ? "positive" : "negative")}, {asExpected}";
+    }
+
+    protected override IReadOnlyList<string> SourcesOf(int parent)
+    {
+        var sources = new List<string>(_outcomes.Length);
+        foreach (var (row, _) in _outcomes)
+        {
+            var source = row.Outcomes[parent].SourceKey;
+            if (!sources.Contains(source))
+            {
+                sources.Add(source);
+            }
+        }
+
+        return sources;
+    }
 }

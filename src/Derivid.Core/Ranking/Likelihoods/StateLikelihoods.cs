@@ -34,10 +34,9 @@ internal sealed class StateLikelihoods : ParentLikelihoods
         var name = _snapshot.Parents[parent].Name;
         var state = _state == PhysicalState.Solid ? "solid" : "liquid";
         return _snapshot.MeltingPoints.Nearest(parent, TableSnapshot.RoomCelsius) is { } nearest
-            ? $"The unknown is a {state}; {name} melts at {Figure.Range(nearest.LowCelsius, nearest.HighCelsius)}."
+            ? $"The unknown is a {state}; {name} melts at {nearest.Words}."
             : $"The unknown is a {state}; no melting point of {name} is listed, so it is weighed by an estimate.";
     }
 
-    protected override IReadOnlyList<string> SourcesOf(int parent) =>
-        [.. _snapshot.MeltingPoints.Of(parent).Select(value => value.SourceKey).Distinct(StringComparer.Ordinal)];
+    protected override IReadOnlyList<string> SourcesOf(int parent) => _snapshot.MeltingPoints.SourcesOf(parent);
 }

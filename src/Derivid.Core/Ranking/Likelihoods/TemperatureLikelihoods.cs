@@ -9,6 +9,7 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
     private readonly ListedTemperatures _listed;
     private readonly MeltingRange _used;
     private readonly string _quantity;
+    private readonly string _read;
 
     private TemperatureLikelihoods(
         EvidenceKind kind,
@@ -24,6 +25,7 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         _listed = listed;
         _used = used;
         _quantity = quantity;
+        _read = Figure.Degrees(used.ClearPointCelsius);
     }
 
     /// <summary>The quantity in words.</summary>
@@ -112,16 +114,14 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
 
         var deviation = ListedTemperatures.DeviationFrom(nearest, _used.ClearPointCelsius);
         var form = nearest.Form is null ? "" : $" ({nearest.Form})";
-        var listed = $"{Figure.Range(nearest.LowCelsius, nearest.HighCelsius)}{form}";
         var place = deviation switch
         {
             0 => "agrees with the listed",
             > 0 => $"is {Figure.Degrees(deviation)} °C above the listed",
             _ => $"is {Figure.Degrees(-deviation)} °C below the listed",
         };
-        return $"{_quantity}: the reading, {Figure.Degrees(_used.ClearPointCelsius)} °C, {place} {listed} of {name}.";
+        return $"{_quantity}: the reading, {_read} °C, {place} {nearest.Words}{form} of {name}.";
     }
 
-    protected override IReadOnlyList<string> SourcesOf(int parent) =>
-        [.. _listed.Of(parent).Select(value => value.SourceKey).Distinct(StringComparer.Ordinal)];
+    protected override IReadOnlyList<string> SourcesOf(int parent) => _listed.SourcesOf(parent);
 }
