@@ -15,12 +15,20 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
     private long _told;
     private long _began;
     private int _count;
+    private long _failures;
     private bool _isOut;
+
+    /// <summary>Whether it could not be used when that was last tried.</summary>
+    public bool IsOut => Volatile.Read(ref _isOut);
+
+    /// <summary>How often something could not be done for want of it, since the process began.</summary>
+    public long Failures => Interlocked.Read(ref _failures);
 
     /// <summary>Takes down that something could not be done for want of the database.</summary>
     /// <param name="reason">What its provider says.</param>
     public void Note(string reason)
     {
+        Interlocked.Increment(ref _failures);
         int count;
         lock (_gate)
         {
@@ -41,7 +49,7 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
     public void NoteAnswer()
     {
         // Asked on every look of the watch, and hardly ever true.
-        if (!Volatile.Read(ref _isOut))
+        if (!IsOut)
         {
             return;
         }
