@@ -52,7 +52,7 @@ internal sealed partial record Scrape(string Text, IReadOnlyList<Series> Series)
         var scrape = await OfAsync(service);
         while (!isTold(scrape))
         {
-            Assert.False(soon.IsCancellationRequested, "Never told; the last was:\n" + scrape.Text);
+            Assert.False(soon.IsCancellationRequested, $"Never told; the last was:\n{scrape.Text}\nand the log:\n{service.Output}");
             await Task.Delay(200, Patience);
             scrape = await OfAsync(service);
         }
