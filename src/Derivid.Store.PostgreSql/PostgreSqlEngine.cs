@@ -175,12 +175,14 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         }
     }
 
-    // Connections of their own, none of them kept; named, for the same reason as the pool.
+    // Connections of their own, none of them kept; named, for the same reason as the pool. They need none of the server's types, whose
+    // loading the provider waits for without a limit once less than a second of the time for connecting is left.
     private Lazy<NpgsqlDataSource> Alone(string name, Action<NpgsqlConnectionStringBuilder> configure) => new(() =>
     {
         var builder = new NpgsqlDataSourceBuilder(_connectionString) { Name = name };
         builder.ConnectionStringBuilder.Pooling = false;
         configure(builder.ConnectionStringBuilder);
+        builder.ConfigureTypeLoading(types => types.EnableTypeLoading(false));
         return builder.Build();
     });
 

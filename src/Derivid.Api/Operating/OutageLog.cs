@@ -14,6 +14,7 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
     private readonly Lock _gate = new();
     private long _told;
     private long _began;
+    private long _failed;
     private int _count;
     private long _failures;
     private bool _isOut;
@@ -33,6 +34,7 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
         lock (_gate)
         {
             _count++;
+            _failed = time.GetTimestamp();
             if (_isOut && time.GetElapsedTime(_told) < Pause)
             {
                 return;
@@ -46,7 +48,8 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
     }
 
     /// <summary>Takes down that the database was used.</summary>
-    public void NoteAnswer()
+    /// <param name="asked">When it was asked to do so, by the clock's timestamp: what failed since then counts for more.</param>
+    public void NoteAnswer(long asked)
     {
         // Asked on every look of the watch, and hardly ever true.
         if (!IsOut)
@@ -58,7 +61,7 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
         int count;
         lock (_gate)
         {
-            if (!_isOut)
+            if (!_isOut || _failed > asked)
             {
                 return;
             }

@@ -46,8 +46,10 @@ public sealed class TracedLines(ConsoleFormatter inner) : ConsoleFormatter(inner
             scopeProvider, textWriter);
     }
 
-    private sealed record Traced(string Text, IReadOnlyList<KeyValuePair<string, object?>> Members) : IReadOnlyCollection<KeyValuePair<string, object?>>
+    private sealed record Traced(string Text, IReadOnlyList<KeyValuePair<string, object?>> Members) : IReadOnlyList<KeyValuePair<string, object?>>
     {
+        public KeyValuePair<string, object?> this[int index] => Members[index];
+
         public int Count => Members.Count;
 
         public IEnumerator<KeyValuePair<string, object?>> GetEnumerator() => Members.GetEnumerator();

@@ -23,16 +23,17 @@ public sealed class FaultTests
 
         await cluster.StopAsync();
         await AskAllAsync(service);
-        var gone = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_status", ("derivid_database_state", "failing")) == 1);
+        // On a busy machine it takes so long to find out that it counts as answering nothing.
+        var gone = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_status", ("derivid_database_state", "answering")) == 0);
 
         Assert.NotEmpty(Firing(gone, "DerividDatabaseAway"));
         Assert.True(gone.Value("derivid_database_failures_total") > 0);
         Assert.True(gone.Value("derivid_request_refusals_total", ("error_type", "storage-unavailable"), ("http_response_status_code", "503")) > 0);
-        Assert.Single(Lines(service, "can't be used: "));
+        await OneLineAsync(service, "can't be used: ");
 
         await cluster.StartAsync();
         await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_status", ("derivid_database_state", "answering")) == 1);
-        Assert.Single(Lines(service, "The database is used again"));
+        await OneLineAsync(service, "The database is used again");
     }
 
     [Fact]
@@ -48,7 +49,7 @@ public sealed class FaultTests
         var later = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_answer_age_seconds") > 3);
 
         Assert.All([still, later], each => Assert.NotEmpty(Firing(each, "DerividDatabaseAway")));
-        Assert.Single(Lines(service, "can't be used: "));
+        await OneLineAsync(service, "can't be used: ");
 
         await cluster.ThawAsync();
         await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_status", ("derivid_database_state", "answering")) == 1);
@@ -69,7 +70,7 @@ public sealed class FaultTests
 
         Assert.Empty(Firing(waiting, "DerividSlowSenders"));
         Assert.NotEmpty(Firing(slow, "DerividSlowSenders"));
-        var line = Assert.Single(Lines(service, "A request was answered invalid-request: "));
+        var line = await OneLineAsync(service, "A request was answered invalid-request: ");
         Assert.Matches("00-[0-9a-f]{32}-[0-9a-f]{16}-0[01]", line);
     }
 
@@ -91,7 +92,7 @@ public sealed class FaultTests
 
         Assert.Equal(BatchTurns.MostOfSender - 1, full.Value("derivid_queue_waiting", ("derivid_queue_name", "batch")));
         Assert.NotEmpty(Firing(full, "DerividTurnsAway"));
-        Assert.Single(Lines(service, "Requests are answered busy: "));
+        await OneLineAsync(service, "Requests are answered busy: ");
         await held.SendAsync(Encoding.ASCII.GetBytes(Batch), Patience);
         foreach (var response in await Task.WhenAll(others))
         {
@@ -105,8 +106,20 @@ public sealed class FaultTests
     private static List<Series> Firing(Scrape scrape, string alert) =>
         [.. Selector.AllOf(Watching.Rule(alert)).SelectMany(selector => selector.In(scrape)).Where(series => series.Value > 0)];
 
-    private static IEnumerable<string> Lines(WatchedService service, string part) =>
-        service.Process.Output.Split('\n').Where(line => line.Contains(part, StringComparison.Ordinal));
+    // Lines are printed by a thread of their own.
+    private static async Task<string> OneLineAsync(WatchedService service, string part)
+    {
+        while (true)
+        {
+            var lines = service.Process.Output.Split('\n').Where(line => line.Contains(part, StringComparison.Ordinal)).ToList();
+            if (lines.Count > 0)
+            {
+                return Assert.Single(lines);
+            }
+
+            await Task.Delay(50, Patience);
+        }
+    }
 
     private static async Task AskAllAsync(WatchedService service)
     {

@@ -1,12 +1,17 @@
 using System.Net;
 using System.Net.Sockets;
+using Derivid.Api.Identifications;
+using Derivid.Api.Operating;
 using Derivid.Testing;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Api.Tests.Operating;
 
 /// <summary>Where metrics are told, to whom, and what is not in them.</summary>
 public sealed class MetricsTests(PostgreSqlServer server)
 {
+    private const string Identifications = "derivid_identifications_total";
+
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
 
     [Fact]
@@ -31,6 +36,27 @@ public sealed class MetricsTests(PostgreSqlServer server)
 
         Assert.DoesNotContain("Metrics are told", service.Process.Output, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, await StatusAsync(service, new Uri(service.Process.Client.BaseAddress!, "/metrics")));
+    }
+
+    [Fact]
+    public void CountThatNobodyHearsCostsNoMemory()
+    {
+        using var services = new ServiceCollection().AddMetrics().AddSingleton<ServiceMeter>().BuildServiceProvider();
+        var meter = services.GetRequiredService<ServiceMeter>();
+        void Count()
+        {
+            meter.Identified(IdentificationWay.Alone, IdentificationOutcome.Named, isStored: true);
+            meter.Refused("busy", 503);
+        }
+
+        Count();
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        for (var i = 0; i < 1000; i++)
+        {
+            Count();
+        }
+
+        Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
     }
 
     [Fact]
@@ -96,8 +122,6 @@ public sealed class MetricsTests(PostgreSqlServer server)
         Assert.Equal(isOnPostgreSql ? "postgresql" : "sqlite", scrape.Series.First(series => series.Name == "derivid_database_failures_total").Labels["db_system_name"]);
         Assert.All(scrape.Series.Where(series => series.Name.StartsWith("derivid_queue_", StringComparison.Ordinal)), series => Assert.Equal(0, series.Value));
     }
-
-    private const string Identifications = "derivid_identifications_total";
 
     private static async Task<HttpStatusCode> StatusAsync(WatchedService service, Uri address)
     {
