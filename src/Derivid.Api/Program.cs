@@ -26,6 +26,7 @@ var asked = new SettingsAsked();
 ((IConfigurationBuilder)builder.Configuration).Add(asked);
 builder.AddPage();
 builder.AddServer();
+builder.AddTelemetry();
 builder.AddTable();
 builder.AddIdentifications();
 builder.AddAccess();

@@ -42,9 +42,14 @@ public sealed class PostgreSqlEngine : DatabaseEngine
     /// <summary>What the server's list of sessions calls the connection that listens for releases.</summary>
     public const string ListenerName = "derivid-listener";
 
+    // What metrics call the pool; else it would be called by its connection string.
+    private const string PoolName = "derivid";
+
     private const string ReleaseChannel = "derivid_table_version";
 
     private readonly string _connectionString;
+    private readonly Lazy<NpgsqlDataSource> _asking;
+    private readonly Lazy<NpgsqlDataSource> _listening;
 
     /// <summary>Takes the connection.</summary>
     /// <param name="connectionString">A PostgreSQL connection string with a Host.</param>
@@ -76,6 +81,8 @@ public sealed class PostgreSqlEngine : DatabaseEngine
             }
 
             _connectionString = connection.ConnectionString;
+            _asking = Alone("derivid-asking", settings => settings.Timeout = AnswerSeconds);
+            _listening = Alone(ListenerName, settings => (settings.KeepAlive, settings.ApplicationName) = (KeepAliveSeconds, ListenerName));
             Place = FormattableString.Invariant($"{connection.Host}:{connection.Port}/{connection.Database ?? connection.Username}");
         }
         catch (ArgumentException)
@@ -112,11 +119,9 @@ public sealed class PostgreSqlEngine : DatabaseEngine
     /// <inheritdoc />
     public override async Task<bool> AnswersAsync(CancellationToken cancellation)
     {
-        var settings = new NpgsqlConnectionStringBuilder(_connectionString) { Pooling = false, Timeout = AnswerSeconds };
-        await using var connection = new NpgsqlConnection(settings.ConnectionString);
         try
         {
-            await connection.OpenAsync(cancellation);
+            await using var connection = await _asking.Value.OpenConnectionAsync(cancellation);
             return true;
         }
         catch (PostgresException)
@@ -155,14 +160,7 @@ public sealed class PostgreSqlEngine : DatabaseEngine
     /// </remarks>
     public override async Task ListenAsync(Action heard, CancellationToken cancellation)
     {
-        var settings = new NpgsqlConnectionStringBuilder(_connectionString)
-        {
-            Pooling = false,
-            KeepAlive = KeepAliveSeconds,
-            ApplicationName = ListenerName,
-        };
-        await using var connection = new NpgsqlConnection(settings.ConnectionString);
-        await connection.OpenAsync(cancellation);
+        await using var connection = await _listening.Value.OpenConnectionAsync(cancellation);
         connection.Notification += (_, _) => heard();
         await using (var listen = new NpgsqlCommand($"LISTEN {ReleaseChannel}", connection))
         {
@@ -177,7 +175,19 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         }
     }
 
+    // Connections of their own, none of them kept; named, for the same reason as the pool. They need none of the server's types, whose
+    // loading the provider waits for without a limit once less than a second of the time for connecting is left.
+    private Lazy<NpgsqlDataSource> Alone(string name, Action<NpgsqlConnectionStringBuilder> configure) => new(() =>
+    {
+        var builder = new NpgsqlDataSourceBuilder(_connectionString) { Name = name };
+        builder.ConnectionStringBuilder.Pooling = false;
+        configure(builder.ConnectionStringBuilder);
+        builder.ConfigureTypeLoading(types => types.EnableTypeLoading(false));
+        return builder.Build();
+    });
+
     /// <inheritdoc />
     protected override void UseProvider(DbContextOptionsBuilder options) => options.UseNpgsql(
-        _connectionString, postgres => postgres.MigrationsAssembly(typeof(PostgreSqlEngine).Assembly));
+        _connectionString,
+        postgres => postgres.MigrationsAssembly(typeof(PostgreSqlEngine).Assembly).ConfigureDataSource(pool => pool.Name = PoolName));
 }

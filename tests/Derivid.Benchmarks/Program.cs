@@ -1,9 +1,14 @@
 using BenchmarkDotNet.Running;
 using Derivid.Benchmarks.Load;
+using Derivid.Benchmarks.Start;
 
 if (args is ["load"])
 {
     await LoadTable.RunAsync();
+}
+else if (args is ["start", var folder])
+{
+    await StartTable.RunAsync(folder);
 }
 else
 {

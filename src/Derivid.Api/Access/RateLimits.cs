@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Sockets;
 using System.Threading.RateLimiting;
 using Derivid.Api.Http;
+using Derivid.Api.Operating;
 using Derivid.Contracts;
 using Derivid.Store.Identifications;
 using Microsoft.AspNetCore.Http.Features;
@@ -236,9 +237,13 @@ public sealed class SenderPlaces(int most) : IDisposable
 
     private readonly PartitionedRateLimiter<string> _places = Limited(most, most);
     private readonly PartitionedRateLimiter<string> _large = Limited(most, LargeAtOnce);
+    private readonly WaitingLine _line = new();
 
     /// <summary>How many. 0: as many as come.</summary>
     public int Most { get; } = most;
+
+    /// <summary>How many requests of all senders wait for a place.</summary>
+    public int Waiting => _line.Count;
 
     /// <summary>Waits for a place for one request.</summary>
     /// <param name="sender">Who sends it.</param>
@@ -273,7 +278,7 @@ public sealed class SenderPlaces(int most) : IDisposable
         _large.Dispose();
     }
 
-    private static async Task<(RateLimitLease Lease, bool HasWaited)> TakeAsync(
+    private async Task<(RateLimitLease Lease, bool HasWaited)> TakeAsync(
         PartitionedRateLimiter<string> limiter, string sender, CancellationToken cancellationToken)
     {
         var lease = limiter.AttemptAcquire(sender);
@@ -283,7 +288,7 @@ public sealed class SenderPlaces(int most) : IDisposable
         }
 
         lease.Dispose();
-        return (await limiter.AcquireAsync(sender, 1, cancellationToken), true);
+        return (await _line.WaitAsync(limiter.AcquireAsync(sender, 1, cancellationToken)), true);
     }
 
     private static PartitionedRateLimiter<string> Limited(int set, int most) => PartitionedRateLimiter.Create<string, string>(sender => set == 0

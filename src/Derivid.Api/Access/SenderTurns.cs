@@ -1,4 +1,5 @@
 using System.Threading.RateLimiting;
+using Derivid.Api.Operating;
 
 namespace Derivid.Api.Access;
 
@@ -18,6 +19,14 @@ public sealed class SenderTurns : IDisposable
 
     private readonly PartitionedRateLimiter<string> _turns = Limited(int.Max(1, Environment.ProcessorCount / 2));
     private readonly PartitionedRateLimiter<string> _large = Limited(LargeAtOnce);
+    private readonly WaitingLine _line = new();
+    private readonly WaitingLine _largeLine = new();
+
+    /// <summary>How many wait for a turn.</summary>
+    public int Waiting => _line.Count;
+
+    /// <summary>How many wait to have a large answer made.</summary>
+    public int LargeWaiting => _largeLine.Count;
 
     /// <summary>Waits until it is a sender's turn to have something worked out.</summary>
     /// <param name="context">The request.</param>
@@ -25,7 +34,7 @@ public sealed class SenderTurns : IDisposable
     public ValueTask<RateLimitLease> TakeAsync(HttpContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
-        return _turns.AcquireAsync(RateLimits.SenderOf(context), 1, context.RequestAborted);
+        return _line.WaitAsync(_turns.AcquireAsync(RateLimits.SenderOf(context), 1, context.RequestAborted));
     }
 
     /// <summary>Waits until a sender may have another large answer made; it is theirs until the request ends.</summary>
@@ -33,7 +42,7 @@ public sealed class SenderTurns : IDisposable
     public async Task HoldLargeAsync(HttpContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
-        context.Response.RegisterForDispose(await _large.AcquireAsync(RateLimits.SenderOf(context), 1, context.RequestAborted));
+        context.Response.RegisterForDispose(await _largeLine.WaitAsync(_large.AcquireAsync(RateLimits.SenderOf(context), 1, context.RequestAborted)));
     }
 
     /// <inheritdoc/>

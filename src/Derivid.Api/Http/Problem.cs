@@ -1,6 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using System.Text.Json;
+using Derivid.Api.Operating;
 using Derivid.Contracts;
 using Derivid.Page.Failures;
 
@@ -17,6 +18,9 @@ public sealed record Problem(ProblemType Type, string Detail) : IResult
 
     /// <summary>Version of the reference table that was used. Missing: null.</summary>
     public int? TableVersion { get; init; }
+
+    /// <summary>What it comes from, for whoever counts, where its type doesn't tell: a word of this program. Missing: null.</summary>
+    public string? Cause { get; init; }
 
     /// <summary>When to try again. Missing: null, no use in trying.</summary>
     public TimeSpan? RetryAfter { get; init; }
@@ -36,6 +40,7 @@ public sealed record Problem(ProblemType Type, string Detail) : IResult
     public async Task ExecuteAsync(HttpContext httpContext)
     {
         ArgumentNullException.ThrowIfNull(httpContext);
+        httpContext.RequestServices.GetRequiredService<Refusals>().Note(this);
         var body = ToBody() with
         {
             Instance = Text.Shortened(httpContext.Request.Path.ToUriComponent(), 200),

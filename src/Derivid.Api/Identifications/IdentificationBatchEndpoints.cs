@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Api.Operating;
 using Derivid.Api.Practice;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
@@ -52,6 +53,7 @@ public static class IdentificationBatchEndpoints
         IdentificationArchive archive,
         RegisteredThermometers thermometers,
         Examinations examinations,
+        ServiceMeter meter,
         TimeProvider time,
         ILogger<BatchReplyWriter> log)
     {
@@ -94,7 +96,7 @@ public static class IdentificationBatchEndpoints
                 // Behind whatever else waits for a thread.
                 await Task.Yield();
                 context.RequestAborted.ThrowIfCancellationRequested();
-                line = LineOf(item, versions, now);
+                line = LineOf(item, versions, now, meter);
             }
 
             await answer.AddAsync(line);
@@ -223,13 +225,15 @@ public static class IdentificationBatchEndpoints
         static string? IdOf(Item item) => item.Request?.Observation.Thermometer?.Id;
     }
 
-    private static BatchLine LineOf(Item item, ItemVersions versions, DateTimeOffset? storedAt)
+    private static BatchLine LineOf(Item item, ItemVersions versions, DateTimeOffset? storedAt, ServiceMeter meter)
     {
         var problem = item.Problem;
-        return item.Request is { Observation: var request }
+        var written = item.Request is { Observation: var request }
             && versions.Find(request.TableVersion).Succeeded(out var table, out problem)
-            && WrittenIdentification.Of(request, table, item.Place + "/observation").Succeeded(out var reply, out problem)
-            ? new BatchLine(item.Reference, reply.Body, storedAt is { } now ? reply.ToStored(now) : null, null)
+            && WrittenIdentification.Of(request, table, item.Place + "/observation").Succeeded(out var reply, out problem) ? reply : null;
+        meter.Identified(IdentificationWay.InBatch, written?.Outcome, isStored: written is not null && storedAt is not null);
+        return written is not null
+            ? new BatchLine(item.Reference, written.Body, storedAt is { } now ? written.ToStored(now) : null, null)
             : new BatchLine(item.Reference, null, null, problem);
     }
 

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Api.Operating;
 using Derivid.Api.Practice;
 using Derivid.Api.Table;
 using Derivid.Api.Teaching;
@@ -73,6 +74,7 @@ public static class IdentificationEndpoints
         StoringAllowances allowances,
         SenderTurns turns,
         Examinations examinations,
+        ServiceMeter meter,
         TimeProvider time)
     {
         if (!RequestQuery.Read<StoreQuery>(context.Request).Succeeded(out var query, out var problem)
@@ -95,11 +97,14 @@ public static class IdentificationEndpoints
         {
             if (!WrittenIdentification.Of(request, table, "").Succeeded(out answer, out problem))
             {
+                meter.Identified(IdentificationWay.Alone, null, isStored: false);
                 return problem;
             }
 
             stored = query.Store == false ? null : answer.ToStored(time.GetUtcNow());
         }
+
+        meter.Identified(IdentificationWay.Alone, answer.Outcome, isStored: stored is not null);
 
         if (stored is null)
         {

@@ -17,6 +17,9 @@ namespace Derivid.Api.Identifications;
 public sealed record WrittenIdentification(
     string Id, int TableVersion, string ModelVersion, byte[] Request, byte[] Body)
 {
+    /// <summary>What it comes to, for whoever counts.</summary>
+    public IdentificationOutcome Outcome { get; init; }
+
     /// <summary>Answers a request.</summary>
     /// <param name="request">The request; its shape has been checked.</param>
     /// <param name="table">The version of the table to use.</param>
@@ -39,7 +42,10 @@ public sealed record WrittenIdentification(
             identification.TableVersion,
             identification.ModelVersion,
             written,
-            JsonSerializer.SerializeToUtf8Bytes(ReplyOf(id, identification), WireJson.Context.IdentificationReply));
+            JsonSerializer.SerializeToUtf8Bytes(ReplyOf(id, identification), WireJson.Context.IdentificationReply))
+        {
+            Outcome = IdentificationOutcomes.Of(identification),
+        };
     }
 
     /// <summary>The same as it is kept.</summary>

@@ -14,17 +14,27 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
     private readonly Lock _gate = new();
     private long _told;
     private long _began;
+    private long _failed;
     private int _count;
+    private long _failures;
     private bool _isOut;
+
+    /// <summary>Whether it could not be used when that was last tried.</summary>
+    public bool IsOut => Volatile.Read(ref _isOut);
+
+    /// <summary>How often something could not be done for want of it, since the process began.</summary>
+    public long Failures => Interlocked.Read(ref _failures);
 
     /// <summary>Takes down that something could not be done for want of the database.</summary>
     /// <param name="reason">What its provider says.</param>
     public void Note(string reason)
     {
+        Interlocked.Increment(ref _failures);
         int count;
         lock (_gate)
         {
             _count++;
+            _failed = time.GetTimestamp();
             if (_isOut && time.GetElapsedTime(_told) < Pause)
             {
                 return;
@@ -38,10 +48,11 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
     }
 
     /// <summary>Takes down that the database was used.</summary>
-    public void NoteAnswer()
+    /// <param name="asked">When it was asked to do so, by the clock's timestamp: what failed since then counts for more.</param>
+    public void NoteAnswer(long asked)
     {
         // Asked on every look of the watch, and hardly ever true.
-        if (!Volatile.Read(ref _isOut))
+        if (!IsOut)
         {
             return;
         }
@@ -50,7 +61,7 @@ public sealed partial class OutageLog(DatabaseEngine engine, TimeProvider time, 
         int count;
         lock (_gate)
         {
-            if (!_isOut)
+            if (!_isOut || _failed > asked)
             {
                 return;
             }

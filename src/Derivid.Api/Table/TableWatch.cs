@@ -61,6 +61,7 @@ public sealed partial class TableWatch(
 
     private async Task<bool> LookAsync(bool isStarted, CancellationToken cancellationToken)
     {
+        var asked = time.GetTimestamp();
         try
         {
             if (!isStarted)
@@ -76,7 +77,7 @@ public sealed partial class TableWatch(
             }
 
             _isDatabaseReachable = true;
-            outages.NoteAnswer();
+            outages.NoteAnswer(asked);
             return true;
         }
         catch (DatabaseBehindException fault)

@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using Derivid.Api.Operating;
 using Derivid.Api.Table;
 using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
@@ -8,10 +10,11 @@ namespace Derivid.Api.Teaching;
 /// <param name="gradings">The gradings.</param>
 /// <param name="handOuts">The shelf lists the unknowns were taken from.</param>
 /// <param name="tables">The versions of the table.</param>
+/// <param name="meter">Counts what was graded.</param>
 /// <param name="time">The clock.</param>
 /// <param name="log">Takes what went wrong.</param>
 public sealed partial class GradingWorker(
-    Gradings gradings, HandOuts handOuts, TableSnapshots tables, TimeProvider time, ILogger<GradingWorker> log)
+    Gradings gradings, HandOuts handOuts, TableSnapshots tables, ServiceMeter meter, TimeProvider time, ILogger<GradingWorker> log)
     : BackgroundService
 {
     // Large enough that a transaction costs little, small enough that little is done again and progress shows.
@@ -20,6 +23,17 @@ public sealed partial class GradingWorker(
     private static readonly TimeSpan Interval = TimeSpan.FromSeconds(2);
 
     private readonly SemaphoreSlim _asked = new(0);
+    private volatile bool _isGrading;
+    private volatile int _unfinished;
+
+    /// <summary>Whether it asks the database how many wait, each time it looks; else <see cref="Waiting"/> is not told.</summary>
+    public bool CountsWaiting { get; set; }
+
+    /// <summary>How many this process grades.</summary>
+    public int Active => _isGrading ? 1 : 0;
+
+    /// <summary>How many more are not finished, as this process saw it last; those that another grades among them.</summary>
+    public int Waiting => int.Max(0, _unfinished - Active);
 
     /// <summary>Says that a grading is waiting, so that nobody waits for the next look.</summary>
     public void Wake() => _asked.Release();
@@ -43,7 +57,10 @@ public sealed partial class GradingWorker(
                 {
                     lastCourseId = grading.CourseId;
                     await GradeAsync(grading, stoppingToken);
+                    await CountAsync(stoppingToken);
                 }
+
+                await CountAsync(stoppingToken);
             }
             catch (DatabaseUnavailableException)
             {
@@ -58,7 +75,29 @@ public sealed partial class GradingWorker(
         }
     }
 
+    private async Task CountAsync(CancellationToken cancellationToken) =>
+        _unfinished = CountsWaiting && tables.Current is not null ? await gradings.UnfinishedAsync(cancellationToken) : 0;
+
     private async Task GradeAsync(Grading grading, CancellationToken cancellationToken)
+    {
+        using var span = ServiceTrace.Begin("grading batch");
+        _isGrading = true;
+        try
+        {
+            await GradeBatchAsync(grading, cancellationToken);
+        }
+        catch (Exception fault) when (fault is not OperationCanceledException and not DatabaseUnavailableException)
+        {
+            Failed(log, fault);
+            span.SetStatus(ActivityStatusCode.Error);
+        }
+        finally
+        {
+            _isGrading = false;
+        }
+    }
+
+    private async Task GradeBatchAsync(Grading grading, CancellationToken cancellationToken)
     {
         if (!(await tables.FindAsync(grading.TableVersion, cancellationToken)).Succeeded(out var table, out _))
         {
@@ -68,7 +107,12 @@ public sealed partial class GradingWorker(
         var batch = await gradings.WaitingAsync(grading, BatchSize, cancellationToken);
         if (batch.Count == 0)
         {
-            await gradings.FinishAsync(grading, cancellationToken);
+            if (await gradings.FinishAsync(grading, cancellationToken))
+            {
+                meter.GradingEnded(
+                    await gradings.UngradableAsync(grading, cancellationToken), time.GetUtcNow().UtcDateTime - grading.CreatedAtUtc);
+            }
+
             return;
         }
 
@@ -80,6 +124,7 @@ public sealed partial class GradingWorker(
 
         var (grades, problems) = Grade(batch, shelves, grading, table);
         await gradings.StoreAsync(grading, grades, problems, cancellationToken);
+        meter.Graded(grades.Count, problems.Count);
     }
 
     private (List<CourseGrade> Grades, Dictionary<string, string> Problems) Grade(

@@ -20,6 +20,9 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
 
     private readonly WriteTurns _turns = new();
 
+    /// <summary>How many writes wait for another of the same sender.</summary>
+    public int Waiting => _turns.Waiting;
+
     /// <summary>Does a piece of work in a transaction of its own and takes it down.</summary>
     /// <typeparam name="T">What the work returns.</typeparam>
     /// <param name="origin">Who asks for it, and why.</param>

@@ -13,6 +13,18 @@ internal sealed class WriteTurns
     private readonly Lock _gate = new();
     private readonly Dictionary<string, Line> _lines = new(StringComparer.Ordinal);
 
+    /// <summary>How many of all senders wait.</summary>
+    public int Waiting
+    {
+        get
+        {
+            lock (_gate)
+            {
+                return _lines.Values.Sum(line => int.Max(0, line.Count - AtOnce));
+            }
+        }
+    }
+
     /// <summary>Waits for the turn.</summary>
     /// <param name="origin">Who writes.</param>
     /// <param name="cancellation">Gives up early.</param>

@@ -30,8 +30,9 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
     /// <param name="origin">Who sent it.</param>
     /// <param name="calledOff">Calls it off.</param>
     /// <param name="stopping">Breaks it off, because its process ends.</param>
+    /// <returns>How it ended.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was taken.</exception>
-    public async Task RunAsync(
+    public async Task<ImportState> RunAsync(
         ImportJob job, ImportRows rows, ImportProgress progress, AuditOrigin origin, CancellationToken calledOff, CancellationToken stopping)
     {
         using var either = CancellationTokenSource.CreateLinkedTokenSource(calledOff, stopping);
@@ -39,8 +40,7 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         {
             if (await jobs.BeginAsync(job.Id, either.Token))
             {
-                await ReadAsync(job, rows, progress, origin, either.Token);
-                return;
+                return await ReadAsync(job, rows, progress, origin, either.Token);
             }
         }
         catch (OperationCanceledException) when (calledOff.IsCancellationRequested)
@@ -49,14 +49,20 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         }
         catch (OperationCanceledException) when (stopping.IsCancellationRequested)
         {
-            await jobs.EndAsync(job.Id, ImportState.Interrupted, ImportJobs.ProcessEnded, progress, CancellationToken.None);
-            return;
+            return await EndAsync(job, ImportState.Interrupted, ImportJobs.ProcessEnded, progress, CancellationToken.None);
         }
 
-        await jobs.EndAsync(job.Id, ImportState.Cancelled, "Called off; nothing was taken.", progress, CancellationToken.None);
+        return await EndAsync(job, ImportState.Cancelled, "Called off; nothing was taken.", progress, CancellationToken.None);
     }
 
-    private async Task ReadAsync(
+    private async Task<ImportState> EndAsync(
+        ImportJob job, ImportState state, string sentence, ImportProgress progress, CancellationToken cancellation)
+    {
+        await jobs.EndAsync(job.Id, state, sentence, progress, cancellation);
+        return state;
+    }
+
+    private async Task<ImportState> ReadAsync(
         ImportJob job, ImportRows rows, ImportProgress progress, AuditOrigin origin, CancellationToken cancellation)
     {
         var proposal = await proposals.FindAsync(job.ProposalId, cancellation);
@@ -64,18 +70,11 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         var table = (await proposals.ProposedOnAsync(job.ProposalId, released!, cancellation)).After;
         var reading = new ImportReading(job, rows, table, progress, cancellation);
         await CheckAsync(reading, cancellation);
-        if (progress.Faults > 0)
-        {
-            await jobs.EndAsync(job.Id, ImportState.Failed, reading.FaultsSentence, progress, cancellation);
-        }
-        else if (job.IsDryRun)
-        {
-            await jobs.EndAsync(job.Id, ImportState.Succeeded, "Every row can be taken. This was a dry run: nothing was changed.", progress, cancellation);
-        }
-        else
-        {
-            await WriteAsync(reading, origin, cancellation);
-        }
+        return progress.Faults > 0
+            ? await EndAsync(job, ImportState.Failed, reading.FaultsSentence, progress, cancellation)
+            : job.IsDryRun
+            ? await EndAsync(job, ImportState.Succeeded, "Every row can be taken. This was a dry run: nothing was changed.", progress, cancellation)
+            : await WriteAsync(reading, origin, cancellation);
     }
 
     private async Task CheckAsync(ImportReading reading, CancellationToken cancellation)
@@ -86,7 +85,7 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         }
     }
 
-    private async Task WriteAsync(ImportReading reading, AuditOrigin origin, CancellationToken cancellation)
+    private async Task<ImportState> WriteAsync(ImportReading reading, AuditOrigin origin, CancellationToken cancellation)
     {
         var (job, progress) = (reading.Job, reading.Progress);
         var now = time.GetUtcNow().UtcDateTime;
@@ -105,13 +104,12 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
                 }
             },
             cancellation);
-        if (written.Fault != ProposalFault.None)
-        {
-            await jobs.EndAsync(
-                job.Id, ImportState.Failed, string.Create(
+        return written.Fault == ProposalFault.None
+            ? ImportState.Succeeded
+            : await EndAsync(
+                job, ImportState.Failed, string.Create(
                     CultureInfo.InvariantCulture,
                     $"The proposal was changed since revision {job.Revision}, for which the file was sent. Nothing was taken; look at the proposal and send the file again."),
                 progress, cancellation);
-        }
     }
 }

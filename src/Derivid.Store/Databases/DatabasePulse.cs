@@ -23,6 +23,9 @@ internal sealed class DatabasePulse(DatabaseEngine engine, TimeProvider time) : 
     /// <summary>Whether it did not answer when it was last asked.</summary>
     public bool IsLost => _isLost;
 
+    /// <summary>How long ago it last did something. Missing: null, it has not yet.</summary>
+    public TimeSpan? SinceDone => Volatile.Read(ref _lastDone) is not 0 and var done ? time.GetElapsedTime(done) : null;
+
     /// <summary>Takes down that it has done something.</summary>
     public void Note() => Volatile.Write(ref _lastDone, time.GetTimestamp());
 

@@ -31,6 +31,9 @@ public sealed class DerividDatabase(
     /// <summary>Whether it is known that the database answers nothing just now.</summary>
     public bool IsLost => _pulse.IsLost;
 
+    /// <summary>How long ago it last did something for this process. Missing: null, it has not yet.</summary>
+    public TimeSpan? SinceAnswered => _pulse.SinceDone;
+
     /// <summary>Runs a piece of work, once more if it failed on a connection gone stale.</summary>
     /// <param name="work">The work. It must be safe to run twice, and to be left behind, called off, by whoever waits for it.</param>
     /// <param name="cancellation">Gives up early.</param>

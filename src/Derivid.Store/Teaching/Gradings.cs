@@ -196,11 +196,25 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
         },
         cancellation);
 
-    /// <summary>Ends a grading all of whose reports are done.</summary>
+    /// <summary>How many gradings are not finished, whoever works on them.</summary>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<int> UnfinishedAsync(CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.Gradings.CountAsync(row => row.FinishedAtUtc == null, token), cancellation);
+
+    /// <summary>How many reports of a grading could not be graded.</summary>
     /// <param name="grading">The grading.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task FinishAsync(Grading grading, CancellationToken cancellation) => audit.WriteAsync(
+    public Task<int> UngradableAsync(Grading grading, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.GradingEntries.CountAsync(item => item.GradingId == grading.Id && item.Problem != null, token), cancellation);
+
+    /// <summary>Ends a grading all of whose reports are done.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Whether this call did; else another process had.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<bool> FinishAsync(Grading grading, CancellationToken cancellation) => audit.WriteAsync(
         AuditOrigin.Service,
         async (context, token) =>
         {

@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Derivid.Api.Operating;
 using k8s.Models;
 
 namespace Derivid.Api.Tests.Deployment;
@@ -54,7 +55,7 @@ public sealed partial class KubernetesTests(SqliteService service)
     public async Task ProbesAreAnswered()
     {
         var container = Assert.Single(Deployment.Spec.Template.Spec.Containers);
-        var port = Assert.Single(container.Ports);
+        var port = Assert.Single(container.Ports, port => port.Name == "http");
         V1Probe[] probes = [container.StartupProbe, container.ReadinessProbe, container.LivenessProbe];
 
         Assert.Equal(["/health/live", "/health/ready", "/health/live"], probes.Select(probe => probe.HttpGet.Path));
@@ -66,6 +67,20 @@ public sealed partial class KubernetesTests(SqliteService service)
             using var response = await service.Client.GetAsync(probe.HttpGet.Path, TestContext.Current.CancellationToken);
             Assert.True(response.IsSuccessStatusCode);
         }
+    }
+
+    [Fact]
+    public void MetricsAreToldWhereTheAnnotationsSayAndNoServiceLeadsThere()
+    {
+        var pod = Deployment.Spec.Template;
+        var port = Assert.Single(pod.Spec.Containers[0].Ports, port => port.Name == "metrics");
+        var number = $"{port.ContainerPort}";
+
+        Assert.Equal(number, Only<V1ConfigMap>().Data["Telemetry__MetricsPort"]);
+        Assert.Equal(number, pod.Metadata.Annotations["prometheus.io/port"]);
+        Assert.Equal(MetricsServer.Path, pod.Metadata.Annotations["prometheus.io/path"]);
+        Assert.DoesNotContain(Only<V1Service>().Spec.Ports, each => each.TargetPort.Value == port.Name || each.TargetPort.Value == number);
+        Assert.Single(Only<V1NetworkPolicy>().Spec.Ingress, rule => rule.Ports.Any(each => each.Port.Value == port.Name));
     }
 
     [Fact]

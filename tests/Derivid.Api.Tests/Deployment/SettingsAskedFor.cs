@@ -27,6 +27,7 @@ internal static class SettingsAskedFor
         builder.Configuration.AddInMemoryCollection(variables.Select(v => KeyValuePair.Create(Key(v.Key), (string?)v.Value)));
         ((IConfigurationBuilder)builder.Configuration).Add(asked);
         builder.AddServer();
+        builder.AddTelemetry();
         builder.AddTable();
         builder.AddIdentifications();
         builder.AddAccess();

@@ -38,15 +38,16 @@ public sealed class LogTests
         using var factory = LoggerFactory.Create(logging => logging.AddProvider(log));
         var outages = new OutageLog(database.NewEngine(), time, factory.CreateLogger<OutageLog>());
 
-        outages.NoteAnswer();
+        outages.NoteAnswer(time.Seconds);
         for (var second = 0; second < 125; second++)
         {
             outages.Note("gone");
             time.Seconds++;
         }
 
-        outages.NoteAnswer();
-        outages.NoteAnswer();
+        outages.NoteAnswer(time.Seconds - 2);
+        outages.NoteAnswer(time.Seconds);
+        outages.NoteAnswer(time.Seconds);
         outages.Note("gone again");
 
         Assert.Equal(

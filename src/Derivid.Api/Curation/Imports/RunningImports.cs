@@ -1,7 +1,9 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using System.Text.Json;
 using System.Threading.Channels;
 using Derivid.Api.Http;
+using Derivid.Api.Operating;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
@@ -13,10 +15,11 @@ namespace Derivid.Api.Curation.Imports;
 /// <summary>Runs the imports sent to this process, one after another, and says that they live.</summary>
 /// <param name="imports">Runs one.</param>
 /// <param name="jobs">Where imports are kept.</param>
+/// <param name="meter">Counts those that ended.</param>
 /// <param name="time">The clock to wait by.</param>
 /// <param name="log">Takes what went wrong.</param>
 public sealed partial class RunningImports(
-    Store.Curation.Imports imports, ImportJobs jobs, TimeProvider time, ILogger<RunningImports> log) : BackgroundService
+    Store.Curation.Imports imports, ImportJobs jobs, ServiceMeter meter, TimeProvider time, ILogger<RunningImports> log) : BackgroundService
 {
     /// <summary>How many may wait.</summary>
     public const int MostWaiting = 8;
@@ -25,6 +28,14 @@ public sealed partial class RunningImports(
 
     private readonly Channel<WaitingImport> _waiting = Channel.CreateBounded<WaitingImport>(MostWaiting);
     private readonly ConcurrentDictionary<string, WaitingImport> _live = new(StringComparer.Ordinal);
+
+    private volatile bool _isRunning;
+
+    /// <summary>How many are worked on.</summary>
+    public int Active => _isRunning ? 1 : 0;
+
+    /// <summary>How many wait.</summary>
+    public int Waiting => int.Max(0, _live.Count - Active);
 
     /// <summary>Whether one more may be sent just now.</summary>
     public bool HasRoom => _live.Count < MostWaiting;
@@ -36,7 +47,7 @@ public sealed partial class RunningImports(
     public async Task AddAsync(ImportJob job, SpooledFile file, AuditOrigin origin)
     {
         ArgumentNullException.ThrowIfNull(job);
-        var import = new WaitingImport(job, file, origin);
+        var import = new WaitingImport(job, file, origin, Activity.Current?.Context ?? default);
         _live[job.Id] = import;
         await _waiting.Writer.WriteAsync(import);
     }
@@ -59,10 +70,13 @@ public sealed partial class RunningImports(
 
     private async Task RunAsync(WaitingImport import, CancellationToken stoppingToken)
     {
+        using var span = ServiceTrace.Begin("import", import.Within);
+        var (began, state) = (time.GetTimestamp(), ImportState.Interrupted);
+        _isRunning = true;
         try
         {
             // Off the request's threads: reading and checking keep a core busy.
-            await Task.Run(
+            state = await Task.Run(
                 () => imports.RunAsync(import.Job, import.Rows, import.Progress, import.Origin, import.CalledOff, stoppingToken), CancellationToken.None);
         }
         catch (DatabaseUnavailableException fault)
@@ -73,6 +87,11 @@ public sealed partial class RunningImports(
         catch (Exception fault) when (!stoppingToken.IsCancellationRequested)
         {
             Lost(log, import.Job.Id, fault);
+        }
+        finally
+        {
+            _isRunning = false;
+            meter.Imported(state, import.Job.IsDryRun, time.GetElapsedTime(began), span);
         }
     }
 
@@ -118,7 +137,8 @@ public sealed partial class RunningImports(
 /// <param name="Job">The import.</param>
 /// <param name="File">What was sent.</param>
 /// <param name="Origin">Who sent it.</param>
-internal sealed record WaitingImport(ImportJob Job, SpooledFile File, AuditOrigin Origin) : IDisposable
+/// <param name="Within">The span of the request that sent it.</param>
+internal sealed record WaitingImport(ImportJob Job, SpooledFile File, AuditOrigin Origin, ActivityContext Within) : IDisposable
 {
     private readonly CancellationTokenSource _called = new();
 

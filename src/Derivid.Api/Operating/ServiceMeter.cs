@@ -1,0 +1,107 @@
+using System.Diagnostics;
+using System.Diagnostics.Metrics;
+using Derivid.Api.Identifications;
+using Derivid.Core.Curation;
+
+namespace Derivid.Api.Operating;
+
+/// <summary>What the service counts and times itself; what only stands there to be read is <see cref="ServiceGauges"/>.</summary>
+/// <remarks>
+/// Names and units follow OpenTelemetry's semantic conventions. An attribute has a handful of values, all of them words of this
+/// program: no key, person, course, address or text that was sent. Where nobody listens, to count costs a look at a field.
+/// deploy/README.md lists the instruments. Thread safety: safe.
+/// </remarks>
+public sealed class ServiceMeter
+{
+    /// <summary>The meter's name.</summary>
+    public const string Name = "Derivid";
+
+    // Chosen: an import or a grading takes from some tenths of a second to some minutes.
+    private static readonly InstrumentAdvice<double> Jobs = new() { HistogramBucketBoundaries = [0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30, 60, 120, 300, 900, 3600] };
+
+    private readonly Counter<long> _identifications;
+    private readonly Counter<long> _refusals;
+    private readonly Counter<long> _graded;
+    private readonly Histogram<double> _imports;
+    private readonly Histogram<double> _gradings;
+
+    /// <summary>Makes the instruments.</summary>
+    /// <param name="meters">Makes the meter.</param>
+    public ServiceMeter(IMeterFactory meters)
+    {
+        ArgumentNullException.ThrowIfNull(meters);
+        var meter = meters.Create(Name);
+        _identifications = meter.CreateCounter<long>(
+            "derivid.identifications", "{identification}", "Observations weighed, or refused as they could not be.");
+        _refusals = meter.CreateCounter<long>("derivid.request.refusals", "{request}", "Requests answered with a problem.");
+        _graded = meter.CreateCounter<long>("derivid.grading.reports", "{report}", "Reports graded, or found not to be gradable.");
+        _imports = meter.CreateHistogram("derivid.import.duration", "s", "How long imports that ended were worked on.", null, Jobs);
+        _gradings = meter.CreateHistogram("derivid.grading.duration", "s", "How long gradings that ended took since they were asked for.", null, Jobs);
+    }
+
+    /// <summary>Counts an observation that was weighed.</summary>
+    /// <param name="way">How it was sent.</param>
+    /// <param name="identification">What came of it. Missing: null, it was refused.</param>
+    /// <param name="isStored">Whether it is to be kept.</param>
+    public void Identified(IdentificationWay way, IdentificationOutcome? identification, bool isStored)
+    {
+        if (_identifications.Enabled)
+        {
+            _identifications.Add(
+                1,
+                new("derivid.identification.way", way == IdentificationWay.Alone ? "single" : "batch"),
+                new("derivid.identification.outcome", WordOf(identification)),
+                new("derivid.identification.stored", isStored));
+        }
+    }
+
+    /// <summary>Counts a request that was answered with a problem.</summary>
+    /// <param name="reason">A slug of the program's own.</param>
+    /// <param name="status">The HTTP status.</param>
+    public void Refused(string reason, int status)
+    {
+        if (_refusals.Enabled)
+        {
+            _refusals.Add(1, new("error.type", reason), new("http.response.status_code", status));
+        }
+    }
+
+    /// <summary>Notes an import that ended.</summary>
+    /// <param name="state">How.</param>
+    /// <param name="isDryRun">Whether nothing was to be changed.</param>
+    /// <param name="took">How long it was worked on.</param>
+    /// <param name="span">Its span, which is told the same.</param>
+    public void Imported(ImportState state, bool isDryRun, TimeSpan took, Activity span)
+    {
+        ArgumentNullException.ThrowIfNull(span);
+        TagList told = new() { { "derivid.import.outcome", state.ToString().ToLowerInvariant() }, { "derivid.import.dry_run", isDryRun } };
+        _imports.Record(took.TotalSeconds, told);
+        foreach (var (name, value) in told)
+        {
+            span.SetTag(name, value);
+        }
+    }
+
+    /// <summary>Counts the reports of a batch of a grading.</summary>
+    /// <param name="graded">Those graded.</param>
+    /// <param name="ungradable">Those that could not be.</param>
+    public void Graded(int graded, int ungradable)
+    {
+        _graded.Add(graded, new KeyValuePair<string, object?>("derivid.grading.outcome", "graded"));
+        _graded.Add(ungradable, new KeyValuePair<string, object?>("derivid.grading.outcome", "ungradable"));
+    }
+
+    /// <summary>Notes a grading that ended.</summary>
+    /// <param name="ungradable">Its reports that could not be graded.</param>
+    /// <param name="took">How long it took since it was asked for.</param>
+    public void GradingEnded(int ungradable, TimeSpan took) => _gradings.Record(
+        took.TotalSeconds, new KeyValuePair<string, object?>("derivid.grading.outcome", ungradable == 0 ? "complete" : "incomplete"));
+
+    private static string WordOf(IdentificationOutcome? outcome) => outcome switch
+    {
+        IdentificationOutcome.Named => "named",
+        IdentificationOutcome.Group => "group",
+        IdentificationOutcome.None => "none",
+        null => "refused",
+    };
+}

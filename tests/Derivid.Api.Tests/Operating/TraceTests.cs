@@ -1,0 +1,185 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using System.Text;
+using Derivid.Api.Operating;
+using Derivid.Testing;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.Logging;
+using OpenTelemetry.Trace;
+
+namespace Derivid.Api.Tests.Operating;
+
+/// <summary>What becomes of a trace that a caller says a request is part of, and what a collector gets to see.</summary>
+public sealed class TraceTests(PostgreSqlServer server)
+{
+    private const string Trace = "0af7651916cd43dd8448eb211c80319c";
+    private const string Sampled = $"00-{Trace}-b7ad6b7169203331-01";
+
+    private static CancellationToken Patience => TestContext.Current.CancellationToken;
+
+    [Theory]
+    [InlineData(Sampled, $"00-{Trace}-b7ad6b7169203331-00")]
+    [InlineData($"00-{Trace}-b7ad6b7169203331-00", $"00-{Trace}-b7ad6b7169203331-00")]
+    [InlineData("00-00000000000000000000000000000000-b7ad6b7169203331-01", null)]
+    [InlineData($"00-{Trace}-b7ad6b7169203331-01\r\nfail: forged", null)]
+    [InlineData("|anything.at.all.", null)]
+    [InlineData(null, null)]
+    public void OfACallersTraceItsIdsAreTakenAndNothingElse(string? sent, string? taken)
+    {
+        var headers = new Dictionary<string, string?> { ["traceparent"] = sent, ["tracestate"] = "a=b", ["baggage"] = "who=ann", ["Request-Id"] = "|who.ann." };
+        void Get(object? carrier, string name, out string? value, out IEnumerable<string>? values) => (value, values) = (headers.GetValueOrDefault(name), null);
+        var intake = new TraceIntake();
+
+        intake.ExtractTraceIdAndState(null, Get, out var id, out var state);
+
+        Assert.Equal(taken, id);
+        Assert.Null(state);
+        Assert.Null(intake.ExtractBaggage(null, Get));
+    }
+
+    // Ids that are small, random or marked as recorded: 2000 of each, of which 1 in 10 is drawn; bounds of five standard deviations.
+    [Theory]
+    [InlineData("small")]
+    [InlineData("random")]
+    [InlineData("recorded")]
+    public void ShareIsDrawnWhateverTheCallerChooses(string ids)
+    {
+        var share = new TraceShare(0.1);
+        var drawn = Enumerable.Range(1, 2000).Count(i =>
+        {
+            var id = ids == "small" ? ActivityTraceId.CreateFromString($"{i:x32}") : ActivityTraceId.CreateRandom();
+            var parent = ids == "recorded" ? new ActivityContext(id, ActivitySpanId.CreateRandom(), ActivityTraceFlags.Recorded, isRemote: true) : default;
+            return share.ShouldSample(new SamplingParameters(parent, id, "GET", ActivityKind.Server)).Decision == SamplingDecision.RecordAndSample;
+        });
+
+        Assert.InRange(drawn, 200 - 67, 200 + 67);
+        Assert.Equal(SamplingDecision.Drop, new TraceShare(0).ShouldSample(new SamplingParameters(default, ActivityTraceId.CreateRandom(), "GET", ActivityKind.Server)).Decision);
+        Assert.Equal(SamplingDecision.RecordAndSample, new TraceShare(1).ShouldSample(new SamplingParameters(default, ActivityTraceId.CreateRandom(), "GET", ActivityKind.Server)).Decision);
+    }
+
+    [Fact]
+    public void SpanKeepsWhatIsListedOnly()
+    {
+        using var span = new Activity("GET");
+        span.SetTag("http.route", "/api/v1/parents/{key}").SetTag("url.path", "/api/v1/parents/ann").SetTag("user_agent.original", "ann")
+            .SetTag("anything.new", "ann").SetStatus(ActivityStatusCode.Error, "ann");
+        using var tags = new SpanTags();
+
+        tags.OnEnd(span);
+
+        Assert.Equal([KeyValuePair.Create<string, object?>("http.route", "/api/v1/parents/{key}")], span.TagObjects);
+        Assert.Equal((ActivityStatusCode.Error, null), (span.Status, span.StatusDescription));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task CollectorGetsSpansAndMetricsThatNameNobody(bool isOnPostgreSql)
+    {
+        await using var collector = await Collector.StartAsync();
+        await using var service = await WatchedService.StartAsync(
+            isOnPostgreSql ? await server.NewDatabaseAsync() : new SqliteDatabase(), [.. collector.Settings, ("Telemetry:TraceShare", "1")]);
+        await SendAsync(service, $"00-{Trace}-b7ad6b7169203331-00");
+        await service.UseAsync();
+
+        var traces = await collector.UntilAsync("/v1/traces", text => text.Contains("grading batch", StringComparison.Ordinal)
+            && text.Contains("/api/v1/courses/{id}/grades", StringComparison.Ordinal));
+        var metrics = await collector.UntilAsync("/v1/metrics", text => text.Contains("derivid.grading.duration", StringComparison.Ordinal));
+
+        Assert.Contains(Encoding.Latin1.GetString(Convert.FromHexString(Trace)), traces, StringComparison.Ordinal);
+        Assert.Contains("POST /api/v1/identifications", traces, StringComparison.Ordinal);
+        Assert.Contains("derivid.import.outcome", traces, StringComparison.Ordinal);
+        Assert.Equal(isOnPostgreSql, traces.Contains("Npgsql", StringComparison.Ordinal));
+        Assert.All([traces, metrics], text =>
+        {
+            Assert.All([.. WatchedService.Typed, .. service.Secrets], word => Assert.DoesNotContain(word, text, StringComparison.OrdinalIgnoreCase));
+            Assert.All(["forged", "Host=", "SELECT", "url.path", "server.address: "], word => Assert.DoesNotContain(word, text, StringComparison.Ordinal));
+        });
+    }
+
+    [Fact]
+    public async Task CallerWhoMarksATraceAsRecordedHasNoneRecorded()
+    {
+        await using var collector = await Collector.StartAsync();
+        await using var service = await WatchedService.StartAsync(new SqliteDatabase(), [.. collector.Settings, ("Telemetry:TraceShare", "0")]);
+        await SendAsync(service, Sampled);
+
+        // Spans are sent before metrics that are gathered after them.
+        await collector.UntilAsync("/v1/metrics", text => text.Contains("derivid.identifications", StringComparison.Ordinal));
+        await collector.NextAsync("/v1/metrics");
+        await collector.NextAsync("/v1/metrics");
+
+        Assert.Equal("", collector.Got("/v1/traces"));
+    }
+
+    private static async Task SendAsync(WatchedService service, string traceParent)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Post, Requests.Identifications + "?store=false") { Content = Requests.Json(Requests.Propanone) };
+        request.Headers.Add("traceparent", traceParent);
+        request.Headers.Add("tracestate", "vendor=forged");
+        request.Headers.Add("baggage", "who=forged");
+        using var response = await service.Process.Client.SendAsync(request, Patience);
+        Assert.True(response.IsSuccessStatusCode);
+    }
+
+    /// <summary>Takes what is sent by OTLP over HTTP, and keeps it as it comes.</summary>
+    private sealed class Collector : IAsyncDisposable
+    {
+        private static readonly TimeSpan Longest = TimeSpan.FromSeconds(60);
+
+        private readonly WebApplication _server;
+        private readonly ConcurrentQueue<(string Path, string Text)> _got = new();
+
+        private Collector(WebApplication server) => _server = server;
+
+        /// <summary>What has the service send to it, soon.</summary>
+        public IReadOnlyList<(string Name, string Value)> Settings =>
+        [
+            ("OTEL_EXPORTER_OTLP_ENDPOINT", _server.Urls.Single()), ("OTEL_EXPORTER_OTLP_PROTOCOL", "http/protobuf"),
+            ("OTEL_BSP_SCHEDULE_DELAY", "200"), ("OTEL_METRIC_EXPORT_INTERVAL", "500"),
+        ];
+
+        public static async Task<Collector> StartAsync()
+        {
+            var builder = WebApplication.CreateSlimBuilder();
+            builder.Logging.ClearProviders();
+            builder.WebHost.UseUrls("http://127.0.0.1:0");
+            var collector = new Collector(builder.Build());
+            collector._server.Run(collector.TakeAsync);
+            await collector._server.StartAsync(Patience);
+            return collector;
+        }
+
+        /// <summary>All that was sent to an address, a byte a character.</summary>
+        public string Got(string path) => string.Concat(_got.Where(each => each.Path == path).Select(each => each.Text));
+
+        public async Task<string> UntilAsync(string path, Func<string, bool> isThere)
+        {
+            var since = Stopwatch.StartNew();
+            while (!isThere(Got(path)))
+            {
+                Assert.True(since.Elapsed < Longest, $"Never sent to {path}; there came {string.Join(", ", _got.Select(each => each.Path).Distinct())}.");
+                await Task.Delay(100, Patience);
+            }
+
+            return Got(path);
+        }
+
+        public Task<string> NextAsync(string path)
+        {
+            var before = _got.Count(each => each.Path == path);
+            return UntilAsync(path, _ => _got.Count(each => each.Path == path) > before);
+        }
+
+        public ValueTask DisposeAsync() => _server.DisposeAsync();
+
+        private async Task TakeAsync(HttpContext context)
+        {
+            using var body = new MemoryStream();
+            await context.Request.Body.CopyToAsync(body, context.RequestAborted);
+            _got.Enqueue((context.Request.Path, Encoding.Latin1.GetString(body.ToArray())));
+        }
+    }
+}
