@@ -33,6 +33,7 @@ namespace Derivid.Api.Http;
 [JsonSerializable(typeof(ReportBody))]
 [JsonSerializable(typeof(PageQuery))]
 [JsonSerializable(typeof(SheetQuery))]
+[JsonSerializable(typeof(WorthQuery))]
 [JsonSerializable(typeof(ShelfQuery))]
 [JsonSerializable(typeof(SpotTestQuery))]
 [JsonSerializable(typeof(BatchStoreQuery))]
