@@ -32,6 +32,21 @@ public sealed class VerifyTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task WhatIsMostWorthCheckingIsListedAndLaidOut()
+    {
+        var first = (await _curator.RunAsync("verify", "first", "--limit", "2", "--kind", "oxime")).Exits(ExitCode.Done);
+        var json = (await _curator.RunAsync("verify", "first", "--limit", "2", "--json")).Exits(ExitCode.Done);
+        var sheet = (await _curator.RunAsync("verify", "sheet", Source, "--first", "2")).Exits(ExitCode.Done);
+
+        Assert.Contains("more right of 1,000", first.Output, StringComparison.Ordinal);
+        Assert.Contains("lines have no value that was read or confirmed", first.Output, StringComparison.Ordinal);
+        foreach (var line in System.Text.Json.JsonDocument.Parse(json.Output).RootElement.GetProperty("lines").EnumerateArray())
+        {
+            Assert.Contains(line.GetProperty("key").GetString()!, sheet.Output, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
     public async Task SheetGoesOutAndComesBackFilledIn()
     {
         (await _curator.RunAsync("verify", "sheet", Source, "--kind", "oxime", "--kind", "semicarbazone", "--limit", "3", "-o", File)).Exits(ExitCode.Done);

@@ -112,6 +112,28 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
     }
 
     [Fact]
+    public async Task WhatIsMostWorthCheckingIsListedAndTypedFromABook()
+    {
+        await using var curator = await Reader.SitDownAsync(browser, Service.Address);
+        await curator.ComeSignedInAsync((await Service.KeyAsync(Role.Instructor)).Key);
+        using var client = Service.Administrator();
+        var first = (await client.Verification.GetWorthCheckingAsync(new WorthQuery { Limit = 3 }, Gone)).Lines;
+        await curator.OpenAsync("/verification");
+        await curator.FollowAsync("What is most worth checking");
+        var rows = await curator.Page.Locator("tbody tr").AllInnerTextsAsync();
+        Assert.Equal(WorthQuery.DefaultLines, rows.Count);
+        Assert.Contains(first[0].Name, rows[0], StringComparison.Ordinal);
+        await curator.FollowAsync("for the shelves of courses with unknowns handed out");
+        Assert.Contains("Nothing can be said", await curator.TextAsync(), StringComparison.Ordinal);
+
+        await curator.FollowAsync("Verification desk");
+        await curator.Page.GetByLabel("The book").SelectOptionAsync(Book);
+        await curator.FillAsync("Only the first so many most worth checking (may be empty)", "3");
+        await curator.PressAsync("Lay out the sheet");
+        Assert.Equal(3, await curator.Page.Locator(".lines-typed input").CountAsync());
+    }
+
+    [Fact]
     public async Task EnterGoesToTheNextLineAndFromTheLastToTheButton()
     {
         await using var curator = await Reader.SitDownAsync(browser, Service.Address);

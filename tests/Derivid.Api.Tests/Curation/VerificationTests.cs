@@ -170,6 +170,39 @@ public abstract class VerificationTests(Func<Task<ITestDatabase>> newDatabase) :
     }
 
     [Fact]
+    public async Task WhatIsMostWorthCheckingIsListedBlindAndLaidOutInABook()
+    {
+        await AddBookAsync();
+        var worth = await Author.Client.JsonAtAsync(Desk + "/worth-checking?limit=6");
+        var lines = worth.GetProperty("lines").EnumerateArray().ToList();
+        var gains = lines.ConvertAll(line => line.GetProperty("moreRight").GetDouble());
+
+        Assert.Equal(Enumerable.Range(1, 6), lines.Select(line => line.GetProperty("rank").GetInt32()));
+        Assert.Equal(gains.OrderDescending(), gains);
+        Assert.All(lines, line => Assert.Equal(
+            [], line.EnumerateObject().Select(member => member.Name)
+                .Except(["rank", "key", "parentKey", "name", "formula", "kindKey", "kind", "carbonylsCondensed", "form", "moreRight"])));
+        Assert.True(worth.GetProperty("compared").GetInt32() > worth.GetProperty("apart").GetInt32());
+        Assert.Equal(lines.Select(Key).Order(), (await LinesAsync(Author, "first=6&limit=500")).Select(Key).Order());
+        Assert.All(
+            (await Author.Client.JsonAtAsync(Desk + "/worth-checking?kinds=oxime,semicarbazone")).GetProperty("lines").EnumerateArray(),
+            line => Assert.True(line.GetProperty("kindKey").GetString() is "oxime" or "semicarbazone"));
+        foreach (var (query, field) in new[] { ("limit=0", "?limit"), ("kinds=ester", "?kinds"), ("unknowns=mine", "?unknowns") })
+        {
+            using var refused = await Author.Client.GetAsync($"{Desk}/worth-checking?{query}", Cancellation);
+            (await refused.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt(field);
+        }
+
+        // Nothing is handed out yet; then it is what that course has on its shelf, of kinds it makes.
+        Assert.Empty((await Author.Client.JsonAtAsync(Desk + "/worth-checking?unknowns=courses")).GetProperty("lines").EnumerateArray());
+        await using var room = await Classroom.HandedOutAsync(_service!);
+        var used = (await Author.Client.JsonAtAsync(Desk + "/worth-checking?unknowns=courses&limit=1000")).GetProperty("lines").EnumerateArray()
+            .Where(line => line.GetProperty("moreRight").GetDouble() != 0).ToList();
+        Assert.NotEmpty(used);
+        Assert.All(used, line => Assert.True(used.Count < worth.GetProperty("unread").GetInt32() && line.GetProperty("moreRight").GetDouble() > -1));
+    }
+
+    [Fact]
     public async Task SourceThatNobodyCanReadIsRefused()
     {
         foreach (var source in new[] { "handbooks-recalled", "common-practice", "no-such-book" })
