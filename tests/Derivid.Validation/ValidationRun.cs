@@ -182,8 +182,10 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
         var experiment = new CheckingExperiment(_table, _settings);
         Write(
             "## Values worth checking",
-            "### Kept apart: a third of the lines that were recalled and read, again and again",
-            CheckingPage.Rows(experiment.KeptApart(options.IsQuick ? 4 : 30, [5, 10, 15]), "kept-apart", _sheet),
+            "### Values set aside, lines among these",
+            CheckingPage.Rows(experiment.SetAside(LiteratureValue.SetAside(), [5, 10, 15], amongAll: false), "set-aside", _sheet),
+            "### Values set aside, lines among all unread ones",
+            CheckingPage.Rows(experiment.SetAside(LiteratureValue.SetAside(), [50, 100, 200], amongAll: true), "among-all", _sheet),
             "### All unread lines, what is printed drawn",
             CheckingPage.Rows(experiment.Drawn(options.IsQuick ? 2 : 10, [50, 100, 200]), "drawn", _sheet));
     }

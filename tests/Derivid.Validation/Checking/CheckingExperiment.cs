@@ -4,6 +4,7 @@ using Derivid.Core.Melting;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
 using Derivid.Validation.Ideal;
+using Derivid.Validation.Literature;
 
 namespace Derivid.Validation.Checking;
 
@@ -19,40 +20,38 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
 {
     private const int Seed = 17;
 
-    private const int RandomLists = 10;
+    private const int RandomLists = 20;
 
     // Of a thermometer (1 °C) and its reader (0.7 °C). Units: °C. Assumed, as on the simulated bench.
     private const double ReadingCelsius = 1.22;
 
     private const double SpanCelsius = 1.5;
 
-    private readonly Dictionary<string, Source> _sources = table.Sources.ToDictionary(source => source.Key, StringComparer.Ordinal);
+    private readonly Lazy<TableSnapshot> _snapshot = new(() => TableSnapshot.Build(table, settings));
 
-    /// <summary>
-    /// Values that were read are kept apart, a third of such lines at a time; the others tell how far recalled values are off.
-    /// </summary>
-    /// <param name="splits">How many thirds are drawn.</param>
+    private readonly Lazy<List<SheetPlace>> _list = new(() =>
+        [.. CheckingWorth.Of(TableSnapshot.Build(table, settings)).Select(line => SheetPlace.Of(line.Record))]);
+
+    /// <summary>What sources print of unread lines, set aside before the table was made, whether among these lines or among all.</summary>
+    /// <param name="values">The values set aside.</param>
     /// <param name="counts">How many lines are checked.</param>
-    public IReadOnlyList<CheckingResult> KeptApart(int splits, IReadOnlyList<int> counts)
+    /// <param name="amongAll">Whether they are taken from all unread lines; of most of these nothing was set aside, so nothing shows.</param>
+    public IReadOnlyList<CheckingResult> SetAside(IReadOnlyList<LiteratureValue> values, IReadOnlyList<int> counts, bool amongAll)
     {
-        var lines = table.Derivatives.GroupBy(SheetPlace.Of)
-            .Where(line => line.Any(IsRecalled) && line.Any(record => !IsRecalled(record)))
-            .OrderBy(line => line.First().Key, StringComparer.Ordinal)
-            .ToList();
-        var trials = Enumerable.Range(0, splits).AsParallel().AsOrdered().Select(split =>
+        ArgumentNullException.ThrowIfNull(values);
+        var printed = new Dictionary<SheetPlace, Derivative>();
+        foreach (var pair in values.GroupBy(value => (value.ParentKey, value.KindKey)))
         {
-            var random = new Random(Seed + split);
-            var apart = lines.OrderBy(_ => random.Next()).Take(lines.Count / 3)
-                .ToDictionary(line => line.Key, line => line.Where(record => !IsRecalled(record)).Order(ByHow).First());
-            var reduced = table with
+            // A source mostly says nothing of the form: it is held against the line that it is nearest to.
+            var first = pair.OrderBy(value => value.Family, StringComparer.Ordinal).ThenBy(value => value.HighCelsius).First();
+            if (Unread().Where(line => (line.Key.ParentKey, line.Key.KindKey) == pair.Key)
+                .MinBy(line => line.Min(record => Math.Abs(record.HighCelsius - first.HighCelsius))) is { } line)
             {
-                Derivatives = [.. table.Derivatives
-                    .Where(record => IsRecalled(record) || !apart.ContainsKey(SheetPlace.Of(record)))
-                    .Select(record => apart.ContainsKey(SheetPlace.Of(record)) ? record with { Verification = Verification.Recalled } : record)],
-            };
-            return Trial(reduced, apart, counts, random);
-        });
-        return Mean(counts, [.. trials]);
+                printed[line.Key] = line.First() with { LowCelsius = first.LowCelsius, HighCelsius = first.HighCelsius, SourceKey = "printed" };
+            }
+        }
+
+        return Mean(counts, [Trial(printed, amongAll ? [.. Unread().Select(line => line.Key)] : [.. printed.Keys], counts, new Random(Seed))]);
     }
 
     /// <summary>What sources print of every unread line is drawn from how far recalled values were off elsewhere.</summary>
@@ -61,10 +60,7 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
     public IReadOnlyList<CheckingResult> Drawn(int draws, IReadOnlyList<int> counts)
     {
         var deviations = CheckingWorth.Deviations(table);
-        var lines = table.Derivatives.GroupBy(SheetPlace.Of)
-            .Where(line => line.All(record => record.Verification == Verification.Recalled))
-            .OrderBy(line => line.First().Key, StringComparer.Ordinal)
-            .ToList();
+        var lines = Unread().ToList();
         var trials = Enumerable.Range(0, draws).AsParallel().AsOrdered().Select(draw =>
         {
             var random = new Random(Seed + draw);
@@ -73,36 +69,36 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
                 var celsius = line.ElementAt(random.Next(line.Count())).HighCelsius + deviations[random.Next(deviations.Count)];
                 return line.First() with { LowCelsius = celsius, HighCelsius = celsius, SourceKey = "printed" };
             });
-            return Trial(table, printed, counts, random);
+            return Trial(printed, [.. printed.Keys], counts, random);
         });
         return Mean(counts, [.. trials]);
     }
 
-    // What is printed nearest to the value that is recalled, had a reader nothing else; of several sources the one named first.
-    private static Comparer<Derivative> ByHow { get; } =
-        Comparer<Derivative>.Create((one, other) => string.CompareOrdinal(one.SourceKey + one.Key, other.SourceKey + other.Key));
+    private IEnumerable<IGrouping<SheetPlace, Derivative>> Unread() => table.Derivatives
+        .GroupBy(SheetPlace.Of)
+        .Where(line => line.All(record => record.Verification == Verification.Recalled))
+        .OrderBy(line => line.First().Key, StringComparer.Ordinal);
 
     private List<WrongAnswers> Trial(
-        ReferenceTable start, Dictionary<SheetPlace, Derivative> printed, IReadOnlyList<int> counts, Random random)
+        Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> lines, IReadOnlyList<int> counts, Random random)
     {
-        var snapshot = TableSnapshot.Build(start, settings);
-        var list = CheckingWorth.Of(snapshot).Select(line => SheetPlace.Of(line.Record)).Where(printed.ContainsKey).ToList();
-        var before = Wrong(start, snapshot, printed, []);
-        var weights = snapshot.Parents.ToDictionary(parent => parent.Key, parent => settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
-        double WrongOf(IEnumerable<SheetPlace> looked) => Wrong(start, snapshot, printed, [.. looked]);
+        var list = _list.Value.Where(lines.Contains).ToList();
+        var before = Wrong(printed, []);
+        var weights = _snapshot.Value.Parents.ToDictionary(parent => parent.Key, parent => settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
         return [.. counts.Select(count => new WrongAnswers(
             before,
-            WrongOf(list.Take(count)),
-            Enumerable.Range(0, RandomLists).Average(_ => WrongOf(printed.Keys.OrderBy(_ => random.Next()).Take(count))),
-            Enumerable.Range(0, RandomLists).Average(_ => WrongOf(
-                printed.Keys.OrderByDescending(line => weights[line.ParentKey]).ThenBy(_ => random.Next()).Take(count)))))];
+            Wrong(printed, list.Take(count)),
+            Enumerable.Range(0, RandomLists).Average(_ => Wrong(printed, lines.OrderBy(_ => random.Next()).Take(count))),
+            Enumerable.Range(0, RandomLists).Average(_ => Wrong(
+                printed, lines.OrderByDescending(line => weights[line.ParentKey]).ThenBy(_ => random.Next()).Take(count)))))];
     }
 
     /// <summary>Wrong first answers among a thousand unknowns, once some lines are checked.</summary>
-    private double Wrong(
-        ReferenceTable start, TableSnapshot snapshot, Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> looked)
+    private double Wrong(Dictionary<SheetPlace, Derivative> printed, IEnumerable<SheetPlace> looked)
     {
-        var engine = new IdentificationEngine(TableSnapshot.Build(Checked(start, printed, looked), settings, snapshot.Estimates));
+        var snapshot = _snapshot.Value;
+        var seen = looked.Where(printed.ContainsKey).ToHashSet();
+        var engine = new IdentificationEngine(seen.Count == 0 ? snapshot : TableSnapshot.Build(Checked(printed, seen), settings, snapshot.Estimates));
         var (wrong, all) = (0.0, 0.0);
         foreach (var (line, record) in printed)
         {
@@ -123,14 +119,14 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
         return 1000 * wrong / all;
     }
 
-    private static ReferenceTable Checked(ReferenceTable start, Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> looked) => start with
+    private ReferenceTable Checked(Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> looked) => table with
     {
         Derivatives =
         [
-            .. start.Derivatives.Select(record => looked.Contains(SheetPlace.Of(record)) && IsSame(record, printed[SheetPlace.Of(record)])
+            .. table.Derivatives.Select(record => looked.Contains(SheetPlace.Of(record)) && IsSame(record, printed[SheetPlace.Of(record)])
                 ? record with { Verification = Verification.Read }
                 : record),
-            .. looked.Where(line => !start.Derivatives.Any(record => SheetPlace.Of(record) == line && IsSame(record, printed[line])))
+            .. looked.Where(line => !table.Derivatives.Any(record => SheetPlace.Of(record) == line && IsSame(record, printed[line])))
                 .Select(line => printed[line] with { Key = printed[line].Key + "-checked", Verification = Verification.Read }),
         ],
     };
@@ -147,14 +143,12 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
                 trials.Average(trial => trial[place].Random),
                 trials.Average(trial => trial[place].Commonest)),
             trials.Count(trial => trial[place].First <= trial[place].Random) / (double)trials.Count))];
-
-    private bool IsRecalled(Derivative record) => _sources[record.SourceKey].HowRead == SourceReading.Memory;
 }
 
 /// <summary>Wrong first answers among a thousand unknowns.</summary>
 /// <param name="Before">With the table as it was.</param>
 /// <param name="First">With the first lines of the list checked.</param>
-/// <param name="Random">With as many lines drawn at random checked; mean of ten lists.</param>
+/// <param name="Random">With as many lines drawn at random checked; mean of twenty lists.</param>
 /// <param name="Commonest">The same of the commonest compounds' lines; drawn at random among equals.</param>
 public sealed record WrongAnswers(double Before, double First, double Random, double Commonest);
 

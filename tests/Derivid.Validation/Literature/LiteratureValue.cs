@@ -66,6 +66,10 @@ public sealed record LiteratureValue(
     public bool MayRepeat(LiteratureValue other) =>
         Math.Abs(HighCelsius - other.HighCelsius) <= SameCelsius && !IsMeasured && !other.IsMeasured;
 
+    /// <summary>The values of tests/reference-values/literature-pairs, which the table never saw.</summary>
+    /// <exception cref="InvalidDataException">A row cites a source that the file of sources lacks.</exception>
+    public static IReadOnlyList<LiteratureValue> SetAside() => Read();
+
     private static List<LiteratureValue> Read()
     {
         var grades = Rows(SourcesFile, cell => (Key: cell("source_key"), IsMeasured: cell("grade") == "measured"))
