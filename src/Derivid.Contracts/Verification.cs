@@ -174,7 +174,10 @@ public enum UnknownsOf
     /// <summary>Anyone's: each compound as common as the table says it is.</summary>
     Anyone,
 
-    /// <summary>Those of courses with unknowns handed out: what is on their shelves, each alike, of the kinds that they make.</summary>
+    /// <summary>
+    /// Those of courses with unknowns handed out whose staff you are of: what is on their shelves, each alike, of the kinds
+    /// that they make.
+    /// </summary>
     Courses,
 }
 
@@ -183,10 +186,10 @@ public enum UnknownsOf
 /// <param name="ModelVersion">Version of the model.</param>
 /// <param name="Unknowns">Whose unknowns it is reckoned for.</param>
 /// <param name="Compared">
-/// How many values that were recalled could be held against a source; from these it is known how far others may be off. Fewer
+/// Of how many lines a recalled value could be held against a source; from these it is known how far others may be off. Fewer
 /// than 20 tell nothing, and the list is empty then.
 /// </param>
-/// <param name="Apart">How many of these were more than 3 °C off.</param>
+/// <param name="Apart">How many of these were more than 3 °C from the nearest source.</param>
 /// <param name="Unread">Lines of which no value was read or confirmed.</param>
 /// <param name="Lines">The first of them.</param>
 public sealed record WorthChecking(

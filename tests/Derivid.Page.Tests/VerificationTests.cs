@@ -123,7 +123,7 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
         var rows = await curator.Page.Locator("tbody tr").AllInnerTextsAsync();
         Assert.Equal(WorthQuery.DefaultLines, rows.Count);
         Assert.Contains(first[0].Name, rows[0], StringComparison.Ordinal);
-        await curator.FollowAsync("for the shelves of courses with unknowns handed out");
+        await curator.FollowAsync("for the shelves of your courses with unknowns handed out");
         Assert.Contains("Nothing can be said", await curator.TextAsync(), StringComparison.Ordinal);
 
         await curator.FollowAsync("Verification desk");

@@ -36,8 +36,8 @@ internal static class OpenPointsReport
         var deviations = CheckingWorth.Deviations(table);
         Line(text, $"## Most worth checking: the first {MostWorthShown} of {worth.Count} lines that nobody read or confirmed\n");
         Line(text, "How many more first answers would be right among a thousand unknowns, as common as the table says, that this kind");
-        Line(text, $"of derivative is made of. Of {deviations.Count} recalled values held against a source,");
-        Line(text, $"{deviations.Count(celsius => Math.Abs(celsius) > TableAgreement.ConfirmsWithinCelsius)} were more than {TableAgreement.ConfirmsWithinCelsius} °C off.\n");
+        Line(text, $"of derivative is made of. Of {deviations.Count} lines whose recalled value was held against a source,");
+        Line(text, $"{deviations.Count(celsius => Math.Abs(celsius) > TableAgreement.ConfirmsWithinCelsius)} were more than {TableAgreement.ConfirmsWithinCelsius} °C from the nearest.\n");
         Line(text, "| place | parent | kind | form | more right of 1,000 |\n|---|---|---|---|---|");
         foreach (var (place, line) in worth.Take(MostWorthShown).Index())
         {

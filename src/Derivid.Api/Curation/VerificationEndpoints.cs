@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
@@ -16,9 +15,6 @@ namespace Derivid.Api.Curation;
 public static class VerificationEndpoints
 {
     private const int LongestCitation = 120;
-
-    // Worked out once a version: it takes a second or two.
-    private static readonly ConditionalWeakTable<ServedTable, IReadOnlyList<LineWorth>> KnownWorth = [];
 
     /// <summary>Maps them.</summary>
     /// <param name="api">The group of the interface.</param>
@@ -66,8 +62,8 @@ public static class VerificationEndpoints
             .WithDescription(
                 "Lines of which no value was read or confirmed, those first whose check is expected to make the most first answers "
                 + "right: by how common the compound is, how near others stand, and how far recalled values were off where a "
-                + "source could be compared. Each kind of derivative counts alike. Nothing of what the table has there is told; a sheet may be asked for the "
-                + "first of them (first).")
+                + "source could be compared. Each kind of derivative counts alike. No value of the table is told; a sheet may be asked for the "
+                + "first of them (first). For unknowns of courses, those count whose staff you are of.")
             .WithQuery<WorthQuery>()
             .Produces<WorthChecking>();
         desk.MapGet("/progress", ProgressAsync)
@@ -109,7 +105,8 @@ public static class VerificationEndpoints
                 return problem;
             }
 
-            var first = WorthOf(version).Take(most).Select(line => SheetPlace.Of(line.Record)).ToHashSet();
+            var agreed = await AgreedAsync(version.Table, readings, context.RequestAborted);
+            var first = KnownWorth.Of(version, agreed).Take(most).Select(line => SheetPlace.Of(line.Record)).ToHashSet();
             lines = [.. lines.Where(line => first.Contains(SheetPlace.Of(line.Record)))];
         }
 
@@ -171,7 +168,8 @@ public static class VerificationEndpoints
             : new Problem(ProblemTypes.NotFound, $"You have sent no sheet {Text.Quoted(id)}.");
     }
 
-    private static async Task<IResult> WorthAsync(HttpContext context, TableSnapshots tables, Store.Teaching.Courses courses)
+    private static async Task<IResult> WorthAsync(
+        HttpContext context, TableSnapshots tables, PrintedReadings readings, Store.Teaching.Courses courses)
     {
         if (!RequestQuery.Read<WorthQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await tables.FindAsync(null, context.RequestAborted)).Succeeded(out var served, out problem)
@@ -181,16 +179,17 @@ public static class VerificationEndpoints
         }
 
         var unknowns = query.Unknowns ?? UnknownsOf.Anyone;
+        var agreed = await AgreedAsync(served.Table, readings, context.RequestAborted);
         var worth = unknowns == UnknownsOf.Anyone
-            ? WorthOf(served)
-            : await WorthInUseAsync(served, courses, context.RequestAborted);
+            ? KnownWorth.Of(served, agreed)
+            : WorthOf(served, agreed, await courses.ShelvesInUseAsync(Caller.Of(context)!.Actor, context.RequestAborted));
         var deviations = CheckingWorth.Deviations(served.Table);
         context.Response.Headers.CacheControl = "no-store";
         return Reply.Json(new WorthChecking(
             served.Table.Version,
             served.ModelVersion,
             unknowns,
-            deviations.Count,
+            deviations.Count + agreed,
             deviations.Count(celsius => Math.Abs(celsius) > TableAgreement.ConfirmsWithinCelsius),
             CheckingWorth.UnreadLines(served.Table),
             [.. worth
@@ -199,15 +198,25 @@ public static class VerificationEndpoints
                 .Select((line, place) => ItemOf(line, place + 1, served))]));
     }
 
-    private static IReadOnlyList<LineWorth> WorthOf(ServedTable served) =>
-        KnownWorth.GetValue(served, static table => CheckingWorth.Of(table.Snapshot));
-
-    private static async Task<IReadOnlyList<LineWorth>> WorthInUseAsync(
-        ServedTable served, Store.Teaching.Courses courses, CancellationToken cancellation)
+    /// <summary>Lines that the desk found as they were recalled: they are read ones now, and nothing else remembers that.</summary>
+    private static async Task<int> AgreedAsync(ReferenceTable table, PrintedReadings readings, CancellationToken cancellation)
     {
-        var inUse = await courses.ValuesInUseAsync(cancellation);
-        return CheckingWorth.Of(served.Snapshot, (parent, kind) => inUse.Contains((parent, kind)) ? 1 : 0);
+        var memories = table.Sources.Where(source => source.HowRead == SourceReading.Memory).Select(source => source.Key).ToHashSet(StringComparer.Ordinal);
+        var recalled = table.Derivatives.Where(record => memories.Contains(record.SourceKey)).Select(SheetPlace.Of).ToHashSet();
+        return ReadingSheet.ByPlace(table, await readings.ListAsync(null, cancellation))
+            .Count(line => line.Last().Verdict == ReadingVerdict.Agrees && !recalled.Contains(line.Key));
     }
+
+    /// <summary>The mean over courses, each with its own shelf; what none of them has is left out.</summary>
+    private static List<LineWorth> WorthOf(
+        ServedTable served, int agreed, IReadOnlyList<IReadOnlySet<(string ParentKey, string KindKey)>> shelves) =>
+        [.. shelves
+            .SelectMany(shelf => CheckingWorth.Of(served.Snapshot, (parent, kind) => shelf.Contains((parent, kind)) ? 1 : 0, agreed)
+                .Where(line => shelf.Contains((line.Record.ParentKey, line.Record.KindKey))))
+            .GroupBy(line => line.Record)
+            .Select(line => new LineWorth(line.Key, line.Sum(each => each.MoreRight) / shelves.Count))
+            .OrderByDescending(line => line.MoreRight)
+            .ThenBy(line => line.Record.Key, StringComparer.Ordinal)];
 
     private static WorthLineItem ItemOf(LineWorth line, int rank, ServedTable served)
     {

@@ -26,7 +26,7 @@ internal static class VerifyFirstCommand
 {
     public static Command Make(CommonOptions common)
     {
-        var unknowns = new Option<UnknownsOf?>("--unknowns") { Description = "anyone (as common as the table says) or courses (the shelves of courses with unknowns handed out). Default: anyone.", HelpName = "WHOSE" };
+        var unknowns = new Option<UnknownsOf?>("--unknowns") { Description = "anyone (as common as the table says) or courses (the shelves of courses with unknowns handed out whose staff you are of). Default: anyone.", HelpName = "WHOSE" };
         var kinds = OptionOf.Many("--kind", "KIND", "A kind of derivative, by key. Default: all.", text => text);
         var limit = new Option<int?>("--limit") { Description = $"Most lines. Default: {WorthQuery.DefaultLines}.", HelpName = "COUNT" };
         var command = new ExampledCommand("first", "List what is most worth checking: where a value read makes the most first answers right.")
@@ -34,7 +34,7 @@ internal static class VerifyFirstCommand
             Examples =
             [
                 ("the first ten", "derivid verify first --limit 10"),
-                ("for the courses that are running", "derivid verify first --unknowns courses"),
+                ("for your own courses", "derivid verify first --unknowns courses"),
             ],
         };
         foreach (var option in (Option[])[unknowns, kinds, limit])
@@ -72,7 +72,7 @@ internal static class VerifyFirstCommand
 
         console.Write(table);
         console.WriteLine(
-            $"Version {worth.TableVersion}: {worth.Unread} lines have no value that was read or confirmed. Of {worth.Compared} recalled values held against a source, {worth.Apart} were more than 3 °C off.");
+            $"Version {worth.TableVersion}: {worth.Unread} lines have no value that was read or confirmed. Of {worth.Compared} lines whose recalled value was held against a source, {worth.Apart} were more than 3 °C from the nearest.");
     }
 }
 

@@ -77,13 +77,24 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Keys of parent and kind.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public async Task<IReadOnlySet<(string ParentKey, string KindKey)>> ValuesInUseAsync(CancellationToken cancellation)
+    public async Task<IReadOnlySet<(string ParentKey, string KindKey)>> ValuesInUseAsync(CancellationToken cancellation) =>
+        (await ShelvesInUseAsync(null, cancellation)).SelectMany(shelf => shelf).ToHashSet();
+
+    /// <summary>The same course by course.</summary>
+    /// <param name="staff">Only courses whose staff has this actor. Missing: null, all.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Keys of parent and kind. Shape: one set a course that isn't archived.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<IReadOnlyList<IReadOnlySet<(string ParentKey, string KindKey)>>> ShelvesInUseAsync(string? staff, CancellationToken cancellation)
     {
         var courses = await database.RunAsync(
-            (context, token) => context.Courses.AsNoTracking().Where(course => course.HandOutNumber > 0)
+            (context, token) => context.Courses.AsNoTracking()
+                .Where(course => course.HandOutNumber > 0 && course.ArchivedAtUtc == null)
+                .Where(course => staff == null
+                    || context.CourseStaff.Any(member => member.CourseId == course.Id && member.Actor == staff && member.IsServing))
                 .Select(course => new { course.ShelfKeys, course.KindKeys }).ToListAsync(token),
             cancellation);
-        return courses.SelectMany(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind)))).ToHashSet();
+        return [.. courses.Select(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind))).ToHashSet())];
     }
 
     /// <summary>Changes a course.</summary>

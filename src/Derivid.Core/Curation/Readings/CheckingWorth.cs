@@ -10,9 +10,10 @@ namespace Derivid.Core.Curation.Readings;
 /// An unknown that one kind of derivative is made of, and of which nothing else is known, is given the name of the compound that is the most
 /// likely by the engine. For each unread line that is done twice for all that a source may print there: with the table as it
 /// is, and with the printed value taken in as the verification desk takes it in. A source is taken to be right, and to print
-/// something else as far off, and as often, as the sources did that recalled values of this table could be held against. So
-/// a line is worth the more, the commoner its compound and the nearer others stand; what follows from several derivatives,
-/// colour and tests together isn't reckoned with, and every kind counts alike.
+/// something as far off, and as often, as the nearest source did of the lines of this table whose recalled values could be held
+/// against one; of all kinds together, since there are few. So a line is worth the more, the commoner its compound and the
+/// nearer others stand; what follows from several derivatives, colour and tests together isn't reckoned with, every kind counts
+/// alike, and where two isomers were taken for one the distance is theirs.
 /// Thread safety: immutable.
 /// </remarks>
 public sealed class CheckingWorth
@@ -36,15 +37,13 @@ public sealed class CheckingWorth
     private readonly IReadOnlyList<(double Celsius, double Share)> _deviations;
     private readonly ILookup<(string ParentKey, string KindKey), Derivative> _records;
 
-    private CheckingWorth(TableSnapshot snapshot, Func<string, string, double> weight)
+    private CheckingWorth(TableSnapshot snapshot, Func<string, string, double> weight, int agreed)
     {
         (_snapshot, _weight) = (snapshot, weight);
-        var all = Deviations(snapshot.Table);
+        List<double> all = [.. Deviations(snapshot.Table), .. Enumerable.Repeat(0.0, agreed)];
         _deviations = all.Count < LeastDeviations
             ? []
-            : [.. all.GroupBy(each => each).OrderBy(group => group.Key)
-                .Select(group => (group.Key, (double)group.Count() / all.Count))
-                .Where(deviation => Math.Abs(deviation.Key) > SameCelsius)];
+            : [.. all.GroupBy(each => each).OrderBy(group => group.Key).Select(group => (group.Key, (double)group.Count() / all.Count))];
         _records = snapshot.Table.Derivatives.ToLookup(record => (record.ParentKey, record.KindKey));
     }
 
@@ -54,40 +53,35 @@ public sealed class CheckingWorth
     /// How often a parent is the unknown of which a kind is made, by the keys of both; only shares count. Missing: as common as
     /// it is, whatever the kind.
     /// </param>
+    /// <param name="agreed">Lines whose recalled value was found in a source, and that are no recalled ones any more.</param>
     /// <returns>
-    /// Shape: most worth first, equals by key; empty where fewer than <see cref="LeastDeviations"/> recalled values can be held
+    /// Shape: most worth first, equals by key; empty where fewer than <see cref="LeastDeviations"/> lines can be held
     /// against a source.
     /// </returns>
-    public static IReadOnlyList<LineWorth> Of(TableSnapshot snapshot, Func<string, string, double>? weight = null)
+    public static IReadOnlyList<LineWorth> Of(TableSnapshot snapshot, Func<string, string, double>? weight = null, int agreed = 0)
     {
         ArgumentNullException.ThrowIfNull(snapshot);
         var commonness = snapshot.Parents.ToDictionary(
             parent => parent.Key, parent => snapshot.Settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
-        var worth = new CheckingWorth(snapshot, weight ?? ((parent, _) => commonness[parent]));
-        return [.. snapshot.Kinds.AsParallel()
+        var worth = new CheckingWorth(snapshot, weight ?? ((parent, _) => commonness[parent]), agreed);
+        return [.. snapshot.Kinds
             .SelectMany(worth.OfKind)
             .OrderByDescending(line => Math.Round(line.MoreRight, Decimals))
             .ThenBy(line => line.Record.Key, StringComparer.Ordinal)];
     }
 
-    /// <summary>How far sources print from the nearest value recalled of the same line, one each family of sources.</summary>
+    /// <summary>How far the nearest source prints from the nearest value recalled of a line, for each line that has both.</summary>
     /// <param name="table">The table.</param>
-    /// <returns>Units: °C, a difference, rounded to <c>0.5</c>. Shape: in no order.</returns>
+    /// <returns>Units: °C, a difference, rounded to halves. Shape: one a line, in no order.</returns>
     public static IReadOnlyList<double> Deviations(ReferenceTable table)
     {
         ArgumentNullException.ThrowIfNull(table);
-        var sources = table.Sources.ToDictionary(source => source.Key, StringComparer.Ordinal);
-        return [.. table.Derivatives.GroupBy(SheetPlace.Of).SelectMany(line =>
-        {
-            var recalled = line.Where(record => sources[record.SourceKey].HowRead == SourceReading.Memory).ToList();
-            return line
-                .Where(record => sources[record.SourceKey].HowRead != SourceReading.Memory)
-                .GroupBy(record => sources[record.SourceKey].Family)
-                .Where(_ => recalled.Count > 0)
-                .Select(family => family
-                    .SelectMany(read => recalled.Select(record => read.HighCelsius - record.HighCelsius))
-                    .MinBy(Math.Abs));
-        }).Select(deviation => Math.Round(deviation / StepCelsius) * StepCelsius)];
+        var memories = table.Sources.Where(source => source.HowRead == SourceReading.Memory).Select(source => source.Key).ToHashSet(StringComparer.Ordinal);
+        return [.. table.Derivatives.GroupBy(SheetPlace.Of)
+            .Select(line => line.ToLookup(record => memories.Contains(record.SourceKey)))
+            .Where(line => line.Contains(true) && line.Contains(false))
+            .Select(line => line[false].SelectMany(read => line[true].Select(recalled => read.HighCelsius - recalled.HighCelsius)).MinBy(Math.Abs))
+            .Select(deviation => Math.Round(deviation / StepCelsius) * StepCelsius)];
     }
 
     /// <summary>How many lines have no value that was read or confirmed.</summary>
@@ -125,9 +119,11 @@ public sealed class CheckingWorth
         return more;
     }
 
-    // As the verification desk takes it in, beside what is listed. Handbooks are one family, so nothing is confirmed by it.
+    // As the verification desk takes it in: the same makes the record a read one, another stands beside it. Handbooks are one
+    // family, so nothing is confirmed by it.
     private ListedTemperature[] With(Derivative record, double celsius, int parent)
     {
+        var records = _records[(record.ParentKey, record.KindKey)];
         var printed = record with
         {
             LowCelsius = record.HighCelsius + celsius,
@@ -135,7 +131,9 @@ public sealed class CheckingWorth
             SourceKey = "",
             Verification = Verification.Read,
         };
-        var values = _records[(record.ParentKey, record.KindKey)].Append(printed).Select(KindSnapshot.RowOf);
+        var values = (Math.Abs(celsius) > SameCelsius
+            ? records.Append(printed)
+            : records.Select(each => each == record ? each with { Verification = Verification.Read } : each)).Select(KindSnapshot.RowOf);
         return _snapshot.ByParent(values, _snapshot.Settings.DerivativeMelting)[parent];
     }
 

@@ -30,8 +30,9 @@ public sealed class CheckingWorthTests
         Assert.Equal(CheckingWorth.UnreadLines(table), worth.Count);
         foreach (var (parent, more) in worth)
         {
-            // A range can't begin below 0 °C, so the lowest readings are narrower here.
-            Assert.Equal(0.2 * MoreRightByTheEngine(table, snapshot, parent, 10), more, 0.01);
+            // Four of twenty print 10 °C higher, the others the same. A range can't begin below 0 °C, so the lowest readings are narrower here.
+            Assert.Equal(
+                (0.2 * MoreRightByTheEngine(table, snapshot, parent, 10)) + (0.8 * MoreRightByTheEngine(table, snapshot, parent, 0)), more, 0.01);
         }
 
         // Melted at 110 °C, "low" is called "high"; nothing else melts near "lone".
@@ -67,6 +68,11 @@ public sealed class CheckingWorthTests
         Assert.Empty(CheckingWorth.Of(TableSnapshot.Build(fewer, TestTable.Settings)));
         Assert.Equal([0, 10], CheckingWorth.Deviations(table).Distinct().Order());
         Assert.Equal(4, CheckingWorth.Deviations(table).Count(celsius => celsius > 0));
+
+        // One that was found as it was recalled makes up for it, and twenty more make others look half as doubtful.
+        Assert.NotEmpty(CheckingWorth.Of(TableSnapshot.Build(fewer, TestTable.Settings), agreed: 1));
+        var (before, after) = (CheckingWorth.Of(TableSnapshot.Build(table, TestTable.Settings)), CheckingWorth.Of(TableSnapshot.Build(table, TestTable.Settings), agreed: 20));
+        Assert.True(after[0].MoreRight < before[0].MoreRight);
     }
 
     /// <summary>The same with the table rebuilt and the engine asked what it names, reading by reading.</summary>
@@ -74,7 +80,8 @@ public sealed class CheckingWorthTests
     {
         var record = table.Derivatives.Single(row => row.ParentKey == parent && row.KindKey == Kind);
         var printed = record with { Key = "printed", LowCelsius = record.LowCelsius + off, HighCelsius = record.HighCelsius + off, Verification = Verification.Read };
-        var after = TableSnapshot.Build(table with { Derivatives = [.. table.Derivatives, printed] }, TestTable.Settings);
+        var after = TableSnapshot.Build(
+            table with { Derivatives = off == 0 ? [.. table.Derivatives.Select(row => row == record ? printed : row)] : [.. table.Derivatives, printed] }, TestTable.Settings);
         var listed = before.Kind(Kind).Listed;
         var error = new ReadingError(listed.Scatter.ReadingCelsius, TestTable.Settings.Depression.PurityOf(1.5, Preparation.Recrystallised));
         var truth = new ReadingNoise(listed.Scatter, 1, error);
