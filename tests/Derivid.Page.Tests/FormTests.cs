@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.IO.Compression;
 using System.Net;
 using System.Text;
+using Derivid.Client;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
@@ -1040,22 +1041,41 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await using var database = await server.NewDatabaseAsync();
         await using var service = await PageUnderTest.StartAsync(database.ConnectionString, 0, ("RateLimits:StoredPerHour", "1000"));
         var key = (await service.KeyAsync(Role.Student)).Key;
-
-        // All that one sender may have kept within an hour, in one request: none of it comes back within a minute.
-        await service.ClientWith(key).Identifications.IdentifyAsync(
-            [.. Enumerable.Range(0, BatchRequest.MostItems).Select(number => new BatchItem
-            {
-                Observation = new() { Derivatives = [new() { Kind = "semicarbazone", MeltingRange = $"{100 + (number / 10.0):0.0}" }] },
-            })],
-            cancellationToken: patience);
+        var answers = service.ClientWith(key).Identifications;
+        IdentificationRequest Melted(int number) => new() { Derivatives = [new() { Kind = "semicarbazone", MeltingRange = $"{100 + (number / 10.0):0.0}" }] };
+        await answers.IdentifyAsync([.. Enumerable.Range(0, BatchRequest.MostItems).Select(number => new BatchItem { Observation = Melted(number) })], cancellationToken: patience);
         await using var reader = await Reader.SitDownAsync(browser, service.Address);
         await reader.ComeSignedInAsync(key);
-        await reader.OpenAsync("/");
-        await reader.FillAsync("Melting range", "236-238");
-        await reader.PressAsync("What is it?");
 
-        Assert.StartsWith("It is", await reader.HeadingAsync());
-        Assert.Contains("this answer is not kept", await reader.TextAsync(), StringComparison.Ordinal);
+        // Room for another comes back every 3.6 s, so on a slow machine one of these may still be kept; it is spent again then.
+        var (text, number) = ("", BatchRequest.MostItems);
+        for (var time = 0; time < 20 && !text.Contains("this answer is not kept", StringComparison.Ordinal); time++)
+        {
+            await reader.OpenAsync("/");
+            await reader.FillAsync("Melting range", "236-238");
+            while (await IsKeptAsync(Melted(number++)))
+            {
+            }
+
+            await reader.PressAsync("What is it?");
+            Assert.StartsWith("It is", await reader.HeadingAsync());
+            text = await reader.TextAsync();
+        }
+
+        Assert.Contains("this answer is not kept", text, StringComparison.Ordinal);
+
+        async Task<bool> IsKeptAsync(IdentificationRequest observation)
+        {
+            try
+            {
+                await answers.IdentifyAsync(observation, store: true, patience);
+                return true;
+            }
+            catch (DerividException refused) when (refused.Problem.Status == 429)
+            {
+                return false;
+            }
+        }
     }
 
     [Fact]
