@@ -22,6 +22,7 @@ var builder = WebApplication.CreateBuilder(new WebApplicationOptions
     Args = [.. arguments.Settings],
     WebRootPath = PageHosting.FilesBeside,
 });
+builder.AddShippedSettings();
 var asked = new SettingsAsked();
 ((IConfigurationBuilder)builder.Configuration).Add(asked);
 builder.AddPage();

@@ -69,6 +69,19 @@ public sealed record GradingStatus(
     /// it was not asked for just now.
     /// </summary>
     public bool? IsEarlier { get; init; }
+
+    /// <summary>The reports that count, or may where the best does, and are not in the grading.</summary>
+    /// <param name="reports">The reports on the hand-out in force.</param>
+    /// <param name="grades">The grades of the grading.</param>
+    public IReadOnlyList<ReportItem> Lacking(IEnumerable<ReportItem> reports, IEnumerable<GradeItem> grades)
+    {
+        var graded = grades.Select(grade => grade.Report).ToHashSet(StringComparer.Ordinal);
+        var most = CountedAttempt == CountedAttempt.Best ? int.MaxValue : 1;
+        return [.. reports.Where(report => report.HandedInAt is not null)
+            .GroupBy(report => (report.Student, report.Number))
+            .SelectMany(attempts => attempts.OrderByDescending(report => report.Attempt).Take(most))
+            .Where(report => !graded.Contains(report.Id))];
+    }
 }
 
 /// <summary>How far a grading is.</summary>

@@ -4,6 +4,9 @@ using System.Text.RegularExpressions;
 using Derivid.Client;
 using Derivid.Contracts;
 using Derivid.Core.Teaching;
+using Derivid.Store;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Cli.Tests;
 
@@ -171,8 +174,53 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
 
         Assert.DoesNotContain("with the same word", first.Error, StringComparison.Ordinal);
         Assert.Contains("asked for with the same word", again.Error, StringComparison.Ordinal);
-        Assert.Contains("has 1 report, and there are reports on 2 unknowns", partial.Error, StringComparison.Ordinal);
-        Assert.Contains("1 report came in after the newest grading", stale.Error, StringComparison.Ordinal);
+        Assert.All((Ran[])[partial, stale], ran => Assert.Contains("lacks reports that count, of s2. Nothing is published", ran.Error, StringComparison.Ordinal));
+    }
+
+    // Two reports of one student are as many as there are unknowns; the other's is missing all the same.
+    [Fact]
+    public async Task GradingOfOneStudentWithTwoReportsIsNotTakenForOneOfAll()
+    {
+        var id = await CreateAsync("--attempts", "2", "--best");
+        await LoadAsync(id, 2);
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        var unknowns = await UnknownsAsync(id);
+        var (first, second) = (unknowns.Single(unknown => unknown.Student == "s1"), unknowns.Single(unknown => unknown.Student == "s2"));
+        await HandInAsync(_shell, id, first);
+        await HandInAsync(_shell, id, first);
+        await HandInAsync(_shell, id, second);
+        (await _shell.RunAsync("course", "grade", id, "--student", "s1")).Exits(ExitCode.Done);
+        var partial = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.AnswerIsNo);
+        var status = (await _shell.RunAsync("course", "status", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("course");
+        (await _shell.RunAsync("course", "grade", id)).Exits(ExitCode.Done);
+        var published = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Done);
+
+        Assert.Contains("lacks reports that count, of s2. Nothing is published", partial.Error, StringComparison.Ordinal);
+        Assert.False(status.TryGetProperty("publishedGrading", out _));
+        Assert.DoesNotContain("Not in this grading", published.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task GradingThatCouldNotGradeAReportIsPublishedWhereItIsNamed()
+    {
+        var id = await CreateAsync();
+        await LoadAsync(id, 1);
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        await HandInAsync(_shell, id, (await UnknownsAsync(id))[0]);
+        (await _shell.RunAsync("course", "grade", id)).Exits(ExitCode.Done);
+        string grading;
+        await using (var context = await service.Services.GetRequiredService<IDbContextFactory<DerividContext>>().CreateDbContextAsync(Token))
+        {
+            grading = (await context.Gradings.SingleAsync(row => row.CourseId == id, Token)).Id;
+            await context.GradingEntries.Where(row => row.GradingId == grading)
+                .ExecuteUpdateAsync(row => row.SetProperty(entry => entry.Problem, "Made up for a test."), Token);
+        }
+
+        var refused = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.AnswerIsNo);
+        (await _shell.RunAsync("course", "publish", id, "--grading", grading)).Exits(ExitCode.Done);
+
+        Assert.Contains($"could not grade reports of s1. Nothing is published. derivid course grade {id}", refused.Error, StringComparison.Ordinal);
+        Assert.Contains($"--grading {grading}", refused.Error, StringComparison.Ordinal);
     }
 
     [Fact]

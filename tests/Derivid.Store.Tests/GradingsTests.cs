@@ -124,6 +124,65 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Null(rows[1].Grade);
     }
 
+    [Fact]
+    public async Task CourseIsNotDeletedAmidAGradingAndNoneBeginsOnceItIsArchived()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 2, withReports: true, Cancellation);
+        var grading = await StartAsync(store, "g", 2);
+        await store.Courses.ChangeAsync("c", await RevisionAsync(store), course => course.ClosesAtUtc = StoreUnderTest.Now.AddDays(-1), "made up", Instructor, Cancellation);
+        await store.Courses.ArchiveAsync("c", await RevisionAsync(store), StoreUnderTest.Now, StoreUnderTest.Now, Instructor, Cancellation);
+
+        var revision = await RevisionAsync(store);
+        var graded = await Assert.ThrowsAsync<CourseRuleException>(() => store.Courses.DeleteAsync("c", revision, StoreUnderTest.Now, Instructor, Cancellation));
+        var archived = await Assert.ThrowsAsync<CourseRuleException>(() => StartAsync(store, "h", 2));
+        await store.Gradings.StoreAsync(grading, Grades(await store.Gradings.WaitingAsync(grading, 10, Cancellation)), None, Cancellation);
+        await store.Gradings.FinishAsync(grading, Cancellation);
+        var deleted = await store.Courses.DeleteAsync("c", await RevisionAsync(store), StoreUnderTest.Now, Instructor, Cancellation);
+        var gone = await Assert.ThrowsAsync<CourseRuleException>(() => StartAsync(store, "i", 2));
+
+        Assert.Contains("being graded", graded.Message, StringComparison.Ordinal);
+        Assert.Equal((CourseRule.Archived, CourseRule.Archived), (archived.Rule, gone.Rule));
+        Assert.Equal((2, 1), (deleted!.Reports, deleted.Gradings));
+        Assert.Null(await store.Gradings.TakeAsync(null, Cancellation));
+    }
+
+    // Whoever is first, no grading is left of a course that is deleted.
+    [Fact]
+    public async Task GradingThatBeginsWhileItsCourseIsPutAwayAndDeletedStandsOrIsRefused()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 2, withReports: true, Cancellation);
+        await store.Courses.ChangeAsync("c", await RevisionAsync(store), course => course.ClosesAtUtc = StoreUnderTest.Now.AddDays(-1), "made up", Instructor, Cancellation);
+
+        var begun = Enumerable.Range(0, 6).Select(n => Task.Run(() => StartAsync(store, $"g{n}", 2, sender: $"grader {n}"), Cancellation)).ToList();
+        await store.Courses.ArchiveAsync("c", await RevisionAsync(store), StoreUnderTest.Now, StoreUnderTest.Now, Instructor, Cancellation);
+        var isDeleted = await Refusal(store.Courses.DeleteAsync("c", await RevisionAsync(store), StoreUnderTest.Now, Instructor, Cancellation)) is null;
+        var refused = await Task.WhenAll(begun.Select(Refusal));
+
+        Assert.All(refused, refusal => Assert.True(refusal is null or CourseRule.Archived, $"{refusal}"));
+        await using var context = store.NewContext();
+        Assert.Equal(refused.Count(refusal => refusal is null), await context.Gradings.CountAsync(Cancellation));
+        Assert.False(isDeleted && refused.Contains(null), "A grading outlived its course.");
+    }
+
+    private static async Task<CourseRule?> Refusal(Task work)
+    {
+        try
+        {
+            await work;
+            return null;
+        }
+        catch (CourseRuleException refused)
+        {
+            return refused.Rule;
+        }
+    }
+
+    private static async Task<int> RevisionAsync(StoreUnderTest store) => (await store.Courses.FindAsync("c", Cancellation))!.Revision;
+
     private static async Task RunAsync(StoreUnderTest store, string id, string basis, string json)
     {
         var grading = await StartAsync(store, id, 3, basis);
@@ -132,12 +191,12 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
             grading, [.. batch.Select(row => Grade(row.Report, basis, json))], None, Cancellation);
     }
 
-    private static async Task<Grading> StartAsync(StoreUnderTest store, string id, int reports, string basis = "basis", string course = "c") =>
+    private static async Task<Grading> StartAsync(StoreUnderTest store, string id, int reports, string basis = "basis", string course = "c", string? sender = null) =>
         (await store.Gradings.AddAsync(
             Grading(id, reports, basis, course),
             Enumerable.Range(0, reports).Select(student => Report(student).Id),
             null,
-            Instructor,
+            sender is null ? Instructor : Instructor with { Actor = sender },
             Cancellation)).Value;
 
     private static CourseGrade[] Grades(IEnumerable<ReportToGrade> batch) => [.. batch.Select(row => Grade(row.Report))];

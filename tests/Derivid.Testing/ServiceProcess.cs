@@ -15,15 +15,6 @@ public sealed class ServiceProcess : IAsyncDisposable
     private const string Listening = "Now listening on: ";
     private static readonly TimeSpan LongestStart = TimeSpan.FromMinutes(2);
 
-    // As in appsettings.json, which the service looks for in the folder it works in.
-    private static readonly (string Name, string Value)[] LogSettings =
-    [
-        ("Logging:LogLevel:Requests", "Warning"),
-        ("Logging:LogLevel:Derivid.Api.Access.AccessHandler", "Warning"),
-        ("Logging:LogLevel:Microsoft.AspNetCore", "Warning"),
-        ("Logging:LogLevel:Microsoft.EntityFrameworkCore", "Warning"),
-    ];
-
     private readonly Process _process;
     private readonly ConcurrentQueue<string> _output = new();
     private readonly TaskCompletionSource<Uri> _address = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -118,7 +109,7 @@ public sealed class ServiceProcess : IAsyncDisposable
         var service = new ServiceProcess(
             [.. within, "dotnet", Path.Combine(AppContext.BaseDirectory, "Derivid.Api.dll"), "--urls", "http://127.0.0.1:0"],
             folder,
-            [("ConnectionStrings:Derivid", connectionString), .. LogSettings, .. settings]);
+            [("ConnectionStrings:Derivid", connectionString), .. settings]);
         service._process.Start();
         service._process.BeginOutputReadLine();
         service._process.BeginErrorReadLine();

@@ -9,6 +9,7 @@ using Derivid.Store.Seeding;
 using Derivid.Store.Sqlite;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.AspNetCore.Server.Kestrel.Transport.Sockets;
+using Microsoft.Extensions.Configuration.Json;
 
 namespace Derivid.Api.Http;
 
@@ -31,6 +32,17 @@ public static partial class ServiceHosting
 
     // Chosen: what is under way when the service is told to stop is mostly done by then; a body that trickles in is not waited for.
     private static readonly TimeSpan LongestEnd = TimeSpan.FromSeconds(10);
+
+    /// <summary>Reads the settings that lie beside the program, from whatever folder it was started; all others overrule them.</summary>
+    /// <remarks>The framework looks in the folder the program works in only, where the data lie too: started elsewhere it would log every address whole.</remarks>
+    /// <param name="builder">The application's builder.</param>
+    public static void AddShippedSettings(this WebApplicationBuilder builder)
+    {
+        ArgumentNullException.ThrowIfNull(builder);
+        var shipped = new JsonConfigurationSource { Path = Path.Combine(AppContext.BaseDirectory, "appsettings.json"), Optional = true };
+        shipped.ResolveFileProvider();
+        builder.Configuration.Sources.Insert(0, shipped);
+    }
 
     /// <summary>Sets limits and the default address: loopback only, so that nothing is published by accident.</summary>
     /// <param name="builder">The application's builder.</param>

@@ -137,7 +137,12 @@ public static class GradingEndpoints
         GradingProgress? told = null;
         while (true)
         {
-            var current = await gradings.FindAsync(grading.CourseId, grading.Id, context.RequestAborted) ?? grading;
+            if (await gradings.FindAsync(grading.CourseId, grading.Id, context.RequestAborted) is not { } current)
+            {
+                // Finished and deleted with its course since the last look.
+                return;
+            }
+
             var done = await gradings.DoneAsync(grading.Id, context.RequestAborted);
             var state = current.FinishedAtUtc is null ? GradingState.Running : GradingState.Finished;
             var progress = new GradingProgress(grading.Id, state, done, grading.Total);

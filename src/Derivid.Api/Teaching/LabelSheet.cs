@@ -13,7 +13,7 @@ public static class LabelSheet
         @page { margin: 10mm }
         body { font: 10pt/1.3 sans-serif; margin: 0; color: #000 }
         ul { display: grid; grid-template-columns: repeat(3, 1fr); gap: 2mm; margin: 0; padding: 0; list-style: none }
-        li { border: .3mm solid #666; border-radius: 1mm; padding: 3mm; break-inside: avoid }
+        li { border: .3mm solid #666; border-radius: 1mm; padding: 3mm; break-inside: avoid; overflow-wrap: anywhere }
         strong { display: block; font: bold 18pt/1.4 monospace; letter-spacing: .05em }
         span, small { display: block }
         """;

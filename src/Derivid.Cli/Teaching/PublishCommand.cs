@@ -8,11 +8,13 @@ namespace Derivid.Cli.Teaching;
 /// <summary><c>derivid course publish</c>.</summary>
 internal static class PublishCommand
 {
+    private const int MostNamed = 12;
+
     public static Command Make(CommonOptions common)
     {
         var id = CourseCommand.Id();
         var grading = GradingOption.Make("The grading. Default: the newest that is finished.");
-        var command = new ExampledCommand("publish", "Let students see their grades; from then on no report is taken. Exit code 1: the newest grading lacks reports, and none was named.")
+        var command = new ExampledCommand("publish", "Let students see their grades; from then on no report is taken. Exit code 1: the newest grading lacks reports, or could not grade some, and none was named.")
         {
             Examples =
             [
@@ -31,9 +33,9 @@ internal static class PublishCommand
                 var newest = await session.Client.Grades.ListGradingsAsync(seen.Value.Id, token)
                     .LastOrDefaultAsync(one => one.State == GradingState.Finished, token);
                 var reports = await session.Client.Reports.ListAsync(seen.Value.Id, token).ToListAsync(token);
-                if (Unfit(newest, reports) is { } reason)
+                if (await UnfitAsync(session, seen.Value.Id, newest, reports, token) is { } reason)
                 {
-                    session.Around.Error.WriteLine($"derivid: {reason} Nothing is published. derivid course grade {seen.Value.Id} grades them all.");
+                    session.Around.Error.WriteLine($"derivid: {reason}");
                     return ExitCode.AnswerIsNo;
                 }
 
@@ -49,20 +51,28 @@ internal static class PublishCommand
         return command;
     }
 
-    // An old grading, or one of a few students, is published where it is named, never because it happens to be the newest.
-    private static string? Unfit(GradingStatus? newest, List<ReportItem> reports)
+    // A grading without a report that counts, or without a grade for one, is published where it is named, never because it happens to be the newest.
+    private static async Task<string?> UnfitAsync(
+        Session session, string course, GradingStatus? newest, List<ReportItem> reports, CancellationToken token)
     {
+        var again = $"Nothing is published. derivid course grade {course} grades them all";
         if (newest is null)
         {
-            return "No grading is finished yet.";
+            return $"No grading is finished yet. {again}.";
         }
 
-        var unknowns = reports.Select(report => (report.Student, report.Number)).Distinct().Count();
-        var later = reports.Count(report => report.HandedInAt > newest.CreatedAt);
-        return unknowns > newest.Total ? $"The newest grading, {newest.Id}, has {Figure.Count(newest.Total, "report")}, and there are reports on {Figure.Count(unknowns, "unknown")}."
-            : later > 0 ? $"{Figure.Count(later, "report")} came in after the newest grading, {newest.Id}, was begun."
-            : null;
+        var grades = await session.Client.Grades.ListAsync(course, newest.Id, null, token).ToListAsync(token);
+        var lacking = Students(newest.Lacking(reports, grades).Select(report => report.Student));
+        var ungraded = Students(grades.Where(grade => grade.Problem is not null).Select(grade => grade.Student));
+        return lacking is null && ungraded is null
+            ? null
+            : $"The newest grading, {newest.Id}, {(lacking is null ? "" : $"lacks reports that count, of {lacking}")}{(lacking is null || ungraded is null ? "" : ", and ")}"
+                + $"{(ungraded is null ? "" : $"could not grade reports of {ungraded}")}. {again}; --grading {newest.Id} publishes it as it is.";
     }
+
+    private static string? Students(IEnumerable<string> keys) => keys.Distinct().Order(StringComparer.Ordinal).ToList() is { Count: > 0 } students
+        ? string.Join(", ", students.Take(MostNamed)) + (students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "")
+        : null;
 }
 
 /// <summary><c>derivid course gradebook</c>.</summary>

@@ -12,15 +12,22 @@ public static class Caution
 
     /// <summary>What stands on the label of every vial of unknowns from one shelf, whatever is inside.</summary>
     /// <remarks>
-    /// One sentence for all of them, of the whole shelf: one for what is inside would tell what it is. That a carbonyl compound nobody
-    /// has identified yet is taken as flammable and harmful is common practice, without a source.
+    /// One text for all of them, of the whole shelf: one for what is inside would tell what it is. That a carbonyl compound nobody
+    /// has identified yet is taken as flammable and harmful is common practice, without a source. Each caution of the table is a
+    /// sentence of its own and stands whole: curators write what they like into the cell, and half a phrase warns of nothing.
     /// </remarks>
     /// <param name="shelf">The table's cautions for the compounds of the shelf. Missing: null, a compound has none.</param>
     public static string OfUnknown(IEnumerable<string?> shelf)
     {
-        var cautions = shelf.OfType<string>().SelectMany(caution => caution.Split([", ", "; "], StringSplitOptions.TrimEntries))
-            .Select(caution => char.ToLowerInvariant(caution[0]) + caution[1..]).Distinct().Order(StringComparer.Ordinal).ToList();
-        return "Take as flammable and harmful." + (cautions.Count == 0 ? "" : $" Of this shelf, some: {string.Join(", ", cautions)}.");
+        var cautions = shelf.OfType<string>().Select(Sentence).Where(caution => caution.Any(char.IsLetterOrDigit))
+            .Distinct(StringComparer.OrdinalIgnoreCase).Order(StringComparer.Ordinal).ToList();
+        return "Take as flammable and harmful." + (cautions.Count == 0 ? "" : $" Some of this shelf: {string.Join(' ', cautions)}");
+    }
+
+    private static string Sentence(string caution)
+    {
+        var words = string.Join(' ', caution.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)).Trim(' ', ',', ';', '.');
+        return words.Length == 0 ? "" : char.ToUpperInvariant(words[0]) + words[1..] + ".";
     }
 
     /// <summary>A caution shown by itself.</summary>

@@ -213,6 +213,9 @@ public enum CourseRule
 
     /// <summary>It isn't archived, or being graded, so it can't be deleted.</summary>
     NotArchived,
+
+    /// <summary>It is archived, so nothing of it changes.</summary>
+    Archived,
 }
 
 /// <summary>A write ran up against a rule of the course; nothing was changed.</summary>

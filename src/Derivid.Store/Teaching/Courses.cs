@@ -179,6 +179,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                     throw new CourseRuleException(CourseRule.NotArchived, "Only a course that is archived is deleted. Archive it first.");
                 }
 
+                // Held first and asked then, so that no grading is begun between the two.
+                await HoldAsync(context, id, token);
                 if (await context.Gradings.AnyAsync(grading => grading.CourseId == id && grading.FinishedAtUtc == null, token))
                 {
                     throw new CourseRuleException(CourseRule.NotArchived, "The course is being graded. Wait until that is finished.");
@@ -730,6 +732,18 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             throw new CourseRuleException(
                 CourseRule.Closed,
                 "The course takes no report on this unknown any more: unknowns were handed out anew, grades published, or the time is over.");
+        }
+    }
+
+    /// <summary>Keeps everybody else from changing a course until this transaction ends, if it isn't archived.</summary>
+    /// <remarks>When the request came it wasn't; it may be by now, or deleted, and what is added to it then would be left behind.</remarks>
+    /// <exception cref="CourseRuleException">It is archived, or was and is deleted.</exception>
+    internal static async Task HoldInUseAsync(DerividContext context, string courseId, CancellationToken cancellation)
+    {
+        await HoldAsync(context, courseId, cancellation);
+        if (!await context.Courses.AnyAsync(row => row.Id == courseId && row.ArchivedAtUtc == null, cancellation))
+        {
+            throw new CourseRuleException(CourseRule.Archived, "The course was archived or deleted meanwhile, and nothing of it was changed.");
         }
     }
 

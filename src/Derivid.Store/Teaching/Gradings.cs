@@ -25,6 +25,7 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="CourseRuleException">The course is archived; nothing was changed.</exception>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<Grading>> AddAsync(
@@ -35,14 +36,12 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
         CancellationToken cancellation) => writes.RunAsync(
         key,
         origin,
-        (context, _) =>
+        async (context, token) =>
         {
+            await Courses.HoldInUseAsync(context, grading.CourseId, token);
             context.Gradings.Add(grading);
             context.GradingEntries.AddRange(reportIds.Select(id => new GradingEntry { GradingId = grading.Id, ReportId = id }));
-            return Task.FromResult(new Creation<Grading>(
-                grading,
-                grading.Id,
-                new AuditedAct("grading.start", Resource(grading), grading.TableVersion)));
+            return new Creation<Grading>(grading, grading.Id, new AuditedAct("grading.start", Resource(grading), grading.TableVersion));
         },
         FindAsync,
         cancellation);

@@ -30,6 +30,27 @@ public sealed class LogTests
             || each.Contains("no-such-compound", StringComparison.Ordinal) || each.Contains("secret-folder", StringComparison.Ordinal));
     }
 
+    // The settings beside the program hold from whatever folder it is started; what it writes lies in that folder all the same.
+    [Fact]
+    public async Task StartedFromAnotherFolderItLogsNeitherAddressesNorQueries()
+    {
+        var folder = Directory.CreateTempSubdirectory("derivid-log-");
+        await using var service = await ServiceProcess.StartAsync("Data Source=here.db", folder.FullName);
+        using var first = await service.Client.GetAsync("/api/v1/parents?limit=1&note=private", Patience);
+        using var second = await service.Client.GetAsync("/api/v1/parents?limit=1", Patience);
+        await service.StopAsync();
+
+        Assert.True(second.IsSuccessStatusCode);
+        Assert.True(File.Exists(Path.Combine(folder.FullName, "here.db")));
+        Assert.Contains("info: Microsoft.Hosting.Lifetime", service.Output, StringComparison.Ordinal);
+        foreach (var hidden in (string[])["limit=1", "private", "/api/v1/parents", "SELECT"])
+        {
+            Assert.DoesNotContain(hidden, service.Output, StringComparison.Ordinal);
+        }
+
+        folder.Delete(recursive: true);
+    }
+
     [Fact]
     public async Task OutageIsALineAMinuteWithHowManyItMetAndOneAtItsEnd()
     {

@@ -152,6 +152,38 @@ public abstract class ArchiveTests(RunningService service)
             answer.StatusCode is HttpStatusCode.NotFound or HttpStatusCode.PreconditionFailed, answer.StatusCode.ToString()));
     }
 
+    // What was asked for before the course was put away, and is here to its last byte after it.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task WhatWasBegunBeforeTheCourseWasPutAwayIsRefused(bool isDeleted)
+    {
+        await using var room = await PublishedAsync();
+        var made = Assert.Single(await Classroom.AllAsync(room.Grader, $"{room.Address}/moderations"));
+        var (report, grading) = (made.GetProperty("report").GetString(), made.GetProperty("grading").GetString());
+        var release = new TaskCompletionSource();
+        var grade = await HeldAsync($"{room.Address}/grades", "{ }");
+        var moderation = await HeldAsync($"{room.Address}/reports/{report}/moderations", $$"""{ "reason": "Too late", "grading": "{{grading}}" }""");
+        await ArchiveAsync(room);
+        if (isDeleted)
+        {
+            using var deleted = await DeleteAsync(room, room.Instructor);
+            await deleted.JsonAsync(HttpStatusCode.OK);
+        }
+
+        release.SetResult();
+        using var graded = await grade;
+        using var moderated = await moderation;
+        await graded.ProblemAsync(ProblemTypes.CourseStateForbids);
+        await moderated.ProblemAsync(isDeleted ? ProblemTypes.NotFound : ProblemTypes.CourseStateForbids);
+        await using var context = await ContextAsync(room);
+        Assert.Equal(isDeleted ? 0 : 1, await context.Gradings.CountAsync(row => row.CourseId == room.Id, Patience));
+        Assert.Equal(isDeleted ? 0 : 1, await context.Moderations.CountAsync(row => row.CourseId == room.Id, Patience));
+
+        Task<Task<HttpResponseMessage>> HeldAsync(string address, string json) => room.Service.Held.SendAsync(
+            room.Grader, new HttpRequestMessage(HttpMethod.Post, address), json, release.Task);
+    }
+
     private async Task<Classroom> PublishedAsync()
     {
         var room = await Classroom.HandedOutAsync(service.Service);

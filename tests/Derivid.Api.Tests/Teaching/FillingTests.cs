@@ -1,6 +1,10 @@
 using System.Net;
 using System.Text.RegularExpressions;
 using Derivid.Api.Http;
+using Derivid.Store.Seeding;
+using Derivid.Testing;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace Derivid.Api.Tests.Teaching;
 
@@ -75,15 +79,32 @@ public sealed partial class FillingTests(SqliteService service)
 
         using var response = await room.Grader.GetAsync($"{room.Address}/labels", Patience);
 
-        Assert.Contains("highly flammable", await response.Content.ReadAsStringAsync(Patience), StringComparison.Ordinal);
+        Assert.Contains("Highly flammable", await response.Content.ReadAsStringAsync(Patience), StringComparison.Ordinal);
     }
 
-    [Theory]
-    [InlineData(null, null, "Take as flammable and harmful.")]
-    [InlineData("Highly flammable", null, "Take as flammable and harmful. Of this shelf, some: highly flammable.")]
-    [InlineData("Toxic, irritant; vapour harms the eyes", "Irritant", "Take as flammable and harmful. Of this shelf, some: irritant, toxic, vapour harms the eyes.")]
-    public void CautionOfAShelfNamesEachOnce(string? first, string? second, string caution) =>
-        Assert.Equal(caution, Core.Compounds.Caution.OfUnknown([first, second]));
+    // A curator may write anything into the cell; the labels are printed all the same, with all of it.
+    [Fact]
+    public async Task LabelsArePrintedWhateverTheTableSays()
+    {
+        var odd = new[] { "Highly flammable, , forms peroxides slowly", ", ;", " ", "<b>Toxic</b>", new string('x', 200) };
+        var seed = SeedTable.BuiltIn();
+        var table = seed.Load();
+        var shelf = new[] { "propanone", "butanone", "pentan-3-one", "cyclohexanone", "benzaldehyde" };
+        var parents = table.Parents.Select(parent => Array.IndexOf(shelf, parent.Key) is var i and >= 0 ? parent with { Hazards = odd[i] } : parent).ToList();
+        await using var database = new SqliteDatabase();
+        await using var other = new ServiceUnderTest(database.ConnectionString, services => services.Replace(ServiceDescriptor.Singleton(
+            new SeedTable(new string('0', 64), () => table with { Parents = parents }))));
+        using var client = await other.StartAsync();
+        await using var room = await Classroom.HandedOutAsync(other, others: 10);
+        using var response = await room.Grader.GetAsync($"{room.Address}/labels", Patience);
+        var cautions = Caution().Matches(await response.Content.ReadAsStringAsync(Patience)).Select(match => match.Groups[1].Value).ToList();
+
+        Assert.Equal(HttpStatusCode.OK, response.StatusCode);
+        Assert.Equal(room.Codes.Count, cautions.Count);
+        Assert.Equal(
+            $"Take as flammable and harmful. Some of this shelf: &lt;b&gt;Toxic&lt;/b&gt;. Highly flammable, , forms peroxides slowly. X{new string('x', 199)}.",
+            Assert.Single(cautions.Distinct()));
+    }
 
     [GeneratedRegex("<small>(.*?)</small>")]
     private static partial Regex Caution();
