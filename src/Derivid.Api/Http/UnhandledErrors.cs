@@ -67,7 +67,7 @@ public sealed partial class UnhandledErrors(OutageLog outages, ILogger<Unhandled
         BadHttpRequestException { StatusCode: 413 } =>
             new Problem(ProblemTypes.TooLarge, "The body is larger than the server reads."),
         BadHttpRequestException { StatusCode: 408 } =>
-            new Problem(ProblemTypes.InvalidRequest, "The body stopped, or came at under 2 KB a second; send it again over a better line.") { Cause = "slow-body" },
+            new Problem(ProblemTypes.InvalidRequest, "The body stopped, or came at under 2 KB a second; send it again over a better line.") { Cause = Refusals.SlowBody },
         BadHttpRequestException =>
             new Problem(ProblemTypes.InvalidRequest, "The request could not be read to its end; send it again."),
         _ => Unexpected,

@@ -53,7 +53,15 @@ public sealed partial class MetricsServer(
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            kestrel.Listen(Place);
+            if (Place.Address.Equals(IPAddress.IPv6Any))
+            {
+                // All of the machine's, which may have none of IPv6.
+                kestrel.ListenAnyIP(Place.Port);
+            }
+            else
+            {
+                kestrel.Listen(Place);
+            }
         });
         builder.Services.AddSingleton<IMeterFactory, UnheardMeters>();
         var server = builder.Build();

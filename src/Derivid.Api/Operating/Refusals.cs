@@ -9,6 +9,9 @@ namespace Derivid.Api.Operating;
 /// <param name="log">Takes the lines.</param>
 public sealed partial class Refusals(ServiceMeter meter, TimeProvider time, ILogger<Refusals> log)
 {
+    /// <summary>The cause of a request whose body stopped, or came too slowly.</summary>
+    public const string SlowBody = "slow-body";
+
     private static readonly TimeSpan Pause = TimeSpan.FromMinutes(1);
 
     private readonly Lock _gate = new();

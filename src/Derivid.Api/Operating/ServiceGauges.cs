@@ -12,6 +12,7 @@ namespace Derivid.Api.Operating;
 /// <summary>What stands there to be read whenever somebody looks: table, queues and database.</summary>
 /// <remarks>Made only where metrics are switched on. Every series is there from the start, so that a rule over it never finds nothing.</remarks>
 /// <param name="meters">Makes the meter.</param>
+/// <param name="counts">Has what only grows, which is to be there from the start too.</param>
 /// <param name="tables">The versions of the table.</param>
 /// <param name="turns">Turns of single senders.</param>
 /// <param name="places">Places of single senders.</param>
@@ -23,7 +24,7 @@ namespace Derivid.Api.Operating;
 /// <param name="outages">Whether it is used.</param>
 /// <param name="time">The clock.</param>
 public sealed class ServiceGauges(
-    IMeterFactory meters, TableSnapshots tables, SenderTurns turns, SenderPlaces places, BatchTurns batches, RunningImports imports,
+    IMeterFactory meters, ServiceMeter counts, TableSnapshots tables, SenderTurns turns, SenderPlaces places, BatchTurns batches, RunningImports imports,
     GradingWorker gradings, AuditTrail audit, DerividDatabase database, OutageLog outages, TimeProvider time) : IHostedService
 {
     private const string Queue = "derivid.queue.name";
@@ -35,6 +36,7 @@ public sealed class ServiceGauges(
         OfTable(meter);
         OfQueues(meter);
         OfDatabase(meter);
+        counts.TellNone();
         gradings.CountsWaiting = true;
         return Task.CompletedTask;
     }

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Diagnostics.Metrics;
+using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Core.Curation;
 
@@ -22,8 +23,10 @@ public sealed class ServiceMeter
     private readonly Counter<long> _identifications;
     private readonly Counter<long> _refusals;
     private readonly Counter<long> _graded;
-    private readonly Histogram<double> _imports;
-    private readonly Histogram<double> _gradings;
+    private readonly Counter<long> _imports;
+    private readonly Counter<long> _gradings;
+    private readonly Histogram<double> _importTimes;
+    private readonly Histogram<double> _gradingTimes;
 
     /// <summary>Makes the instruments.</summary>
     /// <param name="meters">Makes the meter.</param>
@@ -35,8 +38,40 @@ public sealed class ServiceMeter
             "derivid.identifications", "{identification}", "Observations weighed, or refused as they could not be.");
         _refusals = meter.CreateCounter<long>("derivid.request.refusals", "{request}", "Requests answered with a problem.");
         _graded = meter.CreateCounter<long>("derivid.grading.reports", "{report}", "Reports graded, or found not to be gradable.");
-        _imports = meter.CreateHistogram("derivid.import.duration", "s", "How long imports that ended were worked on.", null, Jobs);
-        _gradings = meter.CreateHistogram("derivid.grading.duration", "s", "How long gradings that ended took since they were asked for.", null, Jobs);
+        _imports = meter.CreateCounter<long>("derivid.imports", "{import}", "Imports that ended.");
+        _gradings = meter.CreateCounter<long>("derivid.gradings", "{grading}", "Gradings that ended.");
+        _importTimes = meter.CreateHistogram("derivid.import.duration", "s", "How long imports that ended were worked on.", null, Jobs);
+        _gradingTimes = meter.CreateHistogram("derivid.grading.duration", "s", "How long gradings that ended took since they were asked for.", null, Jobs);
+    }
+
+    /// <summary>Has every counter tell 0 for all that it may come to count; whoever reads it is there.</summary>
+    /// <remarks>A series that first shows up as 1 has not grown for Prometheus, and a rule over its growth would miss the first of a kind.</remarks>
+    public void TellNone()
+    {
+        foreach (var way in Enum.GetValues<IdentificationWay>())
+        {
+            foreach (var outcome in Enum.GetValues<IdentificationOutcome>().Select(each => (IdentificationOutcome?)each).Append(null))
+            {
+                AddIdentifications(0, way, outcome, isStored: false);
+                AddIdentifications(0, way, outcome, isStored: true);
+            }
+        }
+
+        foreach (var type in ProblemTypes.All)
+        {
+            AddRefusals(0, type.Slug, type.Status);
+        }
+
+        AddRefusals(0, Refusals.SlowBody, ProblemTypes.InvalidRequest.Status);
+        foreach (var state in new[] { ImportState.Succeeded, ImportState.Failed, ImportState.Cancelled, ImportState.Interrupted })
+        {
+            _imports.Add(0, ToldOf(state, isDryRun: false));
+            _imports.Add(0, ToldOf(state, isDryRun: true));
+        }
+
+        Graded(0, 0);
+        _gradings.Add(0, OutcomeOf(ungradable: 0));
+        _gradings.Add(0, OutcomeOf(ungradable: 1));
     }
 
     /// <summary>Counts an observation that was weighed.</summary>
@@ -47,11 +82,7 @@ public sealed class ServiceMeter
     {
         if (_identifications.Enabled)
         {
-            _identifications.Add(
-                1,
-                new("derivid.identification.way", way == IdentificationWay.Alone ? "single" : "batch"),
-                new("derivid.identification.outcome", WordOf(identification)),
-                new("derivid.identification.stored", isStored));
+            AddIdentifications(1, way, identification, isStored);
         }
     }
 
@@ -62,7 +93,7 @@ public sealed class ServiceMeter
     {
         if (_refusals.Enabled)
         {
-            _refusals.Add(1, new("error.type", reason), new("http.response.status_code", status));
+            AddRefusals(1, reason, status);
         }
     }
 
@@ -74,13 +105,18 @@ public sealed class ServiceMeter
     public void Imported(ImportState state, bool isDryRun, TimeSpan took, Activity span)
     {
         ArgumentNullException.ThrowIfNull(span);
-        TagList told = new() { { "derivid.import.outcome", state.ToString().ToLowerInvariant() }, { "derivid.import.dry_run", isDryRun } };
-        _imports.Record(took.TotalSeconds, told);
+        var told = ToldOf(state, isDryRun);
+        _imports.Add(1, told);
+        _importTimes.Record(took.TotalSeconds, told);
         foreach (var (name, value) in told)
         {
             span.SetTag(name, value);
         }
     }
+
+    /// <summary>Counts an import that was found to have ended with its process; how long it was worked on nobody knows.</summary>
+    /// <param name="isDryRun">Whether nothing was to be changed.</param>
+    public void ImportLost(bool isDryRun) => _imports.Add(1, ToldOf(ImportState.Interrupted, isDryRun));
 
     /// <summary>Counts the reports of a batch of a grading.</summary>
     /// <param name="graded">Those graded.</param>
@@ -94,8 +130,26 @@ public sealed class ServiceMeter
     /// <summary>Notes a grading that ended.</summary>
     /// <param name="ungradable">Its reports that could not be graded.</param>
     /// <param name="took">How long it took since it was asked for.</param>
-    public void GradingEnded(int ungradable, TimeSpan took) => _gradings.Record(
-        took.TotalSeconds, new KeyValuePair<string, object?>("derivid.grading.outcome", ungradable == 0 ? "complete" : "incomplete"));
+    public void GradingEnded(int ungradable, TimeSpan took)
+    {
+        _gradings.Add(1, OutcomeOf(ungradable));
+        _gradingTimes.Record(took.TotalSeconds, OutcomeOf(ungradable));
+    }
+
+    private void AddIdentifications(int count, IdentificationWay way, IdentificationOutcome? outcome, bool isStored) => _identifications.Add(
+        count,
+        new("derivid.identification.way", way == IdentificationWay.Alone ? "single" : "batch"),
+        new("derivid.identification.outcome", WordOf(outcome)),
+        new("derivid.identification.stored", isStored));
+
+    private void AddRefusals(int count, string reason, int status) =>
+        _refusals.Add(count, new("error.type", reason), new("http.response.status_code", status));
+
+    private static TagList ToldOf(ImportState state, bool isDryRun) =>
+        new() { { "derivid.import.outcome", state.ToString().ToLowerInvariant() }, { "derivid.import.dry_run", isDryRun } };
+
+    private static KeyValuePair<string, object?> OutcomeOf(int ungradable) =>
+        new("derivid.grading.outcome", ungradable == 0 ? "complete" : "incomplete");
 
     private static string WordOf(IdentificationOutcome? outcome) => outcome switch
     {

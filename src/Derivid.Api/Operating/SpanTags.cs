@@ -7,7 +7,8 @@ namespace Derivid.Api.Operating;
 /// <summary>Takes out of every span what could name a person, a key, a course or a compound, before it is exported.</summary>
 /// <remarks>
 /// What stays is listed, so that a library that comes to note more brings nothing in: addresses and queries hold codes of unknowns and names,
-/// agents and hosts are what a caller likes to write, statements and messages of errors are text. Thread safety: immutable.
+/// agents and hosts are what a caller likes to write, statements and messages of errors are text. A span's events stay on it, and
+/// <see cref="TelemetryHosting"/> has none exported. Thread safety: immutable.
 /// </remarks>
 public sealed class SpanTags : BaseProcessor<Activity>
 {

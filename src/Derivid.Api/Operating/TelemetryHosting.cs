@@ -37,11 +37,14 @@ public static class TelemetryHosting
             services.AddHostedService<MetricsServer>();
         }
 
-        if (settings.ExportsTraces)
+        if (settings.Traces is { } collector)
         {
+            // Events can't be taken off a span: the database's provider hangs an error's text and stack on it as one. The exporter is to write none.
+            builder.Configuration["OTEL_SPAN_EVENT_COUNT_LIMIT"] = "0";
+
             // Else the instrumentation would read tracestate and baggage itself.
             Sdk.SetDefaultTextMapPropagator(new TraceContextPropagator());
-            services.AddOpenTelemetry().ConfigureResource(Describe).WithTracing(traces => Trace(traces, settings));
+            services.AddOpenTelemetry().ConfigureResource(Describe).WithTracing(traces => Trace(traces, settings.TraceShare, collector));
         }
     }
 
@@ -57,18 +60,18 @@ public static class TelemetryHosting
             metrics.AddPrometheusExporter();
         }
 
-        if (settings.ExportsMetrics)
+        if (settings.Metrics is { } collector)
         {
-            metrics.AddOtlpExporter();
+            metrics.AddOtlpExporter(collector.Apply);
         }
     }
 
-    private static void Trace(TracerProviderBuilder traces, TelemetrySettings settings) => traces
-        .SetSampler(new TraceShare(settings.TraceShare))
+    private static void Trace(TracerProviderBuilder traces, double share, CollectorSettings collector) => traces
+        .SetSampler(new TraceShare(share))
         .AddSource(ServiceTrace.Name, Npgsql)
         .AddAspNetCoreInstrumentation(requests => requests.Filter = IsTold)
         .AddProcessor(new SpanTags())
-        .AddOtlpExporter();
+        .AddOtlpExporter(collector.Apply);
 
     // What asks every few seconds whether all is well says nothing of where time goes.
     private static bool IsTold(HttpContext context) =>

@@ -6,10 +6,10 @@ namespace Derivid.Api.Operating;
 /// <summary>What is told of the service to those who watch it, and where; nothing, unless it is set.</summary>
 /// <param name="MetricsPort">The port at which Prometheus may ask. Missing: null, none. Bounds: 0, any that is free, to 65535.</param>
 /// <param name="MetricsAddress">The address of that port; this machine's own, unless another is named.</param>
-/// <param name="ExportsMetrics">Whether metrics are sent by OTLP.</param>
-/// <param name="ExportsTraces">Whether traces are sent by OTLP.</param>
+/// <param name="Metrics">Where metrics are sent by OTLP. Missing: null, nowhere.</param>
+/// <param name="Traces">Where traces are sent by OTLP. Missing: null, nowhere.</param>
 /// <param name="TraceShare">The share of traces that are recorded. Bounds: 0 to 1.</param>
-public sealed record TelemetrySettings(int? MetricsPort, IPAddress MetricsAddress, bool ExportsMetrics, bool ExportsTraces, double TraceShare)
+public sealed record TelemetrySettings(int? MetricsPort, IPAddress MetricsAddress, CollectorSettings? Metrics, CollectorSettings? Traces, double TraceShare)
 {
     private const string Port = "Telemetry:MetricsPort";
     private const string Address = "Telemetry:MetricsAddress";
@@ -19,7 +19,7 @@ public sealed record TelemetrySettings(int? MetricsPort, IPAddress MetricsAddres
     private const double DefaultShare = 0.1;
 
     /// <summary>Whether metrics are told at all.</summary>
-    public bool HasMetrics => MetricsPort is not null || ExportsMetrics;
+    public bool HasMetrics => MetricsPort is not null || Metrics is not null;
 
     /// <summary>
     /// Reads the settings <c>Telemetry:MetricsPort</c>, <c>Telemetry:MetricsAddress</c> (an address, or * for all there are) and
@@ -34,14 +34,10 @@ public sealed record TelemetrySettings(int? MetricsPort, IPAddress MetricsAddres
         return new TelemetrySettings(
             settings[Port] is { Length: > 0 } port ? PortOf(port) : null,
             settings[Address] is { Length: > 0 } address ? AddressOf(address) : IPAddress.Loopback,
-            HasCollector(settings, "METRICS"),
-            HasCollector(settings, "TRACES"),
+            CollectorSettings.Read(settings, "METRICS"),
+            CollectorSettings.Read(settings, "TRACES"),
             share is >= 0 and <= 1 ? share : throw new InvalidOperationException($"{Share} is {settings[Share]}; 0 to 1 is allowed."));
     }
-
-    // Without any the exporter would send to a port of this machine that nobody may listen at. Both are asked for, to be known as settings.
-    private static bool HasCollector(IConfiguration settings, string signal) =>
-        !string.IsNullOrWhiteSpace(settings["OTEL_EXPORTER_OTLP_ENDPOINT"]) | !string.IsNullOrWhiteSpace(settings[$"OTEL_EXPORTER_OTLP_{signal}_ENDPOINT"]);
 
     private static int PortOf(string text) => ushort.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var port)
         ? port

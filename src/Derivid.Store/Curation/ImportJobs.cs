@@ -27,6 +27,9 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, Idemp
     /// <summary>Silence after which a process is taken to be dead. Ten times the pulse, for a machine under load.</summary>
     public static TimeSpan LostAfter { get; } = TimeSpan.FromSeconds(10);
 
+    /// <summary>An import was found whose process had fallen silent, and ended as interrupted; once for each.</summary>
+    public event EventHandler<ImportJob>? FoundLost;
+
     /// <summary>Keeps a new import.</summary>
     /// <param name="origin">Who sent it, and why.</param>
     /// <param name="key">Makes the request count once. Missing: null.</param>
@@ -65,9 +68,11 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, Idemp
             return job;
         }
 
-        await EndAsync(
-            id, ImportState.Interrupted, ProcessEnded,
-            job.SeenAtUtc, cancellation);
+        if (await EndAsync(id, ImportState.Interrupted, ProcessEnded, job.SeenAtUtc, cancellation) > 0)
+        {
+            FoundLost?.Invoke(this, job);
+        }
+
         return await ReadAsync(id, cancellation);
     }
 

@@ -1,3 +1,7 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using Derivid.Api.Curation.Imports;
+using Derivid.Api.Identifications;
 using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Operating;
@@ -7,7 +11,7 @@ namespace Derivid.Api.Tests.Operating;
 /// No Prometheus is asked: of each query the names of the series, their labels and the texts these are compared with are looked for in
 /// what the service tells. That the rest of it is good Prometheus is for a Prometheus to say.
 /// </remarks>
-public sealed class DashboardTests(PostgreSqlServer server)
+public sealed partial class DashboardTests(PostgreSqlServer server)
 {
     // Of a database that SQLite has not; of faults, which FaultTests injects.
     private const string OfPostgreSql = "db_client_";
@@ -26,6 +30,26 @@ public sealed class DashboardTests(PostgreSqlServer server)
         await using var service = await WatchedService.StartAsync(new SqliteDatabase());
 
         await AllAreAnsweredAsync(service, query => !query.Contains(OfPostgreSql, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task EachQueueHasOneThresholdThatItCanReach()
+    {
+        await using var service = await WatchedService.StartAsync(new SqliteDatabase());
+        var scrape = await Scrape.OfAsync(service.Process);
+        var rule = Watching.Rule("DerividQueueLong");
+        var parts = Selector.AllOf(rule).Zip(Threshold().Matches(rule).Select(match => int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture))).ToList();
+
+        var most = scrape.Series.Where(series => series.Name == "derivid_queue_waiting").ToDictionary(
+            series => series.Labels["derivid_queue_name"],
+            series => Assert.Single(parts, part => part.First.In(new Scrape("", [series])).Count > 0).Second);
+
+        Assert.Equal(8, most.Count);
+        // One is worked on, and the others wait.
+        Assert.InRange(most["import"], 1, RunningImports.MostWaiting - 2);
+        Assert.InRange(most["batch_item"], 1, BatchTurns.Most + BatchTurns.MostWithoutKey - 2);
+        // Fewer than five senders have to fill theirs.
+        Assert.InRange(most["batch"], BatchTurns.MostOfSender, (4 * (BatchTurns.MostOfSender - 1)) - 1);
     }
 
     [Fact]
@@ -66,4 +90,7 @@ public sealed class DashboardTests(PostgreSqlServer server)
 
     private static void HasLabel(Scrape scrape, Selector selector, string label) => Assert.True(
         selector.Named(scrape).Any(series => series.Labels.ContainsKey(label)), $"{selector.Name} has no label {label}.");
+
+    [GeneratedRegex(@"\} > ([0-9]+)")]
+    private static partial Regex Threshold();
 }

@@ -8,7 +8,11 @@ using Derivid.Testing;
 
 namespace Derivid.Api.Tests.Operating;
 
-/// <summary>A fault is seen from outside: in a metric, over which there is a rule, and in one line of the log.</summary>
+/// <summary>A fault is seen from outside: in series that a rule asks for, and in one line of the log.</summary>
+/// <remarks>
+/// That the rule would fire is not shown: what Prometheus makes of the series, by rates, spans, thresholds and how long they hold, needs a
+/// Prometheus.
+/// </remarks>
 public sealed class FaultTests
 {
     private static CancellationToken Patience => TestContext.Current.CancellationToken;
@@ -19,14 +23,14 @@ public sealed class FaultTests
     {
         await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: false);
         await using var service = await WatchedService.StartAsync(cluster.ConnectionString);
-        Assert.Empty(Firing(await Scrape.OfAsync(service.Process), "DerividDatabaseAway"));
+        Assert.Empty(Rising(await Scrape.OfAsync(service.Process), "DerividDatabaseAway"));
 
         await cluster.StopAsync();
         await AskAllAsync(service);
         // On a busy machine it takes so long to find out that it counts as answering nothing.
         var gone = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_status", ("derivid_database_state", "answering")) == 0);
 
-        Assert.NotEmpty(Firing(gone, "DerividDatabaseAway"));
+        Assert.NotEmpty(Rising(gone, "DerividDatabaseAway"));
         Assert.True(gone.Value("derivid_database_failures_total") > 0);
         Assert.True(gone.Value("derivid_request_refusals_total", ("error_type", "storage-unavailable"), ("http_response_status_code", "503")) > 0);
         await OneLineAsync(service, "can't be used: ");
@@ -48,7 +52,7 @@ public sealed class FaultTests
         var still = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_status", ("derivid_database_state", "lost")) == 1);
         var later = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_database_answer_age_seconds") > 3);
 
-        Assert.All([still, later], each => Assert.NotEmpty(Firing(each, "DerividDatabaseAway")));
+        Assert.All([still, later], each => Assert.NotEmpty(Rising(each, "DerividDatabaseAway")));
         await OneLineAsync(service, "can't be used: ");
 
         await cluster.ThawAsync();
@@ -59,7 +63,7 @@ public sealed class FaultTests
     public async Task SenderWhoIsSlow()
     {
         await using var service = await WatchedService.StartAsync(new SqliteDatabase());
-        Assert.Empty(Firing(await Scrape.OfAsync(service.Process), "DerividSlowSenders"));
+        Assert.Empty(Rising(await Scrape.OfAsync(service.Process), "DerividSlowSenders"));
         using var socket = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
         await socket.ConnectAsync(IPAddress.Loopback, service.Process.Client.BaseAddress!.Port, Patience);
         await socket.SendAsync(
@@ -68,8 +72,8 @@ public sealed class FaultTests
         var waiting = await Scrape.UntilAsync(service.Process, each => each.Sum("http_server_active_requests") == 1);
         var slow = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_request_refusals_total", ("error_type", "slow-body")) == 1);
 
-        Assert.Empty(Firing(waiting, "DerividSlowSenders"));
-        Assert.NotEmpty(Firing(slow, "DerividSlowSenders"));
+        Assert.Empty(Rising(waiting, "DerividSlowSenders"));
+        Assert.NotEmpty(Rising(slow, "DerividSlowSenders"));
         var line = await OneLineAsync(service, "A request was answered invalid-request: ");
         Assert.Matches("00-[0-9a-f]{32}-[0-9a-f]{16}-0[01]", line);
     }
@@ -91,7 +95,7 @@ public sealed class FaultTests
         var full = await Scrape.UntilAsync(service.Process, each => each.Value("derivid_request_refusals_total", ("error_type", "busy")) == 3);
 
         Assert.Equal(BatchTurns.MostOfSender - 1, full.Value("derivid_queue_waiting", ("derivid_queue_name", "batch")));
-        Assert.NotEmpty(Firing(full, "DerividTurnsAway"));
+        Assert.NotEmpty(Rising(full, "DerividTurnsAway"));
         await OneLineAsync(service, "Requests are answered busy: ");
         await held.SendAsync(Encoding.ASCII.GetBytes(Batch), Patience);
         foreach (var response in await Task.WhenAll(others))
@@ -102,8 +106,8 @@ public sealed class FaultTests
         await Scrape.UntilAsync(service.Process, each => each.Value("derivid_queue_active", ("derivid_queue_name", "batch")) == 0);
     }
 
-    // What the rule asks for, of which something is there and above nothing; over which span and threshold is Prometheus' to work out.
-    private static List<Series> Firing(Scrape scrape, string alert) =>
+    // What the rule asks for, and is more than nothing.
+    private static List<Series> Rising(Scrape scrape, string alert) =>
         [.. Selector.AllOf(Watching.Rule(alert)).SelectMany(selector => selector.In(scrape)).Where(series => series.Value > 0)];
 
     // Lines are printed by a thread of their own.

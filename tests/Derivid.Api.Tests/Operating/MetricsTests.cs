@@ -1,9 +1,11 @@
 using System.Net;
 using System.Net.Sockets;
+using Derivid.Api.Http;
 using Derivid.Api.Identifications;
 using Derivid.Api.Operating;
 using Derivid.Testing;
 using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
 
 namespace Derivid.Api.Tests.Operating;
 
@@ -75,6 +77,82 @@ public sealed class MetricsTests(PostgreSqlServer server)
         folder.Delete(recursive: true);
     }
 
+    // Set aside for documents, and so no machine's (RFC 5737).
+    [Fact]
+    public async Task AddressThatIsNotThisMachinesIsALineAndTheEnd()
+    {
+        await using var database = new SqliteDatabase();
+        var folder = Directory.CreateTempSubdirectory("derivid-elsewhere-");
+        await using var service = ServiceProcess.Begin(
+            [], database.ConnectionString, folder.FullName, ("Telemetry:MetricsPort", "0"), ("Telemetry:MetricsAddress", "192.0.2.1"));
+
+        Assert.Equal(1, await service.EndedAsync());
+        Assert.Contains("Not started: metrics can't be told at 192.0.2.1:0: ", service.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", service.Output, StringComparison.Ordinal);
+        folder.Delete(recursive: true);
+    }
+
+    [Theory]
+    [InlineData("0")]
+    [InlineData("1")]
+    public async Task StarIsEveryAddressThereIsWithIPv6OrWithout(string isWithout)
+    {
+        await using var service = await WatchedService.StartAsync(
+            new SqliteDatabase(), ("Telemetry:MetricsAddress", "*"), ("DOTNET_SYSTEM_NET_DISABLEIPV6", isWithout));
+        var told = await Scrape.AddressOfAsync(service.Process);
+
+        Assert.Equal(HttpStatusCode.OK, await StatusAsync(service, new UriBuilder(told) { Host = "127.0.0.1" }.Uri));
+    }
+
+    [Fact]
+    public async Task CountersTellNothingYetOfAllThatTheyMayCount()
+    {
+        await using var service = await WatchedService.StartAsync(new SqliteDatabase());
+        var scrape = await Scrape.OfAsync(service.Process);
+
+        Assert.Equal(2 * 4 * 2, scrape.Series.Count(series => series.Name == Identifications));
+        // But that it isn't ready, which was asked for until it was.
+        Assert.All(ProblemTypes.All.Except([ProblemTypes.NotReady]), type => Assert.Equal(0, scrape.Value(
+            "derivid_request_refusals_total", ("error_type", type.Slug), ("http_response_status_code", $"{type.Status}"))));
+        Assert.Equal(0, scrape.Value("derivid_request_refusals_total", ("error_type", "slow-body"), ("http_response_status_code", "400")));
+        foreach (var outcome in new[] { "succeeded", "failed", "cancelled", "interrupted" })
+        {
+            Assert.Equal(0, scrape.Value("derivid_imports_total", ("derivid_import_outcome", outcome), ("derivid_import_dry_run", "true")));
+            Assert.Equal(0, scrape.Value("derivid_imports_total", ("derivid_import_outcome", outcome), ("derivid_import_dry_run", "false")));
+        }
+
+        Assert.Equal(0, scrape.Value("derivid_gradings_total", ("derivid_grading_outcome", "complete")));
+        Assert.Equal(0, scrape.Value("derivid_gradings_total", ("derivid_grading_outcome", "incomplete")));
+        Assert.Equal(0, scrape.Value("derivid_grading_reports_total", ("derivid_grading_outcome", "graded")));
+        Assert.Equal(0, scrape.Value("derivid_grading_reports_total", ("derivid_grading_outcome", "ungradable")));
+        Assert.All(scrape.Series.Where(series => series.Name == Identifications), series => Assert.Equal(0, series.Value));
+    }
+
+    [Fact]
+    public async Task ImportWhoseProcessWasKilledIsCountedByWhoeverFindsIt()
+    {
+        await using var database = await server.NewDatabaseAsync();
+        await using var service = await WatchedService.StartAsync(database.ConnectionString);
+        await service.UseAsync();
+        string import;
+        await using (var connection = new NpgsqlConnection(database.ConnectionString))
+        {
+            // As a process leaves one that is killed.
+            await connection.OpenAsync(Patience);
+            await using var killing = new NpgsqlCommand(
+                "UPDATE import_jobs SET state = 'Running', ended_at_utc = NULL, seen_at_utc = now() - interval '1 hour' RETURNING id", connection);
+            import = (string)(await killing.ExecuteScalarAsync(Patience))!;
+        }
+
+        using var finder = service.With(ServiceProcess.AdministratorKey);
+        var found = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => finder.Imports.GetAsync(import, Patience)));
+
+        Assert.All(found, each => Assert.Equal(Core.Curation.ImportState.Interrupted, each.State));
+        var scrape = await Scrape.OfAsync(service.Process);
+        Assert.Equal(1, scrape.Value("derivid_imports_total", ("derivid_import_outcome", "interrupted"), ("derivid_import_dry_run", "true")));
+        Assert.Equal(1, scrape.Value("derivid_imports_total", ("derivid_import_outcome", "failed"), ("derivid_import_dry_run", "true")));
+    }
+
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
@@ -113,6 +191,8 @@ public sealed class MetricsTests(PostgreSqlServer server)
         Assert.Equal(1, scrape.Value("derivid_request_refusals_total", ("error_type", "invalid-request"), ("http_response_status_code", "400")));
         Assert.Equal(1, scrape.Value("derivid_import_duration_seconds_count", ("derivid_import_outcome", "failed"), ("derivid_import_dry_run", "true")));
         Assert.Equal(1, scrape.Value("derivid_grading_duration_seconds_count", ("derivid_grading_outcome", "complete")));
+        Assert.Equal(1, scrape.Value("derivid_imports_total", ("derivid_import_outcome", "failed"), ("derivid_import_dry_run", "true")));
+        Assert.Equal(1, scrape.Value("derivid_gradings_total", ("derivid_grading_outcome", "complete")));
         Assert.Equal(1, scrape.Value("derivid_grading_reports_total", ("derivid_grading_outcome", "graded")));
         Assert.Equal(1, scrape.Value("derivid_table_version"));
         Assert.InRange(scrape.Value("derivid_table_age_seconds")!.Value, 0, 3600);

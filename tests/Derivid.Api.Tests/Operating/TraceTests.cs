@@ -1,12 +1,17 @@
 using System.Collections.Concurrent;
 using System.Diagnostics;
+using System.Net;
 using System.Text;
 using Derivid.Api.Operating;
 using Derivid.Testing;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.Logging;
+using Npgsql;
+using OpenTelemetry.Exporter;
 using OpenTelemetry.Trace;
 
 namespace Derivid.Api.Tests.Operating;
@@ -114,6 +119,123 @@ public sealed class TraceTests(PostgreSqlServer server)
         Assert.Equal("", collector.Got("/v1/traces"));
     }
 
+    // The provider hangs text and stack on the span as an event, of which the setting would have 128 exported.
+    [Fact]
+    [Trait("Database", "PostgreSQL")]
+    public async Task StatementOrConnectionThatFailsIsASpanWithoutItsText()
+    {
+        await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: false);
+        await using var collector = await Collector.StartAsync();
+        await using var service = await WatchedService.StartAsync(
+            cluster.ConnectionString, [.. collector.Settings, ("Telemetry:TraceShare", "1"), ("OTEL_SPAN_EVENT_COUNT_LIMIT", "128")]);
+        await using (var connection = new NpgsqlConnection(cluster.ConnectionString))
+        {
+            await connection.OpenAsync(Patience);
+            await using var renaming = new NpgsqlCommand("ALTER TABLE identifications RENAME TO quixotic", connection);
+            await renaming.ExecuteNonQueryAsync(Patience);
+        }
+
+        using (var failed = await service.Process.Client.PostAsync(Requests.Identifications, Requests.Propanone))
+        {
+            Assert.True((int)failed.StatusCode >= 500, failed.ToString());
+        }
+
+        // That no such table is there.
+        await collector.UntilAsync("/v1/traces", text => text.Contains("42P01", StringComparison.Ordinal));
+        await cluster.StopAsync();
+        using (var away = await service.Process.Client.PostAsync(Requests.Identifications, Requests.Propanone))
+        {
+            Assert.Equal(HttpStatusCode.ServiceUnavailable, away.StatusCode);
+        }
+
+        var traces = await collector.UntilAsync("/v1/traces", text => text.Contains("System.Net.Sockets.SocketException", StringComparison.Ordinal));
+        Assert.All(
+            ["exception.", "stacktrace", "does not exist", "\"identifications\"", "Failed to connect", "127.0.0.1", "   at "],
+            word => Assert.DoesNotContain(word, traces, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task VariablesOfOneSignalSayWhereItGoes()
+    {
+        await using var traces = await Collector.StartAsync();
+        await using var metrics = await Collector.StartAsync();
+        await using var service = await WatchedService.StartAsync(
+            new SqliteDatabase(),
+            ("OTEL_EXPORTER_OTLP_TRACES_ENDPOINT", traces.Address + "/their/traces"), ("OTEL_EXPORTER_OTLP_TRACES_PROTOCOL", "http/protobuf"),
+            ("OTEL_EXPORTER_OTLP_TRACES_HEADERS", "token=of-traces"),
+            ("OTEL_EXPORTER_OTLP_METRICS_ENDPOINT", metrics.Address + "/their/metrics"), ("OTEL_EXPORTER_OTLP_METRICS_PROTOCOL", "http/protobuf"),
+            ("OTEL_EXPORTER_OTLP_METRICS_HEADERS", "token=of-metrics"),
+            ("OTEL_BSP_SCHEDULE_DELAY", "200"), ("OTEL_METRIC_EXPORT_INTERVAL", "500"), ("Telemetry:TraceShare", "1"));
+        await SendAsync(service, Sampled);
+
+        await traces.UntilAsync("/their/traces", text => text.Contains("POST /api/v1/identifications", StringComparison.Ordinal));
+        await metrics.UntilAsync("/their/metrics", text => text.Contains("derivid.identifications", StringComparison.Ordinal));
+
+        Assert.Equal([("/their/traces", "of-traces")], traces.Senders);
+        Assert.Equal([("/their/metrics", "of-metrics")], metrics.Senders);
+    }
+
+    [Fact]
+    public async Task VariablesOfOneSignalGoBeforeTheGeneralOnes()
+    {
+        await using var general = await Collector.StartAsync();
+        await using var traces = await Collector.StartAsync();
+        await using var service = await WatchedService.StartAsync(
+            new SqliteDatabase(),
+            [
+                .. general.Settings, ("OTEL_EXPORTER_OTLP_HEADERS", "token=general"),
+                ("OTEL_EXPORTER_OTLP_TRACES_ENDPOINT", traces.Address + "/their/traces"), ("Telemetry:TraceShare", "1"),
+            ]);
+        await SendAsync(service, Sampled);
+
+        await traces.UntilAsync("/their/traces", text => text.Contains("POST /api/v1/identifications", StringComparison.Ordinal));
+        await general.UntilAsync("/v1/metrics", text => text.Contains("derivid.identifications", StringComparison.Ordinal));
+
+        Assert.Equal([("/their/traces", "general")], traces.Senders);
+        Assert.Equal([("/v1/metrics", "general")], general.Senders);
+    }
+
+    [Fact]
+    public async Task UnlessAProtocolIsSetItIsGrpc()
+    {
+        await using var collector = await Collector.StartAsync(HttpProtocols.Http2);
+        await using var service = await WatchedService.StartAsync(
+            new SqliteDatabase(),
+            ("OTEL_EXPORTER_OTLP_ENDPOINT", collector.Address), ("OTEL_BSP_SCHEDULE_DELAY", "200"), ("OTEL_METRIC_EXPORT_INTERVAL", "500"),
+            ("Telemetry:TraceShare", "1"));
+        await SendAsync(service, Sampled);
+
+        await collector.UntilAsync(
+            "/opentelemetry.proto.collector.trace.v1.TraceService/Export", text => text.Contains("POST /api/v1/identifications", StringComparison.Ordinal));
+        await collector.UntilAsync(
+            "/opentelemetry.proto.collector.metrics.v1.MetricsService/Export", text => text.Contains("derivid.identifications", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void SignalIsSentOnlyWhereAVariableSaysWhere()
+    {
+        static CollectorSettings? Read(string signal, params (string Name, string Value)[] set) => CollectorSettings.Read(
+            new ConfigurationBuilder().AddInMemoryCollection(set.Select(each => KeyValuePair.Create(each.Name, (string?)each.Value))).Build(), signal);
+        const string General = "OTEL_EXPORTER_OTLP_ENDPOINT";
+        const string OfTraces = "OTEL_EXPORTER_OTLP_TRACES_ENDPOINT";
+
+        Assert.Null(Read("TRACES"));
+        Assert.Null(Read("TRACES", (General, " ")));
+        Assert.Null(Read("METRICS", (OfTraces, "http://traces:4317")));
+        Assert.Equal(new CollectorSettings(null, null, null), Read("METRICS", (General, "http://all:4317"), (OfTraces, "http://traces:4317")));
+        Assert.Equal(
+            new CollectorSettings(new Uri("http://traces:4317"), "a=b", OtlpExportProtocol.Grpc),
+            Read("TRACES", (OfTraces, "http://traces:4317"), ("OTEL_EXPORTER_OTLP_TRACES_HEADERS", "a=b"), ("OTEL_EXPORTER_OTLP_TRACES_PROTOCOL", "grpc")));
+        foreach (var (general, name, value) in new[]
+        {
+            ("http://all:4317", OfTraces, "file:///traces"), ("http://all:4317", "OTEL_EXPORTER_OTLP_TRACES_PROTOCOL", "smoke"), ("", General, "traces:4317"),
+        })
+        {
+            var fault = Assert.Throws<InvalidOperationException>(() => Read("TRACES", general.Length > 0 ? [(General, general), (name, value)] : [(name, value)]));
+            Assert.StartsWith($"{name} is '{value}'; ", fault.Message, StringComparison.Ordinal);
+        }
+    }
+
     private static async Task SendAsync(WatchedService service, string traceParent)
     {
         using var request = new HttpRequestMessage(HttpMethod.Post, Requests.Identifications + "?store=false") { Content = Requests.Json(Requests.Propanone) };
@@ -130,22 +252,28 @@ public sealed class TraceTests(PostgreSqlServer server)
         private static readonly TimeSpan Longest = TimeSpan.FromSeconds(60);
 
         private readonly WebApplication _server;
-        private readonly ConcurrentQueue<(string Path, string Text)> _got = new();
+        private readonly ConcurrentQueue<(string Path, string Token, string Text)> _got = new();
 
         private Collector(WebApplication server) => _server = server;
+
+        /// <summary>Where it listens.</summary>
+        public string Address => _server.Urls.Single();
+
+        /// <summary>To which paths something was sent, and with which token.</summary>
+        public IReadOnlyList<(string Path, string Token)> Senders => [.. _got.Select(each => (each.Path, each.Token)).Distinct()];
 
         /// <summary>What has the service send to it, soon.</summary>
         public IReadOnlyList<(string Name, string Value)> Settings =>
         [
-            ("OTEL_EXPORTER_OTLP_ENDPOINT", _server.Urls.Single()), ("OTEL_EXPORTER_OTLP_PROTOCOL", "http/protobuf"),
+            ("OTEL_EXPORTER_OTLP_ENDPOINT", Address), ("OTEL_EXPORTER_OTLP_PROTOCOL", "http/protobuf"),
             ("OTEL_BSP_SCHEDULE_DELAY", "200"), ("OTEL_METRIC_EXPORT_INTERVAL", "500"),
         ];
 
-        public static async Task<Collector> StartAsync()
+        public static async Task<Collector> StartAsync(HttpProtocols protocols = HttpProtocols.Http1)
         {
             var builder = WebApplication.CreateSlimBuilder();
             builder.Logging.ClearProviders();
-            builder.WebHost.UseUrls("http://127.0.0.1:0");
+            builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, 0, listener => listener.Protocols = protocols));
             var collector = new Collector(builder.Build());
             collector._server.Run(collector.TakeAsync);
             await collector._server.StartAsync(Patience);
@@ -179,7 +307,7 @@ public sealed class TraceTests(PostgreSqlServer server)
         {
             using var body = new MemoryStream();
             await context.Request.Body.CopyToAsync(body, context.RequestAborted);
-            _got.Enqueue((context.Request.Path, Encoding.Latin1.GetString(body.ToArray())));
+            _got.Enqueue((context.Request.Path, context.Request.Headers["token"].ToString(), Encoding.Latin1.GetString(body.ToArray())));
         }
     }
 }

@@ -29,6 +29,9 @@ public sealed partial class RunningImports(
     private readonly Channel<WaitingImport> _waiting = Channel.CreateBounded<WaitingImport>(MostWaiting);
     private readonly ConcurrentDictionary<string, WaitingImport> _live = new(StringComparer.Ordinal);
 
+    // Those that broke off here, counted then, and told interrupted by whoever finds them silent.
+    private readonly ConcurrentDictionary<string, bool> _brokenOff = new(StringComparer.Ordinal);
+
     private volatile bool _isRunning;
 
     /// <summary>How many are worked on.</summary>
@@ -53,8 +56,26 @@ public sealed partial class RunningImports(
     }
 
     /// <inheritdoc/>
-    protected override Task ExecuteAsync(CancellationToken stoppingToken) =>
-        Task.WhenAll(WorkAsync(stoppingToken), BeatAsync(stoppingToken));
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        jobs.FoundLost += CountLost;
+        try
+        {
+            await Task.WhenAll(WorkAsync(stoppingToken), BeatAsync(stoppingToken));
+        }
+        finally
+        {
+            jobs.FoundLost -= CountLost;
+        }
+    }
+
+    private void CountLost(object? sender, ImportJob job)
+    {
+        if (!_brokenOff.TryRemove(job.Id, out _))
+        {
+            meter.ImportLost(job.IsDryRun);
+        }
+    }
 
     private async Task WorkAsync(CancellationToken stoppingToken)
     {
@@ -82,10 +103,12 @@ public sealed partial class RunningImports(
         catch (DatabaseUnavailableException fault)
         {
             // Without signs of life it is told interrupted; nothing of it was taken.
+            _brokenOff[import.Job.Id] = true;
             DatabaseAway(log, import.Job.Id, fault.GetBaseException().Message);
         }
         catch (Exception fault) when (!stoppingToken.IsCancellationRequested)
         {
+            _brokenOff[import.Job.Id] = true;
             Lost(log, import.Job.Id, fault);
         }
         finally
