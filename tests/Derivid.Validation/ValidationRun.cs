@@ -179,7 +179,7 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
 
     private void WriteChecking()
     {
-        var experiment = new CheckingExperiment(_table, _settings);
+        var experiment = new CheckingExperiment(TableSnapshot.Build(_table, _settings));
         Write(
             "## Values worth checking",
             "### Values set aside, lines among these",

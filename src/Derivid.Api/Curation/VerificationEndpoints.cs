@@ -105,7 +105,7 @@ public static class VerificationEndpoints
                 return problem;
             }
 
-            var agreed = await AgreedAsync(version.Table, readings, context.RequestAborted);
+            var agreed = CheckingWorth.Agreed(version.Table, await readings.ListAsync(null, context.RequestAborted));
             var first = KnownWorth.Of(version, agreed).Take(most).Select(line => SheetPlace.Of(line.Record)).ToHashSet();
             lines = [.. lines.Where(line => first.Contains(SheetPlace.Of(line.Record)))];
         }
@@ -179,10 +179,10 @@ public static class VerificationEndpoints
         }
 
         var unknowns = query.Unknowns ?? UnknownsOf.Anyone;
-        var agreed = await AgreedAsync(served.Table, readings, context.RequestAborted);
+        var agreed = CheckingWorth.Agreed(served.Table, await readings.ListAsync(null, context.RequestAborted));
         var worth = unknowns == UnknownsOf.Anyone
             ? KnownWorth.Of(served, agreed)
-            : WorthOf(served, agreed, await courses.ShelvesInUseAsync(Caller.Of(context)!.Actor, context.RequestAborted));
+            : CheckingWorth.OfShelves(served.Snapshot, await courses.ShelvesInUseAsync(Caller.Of(context)!.Actor, context.RequestAborted), agreed);
         var deviations = CheckingWorth.Deviations(served.Table);
         context.Response.Headers.CacheControl = "no-store";
         return Reply.Json(new WorthChecking(
@@ -191,32 +191,12 @@ public static class VerificationEndpoints
             unknowns,
             deviations.Count + agreed,
             deviations.Count(celsius => Math.Abs(celsius) > TableAgreement.ConfirmsWithinCelsius),
-            CheckingWorth.UnreadLines(served.Table),
+            CheckingWorth.Unread(served.Table).Count(),
             [.. worth
                 .Where(line => kinds.Length == 0 || kinds.Contains(line.Record.KindKey))
                 .Take(query.Limit ?? WorthQuery.DefaultLines)
                 .Select((line, place) => ItemOf(line, place + 1, served))]));
     }
-
-    /// <summary>Lines that the desk found as they were recalled: they are read ones now, and nothing else remembers that.</summary>
-    private static async Task<int> AgreedAsync(ReferenceTable table, PrintedReadings readings, CancellationToken cancellation)
-    {
-        var memories = table.Sources.Where(source => source.HowRead == SourceReading.Memory).Select(source => source.Key).ToHashSet(StringComparer.Ordinal);
-        var recalled = table.Derivatives.Where(record => memories.Contains(record.SourceKey)).Select(SheetPlace.Of).ToHashSet();
-        return ReadingSheet.ByPlace(table, await readings.ListAsync(null, cancellation))
-            .Count(line => line.Last().Verdict == ReadingVerdict.Agrees && !recalled.Contains(line.Key));
-    }
-
-    /// <summary>The mean over courses, each with its own shelf; what none of them has is left out.</summary>
-    private static List<LineWorth> WorthOf(
-        ServedTable served, int agreed, IReadOnlyList<IReadOnlySet<(string ParentKey, string KindKey)>> shelves) =>
-        [.. shelves
-            .SelectMany(shelf => CheckingWorth.Of(served.Snapshot, (parent, kind) => shelf.Contains((parent, kind)) ? 1 : 0, agreed)
-                .Where(line => shelf.Contains((line.Record.ParentKey, line.Record.KindKey))))
-            .GroupBy(line => line.Record)
-            .Select(line => new LineWorth(line.Key, line.Sum(each => each.MoreRight) / shelves.Count))
-            .OrderByDescending(line => line.MoreRight)
-            .ThenBy(line => line.Record.Key, StringComparer.Ordinal)];
 
     private static WorthLineItem ItemOf(LineWorth line, int rank, ServedTable served)
     {

@@ -175,7 +175,7 @@ public sealed class ListedTemperatures
         return scaled / (scaled + listed);
     }
 
-    private static double WithEven(double density, double share, double even) => ((1 - share) * density) + (share * even);
+    internal static double WithEven(double density, double share, double even) => ((1 - share) * density) + (share * even);
 
     /// <summary>Mean of something over what a parent may show; one of which nothing is known has the mean of the others.</summary>
     /// <param name="of">What each listed value tells.</param>
@@ -264,7 +264,7 @@ internal sealed class OneListed(
             own += value.Weight * noise.At(celsius - value.HighCelsius, value);
         }
 
-        return own + (elsewhereShare * (((1 - grossShare) * elsewhere) + (grossShare * noise.Even) - own));
+        return own + (elsewhereShare * (ListedTemperatures.WithEven(elsewhere, grossShare, noise.Even) - own));
     }
 }
 

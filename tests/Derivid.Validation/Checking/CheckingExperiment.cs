@@ -14,9 +14,8 @@ namespace Derivid.Validation.Checking;
 /// known of it. What is counted is how often the engine's first answer is another compound, each line by how common its
 /// compound is. Checking a line takes the printed value in as the verification desk does.
 /// </remarks>
-/// <param name="table">The table.</param>
-/// <param name="settings">The model's numbers.</param>
-public sealed class CheckingExperiment(ReferenceTable table, ModelSettings settings)
+/// <param name="snapshot">The table laid out.</param>
+public sealed class CheckingExperiment(TableSnapshot snapshot)
 {
     private const int Seed = 17;
 
@@ -27,10 +26,10 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
 
     private const double SpanCelsius = 1.5;
 
-    private readonly Lazy<TableSnapshot> _snapshot = new(() => TableSnapshot.Build(table, settings));
+    private readonly List<SheetPlace> _list = [.. CheckingWorth.Of(snapshot).Select(line => SheetPlace.Of(line.Record))];
 
-    private readonly Lazy<List<SheetPlace>> _list = new(() =>
-        [.. CheckingWorth.Of(TableSnapshot.Build(table, settings)).Select(line => SheetPlace.Of(line.Record))]);
+    private readonly Dictionary<string, double> _weights = snapshot.Parents.ToDictionary(
+        parent => parent.Key, parent => snapshot.Settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
 
     /// <summary>What sources print of unread lines, set aside before the table was made, whether among these lines or among all.</summary>
     /// <param name="values">The values set aside.</param>
@@ -59,7 +58,7 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
     /// <param name="counts">How many lines are checked.</param>
     public IReadOnlyList<CheckingResult> Drawn(int draws, IReadOnlyList<int> counts)
     {
-        var deviations = CheckingWorth.Deviations(table);
+        var deviations = CheckingWorth.Deviations(snapshot.Table);
         var lines = Unread().ToList();
         var trials = Enumerable.Range(0, draws).AsParallel().AsOrdered().Select(draw =>
         {
@@ -74,36 +73,32 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
         return Mean(counts, [.. trials]);
     }
 
-    private IEnumerable<IGrouping<SheetPlace, Derivative>> Unread() => table.Derivatives
-        .GroupBy(SheetPlace.Of)
-        .Where(line => line.All(record => record.Verification == Verification.Recalled))
+    private IEnumerable<IGrouping<SheetPlace, Derivative>> Unread() => CheckingWorth.Unread(snapshot.Table)
         .OrderBy(line => line.First().Key, StringComparer.Ordinal);
 
     private List<WrongAnswers> Trial(
         Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> lines, IReadOnlyList<int> counts, Random random)
     {
-        var list = _list.Value.Where(lines.Contains).ToList();
+        var list = _list.Where(lines.Contains).ToList();
         var before = Wrong(printed, []);
-        var weights = _snapshot.Value.Parents.ToDictionary(parent => parent.Key, parent => settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
         return [.. counts.Select(count => new WrongAnswers(
             before,
             Wrong(printed, list.Take(count)),
             Enumerable.Range(0, RandomLists).Average(_ => Wrong(printed, lines.OrderBy(_ => random.Next()).Take(count))),
             Enumerable.Range(0, RandomLists).Average(_ => Wrong(
-                printed, lines.OrderByDescending(line => weights[line.ParentKey]).ThenBy(_ => random.Next()).Take(count)))))];
+                printed, lines.OrderByDescending(line => _weights[line.ParentKey]).ThenBy(_ => random.Next()).Take(count)))))];
     }
 
     /// <summary>Wrong first answers among a thousand unknowns, once some lines are checked.</summary>
     private double Wrong(Dictionary<SheetPlace, Derivative> printed, IEnumerable<SheetPlace> looked)
     {
-        var snapshot = _snapshot.Value;
         var seen = looked.Where(printed.ContainsKey).ToHashSet();
-        var engine = new IdentificationEngine(seen.Count == 0 ? snapshot : TableSnapshot.Build(Checked(printed, seen), settings, snapshot.Estimates));
+        var engine = new IdentificationEngine(seen.Count == 0 ? snapshot : TableSnapshot.Build(Checked(printed, seen), snapshot.Settings, snapshot.Estimates));
         var (wrong, all) = (0.0, 0.0);
         foreach (var (line, record) in printed)
         {
             snapshot.TryFindParent(line.ParentKey, out var parent);
-            var weight = settings.Commonness.Of(snapshot.Parents[parent].Commonness);
+            var weight = _weights[line.ParentKey];
             all += weight;
             foreach (var (node, share) in NormalNodes.Few)
             {
@@ -119,14 +114,14 @@ public sealed class CheckingExperiment(ReferenceTable table, ModelSettings setti
         return 1000 * wrong / all;
     }
 
-    private ReferenceTable Checked(Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> looked) => table with
+    private ReferenceTable Checked(Dictionary<SheetPlace, Derivative> printed, HashSet<SheetPlace> looked) => snapshot.Table with
     {
         Derivatives =
         [
-            .. table.Derivatives.Select(record => looked.Contains(SheetPlace.Of(record)) && IsSame(record, printed[SheetPlace.Of(record)])
+            .. snapshot.Table.Derivatives.Select(record => looked.Contains(SheetPlace.Of(record)) && IsSame(record, printed[SheetPlace.Of(record)])
                 ? record with { Verification = Verification.Read }
                 : record),
-            .. looked.Where(line => !table.Derivatives.Any(record => SheetPlace.Of(record) == line && IsSame(record, printed[line])))
+            .. looked.Where(line => !snapshot.Table.Derivatives.Any(record => SheetPlace.Of(record) == line && IsSame(record, printed[line])))
                 .Select(line => printed[line] with { Key = printed[line].Key + "-checked", Verification = Verification.Read }),
         ],
     };

@@ -36,6 +36,7 @@ public sealed class CheckingWorth
     private readonly Func<string, string, double> _weight;
     private readonly IReadOnlyList<(double Celsius, double Share)> _deviations;
     private readonly ILookup<(string ParentKey, string KindKey), Derivative> _records;
+    private readonly ILookup<string, List<Derivative>> _unread;
 
     private CheckingWorth(TableSnapshot snapshot, Func<string, string, double> weight, int agreed)
     {
@@ -45,6 +46,7 @@ public sealed class CheckingWorth
             ? []
             : [.. all.GroupBy(each => each).OrderBy(group => group.Key).Select(group => (group.Key, (double)group.Count() / all.Count))];
         _records = snapshot.Table.Derivatives.ToLookup(record => (record.ParentKey, record.KindKey));
+        _unread = Unread(snapshot.Table).ToLookup(line => line.Key.KindKey, line => line.ToList(), StringComparer.Ordinal);
     }
 
     /// <summary>Reckons it for every line of which no value was read or confirmed.</summary>
@@ -61,13 +63,24 @@ public sealed class CheckingWorth
     public static IReadOnlyList<LineWorth> Of(TableSnapshot snapshot, Func<string, string, double>? weight = null, int agreed = 0)
     {
         ArgumentNullException.ThrowIfNull(snapshot);
-        var commonness = snapshot.Parents.ToDictionary(
-            parent => parent.Key, parent => snapshot.Settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
-        var worth = new CheckingWorth(snapshot, weight ?? ((parent, _) => commonness[parent]), agreed);
-        return [.. snapshot.Kinds
-            .SelectMany(worth.OfKind)
-            .OrderByDescending(line => Math.Round(line.MoreRight, Decimals))
-            .ThenBy(line => line.Record.Key, StringComparer.Ordinal)];
+        var worth = new CheckingWorth(snapshot, weight ?? AsCommon(snapshot), agreed);
+        return InOrder(snapshot.Kinds.SelectMany(worth.OfKind));
+    }
+
+    /// <summary>Reckons it for the unknowns of courses: the mean over them, each with its own shelf and all on it alike.</summary>
+    /// <param name="snapshot">The table.</param>
+    /// <param name="shelves">What each has on its shelf, of the kinds it makes, by the keys of parent and kind.</param>
+    /// <param name="agreed">As for all.</param>
+    /// <returns>Shape: as for all; lines that no course has are left out.</returns>
+    public static IReadOnlyList<LineWorth> OfShelves(
+        TableSnapshot snapshot, IReadOnlyList<IReadOnlySet<(string ParentKey, string KindKey)>> shelves, int agreed)
+    {
+        ArgumentNullException.ThrowIfNull(shelves);
+        return InOrder(shelves
+            .SelectMany(shelf => Of(snapshot, (parent, kind) => shelf.Contains((parent, kind)) ? 1 : 0, agreed)
+                .Where(line => shelf.Contains((line.Record.ParentKey, line.Record.KindKey))))
+            .GroupBy(line => line.Record)
+            .Select(line => new LineWorth(line.Key, line.Sum(each => each.MoreRight) / shelves.Count)));
     }
 
     /// <summary>How far the nearest source prints from the nearest value recalled of a line, for each line that has both.</summary>
@@ -76,7 +89,7 @@ public sealed class CheckingWorth
     public static IReadOnlyList<double> Deviations(ReferenceTable table)
     {
         ArgumentNullException.ThrowIfNull(table);
-        var memories = table.Sources.Where(source => source.HowRead == SourceReading.Memory).Select(source => source.Key).ToHashSet(StringComparer.Ordinal);
+        var memories = ReadingSheet.RecalledSources(table);
         return [.. table.Derivatives.GroupBy(SheetPlace.Of)
             .Select(line => line.ToLookup(record => memories.Contains(record.SourceKey)))
             .Where(line => line.Contains(true) && line.Contains(false))
@@ -84,25 +97,44 @@ public sealed class CheckingWorth
             .Select(deviation => Math.Round(deviation / StepCelsius) * StepCelsius)];
     }
 
-    /// <summary>How many lines have no value that was read or confirmed.</summary>
+    /// <summary>Lines that the desk found as they were recalled: they are read ones now, and the readings alone remember that.</summary>
     /// <param name="table">The table.</param>
-    public static int UnreadLines(ReferenceTable table)
+    /// <param name="readings">All readings. Shape: oldest first.</param>
+    public static int Agreed(ReferenceTable table, IEnumerable<PrintedReading> readings)
     {
         ArgumentNullException.ThrowIfNull(table);
-        return Unread(table.Derivatives).Count();
+        var memories = ReadingSheet.RecalledSources(table);
+        var recalled = table.Derivatives.Where(record => memories.Contains(record.SourceKey)).Select(SheetPlace.Of).ToHashSet();
+        return ReadingSheet.ByPlace(table, readings).Count(line => line.Last().Verdict == ReadingVerdict.Agrees && !recalled.Contains(line.Key));
     }
 
-    private static IEnumerable<IGrouping<SheetPlace, Derivative>> Unread(IEnumerable<Derivative> records) =>
-        records.GroupBy(SheetPlace.Of).Where(line => line.All(record => record.Verification == Verification.Recalled));
+    /// <summary>The lines of which no value was read or confirmed.</summary>
+    /// <param name="table">The table.</param>
+    /// <returns>Shape: a line's records, in the order of the table.</returns>
+    public static IEnumerable<IGrouping<SheetPlace, Derivative>> Unread(ReferenceTable table)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        return table.Derivatives.GroupBy(SheetPlace.Of).Where(line => line.All(record => record.Verification == Verification.Recalled));
+    }
 
     private IEnumerable<LineWorth> OfKind(KindSnapshot kind)
     {
-        var lines = Unread(_snapshot.Table.Derivatives.Where(record => record.KindKey == kind.Kind.Key));
+        var lines = _unread[kind.Kind.Key];
         var bench = KindBench.Of(kind, _snapshot, _weight);
         return bench is null || _deviations.Count == 0
             ? []
-            : lines.Select(line => new LineWorth(line.First(), Thousand * MoreRight([.. line], bench)));
+            : lines.Select(line => new LineWorth(line[0], Thousand * MoreRight(line, bench)));
     }
+
+    private static Func<string, string, double> AsCommon(TableSnapshot snapshot)
+    {
+        var weights = snapshot.Parents.ToDictionary(
+            parent => parent.Key, parent => snapshot.Settings.Commonness.Of(parent.Commonness), StringComparer.Ordinal);
+        return (parent, _) => weights[parent];
+    }
+
+    private static IReadOnlyList<LineWorth> InOrder(IEnumerable<LineWorth> lines) =>
+        [.. lines.OrderByDescending(line => Math.Round(line.MoreRight, Decimals)).ThenBy(line => line.Record.Key, StringComparer.Ordinal)];
 
     private double MoreRight(List<Derivative> line, KindBench bench)
     {

@@ -82,7 +82,8 @@ public static partial class ReadingSheet
         return readings.Where(reading => places.ContainsKey(reading.RecordKey)).ToLookup(reading => places[reading.RecordKey]);
     }
 
-    private static HashSet<string> RecalledSources(ReferenceTable table) =>
+    /// <summary>Keys of the sources that nobody has read in.</summary>
+    internal static HashSet<string> RecalledSources(ReferenceTable table) =>
         [.. table.Sources.Where(source => source.HowRead == SourceReading.Memory).Select(source => source.Key)];
 
     // What is settled is done for all; what waits for another person is done for whoever has typed it.

@@ -27,7 +27,7 @@ public sealed class CheckingWorthTests
         var worth = CheckingWorth.Of(snapshot).ToDictionary(line => line.Record.ParentKey, line => line.MoreRight, StringComparer.Ordinal);
 
         Assert.Equal(["high", "lone", "low"], worth.Keys.Order(StringComparer.Ordinal));
-        Assert.Equal(CheckingWorth.UnreadLines(table), worth.Count);
+        Assert.Equal(CheckingWorth.Unread(table).Count(), worth.Count);
         foreach (var (parent, more) in worth)
         {
             // Four of twenty print 10 °C higher, the others the same. A range can't begin below 0 °C, so the lowest readings are narrower here.
