@@ -27,12 +27,13 @@ internal static class GradeView
 
     private static void WriteTable(IAnsiConsole console, IReadOnlyList<GradeItem> grades)
     {
-        var table = Screen.NewTable("student", "unknown", "report", "attempt", "points", "of", "problem");
+        var table = Screen.NewTable("student", "marking code", "unknown", "report", "attempt", "points", "of", "problem");
         foreach (var grade in grades)
         {
             table.AddTexts(
                 grade.Student,
-                grade.Code,
+                grade.MarkingCode,
+                grade.Unknown,
                 grade.Report,
                 Figures.Plain(grade.Attempt),
                 Points(grade.Total),
@@ -48,7 +49,7 @@ internal static class GradeView
         foreach (var grade in grades)
         {
             console.Write(new Text(
-                $"{grade.Student}, {grade.Code}: {grade.Problem ?? Figure.Points(grade.Total ?? 0, grade.Maximum ?? 0) + " points"}\n",
+                $"{grade.Whose}{(grade is { Student: not null, MarkingCode: { } code } ? $" ({code})" : "")}, {grade.Unknown}: {grade.Problem ?? Figure.Points(grade.Total ?? 0, grade.Maximum ?? 0) + " points"}\n",
                 new Style(decoration: Decoration.Bold)));
             foreach (var line in grade.Lines ?? [])
             {

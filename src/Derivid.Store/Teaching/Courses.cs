@@ -214,7 +214,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         var written = await reports.ExecuteDeleteAsync(cancellation);
         await context.Assignments.Where(row => row.CourseId == id).ExecuteDeleteAsync(cancellation);
         await context.StoredHandOuts.Where(row => row.CourseId == id).ExecuteDeleteAsync(cancellation);
-        await context.ServerSecrets.Where(secret => secret.Name == ServerSecrets.HandOutsOf(id)).ExecuteDeleteAsync(cancellation);
+        string[] secrets = [ServerSecrets.HandOutsOf(id), ServerSecrets.MarkingOf(id)];
+        await context.ServerSecrets.Where(secret => secrets.Contains(secret.Name)).ExecuteDeleteAsync(cancellation);
         foreach (var student in await context.CourseStudents.Where(student => student.CourseId == id).ToListAsync(cancellation))
         {
             (student.Bench, student.Place, student.Neighbours, student.Actor, student.DueAtUtc, student.IsEnrolled) = (null, null, [], null, null, false);
