@@ -70,8 +70,9 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
         ArgumentNullException.ThrowIfNull(read);
         return !isBlind
             ? await read(beyond, most)
-            : [.. InOrder(await read(null, AllReports), id)
-                .Where(row => beyond is null || string.CompareOrdinal(codes!.OfReport(id(row)), beyond) > 0).Take(most)];
+            : [.. (await read(null, AllReports)).Select(row => (Row: row, Called: codes!.OfReport(id(row))))
+                .Where(row => string.CompareOrdinal(row.Called, beyond) > 0)
+                .OrderBy(row => row.Called, StringComparer.Ordinal).Take(most).Select(row => row.Row)];
     }
 
     /// <summary>Rows in order of what their reports are called.</summary>

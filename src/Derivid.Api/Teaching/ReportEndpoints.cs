@@ -173,7 +173,7 @@ public static class ReportEndpoints
     {
         if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
-            || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
+            || !(await ToChangeAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
@@ -241,6 +241,15 @@ public static class ReportEndpoints
         report.HandedInAtUtc is not null && told.TryGetValue((report.StudentKey, report.Number), out var parent)
             ? ReportItem.Of(report) with { HandedOutParent = parent }
             : ReportItem.Of(report);
+
+    // A report that is to be changed. One that is handed in is refused as such; marked anonymously it isn't there for staff, who would be
+    // told which unknown it isn't about.
+    private static async Task<Outcome<CourseReport>> ToChangeAsync(
+        CourseView view, string reportId, Reports reports, CancellationToken cancellationToken) =>
+        (await FindAsync(view, reportId, reports, cancellationToken)).Succeeded(out var report, out _)
+        && !(view.IsMarkedBlind && report.HandedInAtUtc is not null)
+            ? report
+            : Missing(reportId);
 
     // A report as it is read. One marked anonymously answers to what marking calls it, and to its id not at all, which the audit log has
     // too; a draft of one is its student's business.

@@ -208,6 +208,56 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         Assert.Contains(grade.GetProperty("lines").EnumerateArray(), line => Text(line, "criterion") == "writtenReasoning" && line.GetProperty("points").GetDouble() == 4);
     }
 
+    // By its id, which the audit log has, a report could be led to the code of its unknown.
+    [Fact]
+    public async Task IdsOfReportsOpenNothingToStaffUntilGradesArePublished()
+    {
+        await using var room = await RoomAsync();
+        await room.GradeAsync();
+        var own = await Classroom.AllAsync(room.Ann, $"{room.Address}/reports");
+        foreach (var id in own.Select(report => Text(report, "id")))
+        {
+            using var moderated = await room.Grader.PostAsync($"{room.Address}/reports/{id}/moderations", """{ "reason": "Whose is it?" }""");
+            await moderated.ProblemAsync(ProblemTypes.NotFound);
+            foreach (var student in (string[])[Ann, Ben])
+            {
+                using var request = new HttpRequestMessage(HttpMethod.Put, $"{room.Address}/reports/{id}") { Content = Requests.Json(room.Report(student, "acetone")) };
+                request.Headers.IfMatch.Add(new EntityTagHeaderValue("\"1\""));
+                using var changed = await room.Grader.SendAsync(request, Patience);
+                await changed.ProblemAsync(ProblemTypes.NotFound);
+            }
+
+            Assert.Empty(await Classroom.AllAsync(room.Grader, $"{room.Address}/moderations?report={id}"));
+        }
+
+        // Their student is told what is the case.
+        using var late = await room.PutAsync(room.Ann, $"{room.Address}/reports/{Text(own[0], "id")}", room.Report(Ann, "acetone"));
+        await late.ProblemAsync(ProblemTypes.CourseStateForbids);
+    }
+
+    // Paper reports are handed in by staff, who know whose they are; what they are called in marking isn't told them with it.
+    [Fact]
+    public async Task WhoeverHandsInForAStudentIsNotToldTheirMarkingCode()
+    {
+        await using var room = await RoomAsync();
+        using var drafted = await room.Grader.PostAsync($"{room.Address}/reports", Said(room.Report("corinna.v", "acetone", isDraft: true), "On paper."));
+        var draft = await drafted.JsonAsync(HttpStatusCode.Created);
+        using var request = new HttpRequestMessage(HttpMethod.Put, $"{room.Address}/reports/{Text(draft, "id")}")
+        {
+            Content = Requests.Json(Said(room.Report("corinna.v", "acetone"), "On paper.")),
+        };
+        request.Headers.IfMatch.Add(drafted.Headers.ETag!);
+        using var handedIn = await room.Grader.SendAsync(request, Patience);
+        var answer = await handedIn.JsonAsync(HttpStatusCode.OK);
+
+        Assert.All((JsonElement[])[draft, answer], report =>
+        {
+            Assert.Equal("corinna.v", Text(report, "student"));
+            Assert.False(report.TryGetProperty("markingCode", out _));
+        });
+        Assert.Equal(4, (await Classroom.AllAsync(room.Grader, $"{room.Address}/reports")).Count);
+    }
+
     [Fact]
     public async Task AuditLogWithholdsWhoWroteWhichReportUntilGradesArePublished()
     {
