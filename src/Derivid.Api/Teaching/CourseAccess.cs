@@ -21,6 +21,9 @@ namespace Derivid.Api.Teaching;
 /// <param name="handOuts">The unknowns handed out.</param>
 public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings settings, TableSnapshots tables, HandOuts handOuts)
 {
+    // Chosen: of so many nobody is told by their vial alone.
+    private const int EnoughAlike = 5;
+
     /// <summary>Finds a course for a caller.</summary>
     /// <param name="context">A request let in by a policy that asks for a role.</param>
     /// <param name="id">The course.</param>
@@ -70,7 +73,7 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
                 : !settings.RequireKeyToRead ? [Examinations.OpenToAnyone]
                 : course.ClosesAtUtc is null ? [Examinations.OpenEnded]
                 : [],
-            .. await SingledOutAsync(course, cancellation) is { } singled ? [singled] : Array.Empty<string>(),
+            .. await HardlyHiddenAsync(course, cancellation) is { } known ? [known] : Array.Empty<string>(),
             .. course.CountsBest && GuessedAttempts.Of(rubric, course.MostAttempts, course.ShelfKeys.Count) is { } guessed ? [guessed] : Array.Empty<string>(),
             .. (await tables.FindAsync(course.TableVersion, cancellation)).Succeeded(out var table, out _)
                 ? Reach.Of(rubric, WorkedHandOut.LaboratoryOf(course), table.Snapshot)
@@ -79,8 +82,8 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
         return CourseItem.Of(course) with { Warnings = warnings.Count > 0 ? warnings : null };
     }
 
-    // A grade says what was in the vial, so where nobody else had the same, knowing the vials is knowing the student.
-    private async Task<string?> SingledOutAsync(Course course, CancellationToken cancellation)
+    // A grade says what was in the vial, so where few had the same, knowing the vials is nearly knowing the student.
+    private async Task<string?> HardlyHiddenAsync(Course course, CancellationToken cancellation)
     {
         if (!course.IsMarkedAnonymously || course.PublishedGradingId is not null || course.HandOutNumber == 0)
         {
@@ -89,10 +92,10 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 
         var students = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellation))
             .GroupBy(row => row.StudentKey, StringComparer.Ordinal).ToList();
-        var alone = students.GroupBy(rows => string.Join(' ', rows.Select(row => row.ParentKey)), StringComparer.Ordinal).Count(alike => alike.Count() == 1);
-        return alone == 0
+        var fewest = students.GroupBy(rows => string.Join(' ', rows.Select(row => row.ParentKey)), StringComparer.Ordinal).Min(alike => alike.Count());
+        return fewest >= EnoughAlike
             ? null
-            : $"Marked anonymously: {alone} of {students.Count} students have unknowns that nobody else has. Whoever knows what is in whose vial, by the filling list or the hand-out, knows whose their reports are; let somebody else mark them.";
+            : $"Marked anonymously: of {students.Count} students as few as {fewest} {(fewest == 1 ? "has" : "have")} the same unknowns. Whoever knows what is in whose vial, by the filling list or the hand-out, knows so nearly whose their reports are; let somebody else mark them.";
     }
 
     // Whoever sees the course is told; to all others it isn't there, archived or not.

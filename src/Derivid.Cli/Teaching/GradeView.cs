@@ -27,19 +27,23 @@ internal static class GradeView
 
     private static void WriteTable(IAnsiConsole console, IReadOnlyList<GradeItem> grades)
     {
-        var table = Screen.NewTable("student", "marking code", "unknown", "report", "attempt", "points", "of", "problem");
+        var (withNames, withCodes) = (grades.All(grade => grade.Student is not null), grades.Any(grade => grade.MarkingCode is not null));
+        var table = Screen.NewTable([.. Whose("student", "marking code").OfType<string>(), "unknown", "report", "attempt", "points", "of", "problem"]);
         foreach (var grade in grades)
         {
             table.AddTexts(
-                grade.Student,
-                grade.MarkingCode,
+            [
+                .. Whose(grade.Student, grade.MarkingCode),
                 grade.Unknown,
                 grade.Report,
                 Figures.Plain(grade.Attempt),
                 Points(grade.Total),
                 Points(grade.Maximum),
-                grade.Problem);
+                grade.Problem,
+            ]);
         }
+
+        string?[] Whose(string? name, string? code) => [.. withNames ? [name] : Array.Empty<string?>(), .. withCodes ? [code] : Array.Empty<string?>()];
 
         console.Write(table);
     }
