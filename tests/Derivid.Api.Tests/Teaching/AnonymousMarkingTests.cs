@@ -258,6 +258,18 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         Assert.Equal(4, (await Classroom.AllAsync(room.Grader, $"{room.Address}/reports")).Count);
     }
 
+    // Ann has handed in twice, and so has only she.
+    [Fact]
+    public async Task RosterThatDropsStudentsIsNotToldHowManyReportsTheyHandedIn()
+    {
+        await using var room = await RoomAsync();
+        using var refused = await room.PutAsync(room.Instructor, $"{room.Address}/roster", """{ "students": [{ "student": "dietlinde.z" }] }""");
+        var told = (await refused.ProblemAsync(ProblemTypes.RosterDropsStudents))["errors"]!["/students"]!.AsArray().Select(line => (string)line!).ToList();
+
+        Assert.Equal(3, told.Count);
+        Assert.All(told, line => Assert.Contains("Unknowns are handed out to them, with reports or without.", line, StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task AuditLogWithholdsWhoWroteWhichReportUntilGradesArePublished()
     {
