@@ -86,7 +86,11 @@ public sealed class GradingStart(
 
         foreach (var (key, i) in (request.Students ?? []).Select((key, i) => (key, i)).Where(item => !students.Contains(item.key)))
         {
-            errors.Add(JsonPointer.Item("/students", i), $"{Text.Quoted(key)} has handed in no report in this course.");
+            errors.Add(
+                JsonPointer.Item("/students", i),
+                names.IsBlind
+                    ? $"{Text.Quoted(key)} is no marking code here; until grades are published students are named by those alone."
+                    : $"{Text.Quoted(key)} has handed in no report in this course.");
         }
 
         return [.. called

@@ -179,7 +179,8 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
 
         Assert.Equal(3, reports.Count);
         Assert.Equal(reports.Select(report => Text(report, "id")).Order(StringComparer.Ordinal), reports.Select(report => Text(report, "id")));
-        await byName.ProblemAsync(ProblemTypes.InvalidRequest);
+        Assert.Contains(
+            "no marking code here", (string)(await byName.ProblemAsync(ProblemTypes.InvalidRequest))["errors"]!["/students/0"]!.AsArray()[0]!, StringComparison.Ordinal);
         await byId.ProblemAsync(ProblemTypes.InvalidRequest);
         Assert.Equal(ofCode, (await Classroom.AllAsync(room.Grader, $"{room.Address}/grades?grading={grading}")).Count);
         Assert.Equal(one, Text(Assert.Single(await Classroom.AllAsync(room.Grader, $"{room.Address}/grades?grading={single}")), "report"));
