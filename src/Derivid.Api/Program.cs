@@ -49,6 +49,7 @@ if (arguments.Task != ServiceTask.Serve)
 
 Arrival.Use(app);
 app.UseRequestLog();
+app.UseFailureCount();
 app.UseTrustedProxies();
 app.UsePageCalls();
 app.UseResponseHeaders();

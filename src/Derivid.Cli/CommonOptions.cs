@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Net;
 using System.Text.RegularExpressions;
 using Derivid.Client;
 using Derivid.Contracts;
@@ -53,8 +54,12 @@ internal sealed class CommonOptions(Surroundings around)
             around.Error.WriteLine("derivid: careful, your key goes over the network in the clear; use https.");
         }
 
-        return new Session(DerividClient.Connect(server, key), around, IsJson(parsed));
+        return new Session(DerividClient.Connect(server, key, whenWaiting: Tell), around, IsJson(parsed));
     }
+
+    private void Tell(Waiting waiting) => around.Error.WriteLine(
+        $"derivid: the service {(waiting.Status == HttpStatusCode.TooManyRequests ? "has had too many requests" : "can't do it just now")} and asks to wait; "
+        + $"trying again in {Figures.Duration(waiting.For)}, {Figures.Plain(waiting.Retry)} of at most {Figures.Plain(waiting.MostRetries)} times.");
 
     private string? Variable(string name) => around.Variable(name) is { Length: > 0 } value ? value : null;
 

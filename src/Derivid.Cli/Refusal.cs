@@ -17,13 +17,18 @@ internal sealed class Refusal(DerividException problem)
             around.Output.WriteLine(JsonSerializer.Serialize(problem.Problem, WireJson.Indented));
         }
 
-        around.Error.WriteLine("derivid: " + problem.Detail);
+        around.Error.WriteLine("derivid: " + Advice.InOwnWords(problem.Detail));
         foreach (var (place, messages) in problem.Errors)
         {
             foreach (var message in messages)
             {
-                around.Error.WriteLine($"  {(place.Length > 0 ? place : "(whole body)")}: {message}");
+                around.Error.WriteLine($"  {Advice.PlaceInOwnWords(place)}: {Advice.InOwnWords(message)}");
             }
+        }
+
+        if (problem.RetryAfter is { } wait)
+        {
+            around.Error.WriteLine($"  The service asks to try again in {Figures.Duration(wait)}.");
         }
 
         if (problem.Problem.TraceId is { } trace && problem.Status >= HttpStatusCode.InternalServerError)

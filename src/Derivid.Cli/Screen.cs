@@ -71,6 +71,11 @@ internal static class Figures
     /// <summary>A whole number or one with its decimals, with a point.</summary>
     public static string Plain(IFormattable number) => number.ToString(null, CultureInfo.InvariantCulture);
 
+    /// <summary>How long something takes: to the second, and two minutes and more to the minute, rounded up.</summary>
+    public static string Duration(TimeSpan time) => time < TimeSpan.FromMinutes(2)
+        ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(time.TotalSeconds):0} s")
+        : string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(time.TotalMinutes):0} min");
+
     /// <summary>A day.</summary>
     public static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

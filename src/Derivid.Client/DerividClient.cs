@@ -79,10 +79,11 @@ public sealed class DerividClient : IDisposable
     /// <param name="server">The service's address, such as http://127.0.0.1:5080.</param>
     /// <param name="key">Your key. Missing: null, for what needs none.</param>
     /// <param name="time">The clock. Missing: the system's.</param>
-    public static DerividClient Connect(Uri server, string? key = null, TimeProvider? time = null)
+    /// <param name="whenWaiting">Hears each time it waits, before it does. Missing: nobody does.</param>
+    public static DerividClient Connect(Uri server, string? key = null, TimeProvider? time = null, Action<Waiting>? whenWaiting = null)
     {
         ArgumentNullException.ThrowIfNull(server);
-        var http = new HttpClient(new PatientHandler(Sockets(), time ?? TimeProvider.System))
+        var http = new HttpClient(new PatientHandler(Sockets(), time ?? TimeProvider.System, whenWaiting))
         {
             BaseAddress = server.AbsolutePath.EndsWith('/') ? server : new Uri(server.AbsoluteUri + "/"),
             Timeout = TimeSpan.FromMinutes(5),

@@ -17,7 +17,7 @@ internal sealed class PatientHandler : DelegatingHandler
 
     private readonly ResiliencePipeline<HttpResponseMessage> _pipeline;
 
-    public PatientHandler(HttpMessageHandler inner, TimeProvider time)
+    public PatientHandler(HttpMessageHandler inner, TimeProvider time, Action<Waiting>? whenWaiting)
         : base(inner) =>
         _pipeline = new ResiliencePipelineBuilder<HttpResponseMessage> { TimeProvider = time }
             .AddRetry(new RetryStrategyOptions<HttpResponseMessage>
@@ -25,6 +25,12 @@ internal sealed class PatientHandler : DelegatingHandler
                 MaxRetryAttempts = MostRetries,
                 ShouldHandle = attempt => ValueTask.FromResult(WaitOf(attempt.Outcome.Result) <= LongestWait),
                 DelayGenerator = attempt => ValueTask.FromResult(WaitOf(attempt.Outcome.Result)),
+                OnRetry = attempt =>
+                {
+                    whenWaiting?.Invoke(new Waiting(
+                        attempt.Outcome.Result!.StatusCode, attempt.RetryDelay, attempt.AttemptNumber + 1, MostRetries));
+                    return ValueTask.CompletedTask;
+                },
             })
             .Build();
 
@@ -38,3 +44,10 @@ internal sealed class PatientHandler : DelegatingHandler
             ? response.Headers.RetryAfter?.Delta
             : null;
 }
+
+/// <summary>That a client waits, as the service asked it to, before it sends a request again.</summary>
+/// <param name="Status">What it was answered: 429 or 503.</param>
+/// <param name="For">How long it waits.</param>
+/// <param name="Retry">Which time it will be sent again, from 1.</param>
+/// <param name="MostRetries">How often at most.</param>
+public sealed record Waiting(HttpStatusCode Status, TimeSpan For, int Retry, int MostRetries);

@@ -6,12 +6,12 @@ using Derivid.Core.Melting;
 namespace Derivid.Contracts;
 
 /// <summary>
-/// A temperature range, as text the way chemists write it ("125-127 °C", "237-238 dec.", "398 K", "257-261 °F") or as
-/// figures.
+/// A temperature range: text the way chemists write it ("125-127 °C", "237-238 dec.", "398 K", "257-261 °F"), or figures. It
+/// is an object with text alone or with both figures; in a request the bare text may stand in its place. Answers have figures.
 /// </summary>
 /// <param name="Text">As written. Missing: null, given as figures.</param>
 /// <param name="Figures">In figures. Missing: null, given as text.</param>
-[TextOr(typeof(RangeInFigures))]
+[TextOr(typeof(RangeMembers), "text", "onsetCelsius", "clearPointCelsius")]
 [JsonConverter(typeof(RangeObservedConverter))]
 public sealed record RangeObserved(string? Text, RangeInFigures? Figures)
 {
@@ -24,14 +24,30 @@ public sealed record RangeObserved(string? Text, RangeInFigures? Figures)
 public sealed record RangeInFigures
 {
     /// <summary>First liquid seen; for a boiling range its lower end. Units: °C.</summary>
-    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
     public required double OnsetCelsius { get; init; }
 
     /// <summary>Last crystal gone; for a boiling range its upper end. Units: °C.</summary>
-    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
     public required double ClearPointCelsius { get; init; }
 
     /// <summary>Whether it darkened or gave off gas while melting. Missing: false.</summary>
+    public bool? Decomposes { get; init; }
+}
+
+/// <summary>A temperature range as an object.</summary>
+public sealed record RangeMembers
+{
+    /// <summary>As written, such as "125-127 °C". Missing: null, in figures.</summary>
+    public string? Text { get; init; }
+
+    /// <summary>First liquid seen; for a boiling range its lower end. Units: °C. Missing: null, as text.</summary>
+    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
+    public double? OnsetCelsius { get; init; }
+
+    /// <summary>Last crystal gone; for a boiling range its upper end. Units: °C. Missing: null, as text.</summary>
+    [Range(MeltingRange.LowestCelsius, MeltingRange.HighestCelsius)]
+    public double? ClearPointCelsius { get; init; }
+
+    /// <summary>Whether it darkened or gave off gas while melting. Missing: no, or the text says.</summary>
     public bool? Decomposes { get; init; }
 }
 
@@ -48,7 +64,7 @@ public sealed class RangeObservedConverter : JsonConverter<RangeObserved>
     public override RangeObserved Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
         reader.TokenType == JsonTokenType.String
             ? new RangeObserved(reader.GetString(), null)
-            : new RangeObserved(null, JsonSerializer.Deserialize(ref reader, WireJson.Context.RangeInFigures));
+            : Of(JsonSerializer.Deserialize(ref reader, WireJson.Context.RangeMembers));
 
     /// <inheritdoc/>
     public override void Write(Utf8JsonWriter writer, RangeObserved value, JsonSerializerOptions options)
@@ -64,13 +80,25 @@ public sealed class RangeObservedConverter : JsonConverter<RangeObserved>
             writer.WriteStringValue(value.Text);
         }
     }
+
+    private static RangeObserved Of(RangeMembers? members) => members is { OnsetCelsius: { } onset, ClearPointCelsius: { } clear }
+        ? new RangeObserved(null, new RangeInFigures { OnsetCelsius = onset, ClearPointCelsius = clear, Decomposes = members.Decomposes })
+        : new RangeObserved(members?.Text, null);
 }
 
-/// <summary>Marks a wire type that is written either as text or as an object.</summary>
+/// <summary>Marks a wire type that is an object with a text alone or with other members, and for which the bare text may stand.</summary>
 /// <param name="objectType">The record the object must fit.</param>
+/// <param name="text">Its member that is the text.</param>
+/// <param name="needed">Its members that must be there where the text is not.</param>
 [AttributeUsage(AttributeTargets.Class)]
-public sealed class TextOrAttribute(Type objectType) : Attribute
+public sealed class TextOrAttribute(Type objectType, string text, params string[] needed) : Attribute
 {
     /// <summary>The record the object must fit.</summary>
     public Type ObjectType { get; } = objectType;
+
+    /// <summary>Its member that is the text.</summary>
+    public string Text { get; } = text;
+
+    /// <summary>Its members that must be there where the text is not.</summary>
+    public IReadOnlyList<string> Needed { get; } = needed;
 }

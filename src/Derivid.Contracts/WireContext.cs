@@ -52,6 +52,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ProposalItem))]
 [JsonSerializable(typeof(ProposalRequest))]
 [JsonSerializable(typeof(RangeInFigures))]
+[JsonSerializable(typeof(RangeMembers))]
 [JsonSerializable(typeof(ReadingGuide))]
 [JsonSerializable(typeof(ReadingGuideRequest))]
 [JsonSerializable(typeof(ReadingsRequest))]

@@ -55,6 +55,7 @@ public sealed class DeterminismTests(SqliteService service)
     [InlineData("237-238 °C", "237–238")]
     [InlineData("237-238 °C", "mp 237-238°C")]
     [InlineData("237-238 °C", "510.15-511.15 K")]
+    [InlineData("\"237-238 °C\"", "{ \"text\": \"237-238 °C\", \"onsetCelsius\": null }")]
     [InlineData("Tollens", "TOLLENS test")]
     [InlineData("2,4-DNPH", "2,4-dinitrophenylhydrazone")]
     [InlineData("2,4-DNPH", "2-4-dinitrophenylhydrazone")]

@@ -29,6 +29,8 @@ public sealed class ValidationTests(SqliteService service)
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "preparation": 1 }] }""", "/derivatives/0/preparation", "1", "recrystallised")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": "warm" }] }""", "/derivatives/0/meltingRange", "\"warm\"", "125-127")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": "" }] }""", "/derivatives/0/meltingRange", "empty", "125-127")]
+    [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": { "text": "126 °C", "onsetCelsius": 126 } }] }""", "/derivatives/0/meltingRange", "text, onsetCelsius", "text alone is allowed")]
+    [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": { "text": "warm" } }] }""", "/derivatives/0/meltingRange", "warm", "°C")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": 126 }] }""", "/derivatives/0/meltingRange", "126", "text or an object")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": { "onsetCelsius": 1 } }] }""", "/derivatives/0/meltingRange/clearPointCelsius", "Missing", "needed")]
     [InlineData("""{ "derivatives": [{ "kind": "oxime", "meltingRange": { "onsetCelsius": 451, "clearPointCelsius": 450 } }] }""", "/derivatives/0/meltingRange/onsetCelsius", "451", "-200 to 450")]

@@ -26,6 +26,41 @@ public sealed class PatienceTests
     }
 
     [Theory]
+    [InlineData(429, "has had too many requests")]
+    [InlineData(503, "can't do it just now")]
+    public async Task CommandSaysThatItWaitsAndHowLong(int status, string why)
+    {
+        var requests = 0;
+        await using var server = await ServerAsync(context => ++requests <= 2 ? Busy(context, status, "1") : context.Response.WriteAsync("""{ "items": [] }""", Token));
+        using var output = new StringWriter();
+        using var error = new StringWriter();
+        var around = new Surroundings(
+            Stream.Null, output, Stream.Null, error, name => name == CommonOptions.ServerVariable ? server.Urls.First() : null, false, false);
+
+        Assert.Equal(ExitCode.Done, await Tool.RunAsync(["proposals", "list", "--json"], around, Token));
+        Assert.Equal(
+            [1, 2],
+            error.ToString().Split('\n', StringSplitOptions.RemoveEmptyEntries).Select((line, i) =>
+            {
+                Assert.Equal($"derivid: the service {why} and asks to wait; trying again in 1 s, {i + 1} of at most 3 times.", line);
+                return i + 1;
+            }));
+        Assert.Equal(3, requests);
+    }
+
+    [Fact]
+    public async Task WhatIsAskedForBeyondPatienceIsSaid()
+    {
+        await using var server = await ServerAsync(context => Busy(context, 429, "3600"));
+        using var error = new StringWriter();
+        var around = new Surroundings(
+            Stream.Null, TextWriter.Null, Stream.Null, error, name => name == CommonOptions.ServerVariable ? server.Urls.First() : null, false, false);
+
+        Assert.Equal(ExitCode.NotReachable, await Tool.RunAsync(["proposals", "list"], around, Token));
+        Assert.Equal("derivid: Wait.\n  The service asks to try again in 60 min.\n", error.ToString().ReplaceLineEndings("\n"));
+    }
+
+    [Theory]
     [InlineData(429, "0", 4)]
     [InlineData(429, "3600", 1)]
     [InlineData(503, null, 1)]

@@ -19,6 +19,8 @@ public sealed class DocumentedAccess : IOperationFilter
         var policies = context.ApiDescription.ActionDescriptor.EndpointMetadata.OfType<IAuthorizeData>().ToList();
         if (policies is not [.., { Policy: { } strictest }])
         {
+            // Said of each, since there is none for all: an empty list is none needed.
+            operation.Security = [];
             return;
         }
 

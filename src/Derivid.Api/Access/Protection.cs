@@ -1,5 +1,5 @@
-using System.Security.Cryptography;
 using System.Xml.Linq;
+using Derivid.Api.Operating;
 using Derivid.Api.Table;
 using Derivid.Store.Access;
 using Microsoft.AspNetCore.DataProtection;
@@ -45,42 +45,64 @@ public static class Protection
 
 /// <summary>Reads the keys once the database is there, so that forms can be written when it goes away later.</summary>
 /// <param name="protection">The framework's protection.</param>
+/// <param name="keys">The keys.</param>
 /// <param name="tables">Tells when the database has been read.</param>
 /// <param name="time">The clock to wait by.</param>
 /// <param name="log">Takes what happened.</param>
 public sealed partial class ProtectionStart(
-    IDataProtectionProvider protection, TableSnapshots tables, TimeProvider time, ILogger<ProtectionStart> log) : BackgroundService
+    IDataProtectionProvider protection, ProtectionKeys keys, TableSnapshots tables, TimeProvider time, ILogger<ProtectionStart> log) : BackgroundService
 {
     private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(200);
+    private static readonly TimeSpan PauseAfterFault = TimeSpan.FromSeconds(1);
 
     /// <inheritdoc/>
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        while (!IsDone())
+        var (told, failed) = (new EachMinute(time), false);
+        while (true)
         {
-            await Task.Delay(Pause, time, stoppingToken);
+            if (tables.Current is not null)
+            {
+                if (await IsReadAsync(told, stoppingToken))
+                {
+                    break;
+                }
+
+                failed = true;
+            }
+
+            await Task.Delay(failed ? PauseAfterFault : Pause, time, stoppingToken);
+        }
+
+        if (failed)
+        {
+            Read(log);
         }
     }
 
-    private bool IsDone()
+    private async Task<bool> IsReadAsync(EachMinute told, CancellationToken cancellationToken)
     {
-        if (tables.Current is null)
-        {
-            return false;
-        }
-
         try
         {
+            // Asked here first: the framework writes a stack trace of what it meets on its way to them.
+            await keys.AllAsync(cancellationToken);
             protection.CreateProtector("start").Protect([]);
             return true;
         }
-        catch (CryptographicException fault)
+        catch (Exception fault) when (!cancellationToken.IsCancellationRequested)
         {
-            NotYet(log, fault.GetBaseException().Message);
+            if (told.Due() is { } count)
+            {
+                NotYet(log, fault.GetBaseException().Message, count);
+            }
+
             return false;
         }
     }
 
-    [LoggerMessage(LogLevel.Warning, "The keys of sessions can't be read yet: {Reason}")]
-    private static partial void NotYet(ILogger log, string reason);
+    [LoggerMessage(LogLevel.Warning, "The keys of sessions can't be read yet, so nobody can sign in: {Reason} (times since this was last said: {Count})")]
+    private static partial void NotYet(ILogger log, string reason, int count);
+
+    [LoggerMessage(LogLevel.Information, "The keys of sessions are read now.")]
+    private static partial void Read(ILogger log);
 }

@@ -15,8 +15,8 @@ public static class TableDifferenceEndpoints
     public static void MapTableDifferences(this RouteGroupBuilder api) =>
         api.MapGet("/table-versions/{number}/differences/{other}", ListAsync)
             .WithTags("Table versions")
-            .WithPath("number", "Number of the version to start from.")
-            .WithPath("other", "Number of the version to arrive at.")
+            .WithPath("number", "Number of the version to start from.", isNumber: true)
+            .WithPath("other", "Number of the version to arrive at.", isNumber: true)
             .TakesTurns()
             .WithName("compareTableVersions")
             .WithSummary("List what differs between two versions of the table")

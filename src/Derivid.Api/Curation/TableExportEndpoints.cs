@@ -14,7 +14,7 @@ public static class TableExportEndpoints
     public static void MapTableExports(this RouteGroupBuilder api)
     {
         var version = api.MapGroup("/table-versions/{number}").WithTags("Table versions")
-            .WithPath("number", "Number of the version.")
+            .WithPath("number", "Number of the version.", isNumber: true)
             .WithPath("table", "The list of the table, such as \"derivatives\".")
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
         Describe(

@@ -9,7 +9,7 @@ namespace Derivid.Api.Http;
 
 /// <summary>
 /// Writes into the document what an operation answers: its problems, an example for each; what a write sent again gets; and
-/// that what is no JSON, answer or body, is text: CSV, lines of JSON, and drawings.
+/// that what is no JSON, answer or body, is text (CSV, lines of JSON, and drawings) or a file.
 /// </summary>
 public sealed class DocumentedAnswers : IOperationFilter
 {
@@ -21,7 +21,7 @@ public sealed class DocumentedAnswers : IOperationFilter
         var metadata = context.ApiDescription.ActionDescriptor.EndpointMetadata;
         operation.Responses ??= [];
         AddProblems(operation.Responses, metadata.OfType<ProblemsAnswered>(), context);
-        SayText(operation.Responses.Values.Select(response => response.Content).Append(operation.RequestBody?.Content));
+        SayTextOrFile(operation.Responses.Values.Select(response => response.Content).Append(operation.RequestBody?.Content));
         if (metadata.OfType<TakesIdempotencyKey>().Any(taken => taken.AnswersAgain) && operation.Responses.TryGetValue("201", out var made))
         {
             operation.Responses["200"] = new OpenApiResponse
@@ -61,13 +61,13 @@ public sealed class DocumentedAnswers : IOperationFilter
             JsonSerializer.Serialize(new Problem(type, type.Example).ToBody(), WireJson.Context.ProblemBody)),
     };
 
-    private static void SayText(IEnumerable<IDictionary<string, IOpenApiMediaType>?> bodies)
+    private static void SayTextOrFile(IEnumerable<IDictionary<string, IOpenApiMediaType>?> bodies)
     {
         foreach (var (type, media) in bodies.SelectMany(body => body ?? new Dictionary<string, IOpenApiMediaType>()))
         {
-            if (media is OpenApiMediaType text && type is MediaTypes.Csv or MediaTypes.JsonLines or MediaTypes.Svg)
+            if (media is OpenApiMediaType other && type is MediaTypes.Csv or MediaTypes.JsonLines or MediaTypes.Svg or MediaTypes.Zip)
             {
-                text.Schema = new OpenApiSchema { Type = JsonSchemaType.String };
+                other.Schema = new OpenApiSchema { Type = JsonSchemaType.String, Format = type == MediaTypes.Zip ? "binary" : null };
             }
         }
     }

@@ -22,6 +22,7 @@ public sealed class DocumentedParameters : IOperationFilter
             foreach (var parameter in (operation.Parameters ?? []).OfType<OpenApiParameter>().Where(p => p.Name == described.Name))
             {
                 parameter.Description = described.Description;
+                parameter.Schema = described.IsNumber ? new OpenApiSchema { Type = JsonSchemaType.Integer, Format = "int32", Minimum = "1" } : parameter.Schema;
             }
         }
 

@@ -7,7 +7,8 @@ public sealed record QueryRecord(Type Type);
 /// <summary>Says what a part of an endpoint's address is.</summary>
 /// <param name="Name">Its name in the address.</param>
 /// <param name="Description">What it is.</param>
-public sealed record PathParameter(string Name, string Description);
+/// <param name="IsNumber">Whether it is a whole number from 1; another word there is nothing's address.</param>
+public sealed record PathParameter(string Name, string Description, bool IsNumber);
 
 /// <summary>Problems an endpoint may answer with; several add up.</summary>
 /// <param name="Types">The problems.</param>
@@ -34,9 +35,10 @@ public static class EndpointDescriptions
     /// <param name="builder">The endpoint or group.</param>
     /// <param name="name">Its name in the address.</param>
     /// <param name="description">What it is.</param>
-    public static TBuilder WithPath<TBuilder>(this TBuilder builder, string name, string description)
+    /// <param name="isNumber">Whether it is a whole number from 1.</param>
+    public static TBuilder WithPath<TBuilder>(this TBuilder builder, string name, string description, bool isNumber = false)
         where TBuilder : IEndpointConventionBuilder =>
-        builder.WithMetadata(new PathParameter(name, description));
+        builder.WithMetadata(new PathParameter(name, description, isNumber));
 
     /// <summary>States the body, and what any body may be refused for.</summary>
     /// <typeparam name="TBody">The wire record.</typeparam>

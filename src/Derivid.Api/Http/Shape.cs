@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Derivid.Contracts;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 
@@ -75,9 +76,9 @@ public static class Shape
 
     private static void CheckParts(JsonElement value, ShapeOf.Composition shape, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
-        if (shape.TextOr is { } objectType)
+        if (shape.TextOr is { } either)
         {
-            CheckTextOr(value, objectType, member, place, errors);
+            CheckTextOr(value, either, member, place, errors);
         }
         else if (shape.ValueOfMap is { } mapped)
         {
@@ -171,15 +172,36 @@ public static class Shape
     }
 
     private static void CheckTextOr(
-        JsonElement value, Type objectType, ShapeOf.Member? member, Place place, FieldErrors errors)
+        JsonElement value, TextOrAttribute either, ShapeOf.Member? member, Place place, FieldErrors errors)
     {
         if (value.ValueKind == JsonValueKind.Object)
         {
-            CheckObject(value, ShapeOf.Composed(objectType), place, errors);
+            var before = errors.Count;
+            CheckObject(value, ShapeOf.Composed(either.ObjectType), place, errors);
+            if (errors.Count == before)
+            {
+                CheckEither(value, either, place, errors);
+            }
         }
         else if (Expect(value.ValueKind == JsonValueKind.String, value, "text or an object", place, errors))
         {
             CheckText(value, member, place, errors);
+        }
+    }
+
+    private static void CheckEither(JsonElement value, TextOrAttribute either, Place place, FieldErrors errors)
+    {
+        var given = value.EnumerateObject().Where(property => property.Value.ValueKind != JsonValueKind.Null).Select(property => property.Name).ToHashSet();
+        if (!given.Contains(either.Text))
+        {
+            foreach (var name in either.Needed.Except(given))
+            {
+                errors.Add(place.Property(name).ToString(), "Missing; it is needed here.");
+            }
+        }
+        else if (given.Count > 1)
+        {
+            errors.Add(place.ToString(), $"Holds {string.Join(", ", given)}; {either.Text} alone is allowed, or {string.Join(" and ", either.Needed)}.");
         }
     }
 

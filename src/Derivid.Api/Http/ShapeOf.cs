@@ -35,7 +35,7 @@ internal static class ShapeOf
         public Type Type { get; } = type;
 
         /// <summary>The object that may stand in the place of a text. Missing: null, no such type.</summary>
-        public Type? TextOr { get; } = type.GetCustomAttribute<TextOrAttribute>()?.ObjectType;
+        public TextOrAttribute? TextOr { get; } = type.GetCustomAttribute<TextOrAttribute>();
 
         /// <summary>What a list holds. Missing: null, not a list.</summary>
         public Type? ItemOfList { get; } = ArgumentOf(type, typeof(IReadOnlyList<>), 0);

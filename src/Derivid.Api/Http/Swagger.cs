@@ -43,6 +43,9 @@ public static class Swagger
                 Description = Description,
                 License = new OpenApiLicense { Name = "MIT", Identifier = "MIT" },
             });
+
+            // What is meant where none is named; generators and linters want it said.
+            options.AddServer(new OpenApiServer { Url = "/", Description = "The service that this document comes from." });
             foreach (var assembly in new[] { typeof(Swagger).Assembly, typeof(WireJson).Assembly, typeof(Core.Compounds.Parent).Assembly, typeof(Store.DerividContext).Assembly })
             {
                 options.IncludeXmlComments(assembly, includeControllerXmlComments: false);
@@ -54,6 +57,7 @@ public static class Swagger
             options.OperationFilter<DocumentedAnswers>();
             options.OperationFilter<DocumentedAccess>();
             options.OperationFilter<DocumentedExamples>();
+            options.DocumentFilter<DocumentedTags>();
             options.AddSecurityDefinition(DocumentedAccess.Scheme, new OpenApiSecurityScheme
             {
                 Type = SecuritySchemeType.Http,
@@ -63,6 +67,7 @@ public static class Swagger
                     + "form a ladder, each may do all that those before it may: student, grader, instructor, administrator.",
             });
             options.SchemaFilter<TextOrSchemas>();
+            options.SchemaFilter<MissingParts>();
         });
     }
 
@@ -92,24 +97,39 @@ public static class Swagger
     }
 }
 
-/// <summary>Writes a type that is text or an object into the document as the choice it is.</summary>
+/// <summary>Writes a type for which a bare text may stand into the document as what generators make of it: its object.</summary>
+/// <remarks>
+/// Generators of typed clients know no choice between an object and a text, or take one of them for both. So members are named without
+/// saying that it is an object, which holds of a text as well, and what is neither is ruled out.
+/// </remarks>
 public sealed class TextOrSchemas : ISchemaFilter
 {
     /// <inheritdoc/>
     public void Apply(IOpenApiSchema schema, SchemaFilterContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
-        if (schema is OpenApiSchema either && context.MemberInfo is null
-            && context.Type.GetCustomAttribute<TextOrAttribute>() is { ObjectType: var objectType })
+        if (schema is not OpenApiSchema either || context.MemberInfo is not null
+            || context.Type.GetCustomAttribute<TextOrAttribute>() is not { ObjectType: var objectType })
         {
-            either.Type = null;
-            either.Properties?.Clear();
-            either.AdditionalPropertiesAllowed = true;
-            either.OneOf =
-            [
-                new OpenApiSchema { Type = JsonSchemaType.String },
-                context.SchemaGenerator.GenerateSchema(objectType, context.SchemaRepository),
-            ];
+            return;
         }
+
+        var known = context.SchemaRepository.Schemas;
+        var form = (OpenApiSchemaReference)context.SchemaGenerator.GenerateSchema(objectType, context.SchemaRepository);
+        var parts = (either.Properties?.Values ?? []).OfType<OpenApiSchemaReference>();
+        either.Properties = known[form.Reference.Id!].Properties;
+
+        // Its parts in the program are no schemas of the wire, nor is the record of the object beside it.
+        foreach (var inner in parts.Append(form).ToList())
+        {
+            known.Remove(inner.Reference.Id!);
+        }
+
+        either.Type = null;
+        either.AdditionalPropertiesAllowed = false;
+        either.Not = new OpenApiSchema
+        {
+            Type = JsonSchemaType.Number | JsonSchemaType.Boolean | JsonSchemaType.Array | JsonSchemaType.Null,
+        };
     }
 }

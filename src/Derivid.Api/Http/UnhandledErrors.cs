@@ -51,9 +51,9 @@ public sealed partial class UnhandledErrors(OutageLog outages, ILogger<Unhandled
     {
         DatabaseUnavailableException => new Problem(
             ProblemTypes.StorageUnavailable,
-            HttpMethods.IsPost(request.Method)
-                ? ProblemTypes.StorageUnavailable.Example
-                : "What is stored cannot be read just now; try again in a few seconds. New identifications are still answered.")
+            !HttpMethods.IsPost(request.Method) ? "What is stored cannot be read just now; try again in a few seconds. New identifications are still answered."
+                : request.Path.StartsWithSegments("/api/v1/identifications", StringComparison.OrdinalIgnoreCase) ? ProblemTypes.StorageUnavailable.Example
+                : "Nothing was stored; try again in a few seconds.")
         {
             RetryAfter = TimeSpan.FromSeconds(DatabaseUnavailableException.RetryAfterSeconds),
         },

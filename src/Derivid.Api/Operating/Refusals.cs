@@ -12,12 +12,8 @@ public sealed partial class Refusals(ServiceMeter meter, TimeProvider time, ILog
     /// <summary>The cause of a request whose body stopped, or came too slowly.</summary>
     public const string SlowBody = "slow-body";
 
-    private static readonly TimeSpan Pause = TimeSpan.FromMinutes(1);
-
-    private readonly Lock _gate = new();
-
     // What a sender is told and an operator should hear of too: a queue is full, or somebody asks without end.
-    private readonly Dictionary<ProblemType, Told> _told = new() { [ProblemTypes.Busy] = new Told(), [ProblemTypes.TooManyRequests] = new Told() };
+    private readonly Dictionary<ProblemType, EachMinute> _told = new() { [ProblemTypes.Busy] = new EachMinute(time), [ProblemTypes.TooManyRequests] = new EachMinute(time) };
 
     /// <summary>Takes down that a request was answered with a problem.</summary>
     /// <param name="problem">The problem.</param>
@@ -25,37 +21,12 @@ public sealed partial class Refusals(ServiceMeter meter, TimeProvider time, ILog
     {
         ArgumentNullException.ThrowIfNull(problem);
         meter.Refused(problem.Cause ?? problem.Type.Slug, problem.Type.Status);
-        if (_told.TryGetValue(problem.Type, out var told) && Due(told) is { } count)
+        if (_told.TryGetValue(problem.Type, out var told) && told.Due() is { } count)
         {
             TurnedAway(log, problem.Type.Slug, problem.Type.Title, count);
         }
     }
 
-    private int? Due(Told told)
-    {
-        lock (_gate)
-        {
-            told.Count++;
-            if (told.At is { } at && time.GetElapsedTime(at) < Pause)
-            {
-                return null;
-            }
-
-            var count = told.Count;
-            (told.At, told.Count) = (time.GetTimestamp(), 0);
-            return count;
-        }
-    }
-
     [LoggerMessage(LogLevel.Warning, "Requests are answered {Problem}: {Title} (times since this was last said: {Count})")]
     private static partial void TurnedAway(ILogger log, string problem, string title, int count);
-
-    private sealed class Told
-    {
-        /// <summary>When it was last said. Missing: null, never.</summary>
-        public long? At { get; set; }
-
-        /// <summary>How often it happened since.</summary>
-        public int Count { get; set; }
-    }
 }

@@ -22,6 +22,7 @@ public sealed class ServiceMeter
 
     private readonly Counter<long> _identifications;
     private readonly Counter<long> _refusals;
+    private readonly Counter<long> _failures;
     private readonly Counter<long> _graded;
     private readonly Counter<long> _imports;
     private readonly Counter<long> _gradings;
@@ -37,6 +38,7 @@ public sealed class ServiceMeter
         _identifications = meter.CreateCounter<long>(
             "derivid.identifications", "{identification}", "Observations weighed, or refused as they could not be.");
         _refusals = meter.CreateCounter<long>("derivid.request.refusals", "{request}", "Requests answered with a problem.");
+        _failures = meter.CreateCounter<long>("derivid.request.failures", "{request}", "Requests answered 5xx, but for questions for health.");
         _graded = meter.CreateCounter<long>("derivid.grading.reports", "{report}", "Reports graded, or found not to be gradable.");
         _imports = meter.CreateCounter<long>("derivid.imports", "{import}", "Imports that ended.");
         _gradings = meter.CreateCounter<long>("derivid.gradings", "{grading}", "Gradings that ended.");
@@ -63,6 +65,8 @@ public sealed class ServiceMeter
         }
 
         AddRefusals(0, Refusals.SlowBody, ProblemTypes.InvalidRequest.Status);
+        AddFailures(0, StatusCodes.Status500InternalServerError);
+        AddFailures(0, StatusCodes.Status503ServiceUnavailable);
         foreach (var state in new[] { ImportState.Succeeded, ImportState.Failed, ImportState.Cancelled, ImportState.Interrupted })
         {
             _imports.Add(0, ToldOf(state, isDryRun: false));
@@ -96,6 +100,10 @@ public sealed class ServiceMeter
             AddRefusals(1, reason, status);
         }
     }
+
+    /// <summary>Counts a request that was answered 5xx.</summary>
+    /// <param name="status">The HTTP status.</param>
+    public void Failed(int status) => AddFailures(1, status);
 
     /// <summary>Notes an import that ended.</summary>
     /// <param name="state">How.</param>
@@ -144,6 +152,9 @@ public sealed class ServiceMeter
 
     private void AddRefusals(int count, string reason, int status) =>
         _refusals.Add(count, new("error.type", reason), new("http.response.status_code", status));
+
+    private void AddFailures(int count, int status) =>
+        _failures.Add(count, new KeyValuePair<string, object?>("http.response.status_code", status));
 
     private static TagList ToldOf(ImportState state, bool isDryRun) =>
         new() { { "derivid.import.outcome", state.ToString().ToLowerInvariant() }, { "derivid.import.dry_run", isDryRun } };

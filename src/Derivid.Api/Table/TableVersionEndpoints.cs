@@ -20,6 +20,7 @@ public static class TableVersionEndpoints
             .Produces<Page<TableVersionItem>>()
             .Produces(StatusCodes.Status304NotModified);
         versions.MapGet("/{number}", Get)
+            .WithPath("number", "Number of the version, from 1.", isNumber: true)
             .WithName("getTableVersion")
             .WithSummary("Get one version of the reference table")
             .WithDescription("When and why it was released, what it holds and the hash of its rows.")

@@ -31,6 +31,8 @@ public sealed partial class TableWatch(
     private readonly Channel<bool> _wakes = Channel.CreateBounded<bool>(
         new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
 
+    private readonly EachMinute _behind = new(time);
+    private readonly EachMinute _broken = new(time);
     private volatile bool _isDatabaseReachable;
 
     /// <summary>Whether the database answered at the last look.</summary>
@@ -83,7 +85,11 @@ public sealed partial class TableWatch(
         catch (DatabaseBehindException fault)
         {
             tables.HeldUpBy = fault.Message;
-            Behind(log, fault.Message);
+            if (_behind.Due() is not null)
+            {
+                Behind(log, fault.Message);
+            }
+
             return isStarted;
         }
         catch (DatabaseNewerException fault)
@@ -103,7 +109,11 @@ public sealed partial class TableWatch(
         catch (Exception fault) when (tables.Current is not null && fault is not OperationCanceledException)
         {
             // A broken release must not take down what answers well.
-            Broken(log, fault);
+            if (_broken.Due() is { } count)
+            {
+                Broken(log, count, fault);
+            }
+
             return isStarted;
         }
     }
@@ -146,8 +156,8 @@ public sealed partial class TableWatch(
     [LoggerMessage(LogLevel.Critical, "Not started: {Reason}")]
     private static partial void Refused(ILogger log, string reason);
 
-    [LoggerMessage(LogLevel.Error, "A newer table version could not be loaded; the one held stays.")]
-    private static partial void Broken(ILogger log, Exception fault);
+    [LoggerMessage(LogLevel.Error, "A newer table version could not be loaded; the one held stays (times since this was last said: {Count}).")]
+    private static partial void Broken(ILogger log, int count, Exception fault);
 }
 
 /// <summary>How a process finds its database at the start, and learns of versions of the table that another one releases.</summary>

@@ -45,6 +45,7 @@ public static class HandOutEndpoints
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.HandOutImpossible, ProblemTypes.StaleRevision);
         courses.MapGet("/{id}/hand-outs/{number}", GetAsync)
             .RequireRole(Role.Instructor)
+            .WithPath("number", "Number of the hand-out, from 1.", isNumber: true)
             .WithName("getHandOut")
             .WithSummary("Get a hand-out of unknowns")
             .WithDescription("With its seed, its rules and what came of them.")

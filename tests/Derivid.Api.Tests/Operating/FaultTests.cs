@@ -33,6 +33,7 @@ public sealed class FaultTests
         Assert.NotEmpty(Rising(gone, "DerividDatabaseAway"));
         Assert.True(gone.Value("derivid_database_failures_total") > 0);
         Assert.True(gone.Value("derivid_request_refusals_total", ("error_type", "storage-unavailable"), ("http_response_status_code", "503")) > 0);
+        await Scrape.UntilAsync(service.Process, each => each.Value("derivid_request_failures_total", ("http_response_status_code", "503")) > 0);
         await OneLineAsync(service, "can't be used: ");
 
         await cluster.StartAsync();

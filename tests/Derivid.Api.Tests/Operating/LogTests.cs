@@ -1,6 +1,7 @@
 using System.Net;
 using Derivid.Api.Operating;
 using Derivid.Testing;
+using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging;
 
 namespace Derivid.Api.Tests.Operating;
@@ -80,6 +81,55 @@ public sealed class LogTests
                 $"Warning The database, {database.FilePath}, can't be used: gone again (times since this was last said: 1) ",
             ],
             log.Lines);
+    }
+
+    [Fact]
+    public void WhatGoesOnHappeningIsSaidAtOnceAndThenOnceAMinuteWithHowOften()
+    {
+        var time = new Clock();
+        var minute = new EachMinute(time);
+        var said = new List<int>();
+        for (var second = 0; second < 125; second++)
+        {
+            if (minute.Due() is { } count)
+            {
+                said.Add(count);
+            }
+
+            time.Seconds++;
+        }
+
+        Assert.Equal([1, 60, 60], said);
+    }
+
+    [Fact]
+    public async Task KeysOfSessionsThatCanNotBeReadAreToldOfWithoutAStackTraceUntilTheyCan()
+    {
+        await using var database = new SqliteDatabase();
+        await using (var first = new ServiceUnderTest(database.ConnectionString))
+        {
+            (await first.StartAsync()).Dispose();
+        }
+
+        await using var connection = new SqliteConnection(database.ConnectionString);
+        await connection.OpenAsync(Patience);
+        await DoAsync("ALTER TABLE protection_keys RENAME TO elsewhere");
+        await using var service = new ServiceUnderTest(database.ConnectionString);
+        using var client = await service.StartAsync();
+        var line = await LineAsync(service, "keys of sessions can't be read");
+        await DoAsync("ALTER TABLE elsewhere RENAME TO protection_keys");
+        await LineAsync(service, "The keys of sessions are read now.");
+
+        Assert.StartsWith(
+            "Warning The keys of sessions can't be read yet, so nobody can sign in: SQLite Error 1: 'no such table: protection_keys'. (times since this was last said: 1)",
+            line, StringComparison.Ordinal);
+        Assert.DoesNotContain(service.Log.Lines, each => each.Contains("   at ", StringComparison.Ordinal) && each.Contains("protection", StringComparison.OrdinalIgnoreCase));
+
+        async Task DoAsync(string statement)
+        {
+            await using var command = new SqliteCommand(statement, connection);
+            await command.ExecuteNonQueryAsync(Patience);
+        }
     }
 
     private static async Task<string> LineAsync(ServiceUnderTest service, string part)

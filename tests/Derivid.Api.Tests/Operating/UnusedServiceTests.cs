@@ -36,6 +36,8 @@ public sealed partial class UnusedServiceTests(UnusedServiceTests.UnusedService 
         Assert.All(ProblemTypes.All.Except([ProblemTypes.NotReady]), type => Assert.Equal(0, scrape.Value(
             "derivid_request_refusals_total", ("error_type", type.Slug), ("http_response_status_code", $"{type.Status}"))));
         Assert.Equal(0, scrape.Value("derivid_request_refusals_total", ("error_type", "slow-body"), ("http_response_status_code", "400")));
+        Assert.Equal(0, scrape.Value("derivid_request_failures_total", ("http_response_status_code", "500")));
+        Assert.Equal(0, scrape.Value("derivid_request_failures_total", ("http_response_status_code", "503")));
         foreach (var outcome in new[] { "succeeded", "failed", "cancelled", "interrupted" })
         {
             Assert.Equal(0, scrape.Value("derivid_imports_total", ("derivid_import_outcome", outcome), ("derivid_import_dry_run", "true")));

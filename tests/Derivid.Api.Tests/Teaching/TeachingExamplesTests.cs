@@ -84,7 +84,7 @@ public sealed class TeachingExamplesTests : IAsyncLifetime
         var isStudent = operation is "listAssignments" or "makeReport" or "changeReport" or "getReport" or "listReports"
             or "rankReport" or "listGrades";
         var query = await ExampleFiles.ReadAsync($"{operation}.parameters") is { } parameters
-            ? "?" + string.Join('&', JsonNode.Parse(parameters)!.AsObject().Select(each => $"{each.Key}={Uri.EscapeDataString((string)each.Value!)}"))
+            ? "?" + string.Join('&', JsonNode.Parse(parameters)!.AsObject().Select(each => $"{each.Key}={Uri.EscapeDataString($"{each.Value}")}"))
             : "";
         using var request = new HttpRequestMessage(new HttpMethod(method), Filled(path) + query);
         if (await ExampleFiles.ReadAsync($"{operation}.request") is { } body)
