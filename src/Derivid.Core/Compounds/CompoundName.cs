@@ -3,7 +3,7 @@ namespace Derivid.Core.Compounds;
 /// <summary>What no compound is called, so that a slip of typing or copying is seen.</summary>
 public static class CompoundName
 {
-    /// <summary>Longest name that is taken for one. Units: characters. Chosen: the longest of the seed tables has 78.</summary>
+    /// <summary>Longest name that is taken for one. Units: characters. Chosen: the longest of the seed tables has 59.</summary>
     public const int LongestUsual = 150;
 
     private const string Markup = "<>{}\\|`*_#$^~=&";

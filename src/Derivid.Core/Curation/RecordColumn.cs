@@ -121,7 +121,7 @@ public sealed partial class RecordColumn
     public bool IsRequired { get; }
 
     /// <summary>Whether a record can't be made without a value there.</summary>
-    internal bool MustHold => IsRequired && Content is not (CellContent.Texts or CellContent.Numbers);
+    public bool MustHold => IsRequired && Content is not (CellContent.Texts or CellContent.Numbers);
 
     /// <summary>What a record holds where nothing is said: an empty list, the "no" of a flag that may be left empty. Missing: null.</summary>
     internal object? Nothing => Content switch

@@ -68,13 +68,14 @@ public sealed class RecordDraft
     /// <param name="field">Name of the property.</param>
     public bool Lacks(string field) => this[field] is null && !IsUnread(field);
 
-    /// <summary>Takes over what the file has no column for.</summary>
+    /// <summary>Takes over what the file has no column for and what doesn't follow from the rest of it.</summary>
     /// <param name="listed">The record as it is listed.</param>
     public void KeepOf(object listed)
     {
-        foreach (var column in _leftOut)
+        foreach (var column in _leftOut.Where(column => this[column.Field] is null))
         {
             Take(column, column.Of(listed));
+            _unread.Remove(column);
         }
     }
 

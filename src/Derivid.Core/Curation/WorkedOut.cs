@@ -51,13 +51,14 @@ internal static class WorkedOut
             draft[nameof(Parent.Key)] = key;
         }
 
-        Keep(draft, surroundings);
         if (draft[nameof(Parent.Smiles)] is string smiles && SmilesReader.Read(smiles).Molecule is { } molecule)
         {
             Fill(draft, nameof(Parent.Formula), molecule.Formula.ToString());
             Fill(draft, nameof(Parent.MolarMass), Math.Round(molecule.Formula.MolarMass, 2));
             Fill(draft, nameof(Parent.Kind), ParentRules.KindOf(CarbonylEnvironment.Of(molecule)));
         }
+
+        Keep(draft, surroundings);
     }
 
     public static void OfDerivative(RecordDraft draft, DraftSurroundings surroundings)

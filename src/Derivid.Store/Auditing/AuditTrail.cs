@@ -61,7 +61,8 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
             var entries = context.AuditEntries.AsNoTracking()
                 .Where(entry => filter.Actor == null || entry.Actor == filter.Actor)
                 .Where(entry => filter.Action == null || entry.Action == filter.Action)
-                .Where(entry => filter.Resource == null || entry.Resource == filter.Resource);
+                .Where(entry => filter.Resource == null || entry.Resource == filter.Resource)
+                .Where(entry => filter.Within == null || entry.Resource == filter.Within || entry.Resource.StartsWith(filter.Within + "/"));
             var ordered = newestFirst
                 ? entries.Where(entry => beyond == null || entry.Sequence < beyond).OrderByDescending(entry => entry.Sequence)
                 : entries.Where(entry => beyond == null || entry.Sequence > beyond).OrderBy(entry => entry.Sequence);

@@ -7,118 +7,277 @@ using Derivid.Store.Seeding;
 namespace Derivid.Store.Curation;
 
 /// <summary>One import's rows held against the table they are meant for.</summary>
-internal sealed class ImportReading
+/// <remarks>
+/// All of it at once: what a row names may come with the same file, and what stands between records shows only when all of them
+/// are there. A cell that can't be read hides nothing else (<see cref="RecordDraft"/>).
+/// </remarks>
+internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTable table, ImportProgress progress, CancellationToken cancellation)
 {
     private const int LongestShown = 200;
+    private const string NoColumn = "Key";
 
-    private readonly ImportRows _rows;
-    private readonly RecordKind _kind;
-    private readonly TableIndex _index;
-    private readonly Dictionary<string, object> _known;
-    private readonly HashSet<string> _seen = new(StringComparer.Ordinal);
-    private readonly CancellationToken _cancellation;
+    private readonly List<ReadRow> _read = [];
+    private readonly List<ImportFault> _faults = [];
+    private readonly Dictionary<(RecordKind Kind, string Key), ReadRow> _byKey = [];
 
-    public ImportReading(
-        ImportJob job, ImportRows rows, ReferenceTable table, ImportProgress progress, CancellationToken cancellation)
-    {
-        (Job, Progress, _rows, _cancellation) = (job, progress, rows, cancellation);
-        _kind = table.KindOf(job.TableName)!;
-        _index = new TableIndex(table);
-        _known = table.RowsOf(_kind).ToDictionary(_kind.KeyOf, StringComparer.Ordinal);
-    }
+    // What seems to name rows that can't be read: whoever names one of them isn't told that it isn't there.
+    private readonly HashSet<(RecordKind, string)> _illegible = [];
 
-    public ImportJob Job { get; }
+    public ImportJob Job => job;
 
-    public ImportProgress Progress { get; }
+    public ImportProgress Progress => progress;
 
     public string FaultsSentence => string.Create(
         CultureInfo.InvariantCulture,
-        $"Faults: {Progress.Faults}, in {Figure.Count(Progress.Rows, "row")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
+        $"{Figure.Count(progress.Faults, "fault")} in {progress.RowsAtFault} of {Figure.Count(progress.Rows, "row")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
+
+    private IEnumerable<ImportPart> Parts => rows.Parts.OrderBy(part => PlaceOf(part.Kind));
 
     /// <summary>Reads every row and tells what is wrong with it; counts what the rows would do.</summary>
-    public IEnumerable<ImportFault> Faults()
+    /// <returns>Shape: in the order of the file; at most <see cref="Imports.MostFaults"/>.</returns>
+    public IReadOnlyList<ImportFault> Faults()
     {
-        foreach (var row in _rows.Read())
+        foreach (var stray in rows.Strays)
         {
-            _cancellation.ThrowIfCancellationRequested();
-            Progress.Rows++;
-            foreach (var fault in row.Record is { } record ? FaultsOf(record, row.Line) : row.Faults)
-            {
-                yield return new ImportFault(
-                    Job.Id, ++Progress.Faults, fault.Line, Shortened(fault.Column), Shortened(fault.Value), fault.Allowed);
-            }
-
-            Progress.Percent = (int)(_rows.Done() * (Job.IsDryRun ? 99 : 50));
+            Add("", stray);
         }
 
-        Progress.Removed = Missing().Count();
+        foreach (var part in Parts)
+        {
+            Read(part);
+        }
+
+        WorkOut();
+        Judge();
+        Count();
+        var inOrder = _faults.OrderBy(fault => PlaceIn(fault.TableName)).ThenBy(fault => fault.Line).Take(Imports.MostFaults).ToList();
+        progress.Faults = inOrder.Count;
+        progress.RowsAtFault = _faults.Where(fault => fault.Line > 0).Select(fault => (fault.TableName, fault.Line)).Distinct().Count();
+        return [.. inOrder.Index().Select(fault => fault.Item with { Number = fault.Index + 1 })];
     }
 
-    /// <summary>Reads every row again; the changes that make the proposed table say what the file says.</summary>
+    /// <summary>The changes that make the proposed table say what the file says; once it has no faults.</summary>
     public IEnumerable<RecordChange> Changes()
     {
-        foreach (var row in _rows.Read())
+        foreach (var (index, row) in _read.Index())
         {
-            _cancellation.ThrowIfCancellationRequested();
-            var key = _kind.KeyOf(row.Record!);
-            if (!IsKnown(key, row.Record!))
+            cancellation.ThrowIfCancellationRequested();
+            if (!IsKnown(row))
             {
-                yield return new RecordChange(_kind, key, null, row.Record);
+                yield return new RecordChange(row.Part.Kind, row.Key, null, row.Made[0]);
             }
 
-            Progress.Percent = 50 + (int)(_rows.Done() * 49);
+            progress.Percent = 50 + (49 * (index + 1) / _read.Count);
         }
 
-        foreach (var key in Missing())
+        foreach (var (kind, key) in LeftOut())
         {
-            yield return new RecordChange(_kind, key, null, null);
+            yield return new RecordChange(kind, key, null, null);
         }
     }
 
-    private IEnumerable<CellFault> FaultsOf(object record, int line)
+    private void Read(ImportPart part)
     {
-        var key = _kind.KeyOf(record);
-        if (!_seen.Add(key))
+        foreach (var row in part.Read())
         {
-            yield return new CellFault(line, _rows.ColumnOf("Key"), key, "a key that no other row of the file has");
-        }
+            cancellation.ThrowIfCancellationRequested();
+            progress.Rows += part.IsRow(row) ? 1 : 0;
+            foreach (var fault in row.Faults)
+            {
+                Add(part.Kind.TableName, fault);
+            }
 
-        var errors = RecordRules.Check(_kind, record, _index)
-            .Where(finding => finding.Severity == FindingSeverity.Error).ToList();
-        foreach (var finding in errors)
-        {
-            yield return new CellFault(line, _rows.ColumnOf(finding.Field), finding.Value, finding.Allowed);
-        }
+            if (row.Draft is { } draft)
+            {
+                _read.Add(new ReadRow(part, row.Line, draft));
+            }
+            else if (row.Key is { } key)
+            {
+                _illegible.Add((part.Kind, key));
+            }
 
-        if (errors.Count > 0)
-        {
-            yield break;
-        }
-
-        if (!_known.ContainsKey(key))
-        {
-            Progress.Added++;
-        }
-        else if (IsKnown(key, record))
-        {
-            Progress.Unchanged++;
-        }
-        else
-        {
-            Progress.Changed++;
+            progress.Percent = (int)(rows.Done() * 49);
         }
     }
+
+    // By kind, in the order in which one may be entered after another, so that what a row names is made before it.
+    private void WorkOut()
+    {
+        var surroundings = new DraftSurroundings(new TableIndex(table), (kind, key) => _byKey.GetValueOrDefault((kind, key))?.Made[0]);
+        foreach (var row in _read.Where(row => !row.LacksKey))
+        {
+            surroundings.Use(row.Part.Kind, row.Draft.Kind.KeyOf(row.Draft.Make(0, 0)));
+        }
+
+        foreach (var (index, row) in _read.Index())
+        {
+            cancellation.ThrowIfCancellationRequested();
+            var kind = row.Part.Kind;
+            kind.WorkOut(row.Draft, surroundings);
+            foreach (var column in row.Draft.Missing)
+            {
+                Add(kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(column.Field), "", "a value, which can't be worked out from the rest of the row"));
+            }
+
+            row.Made = [.. Enumerable.Range(0, row.Draft.IsWhole ? 1 : RecordDraft.Variants).Select(variant => row.Draft.Make(variant, index))];
+            row.Key = kind.KeyOf(row.Made[0]);
+            if (!_byKey.TryAdd((kind, row.Key), row))
+            {
+                row.IsRepeated = true;
+                Add(kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(NoColumn), row.Key, "a key that no other row of the file has"));
+            }
+        }
+    }
+
+    // What is found whatever stands in the cells that can't be read.
+    private void Judge()
+    {
+        var found = Found(0);
+        if (_read.Exists(row => row.Made.Count > 1))
+        {
+            found.IntersectWith(Found(1));
+        }
+
+        var before = new Lazy<HashSet<TableFinding>>(() => [.. TableValidation.ErrorsOf(table)]);
+        foreach (var finding in found)
+        {
+            if (_byKey.GetValueOrDefault((finding.Kind, finding.Key)) is { } row)
+            {
+                Add(row, finding);
+            }
+            else if (!before.Value.Contains(finding) && !IsOfIllegible(finding))
+            {
+                Add(finding.Kind.TableName, new CellFault(
+                    0, finding.Field, finding.Value, $"{finding.Allowed}; it stands in the record {finding.Key}, which the file leaves as it is"));
+            }
+        }
+
+        var indexes = Enumerable.Range(0, RecordDraft.Variants).Select(variant => new TableIndex(Proposed(variant))).ToList();
+        foreach (var row in _read.Where(row => row.IsRepeated))
+        {
+            var own = row.Made.Index().Select(made => RecordRules.Check(row.Part.Kind, made.Item, indexes[made.Index])).ToList();
+            foreach (var finding in own[0].Where(finding => finding.Severity == FindingSeverity.Error && own.TrueForAll(other => other.Contains(finding))))
+            {
+                Add(row, finding);
+            }
+        }
+    }
+
+    private HashSet<TableFinding> Found(int variant)
+    {
+        cancellation.ThrowIfCancellationRequested();
+        return [.. TableValidation.ErrorsOf(Proposed(variant))];
+    }
+
+    private ReferenceTable Proposed(int variant)
+    {
+        var proposed = table;
+        foreach (var part in rows.Parts)
+        {
+            var kept = job.IsWhole ? [] : table.RowsOf(part.Kind).Where(record => !_byKey.ContainsKey((part.Kind, part.Kind.KeyOf(record))));
+            proposed = proposed.With(part.Kind, kept.Concat(_read.Where(row => row.Part == part && !row.IsRepeated)
+                .Select(row => row.Made[Math.Min(variant, row.Made.Count - 1)])));
+        }
+
+        return proposed.Ordered();
+    }
+
+    private void Count()
+    {
+        var atFault = _faults.Select(fault => (fault.TableName, fault.Line)).ToHashSet();
+        foreach (var row in _read.Where(row => !atFault.Contains((row.Part.Kind.TableName, row.Line))))
+        {
+            if (IsKnown(row))
+            {
+                progress.Unchanged++;
+            }
+            else if (Listed(row) is null)
+            {
+                progress.Added++;
+            }
+            else
+            {
+                progress.Changed++;
+            }
+        }
+
+        progress.Removed = LeftOut().Count();
+    }
+
+    private Dictionary<(RecordKind, string), object>? _known;
+
+    private object? Listed(ReadRow row)
+    {
+        _known ??= rows.Parts.SelectMany(part => table.RowsOf(part.Kind).Select(record => (part.Kind, Record: record)))
+            .ToDictionary(each => (each.Kind, each.Kind.KeyOf(each.Record)), each => each.Record);
+        return _known.GetValueOrDefault((row.Part.Kind, row.Key));
+    }
+
+    private bool IsKnown(ReadRow row) => Listed(row) is { } known && row.Part.Kind.ChangedFields(known, row.Made[0]).Count == 0;
+
+    private IEnumerable<(RecordKind Kind, string Key)> LeftOut() => !job.IsWhole ? [] :
+        from part in rows.Parts
+        from record in table.RowsOf(part.Kind)
+        let key = part.Kind.KeyOf(record)
+        where !_byKey.ContainsKey((part.Kind, key))
+        select (part.Kind, key);
+
+    private void Add(ReadRow row, TableFinding finding)
+    {
+        if (!row.Draft.IsUnread(finding.Field) && !IsOfIllegible(finding))
+        {
+            Add(row.Part.Kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(finding.Field), finding.Value, finding.Allowed));
+        }
+    }
+
+    private void Add(string list, CellFault fault) => _faults.Add(new ImportFault(
+        job.Id, _faults.Count + 1, list, fault.Line, Shortened(fault.Column), Shortened(fault.Value), fault.Allowed));
+
+    private bool IsOfIllegible(TableFinding finding) =>
+        finding.Kind.Columns.FirstOrDefault(column => column.Field == finding.Field)?.Names is { } named
+        && _illegible.Contains((named, finding.Value));
+
+    private int PlaceOf(RecordKind kind) => table.Lists().Index().First(list => list.Item.Kind == kind).Index;
+
+    private int PlaceIn(string? list) => table.KindOf(list ?? "") is { } kind ? PlaceOf(kind) : -1;
 
     private static string Shortened(string text) => text.Length <= LongestShown ? text : text[..LongestShown] + "…";
 
-    private bool IsKnown(string key, object record) =>
-        _known.TryGetValue(key, out var known) && _kind.ChangedFields(known, record).Count == 0;
+    // A row of which something could be read.
+    private sealed record ReadRow(ImportPart Part, int Line, RecordDraft Draft)
+    {
+        public bool LacksKey => Part.Kind.Key.Any(column => Draft[column.Field] is null);
 
-    private IEnumerable<string> Missing() => Job.IsWhole ? _known.Keys.Where(key => !_seen.Contains(key)) : [];
+        // Shape: one a variant; one where nothing is unread.
+        public IReadOnlyList<object> Made { get; set; } = [];
+
+        public string Key { get; set; } = "";
+
+        public bool IsRepeated { get; set; }
+    }
 }
 
-/// <summary>The rows of a file that can be read more than once.</summary>
-/// <param name="Read">Reads from the start, a row at a time.</param>
+/// <summary>The rows of what was sent.</summary>
+/// <param name="Parts">The lists it holds. Shape: each at most once.</param>
 /// <param name="Done">How much of the reading under way is done. Bounds: 0 to 1.</param>
+public sealed record ImportRows(IReadOnlyList<ImportPart> Parts, Func<double> Done)
+{
+    /// <summary>What is wrong with it as a whole, such as a file that is no list of the table. Shape: line 0; usually empty.</summary>
+    public IReadOnlyList<CellFault> Strays { get; init; } = [];
+}
+
+/// <summary>The rows of one list.</summary>
+/// <param name="Kind">The kind of record.</param>
+/// <param name="Read">Reads from the start, a row at a time.</param>
 /// <param name="ColumnOf">What the file calls a field of the record.</param>
-public sealed record ImportRows(Func<IEnumerable<CsvRecord>> Read, Func<double> Done, Func<string, string> ColumnOf);
+/// <param name="HasHeading">Whether line 1 is a heading, and no row.</param>
+public sealed record ImportPart(RecordKind Kind, Func<IEnumerable<CsvRecord>> Read, Func<string, string> ColumnOf, bool HasHeading)
+{
+    /// <summary>Whether an entry is a row, and not what is wrong with the heading.</summary>
+    /// <param name="row">The entry.</param>
+    public bool IsRow(CsvRecord row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return !HasHeading || row.Line > 1;
+    }
+}
