@@ -56,6 +56,16 @@ public sealed class RecordDraft
     /// <param name="column">The column.</param>
     public void Unread(RecordColumn column) => _unread.Add(column);
 
+    /// <summary>Says that fields follow from what is at fault, so that nothing is known of those that are empty.</summary>
+    /// <param name="fields">Names of the properties.</param>
+    internal void Unknown(params IEnumerable<string> fields)
+    {
+        foreach (var field in fields.Where(Lacks))
+        {
+            _unread.Add(Kind.Columns[PlaceOf(field)]);
+        }
+    }
+
     /// <summary>Says that the file has no such column: what is listed stays.</summary>
     /// <param name="column">The column.</param>
     public void LeaveOut(RecordColumn column) => _leftOut.Add(column);
@@ -90,7 +100,7 @@ public sealed class RecordDraft
     /// <param name="number">Sets it apart from others with unread cells.</param>
     public object Make(int variant, int number) => Kind.Make([.. Kind.Columns.Select((column, place) =>
         _unread.Contains(column) || (_values[place] is null && column.MustHold)
-            ? StandIn(column, variant, number)
+            ? (variant > 0 && !column.MustHold ? column.Nothing : StandIn(column, variant, number))
             : _values[place] ?? column.Nothing)]);
 
     // What names a record stays the same, so that what is found both times can be told to be of one.

@@ -44,6 +44,9 @@ internal static class WorkedOut
     private static readonly (string Letter, string Name)[] GreekLetters =
         [("α", "alpha"), ("β", "beta"), ("γ", "gamma"), ("δ", "delta"), ("ω", "omega")];
 
+    private static readonly string[] FromStructure = [nameof(Parent.Formula), nameof(Parent.MolarMass), nameof(Parent.Kind)];
+    private static readonly string[] Ends = [nameof(Derivative.LowCelsius), nameof(Derivative.HighCelsius)];
+
     public static void OfParent(RecordDraft draft, DraftSurroundings surroundings)
     {
         if (draft.Lacks(nameof(Parent.Key)) && draft[nameof(Parent.Name)] is string name && KeyOf(name) is { Length: > 0 } key)
@@ -59,6 +62,11 @@ internal static class WorkedOut
         }
 
         Keep(draft, surroundings);
+        if (!draft.Lacks(nameof(Parent.Smiles)))
+        {
+            // The structure's fault is told, and not what it would have told.
+            draft.Unknown(FromStructure);
+        }
     }
 
     public static void OfDerivative(RecordDraft draft, DraftSurroundings surroundings)
@@ -67,6 +75,11 @@ internal static class WorkedOut
         Fill(draft, nameof(Derivative.CarbonylsCondensed), 1);
         Fill(draft, nameof(Derivative.Decomposes), false);
         FillState(draft, surroundings);
+        if (!draft.Lacks(nameof(Derivative.AsPrinted)) || Ends.Any(draft.IsUnread))
+        {
+            draft.Unknown(Ends);
+        }
+
         if (draft.Lacks(nameof(Derivative.Key)) && draft[nameof(Derivative.ParentKey)] is string parent && draft[nameof(Derivative.KindKey)] is string kind)
         {
             draft[nameof(Derivative.Key)] = surroundings.DerivativesOf(parent, kind).FirstOrDefault(draft.SaysTheSame)?.Key
@@ -78,6 +91,11 @@ internal static class WorkedOut
     {
         Keep(draft, surroundings);
         Fill(draft, nameof(ParentConstant.High), draft[nameof(ParentConstant.Low)]);
+        if (draft.IsUnread(nameof(ParentConstant.Low)))
+        {
+            draft.Unknown(nameof(ParentConstant.High));
+        }
+
         FillState(draft, surroundings);
     }
 
@@ -97,6 +115,10 @@ internal static class WorkedOut
         if (draft["SourceKey"] is string key && surroundings.Find(RecordKinds.Sources, key) is Source source)
         {
             Fill(draft, "Verification", source.HowRead == SourceReading.Memory ? Verification.Recalled : Verification.Read);
+        }
+        else if (!draft.Lacks("SourceKey"))
+        {
+            draft.Unknown("Verification");
         }
     }
 

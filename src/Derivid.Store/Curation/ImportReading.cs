@@ -20,6 +20,9 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     private readonly List<ImportFault> _faults = [];
     private readonly Dictionary<(RecordKind Kind, string Key), ReadRow> _byKey = [];
 
+    private readonly Dictionary<RecordKind, bool> _legible = [];
+    private Dictionary<(RecordKind, string), object>? _known;
+
     // What seems to name rows that can't be read: whoever names one of them isn't told that it isn't there.
     private readonly HashSet<(RecordKind, string)> _illegible = [];
 
@@ -52,7 +55,8 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
         Count();
         var inOrder = _faults.OrderBy(fault => PlaceIn(fault.TableName)).ThenBy(fault => fault.Line).Take(Imports.MostFaults).ToList();
         progress.Faults = inOrder.Count;
-        progress.RowsAtFault = _faults.Where(fault => fault.Line > 0).Select(fault => (fault.TableName, fault.Line)).Distinct().Count();
+        var headings = Parts.Where(part => part.HasHeading).Select(part => (part.Kind.TableName, 1)).ToHashSet();
+        progress.RowsAtFault = _faults.Where(fault => fault.Line > 0 && !headings.Contains((fault.TableName!, fault.Line))).Select(fault => (fault.TableName, fault.Line)).Distinct().Count();
         return [.. inOrder.Index().Select(fault => fault.Item with { Number = fault.Index + 1 })];
     }
 
@@ -91,9 +95,10 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
             {
                 _read.Add(new ReadRow(part, row.Line, draft));
             }
-            else if (row.Key is { } key)
+            else if (part.IsRow(row))
             {
-                _illegible.Add((part.Kind, key));
+                _illegible.Add((part.Kind, row.Key ?? ""));
+                _legible[part.Kind] = false;
             }
 
             progress.Percent = (int)(rows.Done() * 49);
@@ -121,6 +126,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
 
             row.Made = [.. Enumerable.Range(0, row.Draft.IsWhole ? 1 : RecordDraft.Variants).Select(variant => row.Draft.Make(variant, index))];
             row.Key = kind.KeyOf(row.Made[0]);
+            _legible[kind] = row.Draft.IsWhole && _legible.GetValueOrDefault(kind, true);
             if (!_byKey.TryAdd((kind, row.Key), row))
             {
                 row.IsRepeated = true;
@@ -138,6 +144,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
             found.IntersectWith(Found(1));
         }
 
+        var isLegible = _illegible.Count == 0 && _read.TrueForAll(row => row.Made.Count == 1);
         var before = new Lazy<HashSet<TableFinding>>(() => [.. TableValidation.ErrorsOf(table)]);
         foreach (var finding in found)
         {
@@ -145,7 +152,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
             {
                 Add(row, finding);
             }
-            else if (!before.Value.Contains(finding) && !IsOfIllegible(finding))
+            else if (isLegible && !before.Value.Contains(finding))
             {
                 Add(finding.Kind.TableName, new CellFault(
                     0, finding.Field, finding.Value, $"{finding.Allowed}; it stands in the record {finding.Key}, which the file leaves as it is"));
@@ -169,6 +176,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
         return [.. TableValidation.ErrorsOf(Proposed(variant))];
     }
 
+    // What is listed comes first, so that of two records that don't go together the file's is told.
     private ReferenceTable Proposed(int variant)
     {
         var proposed = table;
@@ -179,7 +187,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
                 .Select(row => row.Made[Math.Min(variant, row.Made.Count - 1)])));
         }
 
-        return proposed.Ordered();
+        return proposed;
     }
 
     private void Count()
@@ -204,8 +212,6 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
         progress.Removed = LeftOut().Count();
     }
 
-    private Dictionary<(RecordKind, string), object>? _known;
-
     private object? Listed(ReadRow row)
     {
         _known ??= rows.Parts.SelectMany(part => table.RowsOf(part.Kind).Select(record => (part.Kind, Record: record)))
@@ -224,7 +230,9 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
 
     private void Add(ReadRow row, TableFinding finding)
     {
-        if (!row.Draft.IsUnread(finding.Field) && !IsOfIllegible(finding))
+        // Places in an order are judged once every row of the list can be read.
+        var isOfOrder = finding.Field is "Order" or "Rank" && !_legible.GetValueOrDefault(row.Part.Kind, true);
+        if (!row.Draft.IsUnread(finding.Field) && !IsOfIllegible(finding) && !isOfOrder)
         {
             Add(row.Part.Kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(finding.Field), finding.Value, finding.Allowed));
         }

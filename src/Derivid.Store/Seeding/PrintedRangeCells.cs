@@ -24,7 +24,7 @@ internal static class PrintedRangeCells
             return;
         }
 
-        if (printed.Length == 0 && !CellsAreNumber(cells[Low]))
+        if (printed.Length == 0 && !IsNumber(cells[Low]))
         {
             cells[AsPrinted] = printed = cells[Low];
         }
@@ -36,13 +36,13 @@ internal static class PrintedRangeCells
             cells[High] = RecordColumn.Text(range.ClearPointCelsius);
             cells[Decomposes] = cells[Decomposes].Length == 0 ? (range.Decomposes ? "yes" : "no") : cells[Decomposes];
         }
-        else if (cells[High].Length == 0)
+        else if (cells[High].Length == 0 && IsNumber(cells[Low]))
         {
             cells[High] = cells[Low];
         }
     }
 
     // One figure is a figure; a range, or a figure with "dec." behind it, is what is printed.
-    private static bool CellsAreNumber(string cell) => RecordKinds.Derivatives.Columns.Single(column => column.Name == Low)
+    private static bool IsNumber(string cell) => RecordKinds.Derivatives.Columns.Single(column => column.Name == Low)
         .Read(SpreadsheetHabits.Undone(CellContent.Number, cell)).Value is double;
 }

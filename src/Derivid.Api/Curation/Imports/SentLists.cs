@@ -30,9 +30,18 @@ public sealed class SentLists : IDisposable
     /// <returns>It, which the caller disposes of; or why it isn't taken.</returns>
     internal static async Task<Outcome<SentLists>> ReadAsync(HttpRequest request, RecordKind? kind)
     {
-        string[] types = kind is null ? [MediaTypes.Zip, MediaTypes.Json] : [MediaTypes.Csv, MediaTypes.Json];
-        if (!MediaTypes.Of(request, kind is null ? "file of several lists" : "file", types).Succeeded(out var type, out var problem)
-            || !(await FileOf(request, type)).Succeeded(out var file, out problem))
+        string[] types = kind is null ? [MediaTypes.Csv, MediaTypes.Json, MediaTypes.Zip] : [MediaTypes.Csv, MediaTypes.Json];
+        if (!MediaTypes.Of(request, "file", types).Succeeded(out var type, out var problem))
+        {
+            return problem;
+        }
+
+        if (kind is null && type == MediaTypes.Csv)
+        {
+            return FieldErrors.One("?table", $"Say which list the rows belong to. Allowed: {TableNames.Allowed}. Several lists come as a ZIP archive or as JSON.");
+        }
+
+        if (!(await FileOf(request, type)).Succeeded(out var file, out problem))
         {
             return problem;
         }
