@@ -17,7 +17,7 @@ internal sealed class ImportCommand
 
     private readonly Option<string?> _list = new("--list")
     {
-        Description = "The list its rows belong to, such as derivatives. Default: the file's name; a ZIP archive, and JSON whose name is no list's, hold several.",
+        Description = "The list its rows belong to, such as derivatives. Default: the file's name; a ZIP archive, and JSON that is an object, hold several.",
         HelpName = "LIST",
     };
 
@@ -114,11 +114,22 @@ internal sealed class ImportCommand
     }
 
     // Missing: null, the file holds several.
-    private static string? ListOf(string name)
+    private static string? ListOf(string name) =>
+        name == Files.Standard || name.EndsWith(".zip", StringComparison.OrdinalIgnoreCase) || (IsJson(name) && IsObject(name))
+            ? null
+            : Path.GetFileNameWithoutExtension(name);
+
+    // An array is the rows of one list, an object has an array a list.
+    private static bool IsObject(string name)
     {
-        var stem = Path.GetFileNameWithoutExtension(name);
-        return name == Files.Standard || name.EndsWith(".zip", StringComparison.OrdinalIgnoreCase)
-            || (IsJson(name) && !RecordKinds.All.Any(kind => kind.TableName == stem)) ? null : stem;
+        using var text = new StreamReader(name);
+        var letter = text.Read();
+        while (letter >= 0 && char.IsWhiteSpace((char)letter))
+        {
+            letter = text.Read();
+        }
+
+        return letter == '{';
     }
 
     private static bool IsJson(string name) => name.EndsWith(".json", StringComparison.OrdinalIgnoreCase);

@@ -155,7 +155,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
             else if (isLegible && !before.Value.Contains(finding))
             {
                 Add(finding.Kind.TableName, new CellFault(
-                    0, finding.Field, finding.Value, $"{finding.Allowed}; it stands in the record {finding.Key}, which the file leaves as it is"));
+                    0, finding.Kind.Columns.FirstOrDefault(column => column.Field == finding.Field)?.Name ?? "", finding.Value, $"{finding.Allowed}; it stands in the record {finding.Key}, which the file leaves as it is"));
             }
         }
 

@@ -2,6 +2,7 @@ using System.IO.Compression;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
+using System.Text.Json;
 using Derivid.Api.Http;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
@@ -203,6 +204,81 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
         var message = (await response.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("");
         Assert.StartsWith("Near line 2 there is a NUL character", message, StringComparison.Ordinal);
         Assert.DoesNotContain("not UTF-8", message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task OtherEncodingIsAFaultOfItsCellAndHidesNothing()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        var bytes = Encoding.Latin1.GetBytes("key,name,rank\nzz,wei\u00DF,\nyy,y,first\n");
+        using var started = await Author.ImportAsync(id, tag, "table=colours", bytes);
+        var job = await Author.EndedAsync((await started.JsonAsync(HttpStatusCode.Accepted)).GetProperty("id").GetString()!);
+
+        Assert.Equal(["colours 2 name", "colours 3 rank"], await FaultsAsync(job));
+    }
+
+    [Fact]
+    public async Task ListsThatComeTogetherAreHeldAgainstEachOther()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        const string Lists = """
+            {
+              "sources": [{ "key": "zz-book", "citation": "A book", "grade": "compiled", "family": "zz-book", "howRead": "pageRead" }],
+              "parents": [
+                { "key": "zz-parent", "name": "5-ethylundecan-2-one", "synonyms": [], "smiles": "CCCCCCC(CC)CCC(C)=O" },
+                { "key": "zz-other", "name": "unlike", "synonyms": [], "smiles": "CCCCCCC(CC)CCC(C)=O", "formula": "C2" }
+              ],
+              "derivatives": [
+                { "parentKey": "zz-parent", "kindKey": "semicarbazone", "lowCelsius": 120, "highCelsius": 121, "sourceKey": "zz-book" },
+                { "parentKey": "zz-nobody", "kindKey": "semicarbazone", "lowCelsius": 125, "highCelsius": 121, "sourceKey": "zz-book" }
+              ],
+              "shades": []
+            }
+            """;
+
+        var job = await Author.ImportedAsync(id, tag, "", Lists, "application/json");
+
+        Assert.Equal(["  shades", "derivatives 2 lowCelsius", "derivatives 2 parentKey", "parents 2 formula"], await FaultsAsync(job, value: "shades"));
+        Assert.False(job.TryGetProperty("table", out _));
+        Assert.Equal((5, 2), (job.GetProperty("rows").GetInt32(), job.GetProperty("rowsAtFault").GetInt32()));
+    }
+
+    [Fact]
+    public async Task RecordThatIsLeftAsItIsCountsToo()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        var sources = await Author.Client.GetStringAsync("/api/v1/table-versions/1/tables/sources.csv", Cancellation);
+        var without = string.Join('\n', sources.TrimEnd('\n').Split('\n').Where(line => !line.StartsWith(_recalled + ",", StringComparison.Ordinal)));
+
+        var job = await Author.ImportedAsync(id, tag, "table=sources&whole=true", without);
+
+        Assert.Equal("failed", job.GetProperty("state").GetString());
+        Assert.Equal(0, job.GetProperty("rowsAtFault").GetInt32());
+        Assert.All(await FaultsAsync(job), fault => Assert.EndsWith(" 0 source_key", fault, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task ColumnLeftOutLeavesWhatIsListed()
+    {
+        var (id, tag) = await Author.MakeAsync();
+
+        var job = await Author.ImportedAsync(id, tag, "table=parents&dryRun=false", "key,note\npropanone,looked at again\n");
+        var change = Assert.Single((await Author.DifferencesAsync(id)).GetProperty("items").EnumerateArray());
+
+        Assert.Equal((1, "propanone"), (job.GetProperty("changed").GetInt32(), change.GetProperty("key").GetString()));
+        Assert.Equal("note", Assert.Single(change.GetProperty("fields").EnumerateArray()).GetString());
+    }
+
+    private async Task<List<string>> FaultsAsync(JsonElement job, string? value = null)
+    {
+        var faults = await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults?limit=500");
+        return
+        [
+            .. faults.GetProperty("items").EnumerateArray().Select(fault => fault.GetProperty("value").GetString() is { } said && said == value
+                ? "  " + said
+                : $"{(fault.TryGetProperty("table", out var list) ? list.GetString() : "")} {fault.GetProperty("line")} {fault.GetProperty("column").GetString()}")
+                .Order(StringComparer.Ordinal),
+        ];
     }
 
     [Fact]

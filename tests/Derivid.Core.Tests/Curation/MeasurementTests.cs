@@ -1,5 +1,6 @@
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
+using Derivid.Core.Melting;
 using static Derivid.Core.Tests.Curation.CuratedTable;
 
 namespace Derivid.Core.Tests.Curation;
@@ -77,7 +78,7 @@ public sealed class MeasurementTests
     [Fact]
     public void StandardIsCertifiedAndNotMeasuredHere()
     {
-        var table = With(Measured).Change<Melting.MeltingPointStandard>(
+        var table = With(Measured).Change<MeltingPointStandard>(
             RecordKinds.MeltingPointStandards, Sound.Standards[0].Key, row => row with { SourceKey = "own", Verification = Verification.Measured });
 
         Assert.Equal("Verification", Assert.Single(TableValidation.ErrorsOf(table)).Field);

@@ -177,20 +177,22 @@ public static class ImportEndpoints
             : context => ProposalReply.Of(context, id, new ProposalWrite(fault, proposal));
     }
 
-    private static ImportJob JobOf(
-        string id, Proposal proposal, WriteRequest write, NamedLists lists, ImportQuery query, DateTime now) => new()
+    private static ImportJob JobOf(string id, Proposal proposal, WriteRequest write, NamedLists lists, ImportQuery query, DateTime now)
     {
-        Id = id,
-        ProposalId = proposal.Id,
-        Revision = write.Revision,
-        TableName = lists.Only?.TableName ?? "",
-        IsWhole = query.Whole == true,
-        IsDryRun = query.DryRun != false,
-        State = ImportState.Queued,
-        StartedBy = write.Origin.Actor,
-        CreatedAtUtc = now,
-        SeenAtUtc = now,
-    };
+        return new ImportJob
+        {
+            Id = id,
+            ProposalId = proposal.Id,
+            Revision = write.Revision,
+            TableName = lists.Only?.TableName ?? "",
+            IsWhole = query.Whole == true,
+            IsDryRun = query.DryRun != false,
+            State = ImportState.Queued,
+            StartedBy = write.Origin.Actor,
+            CreatedAtUtc = now,
+            SeenAtUtc = now,
+        };
+    }
 
     private static IResult Answer(HttpContext context, ImportJob job)
     {

@@ -181,8 +181,9 @@ public sealed record ReadingJudgement(IReadOnlyList<JudgedReading> Lines, IReadO
             }
         }
 
+        // What was measured stands for itself: no print agrees with it or takes its place.
         private List<Derivative> At(SheetPlace place) =>
-            [.. _now.Values.Where(row => SheetPlace.Of(row) == place).OrderBy(row => row.Key, StringComparer.Ordinal)];
+            [.. _now.Values.Where(row => SheetPlace.Of(row) == place && row.Verification != Verification.Measured).OrderBy(row => row.Key, StringComparer.Ordinal)];
 
         private bool IsRecalled(Derivative row) => _sources[row.SourceKey].HowRead == SourceReading.Memory;
 
