@@ -32,7 +32,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
 
     public string FaultsSentence => string.Create(
         CultureInfo.InvariantCulture,
-        $"{Figure.Count(progress.Faults, "fault")} in {progress.RowsAtFault} of {Figure.Count(progress.Rows, "row")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
+        $"{Figure.Count(progress.Faults, "fault")}{(progress.RowsAtFault == 0 ? ", none of them in a row" : $" in {progress.RowsAtFault} of {Figure.Count(progress.Rows, "row")}")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
 
     private IEnumerable<ImportPart> Parts => rows.Parts.OrderBy(part => PlaceOf(part.Kind));
 

@@ -210,11 +210,11 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
     public async Task OtherEncodingIsAFaultOfItsCellAndHidesNothing()
     {
         var (id, tag) = await Author.MakeAsync();
-        var bytes = Encoding.Latin1.GetBytes("key,name,rank\nzz,wei\u00DF,\nyy,y,first\n");
+        var bytes = Encoding.Latin1.GetBytes("key,name,rank\nzz,wei\u00DF,\nyy,y,first\nxx,\"x\nww,w,\n");
         using var started = await Author.ImportAsync(id, tag, "table=colours", bytes);
         var job = await Author.EndedAsync((await started.JsonAsync(HttpStatusCode.Accepted)).GetProperty("id").GetString()!);
 
-        Assert.Equal(["colours 2 name", "colours 3 rank"], await FaultsAsync(job));
+        Assert.Equal(["colours 2 name", "colours 3 rank", "colours 4 "], await FaultsAsync(job));
     }
 
     [Fact]
