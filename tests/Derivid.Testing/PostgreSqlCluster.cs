@@ -21,6 +21,7 @@ public sealed class PostgreSqlCluster : IAsyncDisposable
     private readonly bool _durable;
     private readonly int _port = FreePort();
     private bool _isFrozen;
+    private bool _isStopped;
 
     private PostgreSqlCluster(string binaries, bool durable)
     {
@@ -68,9 +69,15 @@ public sealed class PostgreSqlCluster : IAsyncDisposable
         }
     }
 
-    /// <summary>Starts the server, at first or after <see cref="StopAsync"/>.</summary>
+    /// <summary>Starts the server, at first or, a durable one, after <see cref="StopAsync"/>.</summary>
+    /// <exception cref="InvalidOperationException">It isn't durable, so it would have lost what it committed last.</exception>
     public Task StartAsync()
     {
+        if (_isStopped && !_durable)
+        {
+            throw new InvalidOperationException("Only a durable cluster has after a stop what was committed before it.");
+        }
+
         var settings = string.Create(
             CultureInfo.InvariantCulture,
             $"-c listen_addresses=127.0.0.1 -c port={_port} -c unix_socket_directories={_folder}");
@@ -80,7 +87,11 @@ public sealed class PostgreSqlCluster : IAsyncDisposable
     }
 
     /// <summary>Stops the server as a power cut would: no checkpoint, connections dropped.</summary>
-    public Task StopAsync() => RunAsync("pg_ctl", "stop", "-w", "-s", "-m", "immediate", "-D", DataFolder);
+    public Task StopAsync()
+    {
+        _isStopped = true;
+        return RunAsync("pg_ctl", "stop", "-w", "-s", "-m", "immediate", "-D", DataFolder);
+    }
 
     /// <summary>Freezes every process of the server: connections stay open, are even taken, and nothing is answered.</summary>
     /// <remarks>Needs Linux: the processes are found under /proc.</remarks>

@@ -21,7 +21,7 @@ public sealed class FaultTests
     [Trait("Database", "PostgreSQL")]
     public async Task DatabaseThatIsGone()
     {
-        await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: false);
+        await using var cluster = await PostgreSqlCluster.StartNewAsync(durable: true);
         await using var service = await WatchedService.StartAsync(cluster.ConnectionString);
         Assert.Empty(Rising(await Scrape.OfAsync(service.Process), "DerividDatabaseAway"));
 
