@@ -60,7 +60,7 @@ public sealed record ImportFaultItem(string? Table, int Line, string Column, str
 /// <summary>What a file sent is, and what is to be done with it.</summary>
 public sealed record ImportQuery
 {
-    /// <summary>The largest file taken: several hundred thousand rows. Units: MB, of 1024 × 1024 bytes.</summary>
+    /// <summary>The largest file taken, of at most 100,000 rows. Units: MB, of 1024 × 1024 bytes.</summary>
     public const int LargestMegabytes = 64;
 
     /// <summary>

@@ -125,7 +125,7 @@ internal static class FileBody
         CultureInfo.InvariantCulture, $"A file may hold at most {mostBytes} bytes here; send it in parts."));
 
     private static Problem TooLarge(string place, int mostBytes) => new(ProblemTypes.TooLarge, string.Create(
-        CultureInfo.InvariantCulture, $"{place} may hold at most {mostBytes} bytes unpacked; export the one class only."));
+        CultureInfo.InvariantCulture, $"{place} may hold at most {mostBytes} bytes unpacked here; leave out what isn't needed, or send it in parts."));
 
     private static async Task<Problem?> SpoolAsync(
         Stream content, string place, SpooledFile file, bool takesOtherEncodings, int mostBytes, CancellationToken cancellation)
@@ -203,6 +203,9 @@ public sealed class SpooledFile : IDisposable
 
     /// <summary>Whether it is JSON; else it is CSV.</summary>
     public bool IsJson { get; }
+
+    /// <summary>How much it holds. Units: bytes.</summary>
+    public long Length => _file.Length;
 
     /// <summary>How much of it is read. Bounds: 0 to 1.</summary>
     public double Done => _file.Length == 0 ? 1 : (double)_file.Position / _file.Length;

@@ -85,7 +85,13 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
         foreach (var row in part.Read())
         {
             cancellation.ThrowIfCancellationRequested();
-            progress.Rows += part.IsRow(row) ? 1 : 0;
+            if (part.IsRow(row) && ++progress.Rows > Imports.MostRows)
+            {
+                Add(part.Kind.TableName, new CellFault(row.Line, "", "", string.Create(
+                    CultureInfo.InvariantCulture, $"at most {Imports.MostRows} rows at once, since they are held against each other; send the rest by itself")));
+                return;
+            }
+
             foreach (var fault in row.Faults)
             {
                 Add(part.Kind.TableName, fault);
@@ -109,24 +115,30 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     private void WorkOut()
     {
         var surroundings = new DraftSurroundings(new TableIndex(table), (kind, key) => _byKey.GetValueOrDefault((kind, key))?.Made[0]);
-        foreach (var row in _read.Where(row => !row.LacksKey))
+        foreach (var row in _read)
         {
-            surroundings.Use(row.Part.Kind, row.Draft.Kind.KeyOf(row.Draft.Make(0, 0)));
+            var (kind, draft) = (row.Part.Kind, row.Draft!);
+            if (kind.Key.All(column => draft[column.Field] is not null))
+            {
+                surroundings.Use(kind, kind.KeyOf(draft.Make(0, 0)));
+            }
         }
 
         foreach (var (index, row) in _read.Index())
         {
             cancellation.ThrowIfCancellationRequested();
-            var kind = row.Part.Kind;
-            kind.WorkOut(row.Draft, surroundings);
-            foreach (var column in row.Draft.Missing)
+            var (kind, draft) = (row.Part.Kind, row.Draft!);
+            kind.WorkOut(draft, surroundings);
+            foreach (var column in draft.Missing.ToList())
             {
                 Add(kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(column.Field), "", "a value, which can't be worked out from the rest of the row"));
+                draft.Unread(column);
             }
 
-            row.Made = [.. Enumerable.Range(0, row.Draft.IsWhole ? 1 : RecordDraft.Variants).Select(variant => row.Draft.Make(variant, index))];
+            row.Made = [.. Enumerable.Range(0, draft.IsWhole ? 1 : RecordDraft.Variants).Select(variant => draft.Make(variant, index))];
             row.Key = kind.KeyOf(row.Made[0]);
-            _legible[kind] = row.Draft.IsWhole && _legible.GetValueOrDefault(kind, true);
+            row.Draft = draft.IsWhole ? null : draft;
+            _legible[kind] = draft.IsWhole && _legible.GetValueOrDefault(kind, true);
             if (!_byKey.TryAdd((kind, row.Key), row))
             {
                 row.IsRepeated = true;
@@ -232,7 +244,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     {
         // Places in an order are judged once every row of the list can be read.
         var isOfOrder = finding.Field is "Order" or "Rank" && !_legible.GetValueOrDefault(row.Part.Kind, true);
-        if (!row.Draft.IsUnread(finding.Field) && !IsOfIllegible(finding) && !isOfOrder)
+        if (row.Draft?.IsUnread(finding.Field) != true && !IsOfIllegible(finding) && !isOfOrder)
         {
             Add(row.Part.Kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(finding.Field), finding.Value, finding.Allowed));
         }
@@ -252,9 +264,14 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     private static string Shortened(string text) => text.Length <= LongestShown ? text : text[..LongestShown] + "…";
 
     // A row of which something could be read.
-    private sealed record ReadRow(ImportPart Part, int Line, RecordDraft Draft)
+    private sealed class ReadRow(ImportPart part, int line, RecordDraft draft)
     {
-        public bool LacksKey => Part.Kind.Key.Any(column => Draft[column.Field] is null);
+        public ImportPart Part => part;
+
+        public int Line => line;
+
+        // Missing: null, its record is made and all of it could be read; let go, for there may be many.
+        public RecordDraft? Draft { get; set; } = draft;
 
         // Shape: one a variant; one where nothing is unread.
         public IReadOnlyList<object> Made { get; set; } = [];

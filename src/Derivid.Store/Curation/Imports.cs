@@ -19,6 +19,9 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
     /// <summary>Most faults kept of one import.</summary>
     public const int MostFaults = 100_000;
 
+    /// <summary>Most rows of one import. Chosen: they are in memory together, and twice what the tests time.</summary>
+    public const int MostRows = 100_000;
+
     private const int FaultsWrittenAtOnce = 500;
 
     private readonly ProposalWriter _writer = new(audit, time);

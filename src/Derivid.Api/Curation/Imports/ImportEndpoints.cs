@@ -29,7 +29,7 @@ public static class ImportEndpoints
             .WithDescription(
                 "CSV with the columns of the seed tables, or a JSON array of records, as exports write them; without ?table several lists "
                 + "at once, as exports of whole versions are: a ZIP archive with a CSV file a list, or a JSON object with an array a list. "
-                + $"At most {ImportQuery.LargestMegabytes} MB. "
+                + $"At most {ImportQuery.LargestMegabytes} MB and 100,000 rows. "
                 + "First as a dry run, then with dryRun=false: all rows are taken or none. Tolerated in CSV: a byte order mark, "
                 + "semicolons or tabs between cells, columns in another order, decimal commas, dashes of any length, \"dec.\", "
                 + "spaces at either end, a range written once, as printed, and columns left out that may be empty or follow from "

@@ -125,7 +125,9 @@ public sealed class SentLists : IDisposable
                     continue;
                 }
 
-                if (!(await FileBody.ReadEntryAsync(entry, RequestLimits.ImportBytes, cancellation, takesOtherEncodings: true)).Succeeded(out var file, out var problem))
+                // All of it together, whatever the archive says.
+                var room = RequestLimits.ImportBytes - (int)_files.Sum(each => each.File.Length);
+                if (!(await FileBody.ReadEntryAsync(entry, room, cancellation, takesOtherEncodings: true)).Succeeded(out var file, out var problem))
                 {
                     return problem;
                 }
