@@ -13,8 +13,8 @@ public sealed class RecordDraft
     private static readonly double[] Numbers = [1.5, 777.25];
 
     private readonly object?[] _values;
-    private readonly HashSet<RecordColumn> _unread = [];
-    private readonly HashSet<RecordColumn> _leftOut = [];
+    private readonly List<RecordColumn> _unread = [];
+    private readonly List<RecordColumn> _leftOut = [];
 
     /// <summary>A draft of which nothing is known.</summary>
     /// <param name="kind">The kind of record.</param>

@@ -11,36 +11,47 @@ namespace Derivid.Store.Curation;
 /// All of it at once: what a row names may come with the same file, and what stands between records shows only when all of them
 /// are there. A cell that can't be read hides nothing else (<see cref="RecordDraft"/>).
 /// </remarks>
-internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTable table, ImportProgress progress, CancellationToken cancellation)
+internal sealed class ImportReading
 {
     private const int LongestShown = 200;
     private const string NoColumn = "Key";
 
+    private readonly ImportRows _rows;
+    private readonly ReferenceTable _table;
+    private readonly CancellationToken _cancellation;
+    private readonly DraftSurroundings _surroundings;
     private readonly List<ReadRow> _read = [];
     private readonly List<ImportFault> _faults = [];
     private readonly Dictionary<(RecordKind Kind, string Key), ReadRow> _byKey = [];
-
     private readonly Dictionary<RecordKind, bool> _legible = [];
-    private Dictionary<(RecordKind, string), object>? _known;
 
     // What seems to name rows that can't be read: whoever names one of them isn't told that it isn't there.
     private readonly HashSet<(RecordKind, string)> _illegible = [];
 
-    public ImportJob Job => job;
+    private Dictionary<(RecordKind, string), object>? _known;
 
-    public ImportProgress Progress => progress;
+    public ImportReading(
+        ImportJob job, ImportRows rows, ReferenceTable table, ImportProgress progress, CancellationToken cancellation)
+    {
+        (Job, Progress, _rows, _table, _cancellation) = (job, progress, rows, table, cancellation);
+        _surroundings = new DraftSurroundings(new TableIndex(table), (kind, key) => _byKey.GetValueOrDefault((kind, key))?.Made[0]);
+    }
+
+    public ImportJob Job { get; }
+
+    public ImportProgress Progress { get; }
 
     public string FaultsSentence => string.Create(
         CultureInfo.InvariantCulture,
-        $"{Figure.Count(progress.Faults, "fault")}{(progress.RowsAtFault == 0 ? ", none of them in a row" : $" in {progress.RowsAtFault} of {Figure.Count(progress.Rows, "row")}")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
+        $"{Figure.Count(Progress.Faults, "fault")}{(Progress.RowsAtFault == 0 ? ", none of them in a row" : $" in {Progress.RowsAtFault} of {Figure.Count(Progress.Rows, "row")}")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
 
-    private IEnumerable<ImportPart> Parts => rows.Parts.OrderBy(part => PlaceOf(part.Kind));
+    private IEnumerable<ImportPart> Parts => _rows.Parts.OrderBy(part => PlaceOf(part.Kind));
 
     /// <summary>Reads every row and tells what is wrong with it; counts what the rows would do.</summary>
     /// <returns>Shape: in the order of the file; at most <see cref="Imports.MostFaults"/>.</returns>
     public IReadOnlyList<ImportFault> Faults()
     {
-        foreach (var stray in rows.Strays)
+        foreach (var stray in _rows.Strays)
         {
             Add("", stray);
         }
@@ -50,13 +61,17 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
             Read(part);
         }
 
-        WorkOut();
+        foreach (var (index, row) in _read.Index().Where(row => row.Item.Made.Length == 0))
+        {
+            WorkOut(row, index + 1);
+        }
+
         Judge();
         Count();
         var inOrder = _faults.OrderBy(fault => PlaceIn(fault.TableName)).ThenBy(fault => fault.Line).Take(Imports.MostFaults).ToList();
-        progress.Faults = inOrder.Count;
+        Progress.Faults = inOrder.Count;
         var headings = Parts.Where(part => part.HasHeading).Select(part => (part.Kind.TableName, 1)).ToHashSet();
-        progress.RowsAtFault = _faults.Where(fault => fault.Line > 0 && !headings.Contains((fault.TableName!, fault.Line))).Select(fault => (fault.TableName, fault.Line)).Distinct().Count();
+        Progress.RowsAtFault = _faults.Where(fault => fault.Line > 0 && !headings.Contains((fault.TableName!, fault.Line))).Select(fault => (fault.TableName, fault.Line)).Distinct().Count();
         return [.. inOrder.Index().Select(fault => fault.Item with { Number = fault.Index + 1 })];
     }
 
@@ -65,13 +80,13 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     {
         foreach (var (index, row) in _read.Index())
         {
-            cancellation.ThrowIfCancellationRequested();
+            _cancellation.ThrowIfCancellationRequested();
             if (!IsKnown(row))
             {
                 yield return new RecordChange(row.Part.Kind, row.Key, null, row.Made[0]);
             }
 
-            progress.Percent = 50 + (49 * (index + 1) / _read.Count);
+            Progress.Percent = 50 + (49 * (index + 1) / _read.Count);
         }
 
         foreach (var (kind, key) in LeftOut())
@@ -84,8 +99,8 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     {
         foreach (var row in part.Read())
         {
-            cancellation.ThrowIfCancellationRequested();
-            if (part.IsRow(row) && ++progress.Rows > Imports.MostRows)
+            _cancellation.ThrowIfCancellationRequested();
+            if (part.IsRow(row) && ++Progress.Rows > Imports.MostRows)
             {
                 Add(part.Kind.TableName, new CellFault(row.Line, "", "", string.Create(
                     CultureInfo.InvariantCulture, $"at most {Imports.MostRows} rows at once, since they are held against each other; send the rest by itself")));
@@ -99,7 +114,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
 
             if (row.Draft is { } draft)
             {
-                _read.Add(new ReadRow(part, row.Line, draft));
+                Take(part, row.Line, draft);
             }
             else if (part.IsRow(row))
             {
@@ -107,43 +122,41 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
                 _legible[part.Kind] = false;
             }
 
-            progress.Percent = (int)(rows.Done() * 49);
+            Progress.Percent = (int)(_rows.Done() * 49);
         }
     }
 
-    // By kind, in the order in which one may be entered after another, so that what a row names is made before it.
-    private void WorkOut()
+    // What has a key is made at once and its draft let go, for there may be many; what lacks one is numbered once all keys are known.
+    private void Take(ImportPart part, int line, RecordDraft draft)
     {
-        var surroundings = new DraftSurroundings(new TableIndex(table), (kind, key) => _byKey.GetValueOrDefault((kind, key))?.Made[0]);
-        foreach (var row in _read)
+        var row = new ReadRow(part, line, draft);
+        _read.Add(row);
+        if (part.Kind.Key.All(column => draft[column.Field] is not null))
         {
-            var (kind, draft) = (row.Part.Kind, row.Draft!);
-            if (kind.Key.All(column => draft[column.Field] is not null))
-            {
-                surroundings.Use(kind, kind.KeyOf(draft.Make(0, 0)));
-            }
+            _surroundings.Use(part.Kind, part.Kind.KeyOf(draft.Make(0, 0)));
+            WorkOut(row, _read.Count);
+        }
+    }
+
+    private void WorkOut(ReadRow row, int number)
+    {
+        _cancellation.ThrowIfCancellationRequested();
+        var (kind, draft) = (row.Part.Kind, row.Draft!);
+        kind.WorkOut(draft, _surroundings);
+        foreach (var column in draft.Missing.ToList())
+        {
+            Add(kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(column.Field), "", "a value, which can't be worked out from the rest of the row"));
+            draft.Unread(column);
         }
 
-        foreach (var (index, row) in _read.Index())
+        row.Made = [.. Enumerable.Range(0, draft.IsWhole ? 1 : RecordDraft.Variants).Select(variant => draft.Make(variant, number))];
+        row.Key = kind.KeyOf(row.Made[0]);
+        row.Draft = draft.IsWhole ? null : draft;
+        _legible[kind] = draft.IsWhole && _legible.GetValueOrDefault(kind, true);
+        if (!_byKey.TryAdd((kind, row.Key), row))
         {
-            cancellation.ThrowIfCancellationRequested();
-            var (kind, draft) = (row.Part.Kind, row.Draft!);
-            kind.WorkOut(draft, surroundings);
-            foreach (var column in draft.Missing.ToList())
-            {
-                Add(kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(column.Field), "", "a value, which can't be worked out from the rest of the row"));
-                draft.Unread(column);
-            }
-
-            row.Made = [.. Enumerable.Range(0, draft.IsWhole ? 1 : RecordDraft.Variants).Select(variant => draft.Make(variant, index))];
-            row.Key = kind.KeyOf(row.Made[0]);
-            row.Draft = draft.IsWhole ? null : draft;
-            _legible[kind] = draft.IsWhole && _legible.GetValueOrDefault(kind, true);
-            if (!_byKey.TryAdd((kind, row.Key), row))
-            {
-                row.IsRepeated = true;
-                Add(kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(NoColumn), row.Key, "a key that no other row of the file has"));
-            }
+            row.IsRepeated = true;
+            Add(kind.TableName, new CellFault(row.Line, row.Part.ColumnOf(NoColumn), row.Key, "a key that no other row of the file has"));
         }
     }
 
@@ -151,13 +164,13 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     private void Judge()
     {
         var found = Found(0);
-        if (_read.Exists(row => row.Made.Count > 1))
+        if (_read.Exists(row => row.Made.Length > 1))
         {
             found.IntersectWith(Found(1));
         }
 
-        var isLegible = _illegible.Count == 0 && _read.TrueForAll(row => row.Made.Count == 1);
-        var before = new Lazy<HashSet<TableFinding>>(() => [.. TableValidation.ErrorsOf(table)]);
+        var isLegible = _illegible.Count == 0 && _read.TrueForAll(row => row.Made.Length == 1);
+        var before = new Lazy<HashSet<TableFinding>>(() => [.. TableValidation.ErrorsOf(_table)]);
         foreach (var finding in found)
         {
             if (_byKey.GetValueOrDefault((finding.Kind, finding.Key)) is { } row)
@@ -171,8 +184,9 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
             }
         }
 
-        var indexes = Enumerable.Range(0, RecordDraft.Variants).Select(variant => new TableIndex(Proposed(variant))).ToList();
-        foreach (var row in _read.Where(row => row.IsRepeated))
+        var repeated = _read.Where(row => row.IsRepeated).ToList();
+        var indexes = Enumerable.Range(0, repeated.Count == 0 ? 0 : RecordDraft.Variants).Select(variant => new TableIndex(Proposed(variant))).ToList();
+        foreach (var row in repeated)
         {
             var own = row.Made.Index().Select(made => RecordRules.Check(row.Part.Kind, made.Item, indexes[made.Index])).ToList();
             foreach (var finding in own[0].Where(finding => finding.Severity == FindingSeverity.Error && own.TrueForAll(other => other.Contains(finding))))
@@ -184,19 +198,19 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
 
     private HashSet<TableFinding> Found(int variant)
     {
-        cancellation.ThrowIfCancellationRequested();
+        _cancellation.ThrowIfCancellationRequested();
         return [.. TableValidation.ErrorsOf(Proposed(variant))];
     }
 
     // What is listed comes first, so that of two records that don't go together the file's is told.
     private ReferenceTable Proposed(int variant)
     {
-        var proposed = table;
-        foreach (var part in rows.Parts)
+        var proposed = _table;
+        foreach (var part in _rows.Parts)
         {
-            var kept = job.IsWhole ? [] : table.RowsOf(part.Kind).Where(record => !_byKey.ContainsKey((part.Kind, part.Kind.KeyOf(record))));
+            var kept = Job.IsWhole ? [] : _table.RowsOf(part.Kind).Where(record => !_byKey.ContainsKey((part.Kind, part.Kind.KeyOf(record))));
             proposed = proposed.With(part.Kind, kept.Concat(_read.Where(row => row.Part == part && !row.IsRepeated)
-                .Select(row => row.Made[Math.Min(variant, row.Made.Count - 1)])));
+                .Select(row => row.Made[Math.Min(variant, row.Made.Length - 1)])));
         }
 
         return proposed;
@@ -209,33 +223,33 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
         {
             if (IsKnown(row))
             {
-                progress.Unchanged++;
+                Progress.Unchanged++;
             }
             else if (Listed(row) is null)
             {
-                progress.Added++;
+                Progress.Added++;
             }
             else
             {
-                progress.Changed++;
+                Progress.Changed++;
             }
         }
 
-        progress.Removed = LeftOut().Count();
+        Progress.Removed = LeftOut().Count();
     }
 
     private object? Listed(ReadRow row)
     {
-        _known ??= rows.Parts.SelectMany(part => table.RowsOf(part.Kind).Select(record => (part.Kind, Record: record)))
+        _known ??= _rows.Parts.SelectMany(part => _table.RowsOf(part.Kind).Select(record => (part.Kind, Record: record)))
             .ToDictionary(each => (each.Kind, each.Kind.KeyOf(each.Record)), each => each.Record);
         return _known.GetValueOrDefault((row.Part.Kind, row.Key));
     }
 
     private bool IsKnown(ReadRow row) => Listed(row) is { } known && row.Part.Kind.ChangedFields(known, row.Made[0]).Count == 0;
 
-    private IEnumerable<(RecordKind Kind, string Key)> LeftOut() => !job.IsWhole ? [] :
-        from part in rows.Parts
-        from record in table.RowsOf(part.Kind)
+    private IEnumerable<(RecordKind Kind, string Key)> LeftOut() => !Job.IsWhole ? [] :
+        from part in _rows.Parts
+        from record in _table.RowsOf(part.Kind)
         let key = part.Kind.KeyOf(record)
         where !_byKey.ContainsKey((part.Kind, key))
         select (part.Kind, key);
@@ -251,15 +265,15 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
     }
 
     private void Add(string list, CellFault fault) => _faults.Add(new ImportFault(
-        job.Id, _faults.Count + 1, list, fault.Line, Shortened(fault.Column), Shortened(fault.Value), fault.Allowed));
+        Job.Id, _faults.Count + 1, list, fault.Line, Shortened(fault.Column), Shortened(fault.Value), fault.Allowed));
 
     private bool IsOfIllegible(TableFinding finding) =>
         finding.Kind.Columns.FirstOrDefault(column => column.Field == finding.Field)?.Names is { } named
         && _illegible.Contains((named, finding.Value));
 
-    private int PlaceOf(RecordKind kind) => table.Lists().Index().First(list => list.Item.Kind == kind).Index;
+    private int PlaceOf(RecordKind kind) => _table.Lists().Index().First(list => list.Item.Kind == kind).Index;
 
-    private int PlaceIn(string? list) => table.KindOf(list ?? "") is { } kind ? PlaceOf(kind) : -1;
+    private int PlaceIn(string? list) => _table.KindOf(list ?? "") is { } kind ? PlaceOf(kind) : -1;
 
     private static string Shortened(string text) => text.Length <= LongestShown ? text : text[..LongestShown] + "…";
 
@@ -274,7 +288,7 @@ internal sealed class ImportReading(ImportJob job, ImportRows rows, ReferenceTab
         public RecordDraft? Draft { get; set; } = draft;
 
         // Shape: one a variant; one where nothing is unread.
-        public IReadOnlyList<object> Made { get; set; } = [];
+        public object[] Made { get; set; } = [];
 
         public string Key { get; set; } = "";
 
