@@ -262,7 +262,7 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
     {
         var (id, tag) = await Author.MakeAsync();
 
-        var listed = await Author.Client.JsonAtAsync("/api/v1/parents/propanone");
+        var listed = (await Author.Client.JsonAtAsync("/api/v1/parents/propanone")).GetProperty("parent");
         var csv = $"key,name,smiles,note\npropanone,{listed.GetProperty("name").GetString()},{listed.GetProperty("smiles").GetString()},looked at again\n";
         var job = await Author.ImportedAsync(id, tag, "table=parents&dryRun=false", csv);
         var change = Assert.Single((await Author.DifferencesAsync(id)).GetProperty("items").EnumerateArray());
