@@ -245,18 +245,18 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     /// <summary>A draft as it begins.</summary>
     internal static Proposal New(
         string id, string title, string? reason, int baseVersion, int? restores, AuditOrigin origin, DateTime now) => new()
-    {
-        Id = id,
-        Title = title,
-        Reason = reason,
-        State = ProposalState.Draft,
-        Revision = 1,
-        BaseVersion = baseVersion,
-        RestoresVersion = restores,
-        Authors = [origin.Actor],
-        CreatedAtUtc = now,
-        UpdatedAtUtc = now,
-    };
+        {
+            Id = id,
+            Title = title,
+            Reason = reason,
+            State = ProposalState.Draft,
+            Revision = 1,
+            BaseVersion = baseVersion,
+            RestoresVersion = restores,
+            Authors = [origin.Actor],
+            CreatedAtUtc = now,
+            UpdatedAtUtc = now,
+        };
 
     /// <summary>Adds a draft and the changes it begins with, inside the context's transaction.</summary>
     internal static async Task<AuditedAct> AddAsync(
