@@ -64,7 +64,11 @@ internal sealed class ProposalWriter(AuditTrail audit, TimeProvider time)
             // Saved with the log's entry; a later step's word stands beside it, never in its place.
             context.ProposalComments.Add(new ProposalComment
             {
-                ProposalId = id, Author = said.By, Text = text, AtUtc = after.UpdatedAtUtc, Occasion = said.Occasion,
+                ProposalId = id,
+                Author = said.By,
+                Text = text,
+                AtUtc = after.UpdatedAtUtc,
+                Occasion = said.Occasion,
             });
         }
 

@@ -66,7 +66,12 @@ public sealed class MeasurementTests
     {
         var constant = Sound.Constants.First(row => row.Property == ParentProperty.MeltingPoint) with
         {
-            SourceKey = "own", Verification = Verification.Measured, MeasuredBy = "A. B.", Instrument = "capillary", Determinations = 3, Spread = 0.2,
+            SourceKey = "own",
+            Verification = Verification.Measured,
+            MeasuredBy = "A. B.",
+            Instrument = "capillary",
+            Determinations = 3,
+            Spread = 0.2,
         };
         var table = With(Measured).Add(RecordKinds.ParentConstants, constant with { Mean = constant.Low });
         var lacking = With(Measured).Add(RecordKinds.ParentConstants, constant);
