@@ -36,7 +36,9 @@ public sealed class ImportsClient
         ArgumentNullException.ThrowIfNull(file);
         var content = new StreamContent(await RepeatableAsync(file.Content, cancellationToken));
         content.Headers.ContentType = new MediaTypeHeaderValue(
-            file.Format == ExportFormat.Json ? MediaTypeNames.Application.Json : MediaTypeNames.Text.Csv);
+            file.Format == ExportFormat.Json ? MediaTypeNames.Application.Json
+            : file.List is null ? MediaTypeNames.Application.Zip
+            : MediaTypeNames.Text.Csv);
         var address = Address.Of(
             $"proposals/{Address.Segment(seen.Id)}/imports",
             new ImportQuery { Table = file.List, Whole = file.IsWhole, DryRun = dryRun });
@@ -105,8 +107,11 @@ public sealed class ImportsClient
 }
 
 /// <summary>A file to load into a proposal.</summary>
-/// <param name="List">The list its rows belong to, such as "derivatives".</param>
+/// <param name="List">
+/// The list its rows belong to, such as "derivatives". Missing: several lists, as exports of whole versions are: as CSV a ZIP archive with
+/// a file a list, as JSON an object with an array a list.
+/// </param>
 /// <param name="Content">Its bytes, UTF-8; closed when they are sent.</param>
 /// <param name="Format">How it is written, as exports are.</param>
-/// <param name="IsWhole">Whether records of the list that the file doesn't hold are to be left out.</param>
-public sealed record ImportFile(string List, Stream Content, ExportFormat Format, bool IsWhole = false);
+/// <param name="IsWhole">Whether records of its lists that the file doesn't hold are to be left out.</param>
+public sealed record ImportFile(string? List, Stream Content, ExportFormat Format, bool IsWhole = false);

@@ -100,7 +100,13 @@ public sealed class ProposalsClient
         ProposalItem seen, string list, string key, string? reason = null, CancellationToken cancellationToken = default) =>
         WriteAsync(HttpMethod.Delete, seen, Record(list, key), null, reason, cancellationToken);
 
-    /// <summary>The remarks on a proposal, oldest first.</summary>
+    /// <summary>What the audit log has of a proposal, oldest first.</summary>
+    /// <param name="id">Its id.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public IAsyncEnumerable<AuditItem> ListAuditAsync(string id, CancellationToken cancellationToken = default) =>
+        _wire.ListAsync<AuditItem>(Of(id) + "/audit", cancellationToken);
+
+    /// <summary>The remarks on a proposal and what was said with its steps, oldest first.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public IAsyncEnumerable<CommentItem> ListCommentsAsync(string id, CancellationToken cancellationToken = default) =>

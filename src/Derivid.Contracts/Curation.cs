@@ -50,7 +50,7 @@ public sealed record ProposalDescription
 /// <param name="CreatedAt">When it was made (RFC 3339, UTC).</param>
 /// <param name="UpdatedAt">When it was last written (RFC 3339, UTC).</param>
 /// <param name="ReviewedBy">Who reviewed it last. Missing: nobody yet.</param>
-/// <param name="ReviewNote">What they said. Missing: nothing.</param>
+/// <param name="ReviewNote">What they said; what was said before stands among the remarks. Missing: nothing.</param>
 /// <param name="ReleasedVersion">The version it became. Missing: it isn't released.</param>
 public sealed record ProposalItem(
     string Id,
@@ -121,9 +121,10 @@ public sealed record CommentRequest
 /// <param name="Author">Who made it.</param>
 /// <param name="At">When (RFC 3339, UTC).</param>
 /// <param name="Text">The remark.</param>
-public sealed record CommentItem(string Author, DateTime At, string Text);
+/// <param name="Occasion">The step it was said with. Missing: it is a remark by itself.</param>
+public sealed record CommentItem(string Author, DateTime At, string Text, RemarkOccasion? Occasion);
 
-/// <summary>The remarks on a proposal, oldest first.</summary>
+/// <summary>The remarks on a proposal and what was said with its steps, oldest first.</summary>
 /// <param name="Items">The remarks.</param>
 public sealed record CommentList(IReadOnlyList<CommentItem> Items);
 
@@ -140,8 +141,9 @@ public sealed record ChangeItem(
 /// <summary>What the rules say of the table a proposal makes.</summary>
 /// <param name="Errors">How many errors there are; with none it can be submitted and released.</param>
 /// <param name="Warnings">How many warnings there are.</param>
+/// <param name="NewWarnings">How many of the warnings the proposal brings; the version it starts from has the others.</param>
 /// <param name="Findings">Errors before warnings, those the proposal brings before those it found; the first 1000.</param>
-public sealed record ValidationItem(int Errors, int Warnings, IReadOnlyList<FindingItem> Findings);
+public sealed record ValidationItem(int Errors, int Warnings, int NewWarnings, IReadOnlyList<FindingItem> Findings);
 
 /// <summary>Something wrong or noteworthy about a record of the proposed table.</summary>
 /// <param name="Severity">An error stands in the way of the release; a warning asks for a look.</param>
@@ -157,7 +159,7 @@ public sealed record FindingItem(
 /// <summary>Which proposals to list.</summary>
 public sealed record ProposalQuery : PageQuery
 {
-    /// <summary>Only those that have come this far. Missing: all.</summary>
+    /// <summary>Only those that have come this far. Missing: all, but those withdrawn before they changed anything.</summary>
     public ProposalState? State { get; init; }
 }
 

@@ -81,10 +81,10 @@ public sealed record CandidateItem
 /// <summary>A parent as a ranking names it.</summary>
 /// <param name="Key">Its key; more at /api/v1/parents/{key}.</param>
 /// <param name="Name">The name shown.</param>
-/// <param name="CasNumber">CAS Registry Number.</param>
+/// <param name="CasNumber">CAS Registry Number. Missing: nobody has looked it up.</param>
 /// <param name="Formula">Molecular formula in Hill order.</param>
 /// <param name="Smiles">Structure in the OpenSMILES notation.</param>
-public sealed record CandidateParent(string Key, string Name, string CasNumber, string Formula, string Smiles);
+public sealed record CandidateParent(string Key, string Name, string? CasNumber, string Formula, string Smiles);
 
 /// <summary>One temperature range as read and as used.</summary>
 /// <param name="Kind">Melting range of a derivative, or boiling or melting point of the unknown.</param>

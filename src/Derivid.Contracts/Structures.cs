@@ -11,7 +11,7 @@ public sealed record StructureRequest
     [StringLength(500)]
     public required string Smiles { get; init; }
 
-    /// <summary>The name meant for it, to look for parents of a similar one. Missing: structures only are compared.</summary>
+    /// <summary>The name meant for it, to look for parents of the same. Missing: structures only are compared.</summary>
     [StringLength(200)]
     public string? Name { get; init; }
 }
@@ -26,7 +26,8 @@ public sealed record StructureRequest
 /// <param name="Features">What surrounds them.</param>
 /// <param name="SpotTests">How it is expected to answer each spot test.</param>
 /// <param name="Derivatives">The derivatives it could form.</param>
-/// <param name="Duplicates">Parents of the table that may be the same.</param>
+/// <param name="Duplicates">Parents of the table that may be the same, by structure or by name.</param>
+/// <param name="Remarks">What speaks against structure and name being a carbonyl compound's, in sentences. Usually empty.</param>
 public sealed record StructureItem(
     int TableVersion,
     string Formula,
@@ -37,7 +38,8 @@ public sealed record StructureItem(
     IReadOnlyList<string> Features,
     IReadOnlyList<ExpectedTestItem> SpotTests,
     IReadOnlyList<ComputedDerivativeItem> Derivatives,
-    IReadOnlyList<DuplicateItem> Duplicates);
+    IReadOnlyList<DuplicateItem> Duplicates,
+    IReadOnlyList<string> Remarks);
 
 /// <summary>How a structure is expected to answer a spot test.</summary>
 /// <param name="Test">Key of the test.</param>

@@ -35,7 +35,7 @@ public sealed class CurationTests : IAsyncLifetime
     public async Task FileBecomesAVersionAndIsRolledBack()
     {
         await WriteRowsAsync(("204,204", "204,205"), ("recalled,,204,", "recalled,,204-205,"), (Key + ",", Key + "-b,"));
-        (await _author.RunAsync("import", File)).Exits(ExitCode.Done);
+        (await _author.RunAsync("import", File, "--whole")).Exits(ExitCode.Done);
         var taken = (await _author.RunAsync(
             "import", File, "--whole", "--commit", "--title", "Page 12", "--reason", "gelesen in Köln", "--json")).Exits(ExitCode.Done);
         var id = taken.Json.GetProperty("import").GetProperty("proposal").GetString()!;
@@ -101,8 +101,12 @@ public sealed class CurationTests : IAsyncLifetime
             "import", "-", "--list", "colours", "--format", "json", "--proposal", draft, "--commit", "--json")).Exits(ExitCode.Done);
         (await _author.RunAsync("import", "-", "--commit")).Exits(ExitCode.Usage);
         (await _author.RunAsync("proposals", "withdraw", draft, "--note", "nothing new")).Exits(ExitCode.Done);
-        var listed = (await _author.RunAsync("proposals", "list")).Exits(ExitCode.Done);
+        var listed = (await _author.RunAsync("proposals", "list", "--state", "withdrawn")).Exits(ExitCode.Done);
+        var inSight = (await _author.RunAsync("proposals", "list")).Exits(ExitCode.Done);
+        var shown = (await _author.RunAsync("proposals", "show", draft)).Exits(ExitCode.Done);
 
+        Assert.DoesNotContain(draft, inSight.Output, StringComparison.Ordinal);
+        Assert.Contains("withdrawal: nothing new", shown.Output, StringComparison.Ordinal);
         Assert.Equal(colours.Json.GetArrayLength(), ran.Json.GetProperty("import").GetProperty("unchanged").GetInt32());
         Assert.Equal(draft, ran.Json.GetProperty("import").GetProperty("proposal").GetString());
         Assert.Contains("withdrawn", listed.Output, StringComparison.Ordinal);

@@ -158,6 +158,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Proposals.GetAsync"] = client => client.Proposals.GetAsync(_proposal.Id, Token),
         ["Proposals.ListChangesAsync"] = client => All(client.Proposals.ListChangesAsync(_proposal.Id, cancellationToken: Token)),
         ["Proposals.ValidateAsync"] = client => client.Proposals.ValidateAsync(_proposal.Id, Token),
+        ["Proposals.ListAuditAsync"] = client => All(client.Proposals.ListAuditAsync(_proposal.Id, Token)),
         ["Proposals.ListCommentsAsync"] = client => All(client.Proposals.ListCommentsAsync(_proposal.Id, Token)),
         ["Imports.GetAsync"] = client => client.Imports.GetAsync(_import, Token),
         ["Imports.FollowAsync"] = client => All(client.Imports.FollowAsync(_import, Token)),

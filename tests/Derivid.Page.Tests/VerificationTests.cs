@@ -182,7 +182,7 @@ public sealed class VerificationTests(BrowserFixture browser, PostgreSqlServer s
     private static async Task<List<(string Label, string Printed)>> PrintedAsync(DerividClient client)
     {
         var lines = await client.Verification.GetSheetAsync(new SheetQuery { SourceKey = Book, Kinds = Kind, Order = SheetOrder.Name }, Gone);
-        var records = await client.Table.ListDerivativesAsync(new DerivativeQuery { Kind = Kind }, Gone).ToDictionaryAsync(row => row.Key, row => row.AsPrinted, cancellationToken: Gone);
+        var records = await client.Table.ListDerivativesAsync(new DerivativeQuery { Kind = Kind }, Gone).ToDictionaryAsync(row => row.Key, row => row.AsPrinted!, cancellationToken: Gone);
         return [.. lines.Items.Select((line, i) => (
             $"{line.Name}, {line.Formula}{(line.CarbonylsCondensed > 1 ? ", of both carbonyl groups" : "")}{(line.Form is null ? "" : $", form {line.Form}")}",
             i switch { 7 => "301-302", 19 => "299 dec.", 30 => "-", _ => records[line.Key] }))];

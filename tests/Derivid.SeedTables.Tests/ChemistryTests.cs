@@ -16,7 +16,7 @@ public sealed class ChemistryTests
     [Fact]
     public void CheckDigitsOfCasNumbersAreRight()
     {
-        var numbers = Table.Parents.Select(parent => parent.CasNumber)
+        var numbers = Table.Parents.Select(parent => parent.CasNumber!)
             .Concat(Table.Standards.Select(standard => standard.CasNumber));
 
         Assert.All(numbers, number => Assert.True(CasNumber.IsValid(number), number));

@@ -42,7 +42,7 @@ public sealed partial class IdentityTests
     [Fact]
     public void NoCasNumberOrStructureStandsForTwoParents()
     {
-        Assert.Empty(Repeated(Table.Parents.Select(parent => parent.CasNumber)));
+        Assert.Empty(Repeated(Table.Parents.Select(parent => parent.CasNumber!)));
         Assert.Empty(Repeated(Table.Parents.Select(parent => Fingerprint(parent.Smiles))));
     }
 

@@ -116,7 +116,7 @@ internal static class OpenPointsReport
     private static void AppendUnconfirmed(StringBuilder text, ReferenceTable table)
     {
         Line(text, "\n## State of verification\n");
-        Line(text, "| kind | records | recalled only | read | cross-checked |\n|---|---|---|---|---|");
+        Line(text, "| kind | records | recalled only | read | cross-checked | measured |\n|---|---|---|---|---|---|");
         foreach (var kind in table.Kinds)
         {
             var records = table.Derivatives.Where(derivative => derivative.KindKey == kind.Key).ToList();

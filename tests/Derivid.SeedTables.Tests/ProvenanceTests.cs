@@ -78,7 +78,7 @@ public sealed partial class ProvenanceTests
     public void PrintedTextReadsBackAsTheStoredNumbers() =>
         Assert.All(Table.Derivatives, derivative =>
         {
-            var parsed = MeltingRangeText.Parse(derivative.AsPrinted).Range;
+            var parsed = MeltingRangeText.Parse(derivative.AsPrinted!).Range;
             Assert.Equal(
                 new MeltingRange(derivative.LowCelsius, derivative.HighCelsius, derivative.Decomposes),
                 parsed);

@@ -26,15 +26,28 @@ public static class AuditEndpoints
             .Produces<RowPage<AuditItem>>()
             .ProducesProblems(ProblemTypes.StorageUnavailable);
 
-    private static Task<IResult> ListAsync(HttpContext context, AuditTrail audit) =>
-        Pager.ListAsync<AuditQuery, AuditEntry, AuditItem>(
+    private static Task<IResult> ListAsync(HttpContext context, AuditTrail audit) => AuditReply.ListAsync<AuditQuery>(
+        context, audit, query => (new AuditFilter(query.Actor, query.Action, query.Resource), query.Order is not AuditOrder.OldestFirst));
+}
+
+/// <summary>Answers with a page of the audit log.</summary>
+internal static class AuditReply
+{
+    /// <summary>Answers.</summary>
+    /// <typeparam name="TQuery">What is asked.</typeparam>
+    /// <param name="context">The request.</param>
+    /// <param name="audit">The log.</param>
+    /// <param name="choose">Which entries are asked for, and in which order.</param>
+    public static Task<IResult> ListAsync<TQuery>(
+        HttpContext context, AuditTrail audit, Func<TQuery, (AuditFilter Filter, bool NewestFirst)> choose)
+        where TQuery : PageQuery, new() => Pager.ListAsync<TQuery, AuditEntry, AuditItem>(
             context,
-            (query, beyond, most) => audit.ReadAsync(
-                new AuditFilter(query.Actor, query.Action, query.Resource),
-                beyond is null ? null : long.Parse(beyond, CultureInfo.InvariantCulture),
-                query.Order is not AuditOrder.OldestFirst,
-                most,
-                context.RequestAborted),
+            (query, beyond, most) =>
+            {
+                var (filter, newestFirst) = choose(query);
+                return audit.ReadAsync(
+                    filter, beyond is null ? null : long.Parse(beyond, CultureInfo.InvariantCulture), newestFirst, most, context.RequestAborted);
+            },
             entry => entry.Sequence.ToString(CultureInfo.InvariantCulture),
             text => long.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out _),
             entry => new AuditItem(

@@ -41,7 +41,7 @@ public static class CurationWire
         public static CommentItem Of(ProposalComment comment)
         {
             ArgumentNullException.ThrowIfNull(comment);
-            return new CommentItem(comment.Author, comment.AtUtc, comment.Text);
+            return new CommentItem(comment.Author, comment.AtUtc, comment.Text, comment.Occasion);
         }
     }
 
@@ -91,13 +91,14 @@ public static class CurationWire
             return new ImportItem(
                 job.Id,
                 job.ProposalId,
-                job.TableName,
+                job.TableName.Length > 0 ? job.TableName : null,
                 job.IsWhole,
                 job.IsDryRun,
                 job.State,
                 job.Percent,
                 job.Rows,
                 job.Faults,
+                job.RowsAtFault,
                 job.Added,
                 job.Changed,
                 job.Unchanged,
@@ -112,10 +113,12 @@ public static class CurationWire
     {
         /// <summary>Translates.</summary>
         /// <param name="fault">The fault.</param>
-        public static ImportFaultItem Of(ImportFault fault)
+        /// <param name="job">Its import.</param>
+        public static ImportFaultItem Of(ImportFault fault, ImportJob job)
         {
             ArgumentNullException.ThrowIfNull(fault);
-            return new ImportFaultItem(fault.Line, fault.Column, fault.Value, fault.Allowed);
+            ArgumentNullException.ThrowIfNull(job);
+            return new ImportFaultItem((fault.TableName ?? job.TableName) is { Length: > 0 } list ? list : null, fault.Line, fault.Column, fault.Value, fault.Allowed);
         }
     }
 

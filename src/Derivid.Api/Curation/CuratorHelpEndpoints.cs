@@ -30,7 +30,7 @@ public static class CuratorHelpEndpoints
             .WithSummary("Work out what follows from a structure")
             .WithDescription(
                 "Formula, molar mass, carbonyl environment, expected spot tests, derivatives with their formulas and molar "
-                + "masses, and parents of the table that may be the same. Stores nothing.")
+                + "masses, parents of the table with the same structure or name, and what speaks against its being a carbonyl compound. Stores nothing.")
             .WithBody<StructureRequest>()
             .Produces<StructureItem>();
         api.MapGet("/structures/drawing", Draw)
@@ -131,5 +131,6 @@ public static class CuratorHelpEndpoints
             derivative.Formula.ToString(),
             derivative.Formula.MolarMass))],
         [.. computed.Duplicates.Select(duplicate => new DuplicateItem(
-            duplicate.Parent.Key, duplicate.Parent.Name, duplicate.Reason))]);
+            duplicate.Parent.Key, duplicate.Parent.Name, duplicate.Reason))],
+        computed.Remarks);
 }

@@ -1,9 +1,11 @@
 using Derivid.Api.Access;
+using Derivid.Api.Auditing;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Core.Curation;
 using Derivid.Core.Teaching;
+using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
 using Derivid.Store.Databases;
 
@@ -21,7 +23,7 @@ public static class ProposalEndpoints
         proposals.MapGet("", ListAsync)
             .WithName("listProposals")
             .WithSummary("List the proposals")
-            .WithDescription("Newest first.")
+            .WithDescription("Newest first. Those withdrawn before they changed anything, as dry runs of imports leave them, are listed with state=withdrawn only.")
             .WithQuery<ProposalQuery>()
             .Produces<RowPage<ProposalItem>>();
         proposals.MapPost("", MakeAsync)
@@ -48,10 +50,16 @@ public static class ProposalEndpoints
             .WithBody<ProposalDescription>()
             .Produces<ProposalItem>()
             .ProducesProblems(ProblemTypes.WrongStep);
+        one.MapGet("/audit", AuditAsync)
+            .WithName("listProposalAudit")
+            .WithSummary("Read what the audit log has of a proposal")
+            .WithDescription("Every write of it, oldest first: who, when, what, to which record, and why. For whoever reviews it; the whole log is the administrator's.")
+            .WithQuery<PageQuery>()
+            .Produces<RowPage<AuditItem>>();
         one.MapGet("/comments", CommentsAsync)
             .WithName("listComments")
             .WithSummary("List the remarks on a proposal")
-            .WithDescription("Oldest first.")
+            .WithDescription("Oldest first; what was said with a step stands among them, with its occasion, and none is ever replaced.")
             .Produces<CommentList>();
         one.MapPost("/comments", CommentAsync)
             .WithIdempotencyKey()
@@ -100,6 +108,12 @@ public static class ProposalEndpoints
         return ProposalReply.Of(context, id, await proposals.DescribeAsync(
             write.Origin, id, write.Revision, write.Body.Title, write.Body.Reason, context.RequestAborted));
     }
+
+    private static async Task<IResult> AuditAsync(string id, HttpContext context, Proposals proposals, AuditTrail audit) =>
+        await proposals.FindAsync(id, context.RequestAborted) is not { } proposal
+            ? ProposalReply.Missing(id)
+            : await AuditReply.ListAsync<PageQuery>(
+                context, audit, _ => (new AuditFilter(Within: Proposals.ResourceOf(proposal.Id)), NewestFirst: false));
 
     private static async Task<IResult> CommentsAsync(string id, HttpContext context, Proposals proposals)
     {

@@ -90,6 +90,7 @@ public static class ProposalRecordEndpoints
         return Reply.Json(new ValidationItem(
             found.Count(finding => finding.Severity == FindingSeverity.Error),
             found.Count(finding => finding.Severity == FindingSeverity.Warning),
+            found.Count(finding => finding.Severity == FindingSeverity.Warning && !known.Contains(finding)),
             [.. found.Select(finding => FindingItem.Of(finding, !known.Contains(finding)))
                 .OrderBy(item => item.Severity).ThenByDescending(item => item.IsNew).Take(MostFindings)]));
     }

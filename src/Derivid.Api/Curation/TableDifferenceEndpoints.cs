@@ -1,5 +1,5 @@
-using Derivid.Api.Access;
 using System.Globalization;
+using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;

@@ -13,15 +13,18 @@ internal static class FileBody
     /// <param name="request">The request; its media type has been checked.</param>
     /// <param name="isJson">Whether it is JSON; else CSV.</param>
     /// <param name="mostBytes">Largest file taken. Units: bytes.</param>
+    /// <param name="takesOtherEncodings">
+    /// Whether bytes that are no UTF-8 are taken, for whoever reads the file to say where they stand; else it is refused for them.
+    /// </param>
     /// <returns>The file, which the caller disposes of; or why it isn't taken.</returns>
-    public static async Task<Outcome<SpooledFile>> ReadAsync(HttpRequest request, bool isJson, int mostBytes)
+    public static async Task<Outcome<SpooledFile>> ReadAsync(HttpRequest request, bool isJson, int mostBytes, bool takesOtherEncodings = false)
     {
         if (request.ContentLength > mostBytes)
         {
             return TooLarge(mostBytes);
         }
 
-        return await SpooledAsync(request.Body, "", isJson, mostBytes, request.HttpContext.RequestAborted);
+        return await SpooledAsync(request.Body, "", isJson, takesOtherEncodings, mostBytes, request.HttpContext.RequestAborted);
     }
 
     /// <summary>Takes a ZIP archive. What is in it is not looked at.</summary>
@@ -57,13 +60,15 @@ internal static class FileBody
     /// <param name="entry">The file.</param>
     /// <param name="mostBytes">Largest file taken, unpacked, whatever the archive says of it. Units: bytes.</param>
     /// <param name="cancellation">Gives up.</param>
+    /// <param name="takesOtherEncodings">As of <see cref="ReadAsync"/>.</param>
     /// <returns>The file, which the caller disposes of; or why it isn't taken.</returns>
-    public static async Task<Outcome<SpooledFile>> ReadEntryAsync(ZipArchiveEntry entry, int mostBytes, CancellationToken cancellation)
+    public static async Task<Outcome<SpooledFile>> ReadEntryAsync(
+        ZipArchiveEntry entry, int mostBytes, CancellationToken cancellation, bool takesOtherEncodings = false)
     {
         try
         {
             await using var content = await entry.OpenAsync(cancellation);
-            return await SpooledAsync(content, entry.Name, isJson: false, mostBytes, cancellation);
+            return await SpooledAsync(content, entry.Name, isJson: false, takesOtherEncodings, mostBytes, cancellation);
         }
         catch (InvalidDataException)
         {
@@ -72,12 +77,12 @@ internal static class FileBody
     }
 
     private static async Task<Outcome<SpooledFile>> SpooledAsync(
-        Stream content, string place, bool isJson, int mostBytes, CancellationToken cancellation)
+        Stream content, string place, bool isJson, bool takesOtherEncodings, int mostBytes, CancellationToken cancellation)
     {
         var file = SpooledFile.New(isJson);
         try
         {
-            if (await SpoolAsync(content, place, file, mostBytes, cancellation) is not { } problem)
+            if (await SpoolAsync(content, place, file, takesOtherEncodings, mostBytes, cancellation) is not { } problem)
             {
                 return file;
             }
@@ -120,12 +125,12 @@ internal static class FileBody
         CultureInfo.InvariantCulture, $"A file may hold at most {mostBytes} bytes here; send it in parts."));
 
     private static Problem TooLarge(string place, int mostBytes) => new(ProblemTypes.TooLarge, string.Create(
-        CultureInfo.InvariantCulture, $"{place} may hold at most {mostBytes} bytes unpacked; export the one class only."));
+        CultureInfo.InvariantCulture, $"{place} may hold at most {mostBytes} bytes unpacked here; leave out what isn't needed, or send it in parts."));
 
     private static async Task<Problem?> SpoolAsync(
-        Stream content, string place, SpooledFile file, int mostBytes, CancellationToken cancellation)
+        Stream content, string place, SpooledFile file, bool takesOtherEncodings, int mostBytes, CancellationToken cancellation)
     {
-        var decoder = new UTF8Encoding(false, throwOnInvalidBytes: true).GetDecoder();
+        var decoder = new UTF8Encoding(false, throwOnInvalidBytes: !takesOtherEncodings).GetDecoder();
         var (bytes, letters) = (new byte[Chunk], new char[Chunk + 1]);
         var (total, lines) = (0L, 0);
         while (true)
@@ -198,6 +203,9 @@ public sealed class SpooledFile : IDisposable
 
     /// <summary>Whether it is JSON; else it is CSV.</summary>
     public bool IsJson { get; }
+
+    /// <summary>How much it holds. Units: bytes.</summary>
+    public long Length => _file.Length;
 
     /// <summary>How much of it is read. Bounds: 0 to 1.</summary>
     public double Done => _file.Length == 0 ? 1 : (double)_file.Position / _file.Length;

@@ -100,7 +100,7 @@ public static class ParentEndpoints
     }
 
     private static bool Mentions(Parent parent, string letters) =>
-        new[] { parent.Name, parent.Key, parent.CasNumber, parent.Formula }
+        new[] { parent.Name, parent.Key, parent.CasNumber ?? "", parent.Formula }
             .Concat(parent.Synonyms)
             .Any(text => text.Contains(letters, StringComparison.OrdinalIgnoreCase));
 }

@@ -24,7 +24,7 @@ public sealed class ServedTable
         Kinds = new NameIndex("derivative kind", table.Kinds.Select(k => (k.Key, k.Name, k.Synonyms.AsEnumerable())), true);
         Tests = new NameIndex("spot test", table.SpotTests.Select(t => (t.Key, t.Name, t.Synonyms.AsEnumerable())), true);
         Colours = new NameIndex("colour", table.Colours.Select(c => (c.Key, c.Name, c.Synonyms.AsEnumerable())), true);
-        Parents = new NameIndex("parent", table.Parents.Select(p => (p.Key, p.Name, p.Synonyms.Append(p.CasNumber))), false);
+        Parents = new NameIndex("parent", table.Parents.Select(p => (p.Key, p.Name, p.CasNumber is null ? p.Synonyms : p.Synonyms.Append(p.CasNumber))), false);
         Standards = new NameIndex(
             "melting-point standard", table.Standards.Select(s => (s.Key, s.Name, Enumerable.Repeat(s.CasNumber, 1))), true);
         ParentByKey = table.Parents.ToDictionary(p => p.Key, StringComparer.Ordinal);

@@ -19,42 +19,59 @@ internal static class ProposalView
         console.WriteLine($"{proposal.Id} is {StateOf(proposal)}: {proposal.Title}");
 
     /// <summary>With all that belongs to it.</summary>
-    public static void Write(IAnsiConsole console, ProposalInFull shown)
+    /// <param name="console">Where to.</param>
+    /// <param name="shown">The proposal.</param>
+    /// <param name="people">Who its actors are.</param>
+    /// <param name="showsAll">Whether warnings are shown that the version had already.</param>
+    public static void Write(IAnsiConsole console, ProposalInFull shown, People people, bool showsAll)
     {
         var proposal = shown.Proposal;
         WriteState(console, proposal);
         console.WriteLine(
-            $"against version {Figures.Plain(proposal.BaseVersion)}, by {string.Join(", ", proposal.Authors)}, last written {Figures.Moment(proposal.UpdatedAt)}");
-        foreach (var (what, text) in ((string, string?)[])[("reason", proposal.Reason), ("review", proposal.ReviewNote)])
+            $"against version {Figures.Plain(proposal.BaseVersion)}, by {string.Join(", ", proposal.Authors.Select(people.NameOf))}, last written {Figures.Moment(proposal.UpdatedAt)}");
+        if (proposal.Reason is { } reason)
         {
-            if (text is not null)
-            {
-                console.WriteLine($"{what}: {text}");
-            }
+            console.WriteLine($"reason: {reason}");
         }
 
         console.WriteLine();
         ChangeView.Write(console, shown.Changes);
         console.WriteLine();
-        WriteFindings(console, shown.Validation);
+        WriteFindings(console, shown.Validation, showsAll);
         foreach (var comment in shown.Comments)
         {
-            console.WriteLine($"{Figures.Moment(comment.At)} {comment.Author}: {comment.Text}");
+            var step = comment.Occasion is { } occasion ? $", {WireJson.Word(occasion)}" : "";
+            console.WriteLine($"{Figures.Moment(comment.At)} {people.NameOf(comment.Author)}{step}: {comment.Text}");
         }
     }
 
-    private static void WriteFindings(IAnsiConsole console, ValidationItem validation)
+    private static void WriteFindings(IAnsiConsole console, ValidationItem validation, bool showsAll)
     {
-        foreach (var finding in validation.Findings.Where(f => f.IsNew || f.Severity == FindingSeverity.Error))
+        var brought = validation.Findings.Where(finding => finding.IsNew || finding.Severity == FindingSeverity.Error).ToList();
+        WriteFindings(console, brought);
+        console.WriteLine(
+            $"{Figure.Count(validation.Errors, "error")}; {Figure.Count(validation.NewWarnings, "warning")} that this proposal brings.");
+        var before = validation.Warnings - validation.NewWarnings;
+        if (showsAll)
+        {
+            WriteFindings(console, validation.Findings.Except(brought));
+        }
+
+        if (before > 0)
+        {
+            console.WriteLine($"{Figure.Count(before, "warning")} stood before it{(showsAll ? "" : "; --all shows them")}.");
+        }
+    }
+
+    private static void WriteFindings(IAnsiConsole console, IEnumerable<FindingItem> findings)
+    {
+        foreach (var finding in findings)
         {
             var colour = finding.Severity == FindingSeverity.Error ? Color.Red : Color.Yellow;
             console.Write(new Text(
                 $"{WireJson.Word(finding.Severity)}: {finding.Table} {finding.Key}, {finding.Field}: \"{finding.Value}\"; {finding.Allowed}\n",
                 new Style(foreground: colour)));
         }
-
-        console.WriteLine(
-            $"{Figure.Count(validation.Errors, "error")}, {Figure.Count(validation.Warnings, "warning")}; warnings the version had already are not shown.");
     }
 }
 
@@ -85,6 +102,12 @@ internal static class ChangeView
             {
                 console.WriteLine($"    {field}: {Value(change.Before, field)} → {Value(change.After, field)}");
             }
+
+            // What comes and what goes is said whole, so that it can be held against the source.
+            if (change.Type != ChangeType.Changed)
+            {
+                console.WriteLine("    " + Whole(change.After ?? change.Before));
+            }
         }
 
         console.WriteLine(string.Create(
@@ -93,6 +116,10 @@ internal static class ChangeView
     }
 
     private static int Count(IReadOnlyList<ChangeItem> changes, ChangeType type) => changes.Count(c => c.Type == type);
+
+    private static string Whole(JsonElement? record) => record is not { ValueKind: JsonValueKind.Object } json ? "" : string.Join(", ", json.EnumerateObject()
+        .Where(field => field.Name != "key" && field.Value.ValueKind != JsonValueKind.Null && field.Value.ToString() is not ("" or "[]"))
+        .Select(field => $"{field.Name}: {field.Value}"));
 
     private static string Value(JsonElement? record, string field) =>
         record is { } json && json.TryGetProperty(field, out var value) && value.ValueKind != JsonValueKind.Null

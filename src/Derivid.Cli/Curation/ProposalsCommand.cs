@@ -14,6 +14,7 @@ internal static class ProposalsCommand
         {
             ListProposalsCommand.Make(common),
             ShowProposalCommand.Make(common),
+            ProposalAuditCommand.Make(common),
             CreateProposalCommand.Make(common),
             StepCommand.Make(
                 common, "submit", "Hand a draft in for review.", "it is complete",
@@ -40,7 +41,7 @@ internal static class ListProposalsCommand
     {
         var state = new Option<ProposalState?>("--state")
         {
-            Description = "Only those that have come this far: draft, submitted, reviewed, released or withdrawn.",
+            Description = "Only those that have come this far: draft, submitted, reviewed, released or withdrawn. Default: all but those withdrawn before they changed anything.",
             HelpName = "STATE",
         };
         var command = new ExampledCommand("list", "List the proposals, newest first.")
@@ -51,13 +52,16 @@ internal static class ListProposalsCommand
         command.SetAction(async (parsed, token) =>
         {
             using var session = common.Open(parsed);
-            session.Show(await session.Client.Proposals.ListAsync(parsed.GetValue(state), token).ToListAsync(token), Write);
+            var people = await People.LoadAsync(session.Client, token);
+            session.Show(
+                await session.Client.Proposals.ListAsync(parsed.GetValue(state), token).ToListAsync(token),
+                (console, proposals) => Write(console, proposals, people));
             return ExitCode.Done;
         });
         return command;
     }
 
-    private static void Write(IAnsiConsole console, List<ProposalItem> proposals)
+    private static void Write(IAnsiConsole console, List<ProposalItem> proposals, People people)
     {
         var table = Screen.NewTable("id", "state", "title", "from version", "authors", "last written");
         foreach (var proposal in proposals)
@@ -67,7 +71,7 @@ internal static class ListProposalsCommand
                 ProposalView.StateOf(proposal),
                 proposal.Title,
                 Figures.Plain(proposal.BaseVersion),
-                string.Join(", ", proposal.Authors),
+                string.Join(", ", proposal.Authors.Select(people.NameOf)),
                 Figures.Moment(proposal.UpdatedAt));
         }
 
@@ -86,7 +90,9 @@ internal static class ShowProposalCommand
         {
             Examples = [("before a review", "derivid proposals show 5f0c0b3f9d1e4a77")],
         };
+        var all = new Option<bool>("--all") { Description = "Show also the warnings that the table had before." };
         command.Add(id);
+        command.Add(all);
         command.SetAction(async (parsed, token) =>
         {
             using var session = common.Open(parsed);
@@ -97,10 +103,46 @@ internal static class ShowProposalCommand
                 await proposals.ValidateAsync(proposal.Id, token),
                 await proposals.ListChangesAsync(proposal.Id, cancellationToken: token).ToListAsync(token),
                 await proposals.ListCommentsAsync(proposal.Id, token).ToListAsync(token));
-            session.Show(shown, ProposalView.Write);
+            var (people, showsAll) = (await People.LoadAsync(session.Client, token), parsed.GetValue(all));
+            session.Show(shown, (console, what) => ProposalView.Write(console, what, people, showsAll));
             return shown.Validation.Errors == 0 ? ExitCode.Done : ExitCode.AnswerIsNo;
         });
         return command;
+    }
+}
+
+/// <summary><c>derivid proposals audit</c>.</summary>
+internal static class ProposalAuditCommand
+{
+    public static Command Make(CommonOptions common)
+    {
+        var id = new Argument<string>("id") { Description = "The proposal's id." };
+        var command = new ExampledCommand("audit", "Show who wrote what of a proposal, when and why, oldest first.")
+        {
+            Examples = [("who changed which record", "derivid proposals audit 5f0c0b3f9d1e4a77")],
+        };
+        command.Add(id);
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            var people = await People.LoadAsync(session.Client, token);
+            session.Show(
+                await session.Client.Proposals.ListAuditAsync(parsed.GetRequiredValue(id), token).ToListAsync(token),
+                (console, entries) => Write(console, entries, people));
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static void Write(IAnsiConsole console, List<AuditItem> entries, People people)
+    {
+        var table = Screen.NewTable("when", "who", "what", "of", "why");
+        foreach (var entry in entries)
+        {
+            table.AddTexts(Figures.Moment(entry.At), people.NameOf(entry.Actor), entry.Action, entry.Resource, entry.Reason ?? "");
+        }
+
+        console.Write(table);
     }
 }
 

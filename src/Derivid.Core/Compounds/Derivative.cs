@@ -45,8 +45,8 @@ public record Derivative
     /// <summary>Table, page or entry in the source. Missing: null.</summary>
     public string? Locator { get; init; }
 
-    /// <summary>The range as the source prints it, or as recalled.</summary>
-    public required string AsPrinted { get; init; }
+    /// <summary>The range as the source prints it, or as recalled. Missing: null, it was measured, or nobody took down the print.</summary>
+    public string? AsPrinted { get; init; }
 
     /// <summary>Whether the source says the thermometer was corrected. Missing: null, unstated.</summary>
     public bool? Corrected { get; init; }
@@ -54,8 +54,29 @@ public record Derivative
     /// <summary>How far the value was followed back.</summary>
     public required Verification Verification { get; init; }
 
+    /// <summary>Who measured it. Missing: null, it is a printed value.</summary>
+    public string? MeasuredBy { get; init; }
+
+    /// <summary>What it was measured with. Missing: null, it is a printed value.</summary>
+    public string? Instrument { get; init; }
+
+    /// <summary>How many samples were melted. Missing: null, it is a printed value.</summary>
+    public int? Determinations { get; init; }
+
+    /// <summary>Mean of their clear points. Units: °C. Missing: null, it is a printed value.</summary>
+    public double? MeanCelsius { get; init; }
+
+    /// <summary>
+    /// Sample standard deviation of their clear points. Units: °C, a difference. Missing: null, it is a printed value, or one sample
+    /// was melted.
+    /// </summary>
+    public double? SpreadCelsius { get; init; }
+
     /// <summary>A curator's remark. Missing: null.</summary>
     public string? Note { get; init; }
+
+    /// <summary>The range in words: as printed, or, where there is no print, as it was found.</summary>
+    public string RangeInWords() => AsPrinted ?? Figure.Range(LowCelsius, HighCelsius, Decomposes);
 }
 
 /// <summary>The mass balance of a derivative: parent and reagent, less the water given off.</summary>

@@ -13,8 +13,8 @@ public sealed record Parent
     /// <summary>Other names in use. Shape: may be empty; never holds <see cref="Name"/>.</summary>
     public IReadOnlyList<string> Synonyms { get; init; } = [];
 
-    /// <summary>CAS Registry Number with a right check digit, such as "67-64-1".</summary>
-    public required string CasNumber { get; init; }
+    /// <summary>CAS Registry Number with a right check digit, such as "67-64-1". Missing: null, nobody has looked it up.</summary>
+    public string? CasNumber { get; init; }
 
     /// <summary>Structure in the OpenSMILES notation.</summary>
     public required string Smiles { get; init; }
@@ -97,6 +97,21 @@ public record ParentConstant
 
     /// <summary>How far it was followed back.</summary>
     public required Verification Verification { get; init; }
+
+    /// <summary>Who measured it. Missing: null, it is a printed value.</summary>
+    public string? MeasuredBy { get; init; }
+
+    /// <summary>What it was measured with. Missing: null, it is a printed value.</summary>
+    public string? Instrument { get; init; }
+
+    /// <summary>How often it was measured, each time anew. Missing: null, it is a printed value.</summary>
+    public int? Determinations { get; init; }
+
+    /// <summary>Mean of the determinations. Units: see <see cref="ParentProperty"/>. Missing: null, it is a printed value.</summary>
+    public double? Mean { get; init; }
+
+    /// <summary>Their sample standard deviation. Units: as the mean. Missing: null, it is a printed value, or was measured once.</summary>
+    public double? Spread { get; init; }
 
     /// <summary>A curator's remark. Missing: null.</summary>
     public string? Note { get; init; }

@@ -58,11 +58,12 @@ public sealed record PrintedSpan(
             && (Form is null || other.Form is null || Form == other.Form);
     }
 
-    /// <summary>Whether neither source can have copied the other.</summary>
+    /// <summary>Whether neither source can have copied the other. What was measured is copied from no print, whatever family its source is of.</summary>
     public bool IsIndependentOf(PrintedSpan other)
     {
         ArgumentNullException.ThrowIfNull(other);
-        return Source.Family != other.Source.Family;
+        return Source.Family != other.Source.Family
+            || (Verification == Verification.Measured) != (other.Verification == Verification.Measured);
     }
 
     /// <summary>How far the nearer ends lie apart. Units: °C, a difference. 0 where the spans meet.</summary>

@@ -39,7 +39,7 @@ public enum SourceReading
     /// <summary>The data set was read by a program.</summary>
     DataSetRead,
 
-    /// <summary>There is nothing to read: chosen or assumed by the project, or common practice.</summary>
+    /// <summary>There is nothing to read: chosen, assumed or measured by the project, or common practice.</summary>
     None,
 }
 
@@ -69,8 +69,11 @@ public enum Verification
     Read,
 
     /// <summary>
-    /// Recalled or read, and confirmed: a source of another family prints the same within 3 °C. See
+    /// Recalled or read, and confirmed: a source of another family prints the same within 3 °C, or it was measured so. See
     /// <see cref="TableAgreement"/>.
     /// </summary>
     CrossChecked,
+
+    /// <summary>Not printed but measured by the project: the record says by whom, with what, how often, mean and spread.</summary>
+    Measured,
 }

@@ -41,10 +41,16 @@ internal static class AgreementRules
 
     private static void CheckState(PrintedSpan span, List<PrintedSpan> all, RecordFindings findings)
     {
+        if (span.Verification == Verification.Measured)
+        {
+            // A measurement stays one whoever prints the same; it is the print that is confirmed by it.
+            return;
+        }
+
         var isConfirmed = TableAgreement.IsConfirmed(span, all);
         findings.Expect(
             isConfirmed == (span.Verification == Verification.CrossChecked), nameof(span.Verification), span.Verification,
-            isConfirmed ? "cross-checked: a source of another family confirms it" : "recalled or read: no source of another family confirms it");
+            isConfirmed ? "cross-checked: a source of another family, or a measurement, confirms it" : "recalled or read: no source of another family and no measurement confirms it");
     }
 
     private static string Text(PrintedSpan span) => $"{Figure.Span(span.LowCelsius, span.HighCelsius, decimals: 2)} °C";

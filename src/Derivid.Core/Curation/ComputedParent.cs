@@ -8,8 +8,6 @@ namespace Derivid.Core.Curation;
 public sealed record ComputedParent
 {
     private const int MostCondensed = 2;
-    private const int NearNameEdits = 2;
-    private const int ShortestNearName = 6;
 
     /// <summary>The formula, in Hill order; the molar mass follows from it.</summary>
     public required MolecularFormula Formula { get; init; }
@@ -28,6 +26,9 @@ public sealed record ComputedParent
 
     /// <summary>Parents of the table that may be the same. Shape: same structure first; usually empty.</summary>
     public required IReadOnlyList<LikelyDuplicate> Duplicates { get; init; }
+
+    /// <summary>What speaks against structure and name being a carbonyl compound's. Shape: sentences; usually empty.</summary>
+    public required IReadOnlyList<string> Remarks { get; init; }
 
     /// <summary>Computes it.</summary>
     /// <param name="molecule">The structure.</param>
@@ -48,7 +49,8 @@ public sealed record ComputedParent
                 .Where(kind => StructureClass.Parse(kind.AppliesTo).Matches(environment.Features))
                 .SelectMany(kind => Enumerable.Range(1, Math.Min(environment.CarbonylGroups, MostCondensed))
                     .Select(count => new ComputedDerivative(kind, count, DerivativeFormula.Of(molecule.Formula, kind, count))))],
-            Duplicates = [.. SameStructure(molecule, table).Concat(NearNames(name, table)).DistinctBy(duplicate => duplicate.Parent.Key)],
+            Duplicates = [.. SameStructure(molecule, table).Concat(SameName(name, table)).DistinctBy(duplicate => duplicate.Parent.Key)],
+            Remarks = [.. RemarksOn(molecule, name)],
         };
     }
 
@@ -61,22 +63,29 @@ public sealed record ComputedParent
             .Select(parent => new LikelyDuplicate(parent, "It has this structure; at most the configuration differs."));
     }
 
-    private static IEnumerable<LikelyDuplicate> NearNames(string? name, ReferenceTable table)
+    // By the letters of the name and no fewer: one locant or one carbon more is another compound.
+    private static IEnumerable<LikelyDuplicate> SameName(string? name, ReferenceTable table)
     {
         var folded = FoldedName.Of(name ?? "");
         return
             from parent in folded.Length > 0 ? table.Parents : []
-            let near = parent.Synonyms.Prepend(parent.Name).FirstOrDefault(other => IsNear(folded, FoldedName.Of(other)))
-            where near is not null
-            select new LikelyDuplicate(parent, $"It is called \"{near}\".");
+            let same = parent.Synonyms.Prepend(parent.Name).FirstOrDefault(other => FoldedName.Of(other) == folded)
+            where same is not null
+            select new LikelyDuplicate(parent, $"It is called \"{same}\", and has another structure: one of the two is wrong.");
     }
 
-    private static bool IsNear(string name, string other) => name == other
-        || (Math.Min(name.Length, other.Length) >= ShortestNearName && Digits(name) == Digits(other)
-            && FoldedName.Distance(name, other) <= NearNameEdits);
+    private static IEnumerable<string> RemarksOn(Molecule molecule, string? name)
+    {
+        if (!CarbonylSetFree.HasCarbonyl(molecule))
+        {
+            yield return $"Wanted: {CarbonylSetFree.None}.";
+        }
 
-    // Locants tell isomers apart: 2- and 3-methylbutanal are near in letters only.
-    private static string Digits(string name) => string.Concat(name.Where(char.IsAsciiDigit));
+        if (name is not null && CompoundName.WhyNone(name) is { } why)
+        {
+            yield return $"Wanted: {why}.";
+        }
+    }
 }
 
 /// <summary>A derivative that a structure could form, on paper.</summary>

@@ -12,6 +12,7 @@ internal static class ConstantRules
     public static void Check(ParentConstant constant, TableIndex index, RecordFindings findings)
     {
         SourceRules.CheckState(constant.SourceKey, constant.Verification, index, findings);
+        MeasurementRules.Check(Measurement.Of(constant), nameof(constant.Mean), nameof(constant.Spread), findings);
         findings.Require(constant.Low <= constant.High, nameof(constant.Low), constant.Low,
             FormattableString.Invariant($"at most the upper end, {constant.High}"));
         var isEnthalpy = constant.Property == ParentProperty.EnthalpyOfFusion;
@@ -34,5 +35,7 @@ internal static class ConstantRules
             standard.ClearPointCelsius is >= MeltingRange.LowestCelsius and <= MeltingRange.HighestCelsius,
             nameof(standard.ClearPointCelsius), standard.ClearPointCelsius, MeltingRange.Bounds);
         SourceRules.CheckState(standard.SourceKey, standard.Verification, index, findings);
+        findings.Require(standard.Verification != Verification.Measured, nameof(standard.Verification), standard.Verification,
+            "recalled, read or cross-checked; a standard is certified, and thermometers are judged by it");
     }
 }

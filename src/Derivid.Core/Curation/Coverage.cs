@@ -17,7 +17,7 @@ public sealed record Coverage
     /// <summary>Parents with derivatives of fewer than two kinds. Shape: keys, in order.</summary>
     public required IReadOnlyList<string> WithoutSecondDerivative { get; init; }
 
-    /// <summary>Derivative records no independent source confirms. Shape: keys, in order.</summary>
+    /// <summary>Derivative records that are printed values, and that no independent source or measurement confirms. Shape: keys, in order.</summary>
     public required IReadOnlyList<string> NeverCrossChecked { get; init; }
 
     /// <summary>Pairs of parents that no spot test and no derivative of the table separates. Shape: by key of the first, then the second.</summary>
@@ -34,7 +34,7 @@ public sealed record Coverage
             WithoutSecondDerivative =
                 [.. table.Parents.Select(row => row.Key).Where(key => kindsByParent[key].Distinct().Count() < 2)],
             NeverCrossChecked =
-                [.. table.Derivatives.Where(row => row.Verification != Verification.CrossChecked).Select(row => row.Key)],
+                [.. table.Derivatives.Where(row => row.Verification is Verification.Recalled or Verification.Read).Select(row => row.Key)],
             InseparablePairs = [.. Pairs(table)],
         };
     }

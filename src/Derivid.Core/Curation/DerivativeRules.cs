@@ -24,6 +24,10 @@ internal static class DerivativeRules
             $"empty, or one of {string.Join(", ", Forms)}; written otherwise it is another form");
         SourceRules.CheckState(derivative.SourceKey, derivative.Verification, index, findings);
         CheckRange(derivative, findings);
+        MeasurementRules.Check(Measurement.Of(derivative), nameof(derivative.MeanCelsius), nameof(derivative.SpreadCelsius), findings);
+        findings.Require(
+            derivative.Verification != Verification.Measured || derivative.AsPrinted is null, nameof(derivative.AsPrinted), derivative.AsPrinted,
+            "empty, since what was measured is printed nowhere");
         findings.Require(derivative.CarbonylsCondensed is 1 or 2, nameof(derivative.CarbonylsCondensed), derivative.CarbonylsCondensed, "1 or 2");
         if (parent is not null && index.EnvironmentOf(parent.Smiles) is { } environment)
         {
@@ -34,7 +38,7 @@ internal static class DerivativeRules
         {
             var isUsual = derivative.LowCelsius >= kind.UsualLowCelsius && derivative.HighCelsius <= kind.UsualHighCelsius;
             findings.Expect(
-                isUsual || derivative.IsUnusual, nameof(derivative.LowCelsius), derivative.AsPrinted, FormattableString.Invariant(
+                isUsual || derivative.IsUnusual, nameof(derivative.LowCelsius), derivative.RangeInWords(), FormattableString.Invariant(
                     $"usually {kind.UsualLowCelsius} to {kind.UsualHighCelsius} °C for this kind; look again, and if it stands, mark it as unusual"));
             findings.Expect(
                 !(isUsual && derivative.IsUnusual), nameof(derivative.IsUnusual), derivative.IsUnusual, FormattableString.Invariant(
@@ -50,6 +54,11 @@ internal static class DerivativeRules
             FormattableString.Invariant($"{MeltingRange.LowestCelsius} °C or more"));
         findings.Require(derivative.HighCelsius <= MeltingRange.HighestCelsius, nameof(derivative.HighCelsius), derivative.HighCelsius,
             FormattableString.Invariant($"{MeltingRange.HighestCelsius} °C or less"));
+        if (derivative.AsPrinted is null)
+        {
+            return;
+        }
+
         var read = MeltingRangeText.Parse(derivative.AsPrinted);
         if (read.Range is not { } printed)
         {

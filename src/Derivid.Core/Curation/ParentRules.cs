@@ -11,7 +11,16 @@ internal static class ParentRules
 
     public static void Check(Parent parent, RecordFindings findings)
     {
-        findings.Require(Compounds.CasNumber.IsValid(parent.CasNumber), nameof(parent.CasNumber), parent.CasNumber, Compounds.CasNumber.Allowed);
+        findings.Require(parent.CasNumber is null || Compounds.CasNumber.IsValid(parent.CasNumber), nameof(parent.CasNumber), parent.CasNumber, Compounds.CasNumber.Allowed);
+        findings.Expect(parent.CasNumber is not null, nameof(parent.CasNumber), null, "a CAS number, by which others find the compound; nobody has looked it up");
+        foreach (var (name, field) in parent.Synonyms.Select(name => (name, nameof(parent.Synonyms))).Prepend((parent.Name, nameof(parent.Name))))
+        {
+            if (CompoundName.WhyNone(name) is { } why)
+            {
+                findings.Expect(false, field, name, why);
+            }
+        }
+
         findings.Require(
             !parent.Synonyms.Contains(parent.Name, StringComparer.OrdinalIgnoreCase), nameof(parent.Synonyms), parent.Name,
             "other names than the name itself");
@@ -20,6 +29,7 @@ internal static class ParentRules
             (nameof(parent.Smiles), nameof(parent.Formula), nameof(parent.MolarMass)), findings) is { } molecule)
         {
             var kind = KindOf(CarbonylEnvironment.Of(molecule));
+            findings.Expect(CarbonylSetFree.HasCarbonyl(molecule), nameof(parent.Smiles), parent.Smiles, CarbonylSetFree.None);
             findings.Require(parent.Kind == kind, nameof(parent.Kind), parent.Kind, $"{kind}, as the structure is drawn");
         }
     }

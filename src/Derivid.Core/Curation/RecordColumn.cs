@@ -42,6 +42,9 @@ public sealed record ColumnLine(string Field, string? Label = null)
     /// <summary>What a new record usually holds there, of the property's type. Missing: null, nothing is usual.</summary>
     public object? Usual { get; init; }
 
+    /// <summary>Whether a file may leave it out though it must be there, since it follows from the rest of the record.</summary>
+    public bool IsWorkedOut { get; init; }
+
     /// <summary>What is to be typed, where the label doesn't tell. Missing: null.</summary>
     public string? Hint { get; init; }
 
@@ -102,6 +105,9 @@ public sealed partial class RecordColumn
     /// <inheritdoc cref="ColumnLine.Usual"/>
     public object? Usual => _line.Usual;
 
+    /// <inheritdoc cref="ColumnLine.IsWorkedOut"/>
+    public bool IsWorkedOut => _line.IsWorkedOut;
+
     /// <inheritdoc cref="ColumnLine.Hint"/>
     public string? Hint => _line.Hint;
 
@@ -113,6 +119,18 @@ public sealed partial class RecordColumn
 
     /// <summary>Whether a value must be there. A list may always be empty.</summary>
     public bool IsRequired { get; }
+
+    /// <summary>Whether a record can't be made without a value there.</summary>
+    public bool MustHold => IsRequired && Content is not (CellContent.Texts or CellContent.Numbers);
+
+    /// <summary>What a record holds where nothing is said: an empty list, the "no" of a flag that may be left empty. Missing: null.</summary>
+    internal object? Nothing => Content switch
+    {
+        CellContent.Texts => Array.Empty<string>(),
+        CellContent.Numbers => Array.Empty<double>(),
+        CellContent.Word when _line.IsOptionalFlag => false,
+        _ => null,
+    };
 
     /// <summary>What a cell of words can stand for. Shape: true and false, or the members of an enumeration; else empty.</summary>
     public IReadOnlyList<object> Vocabulary => [.. _vocabulary.Select(entry => entry.Value).OfType<object>()];

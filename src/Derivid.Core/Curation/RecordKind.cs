@@ -93,7 +93,12 @@ public abstract class RecordKind
     /// <param name="findings">Takes what is wrong.</param>
     internal abstract void Check(object record, TableIndex index, RecordFindings findings);
 
-    private static bool AreSame(object? before, object? after) => (before, after) switch
+    /// <summary>Fills in what follows from the rest of a draft, and what its file has no column for.</summary>
+    /// <param name="draft">A draft of this kind.</param>
+    /// <param name="surroundings">What it is meant for and comes with.</param>
+    public abstract void WorkOut(RecordDraft draft, DraftSurroundings surroundings);
+
+    internal static bool AreSame(object? before, object? after) => (before, after) switch
     {
         (string one, string other) => one == other,
         (IEnumerable one, IEnumerable other) => one.Cast<object>().SequenceEqual(other.Cast<object>()),
@@ -126,6 +131,7 @@ public sealed class RecordKind<T> : RecordKind
     where T : class
 {
     private readonly Action<T, TableIndex, RecordFindings>? _rules;
+    private readonly Action<RecordDraft, DraftSurroundings> _workOut;
 
     /// <summary>Registers a kind.</summary>
     /// <param name="tableName">Name of the list.</param>
@@ -136,14 +142,19 @@ public sealed class RecordKind<T> : RecordKind
     /// <param name="order">The properties a list is ordered by. Missing: null, the key.</param>
     /// <param name="noun">What one is called where a record names one that isn't there. Missing: null, those that are there are listed.</param>
     /// <param name="rules">What holds for a record beside its form. Missing: null, nothing.</param>
+    /// <param name="workOut">Fills in what follows from the rest of a draft. Missing: null, nothing does.</param>
     public RecordKind(
         string tableName,
         ColumnLine[] columns,
         string[] key,
         string[]? order = null,
         string? noun = null,
-        Action<T, TableIndex, RecordFindings>? rules = null)
-        : base(typeof(T), tableName, columns, key, order, noun) => _rules = rules;
+        Action<T, TableIndex, RecordFindings>? rules = null,
+        Action<RecordDraft, DraftSurroundings>? workOut = null)
+        : base(typeof(T), tableName, columns, key, order, noun) => (_rules, _workOut) = (rules, workOut ?? WorkedOut.Keep);
+
+    /// <inheritdoc/>
+    public override void WorkOut(RecordDraft draft, DraftSurroundings surroundings) => _workOut(draft, surroundings);
 
     /// <inheritdoc/>
     internal override IReadOnlyList<object> ListOf(IEnumerable<object> rows) =>

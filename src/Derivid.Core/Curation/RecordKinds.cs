@@ -19,6 +19,9 @@ public static class RecordKinds
     private static readonly ColumnLine CasNumber = new("CasNumber", "CAS number");
     private static readonly ColumnLine Locator = new("Locator", "where in the source");
     private static readonly ColumnLine HowFar = new("Verification", "how far it was followed back") { Usual = Verification.Read };
+    private static readonly ColumnLine MeasuredBy = new("MeasuredBy", "if measured: by whom");
+    private static readonly ColumnLine Instrument = new("Instrument", "if measured: with what");
+    private static readonly ColumnLine Determinations = new("Determinations", "if measured: how often");
     private static readonly ColumnLine AppliesTo = new("AppliesTo", "features of the compounds it is for");
     private static readonly ColumnLine Minutes = new("Minutes", "time it takes, min");
     private static readonly ColumnLine CanExplode = new("CanExplode", "can it explode, dry, heated or left standing?") { IsOptionalFlag = true, Usual = false };
@@ -50,14 +53,14 @@ public static class RecordKinds
         "parents",
         columns:
         [
-            OwnKey,
+            OwnKey with { IsWorkedOut = true },
             nameof(Parent.Name),
             Synonyms,
             CasNumber,
             new(nameof(Parent.Smiles), "structure as SMILES"),
-            nameof(Parent.Formula),
-            new(nameof(Parent.MolarMass), "molar mass, g/mol"),
-            new(nameof(Parent.Kind), "carbonyl function"),
+            new(nameof(Parent.Formula)) { IsWorkedOut = true },
+            new(nameof(Parent.MolarMass), "molar mass, g/mol") { IsWorkedOut = true },
+            new(nameof(Parent.Kind), "carbonyl function") { IsWorkedOut = true },
             new(nameof(Parent.Hazards), "cautions") { IsLong = true },
             new(nameof(Parent.Commonness), "how common"),
             new(nameof(Parent.CommonnessBasis), "what that counts"),
@@ -65,7 +68,8 @@ public static class RecordKinds
         ],
         key: [nameof(Parent.Key)],
         noun: "parent",
-        rules: (row, _, findings) => ParentRules.Check(row, findings));
+        rules: (row, _, findings) => ParentRules.Check(row, findings),
+        workOut: WorkedOut.OfParent);
 
     private static readonly ColumnLine OfParent = new("ParentKey", "compound") { Names = Parents };
 
@@ -77,15 +81,21 @@ public static class RecordKinds
             OfParent,
             new(nameof(ParentConstant.Property), "what it is"),
             new(nameof(ParentConstant.Low), "lower end") { Hint = "°C; for an enthalpy of fusion J/mol." },
-            new(nameof(ParentConstant.High), "upper end") { Hint = "°C; for an enthalpy of fusion J/mol." },
+            new(nameof(ParentConstant.High), "upper end") { IsWorkedOut = true, Hint = "°C; for an enthalpy of fusion J/mol." },
             new(nameof(ParentConstant.PressureKilopascals), "at a pressure of, kPa"),
             CitedSource,
             Locator,
-            HowFar,
+            HowFar with { IsWorkedOut = true },
+            MeasuredBy,
+            Instrument,
+            Determinations,
+            new(nameof(ParentConstant.Mean), "mean of the determinations"),
+            new(nameof(ParentConstant.Spread), "their standard deviation"),
             Note,
         ],
         key: [nameof(ParentConstant.ParentKey), nameof(ParentConstant.Property), nameof(ParentConstant.SourceKey), nameof(ParentConstant.Low)],
-        rules: ConstantRules.Check);
+        rules: ConstantRules.Check,
+        workOut: WorkedOut.OfConstant);
 
     /// <summary>The questions spot tests ask.</summary>
     public static RecordKind<SpotTestQuestion> SpotTestQuestions { get; } = new(
@@ -179,25 +189,31 @@ public static class RecordKinds
         "derivatives",
         columns:
         [
-            OwnKey with { Hint = "The compound’s key, the kind’s key and a number, such as propanone-oxime-2." },
+            OwnKey with { IsWorkedOut = true, Hint = "The compound’s key, the kind’s key and a number, such as propanone-oxime-2." },
             OfParent,
             OfKind,
-            new(nameof(Derivative.CarbonylsCondensed), "carbonyl groups that reacted") { Usual = 1 },
+            new(nameof(Derivative.CarbonylsCondensed), "carbonyl groups that reacted") { IsWorkedOut = true, Usual = 1 },
             new(nameof(Derivative.Form), "which crystal form, isomer or hydrate"),
-            new(nameof(Derivative.LowCelsius), "melts from, °C"),
-            new(nameof(Derivative.HighCelsius), "melts to, °C"),
+            new(nameof(Derivative.LowCelsius), "melts from, °C") { IsWorkedOut = true },
+            new(nameof(Derivative.HighCelsius), "melts to, °C") { IsWorkedOut = true },
             new(nameof(Derivative.IsUnusual), "is it outside the usual span of its kind, and looked at again?") { IsOptionalFlag = true, Usual = false },
-            new(nameof(Derivative.Decomposes), "does it decompose as it melts?") { Usual = false },
+            new(nameof(Derivative.Decomposes), "does it decompose as it melts?") { IsWorkedOut = true, Usual = false },
             new(nameof(Derivative.ColourKey), "colour") { Names = Colours },
             CitedSource,
             Locator,
             new(nameof(Derivative.AsPrinted), "as the source prints it"),
             new(nameof(Derivative.Corrected), "does the source say the thermometer was corrected?"),
-            HowFar,
+            HowFar with { IsWorkedOut = true },
+            MeasuredBy,
+            Instrument,
+            Determinations,
+            new(nameof(Derivative.MeanCelsius), "mean of the determinations, °C"),
+            new(nameof(Derivative.SpreadCelsius), "their standard deviation, °C"),
             Note,
         ],
         key: [nameof(Derivative.Key)],
-        rules: DerivativeRules.Check);
+        rules: DerivativeRules.Check,
+        workOut: WorkedOut.OfDerivative);
 
     /// <summary>How classes of parents answer the tests.</summary>
     public static RecordKind<SpotTestResponse> SpotTestResponses { get; } = new(

@@ -16,9 +16,14 @@ public static class RecordRules
         var found = new List<TableFinding>();
         var findings = new RecordFindings(kind, kind.KeyOf(record), found);
         FormRules.Check(record, kind, findings);
+
+        // Whatever isn't written as it may be is told so once, and not what it fails to mean besides.
+        var misshapen = found.Select(finding => finding.Field).ToHashSet(StringComparer.Ordinal);
+        var meant = new List<TableFinding>();
+        findings = new RecordFindings(kind, kind.KeyOf(record), meant);
         NameRules.Check(record, kind, index, findings);
         kind.Check(record, index, findings);
-        return found;
+        return [.. found, .. meant.Where(finding => !misshapen.Contains(finding.Field))];
     }
 }
 

@@ -17,7 +17,7 @@ internal static class RepetitionRules
         }
 
         Report(
-            table.Parents.GroupBy(row => row.CasNumber, StringComparer.Ordinal),
+            table.Parents.Where(row => row.CasNumber is not null).GroupBy(row => row.CasNumber, StringComparer.Ordinal),
             (row, number, first) => For(RecordKinds.Parents, row.Key, found).Require(
                 false, nameof(row.CasNumber), number, $"a CAS number of its own; {first.Key} has this one"));
         Report(

@@ -13,7 +13,17 @@ internal static class SourceRules
 
     public static void CheckState(string sourceKey, Verification verification, TableIndex index, RecordFindings findings)
     {
-        if (index.Find(RecordKinds.Sources, sourceKey) is { } source && verification != Verification.CrossChecked)
+        if (index.Find(RecordKinds.Sources, sourceKey) is not { } source || verification == Verification.CrossChecked)
+        {
+            return;
+        }
+
+        if (verification == Verification.Measured)
+        {
+            findings.Require(source is { Grade: SourceGrade.Measured, HowRead: SourceReading.None }, "SourceKey", sourceKey,
+                "a source that stands for own measurements, of grade \"measured\" and with \"none\" for how it was read; what others measured and printed is read or recalled");
+        }
+        else
         {
             var isRecalled = source.HowRead == SourceReading.Memory;
             findings.Require((verification == Verification.Recalled) == isRecalled, "Verification", verification,

@@ -14,6 +14,32 @@ public static class TableValidation
     {
         ArgumentNullException.ThrowIfNull(table);
         var index = new TableIndex(table);
+        var found = Broken(table, index);
+        var areKeysFound = found.TrueForAll(finding => finding.Severity != FindingSeverity.Error);
+        if (areKeysFound)
+        {
+            // These follow keys from record to record, so they wait until every key leads somewhere.
+            AgreementRules.Check(table, found);
+            FamilyRules.Check(index, found);
+            PlausibilityRules.Check(table, found);
+        }
+
+        UseRules.Check(table, found);
+        return Ordered(table, found);
+    }
+
+    /// <summary>All that stands in the way of a table's release, without what a curator should only look at.</summary>
+    /// <param name="table">The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</param>
+    /// <returns>Shape: as of <see cref="Of"/>, errors only.</returns>
+    public static IReadOnlyList<TableFinding> ErrorsOf(ReferenceTable table)
+    {
+        ArgumentNullException.ThrowIfNull(table);
+        return Ordered(table, Broken(table, new TableIndex(table)).Where(finding => finding.Severity == FindingSeverity.Error));
+    }
+
+    // Every error, and what is noteworthy of a record by itself.
+    private static List<TableFinding> Broken(ReferenceTable table, TableIndex index)
+    {
         var found = new List<TableFinding>();
         foreach (var (kind, rows) in table.Lists())
         {
@@ -25,16 +51,11 @@ public static class TableValidation
 
         RepetitionRules.Check(table, found);
         OrderRules.Check(table, found);
-        var areKeysFound = found.TrueForAll(finding => finding.Severity != FindingSeverity.Error);
-        if (areKeysFound)
-        {
-            // These follow keys from record to record, so they wait until every key leads somewhere.
-            AgreementRules.Check(table, found);
-            FamilyRules.Check(index, found);
-            PlausibilityRules.Check(table, found);
-        }
+        return found;
+    }
 
-        UseRules.Check(table, found);
+    private static IReadOnlyList<TableFinding> Ordered(ReferenceTable table, IEnumerable<TableFinding> found)
+    {
         var places = table.Lists().Index().ToDictionary(list => list.Item.Kind, list => list.Index);
         return
         [

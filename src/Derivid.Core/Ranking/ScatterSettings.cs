@@ -68,6 +68,9 @@ public sealed record ScatterSettings
         {
             Verification.CrossChecked => CoreCrossCheckedCelsius,
             Verification.Read => CoreReadCelsius,
+
+            // Chosen: no better than one read. How well own values agree with others' has not been measured.
+            Verification.Measured => CoreReadCelsius,
             _ => CoreRecalledCelsius,
         };
         listed *= isHot ? HotFactor : 1;

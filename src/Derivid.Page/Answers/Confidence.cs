@@ -1,3 +1,4 @@
+using Derivid.Core;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Page.Answers;
@@ -33,5 +34,26 @@ public static class Confidence
         Verification.Recalled => "recalled",
         Verification.Read => "read",
         Verification.CrossChecked => "cross-checked",
+        Verification.Measured => "measured for the table",
     };
+
+    /// <summary>How far a melting range was followed back; of a measured one by whom, with what, how often, mean and spread.</summary>
+    /// <param name="row">The record.</param>
+    public static string Of(Derivative row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return Of(row.Verification) + Measured(row.MeasuredBy, row.Instrument, row.Determinations, row.MeanCelsius, row.SpreadCelsius, " °C");
+    }
+
+    /// <inheritdoc cref="Of(Derivative)"/>
+    public static string Of(ParentConstant row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return Of(row.Verification) + Measured(
+            row.MeasuredBy, row.Instrument, row.Determinations, row.Mean, row.Spread, row.Property == ParentProperty.EnthalpyOfFusion ? " J/mol" : " °C");
+    }
+
+    private static string Measured(string? by, string? instrument, int? times, double? mean, double? spread, string unit) => by is null
+        ? ""
+        : $" by {by}, {instrument}, n = {times}, mean {Figure.Text(mean ?? 0, 2)}{unit}{(spread is { } known ? $", standard deviation {Figure.Text(known, 2)}{unit}" : "")}";
 }

@@ -39,6 +39,18 @@ public static class CurationWords
         ChangeType.Removed => "left out",
     };
 
+    /// <summary>With which step something was said.</summary>
+    /// <param name="occasion">The step.</param>
+    public static string Of(RemarkOccasion occasion) => occasion switch
+    {
+        RemarkOccasion.Submission => "handing it in",
+        RemarkOccasion.Approval => "approving it",
+        RemarkOccasion.HandBack => "handing it back",
+        RemarkOccasion.Rebase => "setting it on another version",
+        RemarkOccasion.Release => "releasing it",
+        RemarkOccasion.Withdrawal => "giving it up",
+    };
+
     /// <summary>What became of what was typed from a source.</summary>
     /// <param name="verdict">What.</param>
     public static string Of(ReadingVerdict verdict) => verdict switch

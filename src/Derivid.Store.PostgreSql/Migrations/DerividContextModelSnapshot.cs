@@ -114,7 +114,6 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnName("from_version");
 
                     b.Property<string>("AsPrinted")
-                        .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("as_printed");
 
@@ -134,6 +133,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("decomposes");
 
+                    b.Property<int?>("Determinations")
+                        .HasColumnType("integer")
+                        .HasColumnName("determinations");
+
                     b.Property<string>("Form")
                         .HasColumnType("text")
                         .HasColumnName("form");
@@ -141,6 +144,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<double>("HighCelsius")
                         .HasColumnType("double precision")
                         .HasColumnName("high_celsius");
+
+                    b.Property<string>("Instrument")
+                        .HasColumnType("text")
+                        .HasColumnName("instrument");
 
                     b.Property<bool>("IsUnusual")
                         .HasColumnType("boolean")
@@ -159,6 +166,14 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("double precision")
                         .HasColumnName("low_celsius");
 
+                    b.Property<double?>("MeanCelsius")
+                        .HasColumnType("double precision")
+                        .HasColumnName("mean_celsius");
+
+                    b.Property<string>("MeasuredBy")
+                        .HasColumnType("text")
+                        .HasColumnName("measured_by");
+
                     b.Property<string>("Note")
                         .HasColumnType("text")
                         .HasColumnName("note");
@@ -172,6 +187,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("source_key");
+
+                    b.Property<double?>("SpreadCelsius")
+                        .HasColumnType("double precision")
+                        .HasColumnName("spread_celsius");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("integer")
@@ -313,7 +332,6 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnName("from_version");
 
                     b.Property<string>("CasNumber")
-                        .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("cas_number");
 
@@ -394,13 +412,29 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("from_version");
 
+                    b.Property<int?>("Determinations")
+                        .HasColumnType("integer")
+                        .HasColumnName("determinations");
+
                     b.Property<double>("High")
                         .HasColumnType("double precision")
                         .HasColumnName("high");
 
+                    b.Property<string>("Instrument")
+                        .HasColumnType("text")
+                        .HasColumnName("instrument");
+
                     b.Property<string>("Locator")
                         .HasColumnType("text")
                         .HasColumnName("locator");
+
+                    b.Property<double?>("Mean")
+                        .HasColumnType("double precision")
+                        .HasColumnName("mean");
+
+                    b.Property<string>("MeasuredBy")
+                        .HasColumnType("text")
+                        .HasColumnName("measured_by");
 
                     b.Property<string>("Note")
                         .HasColumnType("text")
@@ -409,6 +443,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<double?>("PressureKilopascals")
                         .HasColumnType("double precision")
                         .HasColumnName("pressure_kilopascals");
+
+                    b.Property<double?>("Spread")
+                        .HasColumnType("double precision")
+                        .HasColumnName("spread");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("integer")
@@ -926,6 +964,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("line");
 
+                    b.Property<string>("TableName")
+                        .HasColumnType("text")
+                        .HasColumnName("table_name");
+
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasColumnType("text")
@@ -999,6 +1041,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<int>("Rows")
                         .HasColumnType("integer")
                         .HasColumnName("rows");
+
+                    b.Property<int>("RowsAtFault")
+                        .HasColumnType("integer")
+                        .HasColumnName("rows_at_fault");
 
                     b.Property<DateTime>("SeenAtUtc")
                         .HasColumnType("timestamp with time zone")
@@ -1116,6 +1162,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("author");
+
+                    b.Property<string>("Occasion")
+                        .HasColumnType("text")
+                        .HasColumnName("occasion");
 
                     b.Property<string>("ProposalId")
                         .IsRequired()

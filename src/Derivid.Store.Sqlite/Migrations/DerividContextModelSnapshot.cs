@@ -109,7 +109,6 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnName("from_version");
 
                     b.Property<string>("AsPrinted")
-                        .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("as_printed");
 
@@ -129,6 +128,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("decomposes");
 
+                    b.Property<int?>("Determinations")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("determinations");
+
                     b.Property<string>("Form")
                         .HasColumnType("TEXT")
                         .HasColumnName("form");
@@ -136,6 +139,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<double>("HighCelsius")
                         .HasColumnType("REAL")
                         .HasColumnName("high_celsius");
+
+                    b.Property<string>("Instrument")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("instrument");
 
                     b.Property<bool>("IsUnusual")
                         .HasColumnType("INTEGER")
@@ -154,6 +161,14 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("REAL")
                         .HasColumnName("low_celsius");
 
+                    b.Property<double?>("MeanCelsius")
+                        .HasColumnType("REAL")
+                        .HasColumnName("mean_celsius");
+
+                    b.Property<string>("MeasuredBy")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("measured_by");
+
                     b.Property<string>("Note")
                         .HasColumnType("TEXT")
                         .HasColumnName("note");
@@ -167,6 +182,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("source_key");
+
+                    b.Property<double?>("SpreadCelsius")
+                        .HasColumnType("REAL")
+                        .HasColumnName("spread_celsius");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("INTEGER")
@@ -308,7 +327,6 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnName("from_version");
 
                     b.Property<string>("CasNumber")
-                        .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("cas_number");
 
@@ -389,13 +407,29 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("from_version");
 
+                    b.Property<int?>("Determinations")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("determinations");
+
                     b.Property<double>("High")
                         .HasColumnType("REAL")
                         .HasColumnName("high");
 
+                    b.Property<string>("Instrument")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("instrument");
+
                     b.Property<string>("Locator")
                         .HasColumnType("TEXT")
                         .HasColumnName("locator");
+
+                    b.Property<double?>("Mean")
+                        .HasColumnType("REAL")
+                        .HasColumnName("mean");
+
+                    b.Property<string>("MeasuredBy")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("measured_by");
 
                     b.Property<string>("Note")
                         .HasColumnType("TEXT")
@@ -404,6 +438,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<double?>("PressureKilopascals")
                         .HasColumnType("REAL")
                         .HasColumnName("pressure_kilopascals");
+
+                    b.Property<double?>("Spread")
+                        .HasColumnType("REAL")
+                        .HasColumnName("spread");
 
                     b.Property<int?>("ToVersion")
                         .HasColumnType("INTEGER")
@@ -919,6 +957,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("line");
 
+                    b.Property<string>("TableName")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("table_name");
+
                     b.Property<string>("Value")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -992,6 +1034,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<int>("Rows")
                         .HasColumnType("INTEGER")
                         .HasColumnName("rows");
+
+                    b.Property<int>("RowsAtFault")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("rows_at_fault");
 
                     b.Property<DateTime>("SeenAtUtc")
                         .HasColumnType("TEXT")
@@ -1107,6 +1153,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("author");
+
+                    b.Property<string>("Occasion")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("occasion");
 
                     b.Property<string>("ProposalId")
                         .IsRequired()

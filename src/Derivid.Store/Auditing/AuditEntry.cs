@@ -35,7 +35,8 @@ public sealed record AuditEntry
 /// <param name="Actor">By whom, exactly; what is withheld is nobody's. Missing: null, by anyone.</param>
 /// <param name="Action">What, exactly. Missing: null, anything.</param>
 /// <param name="Resource">To what, exactly. Missing: null, to anything.</param>
-public sealed record AuditFilter(string? Actor = null, string? Action = null, string? Resource = null);
+/// <param name="Within">To it, or to anything whose address begins with it and a slash. Missing: null, to anything.</param>
+public sealed record AuditFilter(string? Actor = null, string? Action = null, string? Resource = null, string? Within = null);
 
 /// <summary>Where a write comes from: who, why, and by which request.</summary>
 /// <param name="Actor">Who; see <see cref="AuditEntry.Actor"/>.</param>

@@ -73,7 +73,8 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
                     || (entry.Actor == filter.Actor
                         && !(Reports.Acts.Contains(entry.Action) && blind.Contains(entry.Resource.Substring(before, length)))))
                 .Where(entry => filter.Action == null || entry.Action == filter.Action)
-                .Where(entry => filter.Resource == null || entry.Resource == filter.Resource);
+                .Where(entry => filter.Resource == null || entry.Resource == filter.Resource)
+                .Where(entry => filter.Within == null || entry.Resource == filter.Within || entry.Resource.StartsWith(filter.Within + "/"));
             var ordered = newestFirst
                 ? entries.Where(entry => beyond == null || entry.Sequence < beyond).OrderByDescending(entry => entry.Sequence)
                 : entries.Where(entry => beyond == null || entry.Sequence > beyond).OrderBy(entry => entry.Sequence);

@@ -14,7 +14,7 @@ public sealed record ImportJob
     /// <summary>Revision of the proposal it was sent for; it fails if the proposal has another when it ends.</summary>
     public required int Revision { get; init; }
 
-    /// <summary>The list of the table that its records stand in.</summary>
+    /// <summary>The list of the table that its records stand in. Missing: empty, it holds several lists.</summary>
     public required string TableName { get; init; }
 
     /// <summary>Whether records that it doesn't hold are to be left out of the table.</summary>
@@ -44,8 +44,11 @@ public sealed record ImportJob
     /// <summary>Rows read so far.</summary>
     public int Rows { get; init; }
 
-    /// <summary>Faults found so far.</summary>
+    /// <summary>Faults found.</summary>
     public int Faults { get; init; }
+
+    /// <summary>Rows with at least one fault.</summary>
+    public int RowsAtFault { get; init; }
 
     /// <summary>Rows that add a record.</summary>
     public int Added { get; init; }
@@ -69,11 +72,15 @@ public sealed record ImportJob
 /// <summary>One thing wrong with a file sent.</summary>
 /// <param name="JobId">The import.</param>
 /// <param name="Number">Counts the faults of the import, from 1.</param>
-/// <param name="Line">Line in the file, the header being line 1; in JSON the number of the item, from 1.</param>
+/// <param name="TableName">The list it is about. Missing: null, that of the import; empty, what was sent as a whole.</param>
+/// <param name="Line">
+/// Line in the file, the header being line 1; in JSON the number of the item, from 1; 0, what was sent as a whole, or a record that it
+/// leaves as it is.
+/// </param>
 /// <param name="Column">The column or property. Missing: empty, the row as a whole.</param>
 /// <param name="Value">What stands there.</param>
 /// <param name="Allowed">What is allowed there.</param>
-public sealed record ImportFault(string JobId, int Number, int Line, string Column, string Value, string Allowed);
+public sealed record ImportFault(string JobId, int Number, string? TableName, int Line, string Column, string Value, string Allowed);
 
 /// <summary>How far an import has come, as its reader counts it while others look.</summary>
 /// <remarks>Thread safety: one writer, any number of readers; each figure is whole, all of them together need not agree.</remarks>
@@ -85,8 +92,11 @@ public sealed class ImportProgress
     /// <summary>Rows read so far.</summary>
     public int Rows { get; internal set; }
 
-    /// <summary>Faults found so far.</summary>
+    /// <summary>Faults found.</summary>
     public int Faults { get; internal set; }
+
+    /// <summary>Rows with at least one fault.</summary>
+    public int RowsAtFault { get; internal set; }
 
     /// <summary>Rows that add a record.</summary>
     public int Added { get; internal set; }

@@ -162,6 +162,7 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, Idemp
                 .SetProperty(row => row.Percent, percent)
                 .SetProperty(row => row.Rows, progress.Rows)
                 .SetProperty(row => row.Faults, progress.Faults)
+                .SetProperty(row => row.RowsAtFault, progress.RowsAtFault)
                 .SetProperty(row => row.Added, progress.Added)
                 .SetProperty(row => row.Changed, progress.Changed)
                 .SetProperty(row => row.Unchanged, progress.Unchanged)

@@ -7,8 +7,8 @@ using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Curation;
 
-/// <summary>Reads a file into a proposal: once to check every row, once more to write them, all or none.</summary>
-/// <remarks>In memory at a time: the proposed table, the keys of the file, and some hundred rows.</remarks>
+/// <summary>Reads a file into a proposal: every row is checked, then all are written, or none.</summary>
+/// <remarks>In memory at a time, of one import of the process: the proposed table and the records of the file.</remarks>
 /// <param name="jobs">Where imports are kept.</param>
 /// <param name="proposals">Where proposals are kept.</param>
 /// <param name="tables">Where versions of the table are kept.</param>
@@ -18,6 +18,9 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
 {
     /// <summary>Most faults kept of one import.</summary>
     public const int MostFaults = 100_000;
+
+    /// <summary>Most rows of one import. Chosen: they are in memory together, and twice what the tests time.</summary>
+    public const int MostRows = 100_000;
 
     private const int FaultsWrittenAtOnce = 500;
 
@@ -79,7 +82,7 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
 
     private async Task CheckAsync(ImportReading reading, CancellationToken cancellation)
     {
-        foreach (var faults in reading.Faults().Take(MostFaults).Chunk(FaultsWrittenAtOnce))
+        foreach (var faults in reading.Faults().Chunk(FaultsWrittenAtOnce))
         {
             await jobs.AddFaultsAsync(faults, cancellation);
         }
@@ -91,12 +94,12 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         var now = time.GetUtcNow().UtcDateTime;
         var written = await _writer.WriteAsync(
             origin, job.ProposalId, job.Revision,
-            new ProposalStep("proposal.import", [ProposalState.Draft], row => row.By(origin)),
+            new ProposalStep("proposal.import", [ProposalState.Draft], row => row.By(origin)) { Part = "/imports/" + job.Id },
             async (context, _, token) =>
             {
                 await context.InsertAsync(
                     reading.Changes().Select(change => new ProposedRecord(
-                        job.ProposalId, job.TableName, change.Key, RecordText.Write(change.After), origin.Actor, now)),
+                        job.ProposalId, change.Kind.TableName, change.Key, RecordText.Write(change.After), origin.Actor, now)),
                     StoredRow.GivesWay, token);
                 if (await jobs.EndAsync(context, job.Id, ImportState.Succeeded, "Every row was taken into the proposal.", progress, token) == 0)
                 {

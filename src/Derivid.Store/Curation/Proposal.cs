@@ -63,6 +63,9 @@ public sealed record ProposalComment
 
     /// <summary>When. Units: UTC.</summary>
     public required DateTime AtUtc { get; init; }
+
+    /// <summary>The step it was said with. Missing: null, it is a remark by itself.</summary>
+    public RemarkOccasion? Occasion { get; init; }
 }
 
 /// <summary>Keeps count of who had a hand in a proposal.</summary>

@@ -59,13 +59,26 @@ internal sealed class ProposalWriter(AuditTrail audit, TimeProvider time)
         entry.Property(row => row.Revision).OriginalValue = revision;
         await context.SaveChangesAsync(cancellation);
         entry.State = EntityState.Detached;
+        if (step.Said is { Text: { } text } said)
+        {
+            // Saved with the log's entry; a later step's word stands beside it, never in its place.
+            context.ProposalComments.Add(new ProposalComment
+            {
+                ProposalId = id,
+                Author = said.By,
+                Text = text,
+                AtUtc = after.UpdatedAtUtc,
+                Occasion = said.Occasion,
+            });
+        }
+
         if (more is not null)
         {
             await more(context, after, cancellation);
         }
 
         return new Audited<ProposalWrite>(
-            new ProposalWrite(ProposalFault.None, after), new AuditedAct(step.Action, Proposals.Resource(id), before!.BaseVersion));
+            new ProposalWrite(ProposalFault.None, after), new AuditedAct(step.Action, Proposals.ResourceOf(id) + step.Part, before!.BaseVersion));
     }
 
     /// <summary>What stands in the way of a step.</summary>
@@ -80,7 +93,20 @@ internal sealed class ProposalWriter(AuditTrail audit, TimeProvider time)
 /// <param name="Action">What the audit log calls it.</param>
 /// <param name="From">The states it may be in.</param>
 /// <param name="Change">The proposal after it; revision and time are seen to.</param>
-internal sealed record ProposalStep(string Action, IReadOnlyList<ProposalState> From, Func<Proposal, Proposal> Change);
+internal sealed record ProposalStep(string Action, IReadOnlyList<ProposalState> From, Func<Proposal, Proposal> Change)
+{
+    /// <summary>What of the proposal it is about, as an address below the proposal's. Missing: empty, the proposal.</summary>
+    public string Part { get; init; } = "";
+
+    /// <summary>What is said with it. Missing: null.</summary>
+    public StepWord? Said { get; init; }
+}
+
+/// <summary>What is said with a step.</summary>
+/// <param name="By">Who says it.</param>
+/// <param name="Text">The word. Missing: null, nothing.</param>
+/// <param name="Occasion">The step.</param>
+internal sealed record StepWord(string By, string? Text, RemarkOccasion Occasion);
 
 /// <summary>What became of writing a proposal.</summary>
 /// <param name="Fault">Why it was not written, or that it was.</param>

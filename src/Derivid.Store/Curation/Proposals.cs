@@ -57,14 +57,16 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
         (context, token) => context.Proposals.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token), cancellation);
 
     /// <summary>Lists proposals, newest first.</summary>
-    /// <param name="state">Only those that have come this far. Missing: null, all.</param>
+    /// <param name="state">Only those that have come this far. Missing: null, all but those withdrawn before they changed anything.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the newest.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
     public Task<List<Proposal>> ListAsync(
         ProposalState? state, string? beyond, int most, CancellationToken cancellation) => database.RunAsync(
         (context, token) => context.Proposals.AsNoTracking()
-            .Where(row => state == null || row.State == state)
+            .Where(row => state == null
+                ? row.State != ProposalState.Withdrawn || context.ProposedRecords.Any(record => record.ProposalId == row.Id)
+                : row.State == state)
             .NewestFirst(beyond, most).ToListAsync(token),
         cancellation);
 
@@ -114,7 +116,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     public Task<ProposalWrite> PutAsync(
         AuditOrigin origin, string id, int revision, RecordKind kind, string key, object? record, CancellationToken cancellation) =>
         _writer.WriteAsync(
-            origin, id, revision, new ProposalStep("proposal.change", Draft, row => row.By(origin)),
+            origin, id, revision, new ProposalStep("proposal.change", Draft, row => row.By(origin)) { Part = Part(kind, key) },
             (context, _, token) => context.InsertAsync([Proposed(id, kind, key, record, origin, time.GetUtcNow().UtcDateTime)], StoredRow.GivesWay, token), cancellation);
 
     /// <summary>Takes the change of one record back.</summary>
@@ -122,7 +124,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     public Task<ProposalWrite> TakeBackAsync(
         AuditOrigin origin, string id, int revision, RecordKind kind, string key, CancellationToken cancellation) =>
         _writer.WriteAsync(
-            origin, id, revision, new ProposalStep("proposal.take-back", Draft, row => row.By(origin)),
+            origin, id, revision, new ProposalStep("proposal.take-back", Draft, row => row.By(origin)) { Part = Part(kind, key) },
             (context, _, token) => context.ProposedRecords
                 .Where(row => row.ProposalId == id && row.TableName == kind.TableName && row.RecordKey == key).ExecuteDeleteAsync(token),
             cancellation);
@@ -135,7 +137,10 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     public Task<ProposalWrite> SubmitAsync(AuditOrigin origin, string id, int revision, CancellationToken cancellation) =>
         _writer.WriteAsync(
             origin, id, revision,
-            new ProposalStep("proposal.submit", Draft, row => row.By(origin) with { State = ProposalState.Submitted }),
+            new ProposalStep("proposal.submit", Draft, row => row.By(origin) with { State = ProposalState.Submitted })
+            {
+                Said = new StepWord(origin.Actor, origin.Reason, RemarkOccasion.Submission),
+            },
             null, cancellation);
 
     /// <summary>Gives a proposal up.</summary>
@@ -143,7 +148,11 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     public Task<ProposalWrite> WithdrawAsync(AuditOrigin origin, string id, int revision, CancellationToken cancellation) =>
         _writer.WriteAsync(
             origin, id, revision,
-            new ProposalStep("proposal.withdraw", Open, row => row with { State = ProposalState.Withdrawn }), null, cancellation);
+            new ProposalStep("proposal.withdraw", Open, row => row with { State = ProposalState.Withdrawn })
+            {
+                Said = new StepWord(origin.Actor, origin.Reason, RemarkOccasion.Withdrawal),
+            },
+            null, cancellation);
 
     /// <summary>Sets a proposal on a newer version of the table; it is a draft again.</summary>
     /// <inheritdoc cref="SubmitAsync"/>
@@ -152,7 +161,10 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
         _writer.WriteAsync(
             origin, id, revision,
             new ProposalStep(
-                "proposal.rebase", Open, row => row.By(origin) with { State = ProposalState.Draft, BaseVersion = baseVersion }),
+                "proposal.rebase", Open, row => row.By(origin) with { State = ProposalState.Draft, BaseVersion = baseVersion })
+            {
+                Said = new StepWord(origin.Actor, origin.Reason, RemarkOccasion.Rebase),
+            },
             null, cancellation);
 
     /// <summary>Approves a proposal, or hands it back.</summary>
@@ -177,7 +189,10 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
             origin, id, revision,
             new ProposalStep(
                 approves ? "proposal.approve" : "proposal.hand-back", [ProposalState.Submitted],
-                row => row with { State = after, ReviewedBy = origin.Actor, ReviewNote = note }),
+                row => row with { State = after, ReviewedBy = origin.Actor, ReviewNote = note })
+            {
+                Said = new StepWord(origin.Actor, note ?? origin.Reason, approves ? RemarkOccasion.Approval : RemarkOccasion.HandBack),
+            },
             null, cancellation);
     }
 
@@ -214,7 +229,7 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
             // The database numbers it.
             await context.SaveChangesAsync(token);
             return new Creation<ProposalComment>(
-                comment, comment.Id.ToString(CultureInfo.InvariantCulture), new AuditedAct("proposal.comment", Resource(id)));
+                comment, comment.Id.ToString(CultureInfo.InvariantCulture), new AuditedAct("proposal.comment", ResourceOf(id)));
         },
         (context, found, token) =>
         {
@@ -223,24 +238,25 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
         },
         cancellation);
 
-    /// <summary>The address of a proposal, for the audit log.</summary>
-    internal static string Resource(string id) => "proposals/" + id;
+    /// <summary>The address of a proposal, as the audit log has it.</summary>
+    /// <param name="id">The proposal.</param>
+    public static string ResourceOf(string id) => "proposals/" + id;
 
     /// <summary>A draft as it begins.</summary>
     internal static Proposal New(
         string id, string title, string? reason, int baseVersion, int? restores, AuditOrigin origin, DateTime now) => new()
-    {
-        Id = id,
-        Title = title,
-        Reason = reason,
-        State = ProposalState.Draft,
-        Revision = 1,
-        BaseVersion = baseVersion,
-        RestoresVersion = restores,
-        Authors = [origin.Actor],
-        CreatedAtUtc = now,
-        UpdatedAtUtc = now,
-    };
+        {
+            Id = id,
+            Title = title,
+            Reason = reason,
+            State = ProposalState.Draft,
+            Revision = 1,
+            BaseVersion = baseVersion,
+            RestoresVersion = restores,
+            Authors = [origin.Actor],
+            CreatedAtUtc = now,
+            UpdatedAtUtc = now,
+        };
 
     /// <summary>Adds a draft and the changes it begins with, inside the context's transaction.</summary>
     internal static async Task<AuditedAct> AddAsync(
@@ -251,8 +267,11 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
         context.ChangeTracker.Clear();
         await context.InsertAsync(
             changes.Select(change => Proposed(proposal.Id, change.Kind, change.Key, change.After, origin, proposal.CreatedAtUtc)), StoredRow.None, cancellation);
-        return new AuditedAct("proposal.create", Resource(proposal.Id), proposal.BaseVersion);
+        return new AuditedAct("proposal.create", ResourceOf(proposal.Id), proposal.BaseVersion);
     }
+
+    // The address of a record of a proposal, below the proposal's own.
+    private static string Part(RecordKind kind, string key) => $"/records/{kind.TableName}/{key}";
 
     internal static ProposedRecord Proposed(string id, RecordKind kind, string key, object? record, AuditOrigin origin, DateTime now) =>
         new(id, kind.TableName, key, RecordText.Write(record), origin.Actor, now);

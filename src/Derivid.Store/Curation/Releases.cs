@@ -40,7 +40,10 @@ public sealed class Releases(DerividDatabase database, AuditTrail audit, TimePro
                     {
                         State = ProposalState.Released,
                         ReleasedVersion = current + 1,
-                    });
+                    })
+                    {
+                        Said = new StepWord(origin.Actor, note ?? origin.Reason, RemarkOccasion.Release),
+                    };
                     var proposal = await context.Proposals.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token);
                     var fault = !allowsAuthor && proposal?.Authors.Contains(origin.Actor) == true
                         ? ProposalFault.SamePerson : ProposalWriter.FaultOf(proposal, revision, step);

@@ -16,32 +16,33 @@ internal static class PrintedRangeCells
     private const string AsPrinted = "as_printed";
 
     /// <summary>Fills the cells of a row.</summary>
-    /// <param name="header">Names of the columns.</param>
-    /// <param name="cells">The cells; missing ones are filled where others tell them.</param>
-    public static void Fill(IReadOnlyList<string> header, string[] cells)
+    /// <param name="cells">The cells by column, those that the file lacks empty; missing ones are filled where others tell them.</param>
+    public static void Fill(Dictionary<string, string> cells)
     {
-        var place = header.Index().ToDictionary(column => column.Item, column => column.Index, StringComparer.Ordinal);
-        if (!place.TryGetValue(AsPrinted, out var printed))
+        if (!cells.TryGetValue(AsPrinted, out var printed))
         {
             return;
         }
 
-        var (low, high, decomposes) = (place[Low], place[High], place[Decomposes]);
-        if (cells[printed].Length == 0)
+        if (printed.Length == 0 && !IsNumber(cells[Low]))
         {
-            cells[printed] = cells[low];
+            cells[AsPrinted] = printed = cells[Low];
         }
 
-        if (cells[high].Length == 0 && MeltingRangeText.Parse(cells[printed]).Range is { } range
-            && (cells[low].Length == 0 || cells[low] == cells[printed]))
+        if (cells[High].Length == 0 && MeltingRangeText.Parse(printed).Range is { } range
+            && (cells[Low].Length == 0 || cells[Low] == printed))
         {
-            cells[low] = RecordColumn.Text(range.OnsetCelsius);
-            cells[high] = RecordColumn.Text(range.ClearPointCelsius);
-            cells[decomposes] = cells[decomposes].Length == 0 ? (range.Decomposes ? "yes" : "no") : cells[decomposes];
+            cells[Low] = RecordColumn.Text(range.OnsetCelsius);
+            cells[High] = RecordColumn.Text(range.ClearPointCelsius);
+            cells[Decomposes] = cells[Decomposes].Length == 0 ? (range.Decomposes ? "yes" : "no") : cells[Decomposes];
         }
-        else if (cells[high].Length == 0)
+        else if (cells[High].Length == 0 && IsNumber(cells[Low]))
         {
-            cells[high] = cells[low];
+            cells[High] = cells[Low];
         }
     }
+
+    // One figure is a figure; a range, or a figure with "dec." behind it, is what is printed.
+    private static bool IsNumber(string cell) => RecordKinds.Derivatives.Columns.Single(column => column.Name == Low)
+        .Read(SpreadsheetHabits.Undone(CellContent.Number, cell)).Value is double;
 }

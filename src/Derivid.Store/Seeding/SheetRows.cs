@@ -36,11 +36,14 @@ public static class SheetRows
         while (true)
         {
             isBad = false;
+
+            // Where the row begins; a cell may hold lines. The header's own line has been read before the parser began.
+            var line = parser.RawRow + 2;
             if (!TryRead(parser, out var isTooLong))
             {
                 if (isTooLong)
                 {
-                    yield return new SheetRow(parser.RawRow + 2, [], string.Create(
+                    yield return new SheetRow(line, [], string.Create(
                         CultureInfo.InvariantCulture,
                         $"a cell of at most {longestCell} characters; a quotation mark before it may not be closed"));
                 }
@@ -48,8 +51,7 @@ public static class SheetRows
                 yield break;
             }
 
-            // The header's own line has been read before the parser began.
-            var (line, cells) = (parser.RawRow + 1, parser.Record!);
+            var cells = parser.Record!;
             if (isBad)
             {
                 yield return new SheetRow(line, cells, "cells with quotation marks around the whole of them, those inside doubled (RFC 4180)");

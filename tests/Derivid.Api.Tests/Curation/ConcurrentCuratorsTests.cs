@@ -72,7 +72,7 @@ public sealed class ConcurrentCuratorsTests(PostgreSqlServer server)
     private static async Task AssertAuditAsync(HttpClient administrator, string id, int writes)
     {
         var entries = new List<JsonElement>();
-        for (var address = $"/api/v1/audit?resource={Uri.EscapeDataString("proposals/" + id)}&limit=500"; address is not null;)
+        for (var address = $"{Curator.Proposals}/{id}/audit?limit=500"; address is not null;)
         {
             var page = await administrator.JsonAtAsync(address);
             entries.AddRange(page.GetProperty("items").EnumerateArray());

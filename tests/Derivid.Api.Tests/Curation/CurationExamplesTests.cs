@@ -16,7 +16,7 @@ public sealed class CurationExamplesTests
 
     public static IReadOnlyList<string> Operations { get; } =
     [
-        "listProposals", "makeProposal", "getProposal", "describeProposal", "listComments", "makeComment",
+        "listProposals", "makeProposal", "getProposal", "describeProposal", "listProposalAudit", "listComments", "makeComment",
         "listProposedChanges", "validateProposal", "proposeRecord", "takeBackRecord",
         "submitProposal", "reviewProposal", "releaseProposal", "rebaseProposal", "withdrawProposal",
         "startImport", "getImport", "listImportFaults", "cancelImport",
@@ -68,6 +68,7 @@ public sealed class CurationExamplesTests
         await NextAsync(author, "takeBackRecord", HttpMethod.Delete, proposal + Record, tag);
         await AskAsync(author, "makeComment", HttpMethod.Post, proposal + "/comments", null);
         await AskAsync(author, "listComments", HttpMethod.Get, proposal + "/comments", null);
+        await AskAsync(author, "listProposalAudit", HttpMethod.Get, proposal + "/audit", null);
         await AskAsync(author, "getProposal", HttpMethod.Get, proposal, null);
         await AskAsync(author, "listProposals", HttpMethod.Get, "/proposals", null);
     }

@@ -114,16 +114,6 @@ public sealed class FindingTests
     }
 
     [Fact]
-    public void TwoLettersTooManyAreStillANearName()
-    {
-        IEnumerable<string> Named(string name) => ComputedParent.Of(SmilesReader.Read("CCCC(=O)CCC").Molecule!, name, Sound)
-            .Duplicates.Select(duplicate => duplicate.Parent.Key);
-
-        Assert.Equal(["propanone"], Named("propanonexx"));
-        Assert.Empty(Named("propanonexxx"));
-    }
-
-    [Fact]
     public void NameIsToldBeforeASynonym()
     {
         var table = Sound.Change<Parent>(RecordKinds.Parents, "propanone", parent => parent with { Synonyms = ["propanones"] });

@@ -142,7 +142,7 @@ public sealed class ParserTests
         var kind = Files.Value.FirstOrDefault(file => text.StartsWith(file.Csv[..10], StringComparison.Ordinal)).Kind ?? Files.Value[number % Files.Value.Length].Kind;
         foreach (var row in CsvImport.Read(kind, new StringReader(text)))
         {
-            Assert.Equal(row.Record is null, row.Faults.Count > 0);
+            Assert.True(row.Faults.Count > 0 || row.Draft is not null);
         }
 
         RosterCsv.Read(new StringReader(text), null, [], new FieldErrors());

@@ -133,8 +133,12 @@ public abstract class NewKindTests(Func<Task<ITestDatabase>> newDatabase)
             SeenAtUtc = StoreUnderTest.Now,
         };
         var rows = new ImportRows(
-            () => CsvImport.Read(Solvents, new StringReader(file)), () => 1,
-            field => Solvents.Columns.FirstOrDefault(column => column.Field == field)?.Name ?? "");
+            [
+                new ImportPart(
+                    Solvents, () => CsvImport.Read(Solvents, new StringReader(file)),
+                    field => Solvents.Columns.FirstOrDefault(column => column.Field == field)?.Name ?? "", HasHeading: true),
+            ],
+            () => 1);
         await store.Get<ImportJobs>().AddAsync(Author, null, job, Cancellation);
         await store.Get<Imports>().RunAsync(job, rows, new ImportProgress(), Author, Cancellation, CancellationToken.None);
         return (await store.Get<ImportJobs>().FindAsync(job.Id, Cancellation))!;

@@ -27,13 +27,16 @@ public static class ImportEndpoints
             .WithName("startImport")
             .WithSummary("Load a file into a proposal")
             .WithDescription(
-                "CSV with the columns of the seed tables, or a JSON array of records, as exports write them; at most "
-                + $"{ImportQuery.LargestMegabytes} MB. "
+                "CSV with the columns of the seed tables, or a JSON array of records, as exports write them; without ?table several lists "
+                + "at once, as exports of whole versions are: a ZIP archive with a CSV file a list, or a JSON object with an array a list. "
+                + $"At most {ImportQuery.LargestMegabytes} MB and 100,000 rows. "
                 + "First as a dry run, then with dryRun=false: all rows are taken or none. Tolerated in CSV: a byte order mark, "
                 + "semicolons or tabs between cells, columns in another order, decimal commas, dashes of any length, \"dec.\", "
-                + "spaces at either end, and a range written once, as printed. The answer names the import to follow.")
+                + "spaces at either end, a range written once, as printed, and columns left out that may be empty or follow from "
+                + "the rest: of a compound key, formula, molar mass and carbonyl function, of a melting range key, figures, carbonyl groups, "
+                + "decomposition and verification. Of a record that is listed, a column left out stays as it is. The answer names the import to follow.")
             .WithQuery<ImportQuery>()
-            .Accepts<object>(MediaTypes.Csv, MediaTypes.Json)
+            .Accepts<object>(MediaTypes.Csv, MediaTypes.Json, MediaTypes.Zip)
             .Produces<ImportItem>(StatusCodes.Status202Accepted)
             .ProducesProblems(
                 ProblemTypes.NotFound, ProblemTypes.WrongStep, ProblemTypes.TooLarge, ProblemTypes.UnsupportedMediaType,
@@ -49,7 +52,7 @@ public static class ImportEndpoints
         import.MapGet("/faults", FaultsAsync)
             .WithName("listImportFaults")
             .WithSummary("List what is wrong with a file")
-            .WithDescription(FormattableString.Invariant($"Every fault of every row: line, column, value and what is allowed, in the order of the file; at most {Store.Curation.Imports.MostFaults}."))
+            .WithDescription(FormattableString.Invariant($"Every fault of every row of every list: list, line, column, value and what is allowed, by list, then line; at most {Store.Curation.Imports.MostFaults}."))
             .WithQuery<PageQuery>()
             .Produces<RowPage<ImportFaultItem>>();
         import.MapDelete("", CancelAsync)
@@ -78,8 +81,7 @@ public static class ImportEndpoints
             };
         }
 
-        if (!MediaTypes.Of(context.Request, "file", MediaTypes.Csv, MediaTypes.Json).Succeeded(out var type, out problem)
-            || !(await FileBody.ReadAsync(context.Request, type == MediaTypes.Json, RequestLimits.ImportBytes)).Succeeded(out var file, out problem))
+        if (!(await SentLists.ReadAsync(context.Request, kind.Only)).Succeeded(out var sent, out problem))
         {
             return problem;
         }
@@ -87,8 +89,8 @@ public static class ImportEndpoints
         var isQueued = false;
         try
         {
-            var whole = new WriteRequest<SpooledFile>(file, write.Origin, write.Revision, null);
-            if (!(await IdempotencyHeader.ReadAsync(context.Request, whole, file.FromStart())).Succeeded(out whole, out problem))
+            var whole = new WriteRequest<SentLists>(sent, write.Origin, write.Revision, null);
+            if (!(await IdempotencyHeader.ReadAsync(context.Request, whole, sent.Whole.FromStart())).Succeeded(out whole, out problem))
             {
                 return problem;
             }
@@ -110,7 +112,7 @@ public static class ImportEndpoints
             if (created.IsNew)
             {
                 isQueued = true;
-                await queue.AddAsync(job, file, write.Origin);
+                await queue.AddAsync(job, sent, write.Origin);
             }
 
             return Started(context, created.Value);
@@ -119,7 +121,7 @@ public static class ImportEndpoints
         {
             if (!isQueued)
             {
-                file.Dispose();
+                sent.Dispose();
             }
         }
     }
@@ -136,14 +138,14 @@ public static class ImportEndpoints
         : Missing(id);
 
     private static async Task<IResult> FaultsAsync(string id, HttpContext context, ImportJobs jobs) =>
-        await jobs.FindAsync(id, context.RequestAborted) is null
+        await jobs.FindAsync(id, context.RequestAborted) is not { } job
             ? Missing(id)
             : await Pager.ListAsync<PageQuery, ImportFault, ImportFaultItem>(
                 context,
                 (_, beyond, most) => jobs.FaultsAsync(id, Number(beyond) ?? 0, most, context.RequestAborted),
                 fault => fault.Number.ToString(CultureInfo.InvariantCulture),
                 text => Number(text) is not null,
-                ImportFaultItem.Of);
+                fault => ImportFaultItem.Of(fault, job));
 
     private static async Task<IResult> CancelAsync(string id, HttpContext context, ImportJobs jobs)
     {
@@ -162,12 +164,10 @@ public static class ImportEndpoints
         return Answer(context, job);
     }
 
-    private static Outcome<RecordKind> KindOf(ImportQuery query)
-    {
-        return TableLayout.Standard.Find(query.Table ?? "") is { } kind
-            ? kind
-            : FieldErrors.One("?table", $"{Text.Quoted(query.Table ?? "")} is no list of the table. Allowed: {TableNames.Allowed}.");
-    }
+    private static Outcome<NamedLists> KindOf(ImportQuery query) =>
+        query.Table is not { } name ? new NamedLists(null)
+        : TableLayout.Standard.Find(name) is { } kind ? new NamedLists(kind)
+        : FieldErrors.One("?table", $"{Text.Quoted(name)} is no list of the table. Allowed: {TableNames.Allowed}; or leave it out for several lists at once.");
 
     private static Func<HttpContext, IResult>? RefusalOf(Proposal? proposal, string id, WriteRequest write)
     {
@@ -177,20 +177,22 @@ public static class ImportEndpoints
             : context => ProposalReply.Of(context, id, new ProposalWrite(fault, proposal));
     }
 
-    private static ImportJob JobOf(
-        string id, Proposal proposal, WriteRequest write, RecordKind kind, ImportQuery query, DateTime now) => new()
+    private static ImportJob JobOf(string id, Proposal proposal, WriteRequest write, NamedLists lists, ImportQuery query, DateTime now)
     {
-        Id = id,
-        ProposalId = proposal.Id,
-        Revision = write.Revision,
-        TableName = kind.TableName,
-        IsWhole = query.Whole == true,
-        IsDryRun = query.DryRun != false,
-        State = ImportState.Queued,
-        StartedBy = write.Origin.Actor,
-        CreatedAtUtc = now,
-        SeenAtUtc = now,
-    };
+        return new ImportJob
+        {
+            Id = id,
+            ProposalId = proposal.Id,
+            Revision = write.Revision,
+            TableName = lists.Only?.TableName ?? "",
+            IsWhole = query.Whole == true,
+            IsDryRun = query.DryRun != false,
+            State = ImportState.Queued,
+            StartedBy = write.Origin.Actor,
+            CreatedAtUtc = now,
+            SeenAtUtc = now,
+        };
+    }
 
     private static IResult Answer(HttpContext context, ImportJob job)
     {
@@ -200,6 +202,9 @@ public static class ImportEndpoints
 
     private static int? Number(string? text) =>
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
+
+    // The one list named. Missing: null, several.
+    private sealed record NamedLists(RecordKind? Only);
 
     private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"There is no import {Text.Quoted(id)}.");
 }

@@ -45,15 +45,48 @@ internal static class JsonRows
         }
     }
 
+    /// <summary>Reads every item.</summary>
+    /// <param name="array">The array.</param>
+    /// <param name="kind">The kind of record.</param>
+    public static IEnumerable<CsvRecord> Read(JsonElement array, RecordKind kind) =>
+        array.EnumerateArray().Select((item, index) => RecordOf(item, kind, index + 1));
+
     private static CsvRecord RecordOf(JsonElement item, RecordKind kind, int number)
     {
         var errors = new FieldErrors();
         Shape.Check(item, kind.RecordType, "", errors);
-        return errors.ToProblem() is { } problem
-            ? new CsvRecord(number, null, [.. problem.Errors!.SelectMany(
-                place => place.Value.Select(message => new CellFault(number, place.Key.TrimStart('/'), "", message)))])
-            : new CsvRecord(number, item.Deserialize(kind.RecordType, WireJson.WithDefaults), []);
+        var places = errors.ToProblem()?.Errors ?? new Dictionary<string, IReadOnlyList<string>>();
+        if (item.ValueKind != JsonValueKind.Object)
+        {
+            return new CsvRecord(number, null, [.. FaultsAt(places, number)]);
+        }
+
+        var draft = new RecordDraft(kind);
+        var workedOut = kind.Columns.Where(column => column.IsWorkedOut && !Holds(item, column))
+            .Select(column => "/" + NameOf(column)).ToHashSet(StringComparer.Ordinal);
+        var wrong = places.Where(place => !workedOut.Contains(place.Key)).ToDictionary();
+        foreach (var column in kind.Columns)
+        {
+            if (wrong.Keys.Any(place => place == "/" + NameOf(column) || place.StartsWith($"/{NameOf(column)}/", StringComparison.Ordinal)))
+            {
+                draft.Unread(column);
+            }
+            else if (Holds(item, column))
+            {
+                draft.Take(column, item.GetProperty(NameOf(column)).Deserialize(kind.RecordType.GetProperty(column.Field)!.PropertyType, WireJson.WithDefaults));
+            }
+        }
+
+        return new CsvRecord(number, draft, [.. FaultsAt(wrong, number)]);
     }
+
+    private static string NameOf(RecordColumn column) => JsonNamingPolicy.CamelCase.ConvertName(column.Field);
+
+    private static bool Holds(JsonElement item, RecordColumn column) =>
+        item.TryGetProperty(NameOf(column), out var value) && value.ValueKind != JsonValueKind.Null;
+
+    private static IEnumerable<CellFault> FaultsAt(IReadOnlyDictionary<string, IReadOnlyList<string>> places, int number) =>
+        places.SelectMany(place => place.Value.Select(message => new CellFault(number, place.Key.TrimStart('/'), "", message)));
 
     private static CsvRecord Broken(int number, JsonException fault) => new(number, null,
     [

@@ -1,14 +1,11 @@
 using System.Collections.Concurrent;
 using System.Diagnostics;
-using System.Text.Json;
 using System.Threading.Channels;
-using Derivid.Api.Http;
 using Derivid.Api.Operating;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
 using Derivid.Store.Databases;
-using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Curation.Imports;
 
@@ -45,12 +42,12 @@ public sealed partial class RunningImports(
 
     /// <summary>Takes an import.</summary>
     /// <param name="job">The import, as kept.</param>
-    /// <param name="file">What was sent; the queue disposes of it.</param>
+    /// <param name="sent">What was sent; the queue disposes of it.</param>
     /// <param name="origin">Who sent it.</param>
-    public async Task AddAsync(ImportJob job, SpooledFile file, AuditOrigin origin)
+    public async Task AddAsync(ImportJob job, SentLists sent, AuditOrigin origin)
     {
         ArgumentNullException.ThrowIfNull(job);
-        var import = new WaitingImport(job, file, origin, Activity.Current?.Context ?? default);
+        var import = new WaitingImport(job, sent, origin, Activity.Current?.Context ?? default);
         _live[job.Id] = import;
         await _waiting.Writer.WriteAsync(import);
     }
@@ -98,7 +95,7 @@ public sealed partial class RunningImports(
         {
             // Off the request's threads: reading and checking keep a core busy.
             state = await Task.Run(
-                () => imports.RunAsync(import.Job, import.Rows, import.Progress, import.Origin, import.CalledOff, stoppingToken), CancellationToken.None);
+                () => imports.RunAsync(import.Job, import.Sent.Rows(), import.Progress, import.Origin, import.CalledOff, stoppingToken), CancellationToken.None);
         }
         catch (DatabaseUnavailableException fault)
         {
@@ -158,10 +155,10 @@ public sealed partial class RunningImports(
 
 /// <summary>An import this process is to run, or runs.</summary>
 /// <param name="Job">The import.</param>
-/// <param name="File">What was sent.</param>
+/// <param name="Sent">What was sent.</param>
 /// <param name="Origin">Who sent it.</param>
 /// <param name="Within">The span of the request that sent it.</param>
-internal sealed record WaitingImport(ImportJob Job, SpooledFile File, AuditOrigin Origin, ActivityContext Within) : IDisposable
+internal sealed record WaitingImport(ImportJob Job, SentLists Sent, AuditOrigin Origin, ActivityContext Within) : IDisposable
 {
     private readonly CancellationTokenSource _called = new();
 
@@ -171,28 +168,13 @@ internal sealed record WaitingImport(ImportJob Job, SpooledFile File, AuditOrigi
     /// <summary>Whether it was called off.</summary>
     public CancellationToken CalledOff => _called.Token;
 
-    /// <summary>Its rows.</summary>
-    public ImportRows Rows
-    {
-        get
-        {
-            var kind = TableLayout.Standard.Find(Job.TableName)!;
-            return File.IsJson
-                ? new ImportRows(() => JsonRows.Read(File.FromStart(), kind), () => File.Done, JsonNamingPolicy.CamelCase.ConvertName)
-                : new ImportRows(
-                    () => CsvImport.Read(kind, File.TextFromStart()),
-                    () => File.Done,
-                    name => kind.Columns.FirstOrDefault(column => column.Field == name)?.Name ?? "");
-        }
-    }
-
     /// <summary>Calls it off.</summary>
     public void CallOff() => _called.Cancel();
 
     /// <inheritdoc/>
     public void Dispose()
     {
-        File.Dispose();
+        Sent.Dispose();
         _called.Dispose();
     }
 }

@@ -79,7 +79,7 @@ public sealed record ReadingJudgement(IReadOnlyList<JudgedReading> Lines, IReadO
             {
                 Put(own.Key, Printed(own, reading) with
                 {
-                    Note = Noted(own.Note, $"Read anew by the verification desk; {own.AsPrinted} before."),
+                    Note = Noted(own.Note, $"Read anew by the verification desk; {own.RangeInWords()} before."),
                 });
             }
             else
@@ -126,7 +126,7 @@ public sealed record ReadingJudgement(IReadOnlyList<JudgedReading> Lines, IReadO
                 Key = key,
                 ColourKey = reading.Value.ColourKey,
                 IsUnusual = false,
-                Note = listed.Count == 0 ? null : $"Differs from {string.Join(", ", listed.Select(row => $"{row.Key} ({row.AsPrinted}, {row.SourceKey})"))}.",
+                Note = listed.Count == 0 ? null : $"Differs from {string.Join(", ", listed.Select(row => $"{row.Key} ({row.RangeInWords()}, {row.SourceKey})"))}.",
             });
 
             // In the draft the line's own record may be gone; then there is nothing to say it at.
@@ -152,6 +152,11 @@ public sealed record ReadingJudgement(IReadOnlyList<JudgedReading> Lines, IReadO
                 AsPrinted = reading.Value.AsPrinted!,
                 Corrected = null,
                 Verification = Verification.Read,
+                MeasuredBy = null,
+                Instrument = null,
+                Determinations = null,
+                MeanCelsius = null,
+                SpreadCelsius = null,
             };
         }
 
@@ -167,7 +172,8 @@ public sealed record ReadingJudgement(IReadOnlyList<JudgedReading> Lines, IReadO
                 var all = group.ConvertAll(each => each.Second);
                 foreach (var (record, span) in group)
                 {
-                    var state = TableAgreement.IsConfirmed(span, all) ? Verification.CrossChecked
+                    var state = record.Verification == Verification.Measured ? Verification.Measured
+                        : TableAgreement.IsConfirmed(span, all) ? Verification.CrossChecked
                         : IsRecalled(record) ? Verification.Recalled
                         : Verification.Read;
                     Put(record.Key, record with { Verification = state });
@@ -175,8 +181,9 @@ public sealed record ReadingJudgement(IReadOnlyList<JudgedReading> Lines, IReadO
             }
         }
 
+        // What was measured stands for itself: no print agrees with it or takes its place.
         private List<Derivative> At(SheetPlace place) =>
-            [.. _now.Values.Where(row => SheetPlace.Of(row) == place).OrderBy(row => row.Key, StringComparer.Ordinal)];
+            [.. _now.Values.Where(row => SheetPlace.Of(row) == place && row.Verification != Verification.Measured).OrderBy(row => row.Key, StringComparer.Ordinal)];
 
         private bool IsRecalled(Derivative row) => _sources[row.SourceKey].HowRead == SourceReading.Memory;
 

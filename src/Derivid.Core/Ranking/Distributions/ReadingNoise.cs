@@ -12,7 +12,7 @@ namespace Derivid.Core.Ranking.Distributions;
 /// </remarks>
 public sealed class ReadingNoise
 {
-    private readonly Component[] _components = new Component[12];
+    private readonly Component[] _components = new Component[16];
     private readonly ScatterSettings _scatter;
     private readonly double _kindFactor;
     private readonly ReadingError _error;
