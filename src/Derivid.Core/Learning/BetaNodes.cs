@@ -55,7 +55,7 @@ internal sealed class BetaNodes
     public LearnedFigure Summarise(double[] shares) =>
         new(Rates.Zip(shares, (rate, share) => rate * share).Sum(), Quantile(shares, LearnedFigure.Tail), Quantile(shares, 1 - LearnedFigure.Tail));
 
-    private double Quantile(double[] shares, double at)
+    private static double Quantile(double[] shares, double at)
     {
         var (below, place) = (0.0, 0);
         while (place < shares.Length - 1 && below + shares[place] < at)

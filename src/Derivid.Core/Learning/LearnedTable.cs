@@ -3,7 +3,6 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
 using Derivid.Core.SpotTests;
-using Derivid.Core.Structures;
 
 namespace Derivid.Core.Learning;
 

@@ -66,7 +66,7 @@ public sealed record ReadingLearning(IReadOnlyList<LearnedPreparation> Preparati
     /// <summary>An interval about a mean of cells, which weigh by their readings.</summary>
     /// <param name="cells">Value and readings of each. Shape: at least one.</param>
     /// <param name="assumed">What they are shrunk to.</param>
-    private static LearnedFigure OfCells(IReadOnlyList<(double Value, double Count)> cells, double assumed)
+    private static LearnedFigure OfCells(List<(double Value, double Count)> cells, double assumed)
     {
         var count = cells.Sum(cell => cell.Count);
         var mean = ((Worth * assumed) + cells.Sum(cell => cell.Value * cell.Count)) / (Worth + count);
