@@ -9,7 +9,7 @@ namespace Derivid.Validation.Tests;
 /// <summary>A small world, to hold that learning learns and that cheats are seen; the figures stand in the report.</summary>
 public sealed class LearningTests
 {
-    private static readonly LearningSize Size = new(Repeats: 1, Courses: 4, Compounds: 8, Students: 8, NextYear: 120);
+    private static readonly LearningSize Size = new(Repeats: 1, Courses: 4, Compounds: 8, Students: 8, NextYear: 120, Sampled: 6);
 
     private static readonly BenchTable Table = BenchTable.Of(SeedTables.Load());
 

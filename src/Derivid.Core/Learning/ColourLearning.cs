@@ -7,7 +7,8 @@ namespace Derivid.Core.Learning;
 /// What is counted are calls, so calls are what the intervals are of. A compound's call shares have a Dirichlet prior about
 /// those that its class and its recorded colour foretell, worth κ calls; a class's one about what is assumed, worth s. Both are averaged
 /// over powers of 2 by how well they foretell the counts, as in <see cref="TwoLevelRates"/>. Calls of one compound are not
-/// independent for its class, which is given n·(κ + 1)/(κ + n) of n: their design effect under that prior.
+/// independent for its class, which is given n·(w + 1)/(w + n) of n, the design effect of counts about the class's mean that is worth w
+/// calls to a compound, fitted likewise. A compound's interval has the class's error in it too.
 /// The true colours that the table keeps, and how often a recorded one is met, are the most probable ones that would be called
 /// so, by expectation and maximisation, under the same priors and the model's own errors of calling.
 /// </remarks>
@@ -19,6 +20,7 @@ public sealed class ColourLearning
     private const double RecordedWorth = 10;
 
     private const double FirstWorth = 8;
+    private const double LeastWorth = 1e-3;
     private const int Rounds = 100;
 
     private readonly double[][] _confusion;
@@ -42,7 +44,11 @@ public sealed class ColourLearning
         Maximise(FirstWorth, _ => 1);
         CompoundWorth = Mean(worth => classes.Select((one, index) => one.Compounds.Sum(compound =>
             LogGamma.OfCounts(Called(_weights[index], compound), worth, Doubles(compound.Calls)))).Sum());
-        double Discount(int calls) => (CompoundWorth + 1) / (CompoundWorth + calls);
+        // About the mean of their class compounds lie farther off than about what their own recorded colours foretell.
+        var within = Mean(worth => classes.Select((one, index) => one.Compounds.Count == 0 ? 0 : Average([.. one.Compounds.Select(compound => Called(_weights[index], compound))]) is var mean
+            ? one.Compounds.Sum(compound => LogGamma.OfCounts(mean, worth, Doubles(compound.Calls)))
+            : 0).Sum());
+        double Discount(int calls) => (within + 1) / (within + calls);
         var counts = classes.Select(one => Enumerable.Range(0, one.Assumed.Count)
             .Select(rank => one.Compounds.Sum(compound => compound.Calls[rank] * Discount(compound.Calls.Sum()))).ToArray()).ToList();
         var foretold = assumed.Select((calls, index) => calls.Count == 0 ? classes[index].Assumed : Average(calls)).ToList();
@@ -86,18 +92,26 @@ public sealed class ColourLearning
 
     private LearnedColours Learned(ColourClass one, int index, IReadOnlyList<double> foretold, double[] counts)
     {
-        var calls = one.Compounds.Select(compound =>
-        {
-            var expected = Called(_weights[index], compound);
-            return new LearnedCalls(compound.Key, Figures(expected, CompoundWorth, Doubles(compound.Calls)));
-        }).ToList();
-        return new LearnedColours(one.Key, _weights[index], Figures(foretold, ClassWorth, counts), calls);
+        var worth = ClassWorth + counts.Sum();
+        var ofClass = foretold.Select((share, rank) => ((share * ClassWorth) + counts[rank]) / worth).ToArray();
+        return new LearnedColours(
+            one.Key,
+            _weights[index],
+            [.. ofClass.Select(share => LearnedFigure.OfBeta(share, worth))],
+            [.. one.Compounds.Select(compound => new LearnedCalls(compound.Key, Learned(compound, Called(_weights[index], compound), ofClass, worth)))]);
     }
 
-    private static IReadOnlyList<LearnedFigure> Figures(IReadOnlyList<double> expected, double worth, double[] counts)
+    /// <summary>A compound's shares, with the error of what its class foretells added to that of its own counts.</summary>
+    private IReadOnlyList<LearnedFigure> Learned(ColouredCompound compound, double[] expected, double[] ofClass, double classWorth)
     {
-        var after = worth + counts.Sum();
-        return [.. expected.Select((share, rank) => LearnedFigure.OfBeta(((share * worth) + counts[rank]) / after, after))];
+        var after = CompoundWorth + compound.Calls.Sum();
+        return [.. expected.Select((share, rank) =>
+        {
+            var mean = ((share * CompoundWorth) + compound.Calls[rank]) / after;
+            var fromClass = CompoundWorth / after;
+            var variance = (mean * (1 - mean) / (after + 1)) + (fromClass * fromClass * ofClass[rank] * (1 - ofClass[rank]) / (classWorth + 1));
+            return LearnedFigure.OfBeta(mean, Math.Max((mean * (1 - mean) / variance) - 1, LeastWorth));
+        })];
     }
 
     /// <summary>Finds the most probable true colours of every class, and the share of the recorded ones.</summary>

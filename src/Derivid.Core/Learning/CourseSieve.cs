@@ -98,10 +98,10 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         return new CompoundTally(
             bottle.ParentKey,
             bottle.Reports.Count,
-            [.. SpotTests(bottle, Kept)],
-            [.. Colours(bottle, Kept)],
-            [.. Meltings(bottle, Kept)],
-            [.. Precipitates(bottle, Kept)]);
+            [.. SpotTests(Kept)],
+            [.. Colours(Kept)],
+            [.. Meltings(Kept)],
+            [.. Precipitates(Kept)]);
     }
 
     /// <summary>Whether the bottle holds its label's compound, rather than one other parent, by all pieces but one.</summary>
@@ -126,7 +126,7 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         return bottle.IsRight[without] = WrongBottleShare * others < 1 - WrongBottleShare;
     }
 
-    private IEnumerable<SpotTestTally> SpotTests(Bottle bottle, Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
+    private IEnumerable<SpotTestTally> SpotTests(Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
         from test in snapshot.SpotTests.Tests
         let outcomes = kept(EvidenceKind.SpotTests, test.QuestionKey)
             .SelectMany(report => report.Observation.SpotTests.Where(reading => reading.TestKey == test.Key).Take(1))
@@ -135,7 +135,7 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         where tally.Positive + tally.Negative >= CourseTally.LeastReports
         select tally;
 
-    private IEnumerable<ColourTally> Colours(Bottle bottle, Func<EvidenceKind, string, HashSet<WeighedReport>> kept)
+    private IEnumerable<ColourTally> Colours(Func<EvidenceKind, string, HashSet<WeighedReport>> kept)
     {
         foreach (var kind in snapshot.Kinds.Where(kind => kind.Colours is not null))
         {
@@ -156,7 +156,7 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         }
     }
 
-    private IEnumerable<MeltingTally> Meltings(Bottle bottle, Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
+    private IEnumerable<MeltingTally> Meltings(Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
         from kind in snapshot.Kinds
         from cell in kept(EvidenceKind.DerivativeMeltingRange, kind.Kind.Key)
             .Select(report => (report.Observation.Thermometer, Reading: Readings(report, kind).FirstOrDefault(reading => reading.Range is not null)))
@@ -175,7 +175,7 @@ public sealed class CourseSieve(TableSnapshot snapshot)
             Moments.Of([.. near.Select(read => read.Used.SpanCelsius)]),
             cell.Count() - near.Count);
 
-    private IEnumerable<PrecipitateTally> Precipitates(Bottle bottle, Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
+    private IEnumerable<PrecipitateTally> Precipitates(Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
         from kind in snapshot.Kinds
         let came = kept(EvidenceKind.Precipitate, kind.Kind.Key)
             .Select(report => Readings(report, kind).Select(reading => reading.Came).Min())

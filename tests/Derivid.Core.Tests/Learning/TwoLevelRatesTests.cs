@@ -1,5 +1,4 @@
 using Derivid.Core.Learning;
-using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
 
 namespace Derivid.Core.Tests.Learning;

@@ -62,7 +62,7 @@ public sealed class LearningExperiment(BenchTable table, ModelSettings settings)
             var rates = new IdentificationEngine(TableSnapshot.Build(
                 learned.In(snapshot.Table), settings with { Colour = learned.Settings.Colour }, snapshot.Estimates));
             var all = new IdentificationEngine(TableSnapshot.Build(learned.In(snapshot.Table), learned.Settings, snapshot.Estimates));
-            readings ??= truth.Readings(learning.Measured.Select(one => one.ParentKey).Distinct(StringComparer.Ordinal), classes.Calibrated);
+            readings ??= truth.Readings(learning.Measured.Select(one => one.ParentKey).Distinct(StringComparer.Ordinal), classes.Calibrated, size.Sampled);
             results.Add((
                 CoverageCount.Of(learning, truth, readings, snapshot),
                 new WorldLosses(before, Losses(rates, next), Losses(all, next), toldLoss, ideal),

@@ -137,14 +137,15 @@ public enum Trouble
 /// <param name="Compounds">Compounds on a course's shelf.</param>
 /// <param name="Students">Students with each.</param>
 /// <param name="NextYear">Students of the fourth year.</param>
-public sealed record LearningSize(int Repeats, int Courses, int Compounds, int Students, int NextYear)
+/// <param name="Sampled">Compounds sampled to know how melting ranges are truly read.</param>
+public sealed record LearningSize(int Repeats, int Courses, int Compounds, int Students, int NextYear, int Sampled)
 {
     /// <summary>Years that are learned from.</summary>
     public const int Years = 3;
 
     /// <summary>What is reported.</summary>
-    public static LearningSize Full { get; } = new(12, 8, 12, 10, 600);
+    public static LearningSize Full { get; } = new(8, 8, 12, 10, 400, 60);
 
     /// <summary>For tuning.</summary>
-    public static LearningSize Quick { get; } = new(2, 8, 12, 10, 200);
+    public static LearningSize Quick { get; } = new(2, 8, 12, 10, 200, 24);
 }

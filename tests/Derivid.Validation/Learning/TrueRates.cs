@@ -10,11 +10,10 @@ using Derivid.Validation.Simulation;
 namespace Derivid.Validation.Learning;
 
 /// <summary>What is true of one simulated world, to hold what was learned against.</summary>
-/// <remarks>Rates and calls exactly; how melting ranges are read by a large sample, <see cref="Sampled"/> compounds with <see cref="Draws"/> students each.</remarks>
+/// <remarks>Rates and calls exactly; how melting ranges are read by a sample of compounds with <see cref="Draws"/> students each.</remarks>
 internal sealed class TrueRates
 {
-    private const int Sampled = 24;
-    private const int Draws = 300;
+    private const int Draws = 200;
     private const int Seed = 4_711;
 
     private readonly BenchTable _table;
@@ -72,10 +71,12 @@ internal sealed class TrueRates
     /// <summary>How melting ranges are read in this world.</summary>
     /// <param name="parents">Compounds that classes melted; a sample of them is taken.</param>
     /// <param name="calibrated">The same world with checked thermometers.</param>
-    public TrueReadings Readings(IEnumerable<string> parents, BenchParameters calibrated)
+    /// <param name="most">How many to take.</param>
+    public TrueReadings Readings(IEnumerable<string> parents, BenchParameters calibrated, int most)
     {
         var sample = parents.Select(key => _index[key]).Order().ToArray();
-        sample = [.. Enumerable.Range(0, Math.Min(Sampled, sample.Length)).Select(i => sample[i * sample.Length / Math.Min(Sampled, sample.Length)])];
+        var count = Math.Min(most, sample.Length);
+        sample = [.. Enumerable.Range(0, count).Select(i => sample[i * sample.Length / count])];
         var cells = new[] { (IsCalibrated: false, Parameters: _bench), (IsCalibrated: true, Parameters: calibrated) }
             .Select(world => (world.IsCalibrated, Bench: new Bench(_table, world.Parameters with { MislabelledShare = 0 })))
             .SelectMany(world => sample.SelectMany(parent => Enumerable.Range(0, Draws)
