@@ -1,7 +1,7 @@
 namespace Derivid.Core.Learning;
 
 /// <summary>Places from 0 to 1 to integrate over, closer at both ends, where rates are mostly found.</summary>
-/// <remarks>Midpoints in φ, where the rate is sin²φ, which takes the poles out of a Beta density of parameters from ½.</remarks>
+/// <remarks>Midpoints in φ, where the rate is sin²φ, which takes the poles out of a Beta density of parameters from ½ up.</remarks>
 internal sealed class BetaNodes
 {
     private BetaNodes(int count)
@@ -23,6 +23,9 @@ internal sealed class BetaNodes
     /// <summary>Enough for a sum over many classes.</summary>
     public static BetaNodes Coarse { get; } = new(96);
 
+    /// <summary>Enough for the ends of an interval of a mixture.</summary>
+    public static BetaNodes Middle { get; } = new(256);
+
     /// <summary>Enough for the ends of an interval.</summary>
     public static BetaNodes Fine { get; } = new(1024);
 
@@ -39,8 +42,14 @@ internal sealed class BetaNodes
             logs[i] = ((yes - 0.5) * _logYes[i]) + ((no - 0.5) * _logNo[i]);
         }
 
+        // A parameter near 0 heaps most of its share up before the first place, or after the last; what is there is φ's power integrated.
+        logs[0] += Heap(yes);
+        logs[^1] += Heap(no);
         return Shares(logs);
     }
+
+    /// <summary>Logarithm of the integral of φ^(2a − 1) over the first stretch, over what its midpoint would give.</summary>
+    private static double Heap(double a) => -Math.Log(2 * a) - ((1 - (2 * a)) * Math.Log(2));
 
     /// <summary>Turns logarithms into shares that sum to 1.</summary>
     public static double[] Shares(double[] logs)
@@ -52,8 +61,15 @@ internal sealed class BetaNodes
     }
 
     /// <summary>Mean and interval of shares at the places.</summary>
-    public LearnedFigure Summarise(double[] shares) =>
-        new(Rates.Zip(shares, (rate, share) => rate * share).Sum(), Quantile(shares, LearnedFigure.Tail), Quantile(shares, 1 - LearnedFigure.Tail));
+    /// <remarks>A rate of the first stretch is not told from 0, nor one of the last from 1, so an interval that begins or ends there holds them.</remarks>
+    public LearnedFigure Summarise(double[] shares)
+    {
+        var mean = Rates.Zip(shares, (rate, share) => rate * share).Sum();
+        var (low, high) = (Quantile(shares, LearnedFigure.Tail), Quantile(shares, 1 - LearnedFigure.Tail));
+        var sine = Math.Sin(Math.PI / 2 / shares.Length);
+        var first = sine * sine;
+        return new LearnedFigure(mean, low < first ? 0 : low, high > 1 - first ? 1 : high);
+    }
 
     private static double Quantile(double[] shares, double at)
     {

@@ -106,9 +106,11 @@ public sealed record LearnedTable(
             PositiveRate = Math.Round(Math.Clamp(clean, LeastRate, 1 - LeastRate), Decimals),
             IsAssumed = false,
             SourceKey = sourceKey,
-            Note = Noted(row.Note, $"positive {Figure.Text(rate.Mean, decimals: 2)} ({Figure.Text(rate.Low, decimals: 2)} to {Figure.Text(rate.High, decimals: 2)}) by {of.Reports} reports of {of.Compounds} compounds"),
+            Note = Noted(row.Note, $"positive {Figure.Text(rate.Mean, decimals: 2)} ({Figure.Text(rate.Low, decimals: 2)} to {Figure.Text(rate.High, decimals: 2)}) by {of.Reports} reports of {Compounds(of.Compounds)}"),
         };
     }
+
+    private static string Compounds(int count) => count == 1 ? "one compound" : FormattableString.Invariant($"{count} compounds");
 
     private static string Noted(string? note, string learned) =>
         string.IsNullOrEmpty(note) ? $"Learned from classes: {learned}" : $"{note}; learned from classes: {learned}";
@@ -128,7 +130,7 @@ public sealed record LearnedTable(
             Weights = rounded,
             IsAssumed = false,
             SourceKey = sourceKey,
-            Note = Noted(row.Note, $"{learned.Compounds.Count} compounds"),
+            Note = Noted(row.Note, Compounds(learned.Compounds.Count)),
         };
     }
 

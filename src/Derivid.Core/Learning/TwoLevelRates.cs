@@ -16,6 +16,9 @@ public sealed class TwoLevelRates
 
     private const double LeastAssumed = 0.01;
 
+    // Parts of a mixture smaller than this don't move its ends.
+    private const double LeastPart = 1e-4;
+
     private readonly BetaNodes _nodes = BetaNodes.Coarse;
 
     private TwoLevelRates(IReadOnlyList<CountedClass> classes)
@@ -110,8 +113,9 @@ public sealed class TwoLevelRates
 
     private LearnedCompound Learned(CountedCompound compound, double[][] byWorth)
     {
-        // A mixture of Beta distributions, put into one of the same mean and spread.
-        var (mean, square) = (0.0, 0.0);
+        // A mixture of Beta distributions, a part for each place of the class's rate and each of its worths.
+        var mean = 0.0;
+        var shares = new double[BetaNodes.Middle.Rates.Length];
         for (var k = 0; k < byWorth.Length; k++)
         {
             var worth = CompoundWorths[k];
@@ -120,13 +124,22 @@ public sealed class TwoLevelRates
             {
                 var yes = (worth * _nodes.Rates[i]) + compound.Yes;
                 mean += byWorth[k][i] * yes / after;
-                square += byWorth[k][i] * yes * (yes + 1) / (after * (after + 1));
+                if (byWorth[k][i] > LeastPart)
+                {
+                    Add(shares, BetaNodes.Middle.Density(yes, after - yes), byWorth[k][i]);
+                }
             }
         }
 
-        var variance = Math.Max(square - (mean * mean), 1e-12);
-        return new LearnedCompound(
-            compound.Key, compound.Yes, compound.No, LearnedFigure.OfBeta(mean, Math.Max((mean * (1 - mean) / variance) - 1, 1e-3)));
+        return new LearnedCompound(compound.Key, compound.Yes, compound.No, BetaNodes.Middle.Summarise(shares) with { Mean = mean });
+    }
+
+    private static void Add(double[] sum, double[] shares, double weight)
+    {
+        for (var i = 0; i < sum.Length; i++)
+        {
+            sum[i] += weight * shares[i];
+        }
     }
 }
 

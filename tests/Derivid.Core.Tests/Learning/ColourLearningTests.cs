@@ -36,7 +36,7 @@ public sealed class ColourLearningTests
         var never = Learn([.. Enumerable.Range(0, 12).Select(i => new ColouredCompound($"{i}", [20, 0, 0], [2]))]);
         var always = Learn([.. Enumerable.Range(0, 12).Select(i => new ColouredCompound($"{i}", [0, 0, 20], [2]))]);
 
-        Assert.InRange(never.RecordedShare, 0, 0.2);
+        Assert.InRange(never.RecordedShare, 0, Settings.RecordedShare / 2);
         Assert.InRange(always.RecordedShare, 0.8, 1);
     }
 

@@ -29,7 +29,7 @@ public sealed class TwoLevelRatesTests
     [Fact]
     public void CompoundIsDrawnTowardsItsClass()
     {
-        var compounds = Enumerable.Range(0, 12).Select(i => new CountedCompound($"{i}", i == 0 ? 2 : 9, i == 0 ? 8 : 1)).ToList();
+        var compounds = Enumerable.Range(0, 12).Select(i => new CountedCompound($"{i}", i == 0 ? 12 : 54, i == 0 ? 48 : 6)).ToList();
         var learned = Learn(0.9, compounds);
 
         Assert.InRange(learned.Compounds[0].Rate.Mean, 0.2, learned.Rate.Mean);
