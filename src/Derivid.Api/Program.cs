@@ -66,6 +66,7 @@ var api = app.MapGroup("/api/v1").RequireAuthorization(Policies.Reader)
     .ProducesProblems(ProblemTypes.Everywhere);
 api.MapIdentifications();
 api.MapIdentificationBatches();
+api.MapRankings();
 api.MapParents();
 api.MapDerivatives();
 api.MapVocabularies();

@@ -27,6 +27,12 @@ public sealed class IdentificationsClient
         _wire.PostAsync<IdentificationReply>(
             Address.Of("identifications", new { store }), Wire.Json(observation), null, cancellationToken);
 
+    /// <summary>Ranks as <see cref="IdentifyAsync(IdentificationRequest, bool, CancellationToken)"/> does and gives no reasons; nothing is stored.</summary>
+    /// <param name="observation">What was seen and measured.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<RankingReply> RankAsync(IdentificationRequest observation, CancellationToken cancellationToken = default) =>
+        _wire.PostAsync<RankingReply>("rankings", observation, null, cancellationToken);
+
     /// <summary>Ranks for many observations, each by itself.</summary>
     /// <param name="items">The observations; 1 to 1000.</param>
     /// <param name="store">Whether to keep the answers; true needs a key. Missing: with a key, yes.</param>

@@ -5,7 +5,10 @@ namespace Derivid.Contracts;
 /// <summary>One write, as the audit log keeps it.</summary>
 /// <param name="Sequence">Its place in the log: from 1, without gaps, in the order the writes came to stand.</param>
 /// <param name="At">When (RFC 3339, UTC).</param>
-/// <param name="Actor">Who: "key:" and a key's public part, "sign-in:" with subject and issuer, or "service".</param>
+/// <param name="Actor">
+/// Who: "key:" and a key's public part, "sign-in:" with subject and issuer, or "service"; "withheld" of a report that is marked
+/// anonymously, until its grades are published.
+/// </param>
 /// <param name="Action">What was done: the kind of thing and a verb, such as "key.revoke".</param>
 /// <param name="Resource">What it was done to: the address below /api/v1.</param>
 /// <param name="Reason">Why, in the actor's words. Missing: they didn't say.</param>
@@ -24,7 +27,7 @@ public sealed record AuditItem(
 /// <summary>What the audit log can be asked.</summary>
 public sealed record AuditQuery : PageQuery
 {
-    /// <summary>By whom, exactly as the log names them. Missing: by anyone.</summary>
+    /// <summary>By whom, exactly as the log names them; what is withheld is nobody's. Missing: by anyone.</summary>
     [StringLength(500)]
     public string? Actor { get; init; }
 

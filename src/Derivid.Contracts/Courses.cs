@@ -83,6 +83,13 @@ public sealed record CourseRequest
     /// gradebook nor for a learning system. It can't be changed once unknowns are handed out, and no examination is. Missing: no.
     /// </summary>
     public bool? IsPractice { get; init; }
+
+    /// <summary>
+    /// Whether its staff, administrators among them, aren't told whose a report is until its grades are published: reports, grades and the
+    /// class view have a marking code a student instead. It can't be changed once unknowns are handed out, and no course for practice is.
+    /// Missing: no.
+    /// </summary>
+    public bool? IsMarkedAnonymously { get; init; }
 }
 
 /// <summary>A course. Its students are told less of it than graders, instructors and administrators are.</summary>
@@ -169,12 +176,16 @@ public sealed record CourseItem
     /// <summary>Whether it is for practice: what an unknown was is told once a report on it is handed in, and nothing counts.</summary>
     public required bool IsPractice { get; init; }
 
+    /// <summary>Whether its staff aren't told whose a report is until its grades are published.</summary>
+    public required bool IsMarkedAnonymously { get; init; }
+
     /// <summary>Since when it is archived (RFC 3339, UTC): it is read, and nothing of it changes. Missing: it isn't.</summary>
     public DateTime? ArchivedAt { get; init; }
 
     /// <summary>
     /// What its instructor should know of the service it runs on, what guessing gains where the best attempt counts, and which points
-    /// of the rubric can't be earned of which compounds of the shelf, with what to change. Missing: nothing, or you are a student of it.
+    /// of the rubric can't be earned of which compounds of the shelf, with what to change; where it is marked anonymously, how far its
+    /// vials tell all the same whose a report is. Missing: nothing, or you are a student of it.
     /// </summary>
     public IReadOnlyList<string>? Warnings { get; init; }
 }

@@ -1,5 +1,6 @@
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Derivid.Core.Teaching.ClassView;
 using Derivid.Core.Teaching.Grading;
 
@@ -13,7 +14,7 @@ public sealed record GradingRequest
     [MaxLength(8000)]
     public IReadOnlyList<string>? Reports { get; init; }
 
-    /// <summary>Those of these students only. Missing: of all.</summary>
+    /// <summary>Those of these students only, by marking code while they are marked anonymously. Missing: of all.</summary>
     [MinLength(1)]
     [MaxLength(2000)]
     public IReadOnlyList<string>? Students { get; init; }
@@ -71,14 +72,13 @@ public sealed record GradingStatus(
     public bool? IsEarlier { get; init; }
 
     /// <summary>The reports that count, or may where the best does, and are not in the grading.</summary>
-    /// <param name="reports">The reports on the hand-out in force.</param>
+    /// <param name="reports">The reports handed in on the hand-out in force.</param>
     /// <param name="grades">The grades of the grading.</param>
     public IReadOnlyList<ReportItem> Lacking(IEnumerable<ReportItem> reports, IEnumerable<GradeItem> grades)
     {
         var graded = grades.Select(grade => grade.Report).ToHashSet(StringComparer.Ordinal);
         var most = CountedAttempt == CountedAttempt.Best ? int.MaxValue : 1;
-        return [.. reports.Where(report => report.HandedInAt is not null)
-            .GroupBy(report => (report.Student, report.Number))
+        return [.. reports.GroupBy(report => (report.Whose, report.Number))
             .SelectMany(attempts => attempts.OrderByDescending(report => report.Attempt).Take(most))
             .Where(report => !graded.Contains(report.Id))];
     }
@@ -107,14 +107,28 @@ public sealed record GradeItem
     /// <summary>The report.</summary>
     public required string Report { get; init; }
 
-    /// <summary>The student.</summary>
-    public required string Student { get; init; }
+    /// <summary>The student. Missing: it is marked anonymously, and grades are not published.</summary>
+    public string? Student { get; init; }
+
+    /// <summary>
+    /// The student's marking code, the same before and after publication. Missing: the course isn't marked anonymously, or you are its
+    /// student.
+    /// </summary>
+    public string? MarkingCode { get; init; }
+
+    /// <summary>Whose it is: the student, else their marking code.</summary>
+    [JsonIgnore]
+    public string Whose => Student ?? MarkingCode ?? "";
 
     /// <summary>Number of the unknown among the student's.</summary>
     public required int Number { get; init; }
 
-    /// <summary>The code of the unknown.</summary>
-    public required string Code { get; init; }
+    /// <summary>The code of the unknown. Missing: its student is not told, whose label has it.</summary>
+    public string? Code { get; init; }
+
+    /// <summary>Which unknown it is of: its code, else its number among the student's.</summary>
+    [JsonIgnore]
+    public string Unknown => Code ?? FormattableString.Invariant($"unknown {Number}");
 
     /// <summary>Which attempt was graded.</summary>
     public required int Attempt { get; init; }
@@ -229,7 +243,7 @@ public sealed record GradeComparisonItem(int Compared, int Changed, IReadOnlyLis
 
 /// <summary>One report in two gradings.</summary>
 /// <param name="Report">The report.</param>
-/// <param name="Student">The student.</param>
+/// <param name="Student">The student. Missing: they are marked anonymously, and grades are not published.</param>
 /// <param name="TotalBefore">Points in the first.</param>
 /// <param name="TotalAfter">Points in the second.</param>
 /// <param name="TotalDifference">Second less first.</param>
@@ -237,12 +251,20 @@ public sealed record GradeComparisonItem(int Compared, int Changed, IReadOnlyLis
 /// <param name="Changes">Criteria that differ.</param>
 public sealed record ComparisonItem(
     string Report,
-    string Student,
+    string? Student,
     double TotalBefore,
     double TotalAfter,
     double TotalDifference,
     IReadOnlyList<string> Causes,
-    IReadOnlyList<LineChangeItem> Changes);
+    IReadOnlyList<LineChangeItem> Changes)
+{
+    /// <summary>The student's marking code. Missing: the course isn't marked anonymously.</summary>
+    public string? MarkingCode { get; init; }
+
+    /// <summary>Whose it is: the student, else their marking code.</summary>
+    [JsonIgnore]
+    public string Whose => Student ?? MarkingCode ?? "";
+}
 
 /// <summary>What became of one criterion.</summary>
 /// <param name="Criterion">The criterion.</param>
@@ -254,10 +276,14 @@ public sealed record LineChangeItem(CriterionKind Criterion, GradeLineItem? Befo
 /// <param name="TableVersion">Version of the reference table the readings are held against.</param>
 /// <param name="Reports">Reports that count.</param>
 /// <param name="ByCompound">Deviations of corrected clear points from the literature, by compound handed out.</param>
-/// <param name="ByBench">The same by bench.</param>
-/// <param name="Suggestions">A thermometer offset common to a bench, or a bad batch: to look into, never a finding.</param>
+/// <param name="ByBench">The same by bench; empty while it is marked anonymously.</param>
+/// <param name="Suggestions">
+/// A thermometer offset common to a bench, told of no bench while it is marked anonymously, or a bad batch: to look into, never a finding.
+/// </param>
 /// <param name="Items">Compounds and criteria, hardest first, with their discrimination. Empty without a grading.</param>
-/// <param name="Signals">Ranges and readings an instructor may want to look at, never a verdict.</param>
+/// <param name="Signals">
+/// Ranges and readings an instructor may want to look at, never a verdict; of students by their marking codes while they are marked anonymously.
+/// </param>
 public sealed record OverviewItem(
     int TableVersion,
     int Reports,
@@ -273,7 +299,7 @@ public sealed record GradeQuery : PageQuery
     /// <summary>The grading, by id: for graders and further up. Missing: the one published.</summary>
     public string? Grading { get; init; }
 
-    /// <summary>Grades of one student. Missing: of all.</summary>
+    /// <summary>Grades of one student, by marking code while they are marked anonymously. Missing: of all.</summary>
     public string? Student { get; init; }
 }
 

@@ -1,4 +1,5 @@
 using System.ComponentModel.DataAnnotations;
+using System.Text.Json.Serialization;
 using Derivid.Core.Compounds;
 
 namespace Derivid.Contracts;
@@ -39,11 +40,21 @@ public record ReportRequest
 /// <summary>A report.</summary>
 public sealed record ReportItem
 {
-    /// <summary>Its id.</summary>
+    /// <summary>Its id; another one while it is marked anonymously, which only what is asked for marking takes.</summary>
     public required string Id { get; init; }
 
-    /// <summary>The student.</summary>
-    public required string Student { get; init; }
+    /// <summary>The student. Missing: it is marked anonymously, and grades are not published.</summary>
+    public string? Student { get; init; }
+
+    /// <summary>
+    /// The student's marking code, the same before and after publication. Missing: the course isn't marked anonymously, you are its
+    /// student, or this answers a report that you handed in for one.
+    /// </summary>
+    public string? MarkingCode { get; init; }
+
+    /// <summary>Whose it is: the student, else their marking code.</summary>
+    [JsonIgnore]
+    public string Whose => Student ?? MarkingCode ?? "";
 
     /// <summary>Number of the unknown among the student's.</summary>
     public required int Number { get; init; }
@@ -51,10 +62,10 @@ public sealed record ReportItem
     /// <summary>First, second ... report on the unknown, from 1.</summary>
     public required int Attempt { get; init; }
 
-    /// <summary>When it was handed in (RFC 3339, UTC). Missing: it is a draft.</summary>
+    /// <summary>When it was handed in (RFC 3339, UTC). Missing: it is a draft, or its student is not told.</summary>
     public DateTime? HandedInAt { get; init; }
 
-    /// <summary>What was seen and measured, in canonical form.</summary>
+    /// <summary>What was seen and measured, in canonical form; without its thermometer where its student is not told.</summary>
     public required IdentificationRequest Observation { get; init; }
 
     /// <summary>The compound claimed, by key. Missing: none.</summary>

@@ -37,6 +37,7 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(HealthItem))]
 [JsonSerializable(typeof(IdentificationRequest))]
 [JsonSerializable(typeof(IdentificationReply))]
+[JsonSerializable(typeof(RankingReply))]
 [JsonSerializable(typeof(ImportItem))]
 [JsonSerializable(typeof(KeyItem))]
 [JsonSerializable(typeof(PersonItem))]

@@ -17,7 +17,7 @@ public sealed class DocumentTests(ExampleService service) : IClassFixture<Exampl
 {
     public static TheoryData<string> Operations =>
     [
-        "identify", "identifyBatch", "getIdentification", "getIdentificationObservation", "replayIdentification",
+        "identify", "identifyBatch", "rank", "getIdentification", "getIdentificationObservation", "replayIdentification",
         "listParents", "getParent", "drawParent", "listDerivatives", "listDerivativeKinds", "listSpotTests", "listColours",
         "listMeltingPointStandards", "listSources", "getSource", "prepareDerivative", "planDecisions", "forecastStep", "guideReading", "listTableVersions", "getTableVersion",
         "getLiveness", "getReadiness",

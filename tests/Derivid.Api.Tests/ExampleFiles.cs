@@ -18,7 +18,7 @@ internal static partial class ExampleFiles
     /// <summary>The operations whose answers hold what the engine works out.</summary>
     private static HashSet<string> WorkedOut { get; } =
     [
-        "identify", "identifyBatch", "getIdentification", "replayIdentification", "rankReport", "checkShelf", "handOutUnknowns",
+        "identify", "identifyBatch", "rank", "getIdentification", "replayIdentification", "rankReport", "checkShelf", "handOutUnknowns",
         "getHandOut", "listGrades", "getGradebook", "compareGradings", "overviewCourse", "getCoverage", "prepareDerivative",
         "planDecisions", "forecastStep",
         "guideReading",

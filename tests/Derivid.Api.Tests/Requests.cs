@@ -15,6 +15,7 @@ internal static class Requests
 {
     public const string Identifications = "/api/v1/identifications";
     public const string Keys = "/api/v1/keys";
+    public const string Rankings = "/api/v1/rankings";
     public const string Batches = "/api/v1/identification-batches";
 
     /// <summary>2,4-DNPH at 125-127 °C, yellow, iodoform positive, Tollens negative.</summary>

@@ -50,6 +50,10 @@ public class IdentificationBenchmark
     [Benchmark]
     public Identification NoEvidence() => _engine.Identify(new Observation());
 
+    /// <summary>Places and probabilities, as a script asks for them.</summary>
+    [Benchmark]
+    public Ranking WithoutReasons() => _engine.Rank(_oneDerivative);
+
     /// <summary>Probabilities only, as a simulation asks for them.</summary>
     [Benchmark]
     public PosteriorView WithoutExplanation() => _engine.Weigh(_oneDerivative);

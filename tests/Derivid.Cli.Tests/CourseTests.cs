@@ -244,6 +244,44 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
     }
 
     [Fact]
+    public async Task MarkersReadCodesUntilGradesArePublishedAndNamesBesideThemAfterwards()
+    {
+        var id = await CreateAsync("--anonymous", "--attempts", "2");
+        var roster = await FileAsync("roster.csv", "student,bench,place\nanneliese.k,north-window,1\nbenedikt.w,north-window,2\n");
+        (await _shell.RunAsync("course", "roster", "load", id, roster)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        var unknowns = await UnknownsAsync(id);
+        await HandInAsync(_shell, id, unknowns[0]);
+        var grades = At("grades.csv");
+        var graded = (await _shell.RunAsync("course", "grade", id, "-o", grades)).Exits(ExitCode.Done);
+        var (header, row) = ((await File.ReadAllLinesAsync(grades, Token))[0].Split(','), (await File.ReadAllLinesAsync(grades, Token))[1].Split(','));
+        var (report, code) = (row[0], row[Array.IndexOf(header, "marking_code")]);
+        (await _shell.RunAsync("course", "moderate", id, report, "--reason", "Well argued")).Exits(ExitCode.Done);
+        await HandInAsync(_shell, id, unknowns[0]);
+        var lacking = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.AnswerIsNo);
+        var some = (await _shell.RunAsync("course", "grade", id, "--student", code, "--explain")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "grade", id, "--student", "anneliese.k")).Exits(ExitCode.Refused);
+        var book = (await _shell.RunAsync("course", "gradebook", id)).Exits(ExitCode.Refused);
+        var before = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Done);
+        var after = (await _shell.RunAsync("course", "grade", id, "--explain")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "gradebook", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "change", id, "--anonymous", "false")).Exits(ExitCode.Refused);
+
+        Assert.Contains($"lacks reports that count, of {code}", lacking.Error, StringComparison.Ordinal);
+        Assert.Contains("marked anonymously", book.Error, StringComparison.Ordinal);
+        Assert.Contains("marked anonymously", before.Output, StringComparison.Ordinal);
+        Assert.Contains("handed in: 2 reports on 1 of 2 unknowns", before.Output, StringComparison.Ordinal);
+        Assert.Contains($"{code}, unknown 1: ", some.Output, StringComparison.Ordinal);
+        Assert.Contains($"anneliese.k ({code}), {unknowns[0].Code}: ", after.Output, StringComparison.Ordinal);
+        foreach (var text in (string[])[graded.Output, await File.ReadAllTextAsync(grades, Token), lacking.Error, some.Output, before.Output])
+        {
+            Assert.All((string[])["anneliese.k", "benedikt.w", "north-window", .. unknowns.Select(unknown => unknown.Code)], secret =>
+                Assert.DoesNotContain(secret, text, StringComparison.Ordinal));
+        }
+    }
+
+    [Fact]
     public async Task CourseIsPutAwayAndDeletedWithYesOnly()
     {
         var id = await CreateAsync();

@@ -78,6 +78,7 @@ public sealed class RolesTests : IAsyncLifetime
         },
         ["Identifications.IdentifyBatchAsync"] = client => client.Identifications.IdentifyBatchAsync(
             Encoding.UTF8.GetBytes("""{ "items": [{ "reference": "a", "observation": {} }] }"""), cancellationToken: Token),
+        ["Identifications.RankAsync"] = client => client.Identifications.RankAsync(Observation, Token),
         ["Identifications.GetAsync"] = client => client.Identifications.GetAsync(_identification, Token),
         ["Identifications.GetObservationAsync"] = client => client.Identifications.GetObservationAsync(_identification, Token),
         ["Identifications.ReplayAsync"] = client => client.Identifications.ReplayAsync(_identification, Token),

@@ -21,7 +21,7 @@ public static class AuditEndpoints
             .WithDescription(
                 "Every write: who, when, what, why, and from which version of the table. Append-only: the database refuses "
                 + "to change or delete an entry. Sequence numbers have no gaps, so a missing entry would show. It holds no "
-                + "secrets and no unknown's identity.")
+                + "secrets and no unknown's identity. Who wrote a report that is marked anonymously is withheld until its grades are published.")
             .WithQuery<AuditQuery>()
             .Produces<RowPage<AuditItem>>()
             .ProducesProblems(ProblemTypes.StorageUnavailable);

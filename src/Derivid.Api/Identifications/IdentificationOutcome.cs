@@ -37,4 +37,14 @@ public static class IdentificationOutcomes
             : identification.Groups.Any(group => group.ParentKeys.Count > 1 && group.ParentKeys.Contains(identification.Candidates[0].Parent.Key)) ? IdentificationOutcome.Group
             : IdentificationOutcome.Named;
     }
+
+    /// <summary>The outcome of a ranking.</summary>
+    /// <param name="ranking">The ranking.</param>
+    public static IdentificationOutcome Of(Ranking ranking)
+    {
+        ArgumentNullException.ThrowIfNull(ranking);
+        return ranking.NoneLeads ? IdentificationOutcome.None
+            : ranking.Groups.Any(group => group.Parents.Contains(ranking.Candidates[0].Parent)) ? IdentificationOutcome.Group
+            : IdentificationOutcome.Named;
+    }
 }

@@ -18,8 +18,12 @@ namespace Derivid.Api.Teaching;
 /// <param name="courses">The courses.</param>
 /// <param name="settings">Who may read and identify.</param>
 /// <param name="tables">The versions of the table.</param>
-public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings settings, TableSnapshots tables)
+/// <param name="handOuts">The unknowns handed out.</param>
+public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings settings, TableSnapshots tables, HandOuts handOuts)
 {
+    // Chosen: of so many nobody is told by their vial alone.
+    private const int EnoughAlike = 5;
+
     /// <summary>Finds a course for a caller.</summary>
     /// <param name="context">A request let in by a policy that asks for a role.</param>
     /// <param name="id">The course.</param>
@@ -69,12 +73,29 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
                 : !settings.RequireKeyToRead ? [Examinations.OpenToAnyone]
                 : course.ClosesAtUtc is null ? [Examinations.OpenEnded]
                 : [],
+            .. await HardlyHiddenAsync(course, cancellation) is { } known ? [known] : Array.Empty<string>(),
             .. course.CountsBest && GuessedAttempts.Of(rubric, course.MostAttempts, course.ShelfKeys.Count) is { } guessed ? [guessed] : Array.Empty<string>(),
             .. (await tables.FindAsync(course.TableVersion, cancellation)).Succeeded(out var table, out _)
                 ? Reach.Of(rubric, WorkedHandOut.LaboratoryOf(course), table.Snapshot)
                 : [],
         ];
         return CourseItem.Of(course) with { Warnings = warnings.Count > 0 ? warnings : null };
+    }
+
+    // A grade says what was in the vial, so where few had the same, knowing the vials is nearly knowing the student.
+    private async Task<string?> HardlyHiddenAsync(Course course, CancellationToken cancellation)
+    {
+        if (!course.IsMarkedAnonymously || course.PublishedGradingId is not null || course.HandOutNumber == 0)
+        {
+            return null;
+        }
+
+        var students = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellation))
+            .GroupBy(row => row.StudentKey, StringComparer.Ordinal).ToList();
+        var fewest = students.GroupBy(rows => string.Join(' ', rows.Select(row => row.ParentKey)), StringComparer.Ordinal).Min(alike => alike.Count());
+        return fewest >= EnoughAlike
+            ? null
+            : $"Marked anonymously: of {students.Count} students as few as {fewest} {(fewest == 1 ? "has" : "have")} the same unknowns. Whoever knows what is in whose vial, by the filling list or the hand-out, knows so nearly whose their reports are; let somebody else mark them.";
     }
 
     // Whoever sees the course is told; to all others it isn't there, archived or not.
@@ -98,4 +119,7 @@ public sealed record CourseView(Course Course, CourseStudent? Student)
 {
     /// <summary>Whether identities may be shown.</summary>
     public bool SeesIdentities => Student is null;
+
+    /// <summary>Whether whose a report is must not be told: to nobody but its student, until grades are published.</summary>
+    public bool IsMarkedBlind => Student is null && Course.IsMarkedAnonymously && Course.PublishedGradingId is null;
 }

@@ -50,6 +50,21 @@ public sealed class CourseDescription(CourseRequest request, ServedTable table, 
                 $"Unknowns are handed out, so it stays {(course.IsPractice ? "for practice, true" : "a course that counts, false")}; make another course.");
         }
 
+        var isMarkedAnonymously = request.IsMarkedAnonymously ?? false;
+        if (isPractice && isMarkedAnonymously)
+        {
+            errors.Add("/isMarkedAnonymously", "A course for practice counts for nothing, so there is nothing to be marked without knowing whose it is.");
+        }
+
+        if (course.HandOutNumber > 0 && isMarkedAnonymously != course.IsMarkedAnonymously)
+        {
+            // Else whoever looks in between knows whose reports are whose, or students find that they were named after all.
+            errors.Add(
+                "/isMarkedAnonymously",
+                $"Unknowns are handed out, so it stays {(course.IsMarkedAnonymously ? "marked anonymously, true" : "marked by name, false")}; make another course.");
+        }
+
+        course.IsMarkedAnonymously = isMarkedAnonymously;
         course.IsPractice = isPractice;
         course.DueAtUtc = request.DueAt?.UtcDateTime;
         course.ClosesAtUtc = request.ClosesAt?.UtcDateTime;

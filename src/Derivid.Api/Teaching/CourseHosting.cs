@@ -11,6 +11,7 @@ public static class CourseHosting
     public static void AddCourses(this IServiceCollection services)
     {
         services.AddSingleton<CourseAccess>();
+        services.AddSingleton<AnonymousMarking>();
         services.AddSingleton<Examinations>();
         services.AddSingleton<ReportIntake>();
         services.AddSingleton<ClassReports>();

@@ -137,6 +137,7 @@ public static class CourseWire
         IsInvented = course.IsInvented,
         IsExamination = course.IsExamination,
         IsPractice = course.IsPractice,
+        IsMarkedAnonymously = course.IsMarkedAnonymously,
         ArchivedAt = course.ArchivedAtUtc,
     };
 }

@@ -13,15 +13,21 @@ public static class GradeCsv
 
     /// <summary>Writes grades.</summary>
     /// <param name="grades">The grades.</param>
-    public static string Write(IReadOnlyList<GradeItem> grades)
+    /// <param name="withMarkingCodes">Whether students have marking codes, in a column of their own.</param>
+    public static string Write(IReadOnlyList<GradeItem> grades, bool withMarkingCodes)
     {
         ArgumentNullException.ThrowIfNull(grades);
         var criteria = grades.SelectMany(grade => grade.Lines ?? []).Select(line => line.Criterion).Distinct().Order().ToList();
-        string[] header = [.. First, .. criteria.SelectMany(criterion => new[] { Name(criterion), Name(criterion) + "_why" })];
-        return CsvText.Write(header, grades.Select(grade => Row(grade, criteria)));
+        string[] header =
+        [
+            .. First,
+            .. withMarkingCodes ? new[] { "marking_code" } : [],
+            .. criteria.SelectMany(criterion => new[] { Name(criterion), Name(criterion) + "_why" }),
+        ];
+        return CsvText.Write(header, grades.Select(grade => Row(grade, withMarkingCodes, criteria)));
     }
 
-    private static IReadOnlyList<string?> Row(GradeItem grade, List<CriterionKind> criteria) =>
+    private static IReadOnlyList<string?> Row(GradeItem grade, bool withMarkingCodes, List<CriterionKind> criteria) =>
         [
             grade.Report,
             grade.Student,
@@ -36,6 +42,7 @@ public static class GradeCsv
             grade.ModelVersion,
             grade.Comment,
             grade.Problem,
+            .. withMarkingCodes ? new[] { grade.MarkingCode } : [],
             .. criteria.SelectMany(criterion =>
                 grade.Lines?.FirstOrDefault(line => line.Criterion == criterion) is { } line
                     ? new string?[] { line.Points.ToString(CultureInfo.InvariantCulture), Why(line) }

@@ -24,8 +24,8 @@ public static class GradeEndpoints
             .WithSummary("List grades")
             .WithDescription(
                 "Of the grading published, or for graders of any: every criterion with its points and the sentence that justifies "
-                + "them. A student gets their own, once published, without what would give an answer away. With Accept: text/csv "
-                + "the whole list as a CSV file.")
+                + "them. A student gets their own, once published, without what would give an answer away. While they are marked anonymously staff are "
+                + "told marking codes in place of students, and no codes of unknowns. With Accept: text/csv the whole list as a CSV file.")
             .WithQuery<GradeQuery>()
             .Produces<RowPage<GradeItem>>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
@@ -35,7 +35,7 @@ public static class GradeEndpoints
             .WithSummary("Compare two gradings")
             .WithDescription(
                 "Under another rubric, table version, model or version of the marking rules, or of another offer: the reports whose grades differ, criterion by criterion. The "
-                + "first grading is taken as the one before.")
+                + "first grading is taken as the one before. While they are marked anonymously, by marking code.")
             .Produces<GradeComparisonItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         courses.MapPut("/{id}/publication", PublishAsync)
@@ -56,7 +56,8 @@ public static class GradeEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="gradings">The gradings.</param>
-    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Gradings gradings)
+    /// <param name="marking">By which names reports are told.</param>
+    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Gradings gradings, AnonymousMarking marking)
     {
         if (!RequestQuery.Read<GradeQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
@@ -66,26 +67,30 @@ public static class GradeEndpoints
             return problem;
         }
 
+        var names = await marking.OfAsync(view, context.RequestAborted);
         var student = view.Student?.StudentKey ?? query.Student;
-        var counting = grading.CountsBest
-            ? ReportGrading.Counting(grading, await gradings.GradesAsync(grading, student, null, AllReports, context.RequestAborted))
-            : null;
+        var counting = grading.CountsBest ? ReportGrading.Counting(grading, await ReadAsync(null, AllReports)) : null;
         if (CsvText.IsWantedBy(context.Request))
         {
-            var all = await gradings.GradesAsync(grading, student, null, AllReports, context.RequestAborted);
-            return CsvText.Answer(
-                context, GradeCsv.Write([.. all.Select(Item)]), "grades.csv");
+            var all = names.InOrder(await ReadAsync(null, AllReports), row => row.Report.Id);
+            return CsvText.Answer(context, GradeCsv.Write([.. all.Select(Item)], view.Course.IsMarkedAnonymously && view.Student is null), "grades.csv");
         }
 
         return await Pager.ListAsync<GradeQuery, GradedReport, GradeItem>(
             context,
-            (_, beyond, most) => gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted),
-            row => row.Report.Id,
+            (_, beyond, most) => names.PageAsync(ReadAsync, row => row.Report.Id, beyond, most),
+            row => names.Report(row.Report.Id),
             ResourceIds.IsWellFormed,
             Item);
 
-        GradeItem Item(GradedReport row) => GradeItem.Of(
-            row, view.SeesIdentities, counts: !view.Course.IsPractice && (counting?.Contains(row.Report.Id) ?? true));
+        // A marking code leads to no student, so of all the one it is of is looked for.
+        async Task<List<GradedReport>> ReadAsync(string? beyond, int most) => names.IsBlind && student is not null
+            ? (await gradings.GradesAsync(grading, null, beyond, most, context.RequestAborted))
+                .FindAll(row => names.Student(row.Report.StudentKey) == student)
+            : await gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted);
+
+        GradeItem Item(GradedReport row) => names.Told(GradeItem.Of(
+            row, view.SeesIdentities, counts: !view.Course.IsPractice && (counting?.Contains(row.Report.Id) ?? true)));
     }
 
     private static Outcome<string> Chosen(CourseView view, GradeQuery query)
@@ -113,23 +118,25 @@ public static class GradeEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="gradings">The gradings.</param>
+    /// <param name="marking">By which names reports are told.</param>
     private static async Task<IResult> CompareAsync(
-        string id, string gradingId, string otherId, HttpContext context, CourseAccess access, Gradings gradings)
+        string id, string gradingId, string otherId, HttpContext context, CourseAccess access, Gradings gradings, AnonymousMarking marking)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await GradingEndpoints.FindAsync(id, gradingId, gradings, context.RequestAborted)).Succeeded(out var before, out problem)
             || !(await GradingEndpoints.FindAsync(id, otherId, gradings, context.RequestAborted)).Succeeded(out var after, out problem))
         {
             return problem;
         }
 
-        var first = await gradings.GradesAsync(before, null, null, AllReports, context.RequestAborted);
+        var names = await marking.OfAsync(view, context.RequestAborted);
+        var first = names.InOrder(await gradings.GradesAsync(before, null, null, AllReports, context.RequestAborted), row => row.Report.Id);
         var second = (await gradings.GradesAsync(after, null, null, AllReports, context.RequestAborted))
             .Where(row => row.Grade is not null)
             .ToDictionary(row => row.Report.Id, row => row.Grade!, StringComparer.Ordinal);
         var items = first
             .Where(row => row.Grade is not null && second.ContainsKey(row.Report.Id))
-            .Select(row => ComparisonItem.Of(row.Report, row.Grade!, second[row.Report.Id]))
+            .Select(row => names.Told(ComparisonItem.Of(row.Report, row.Grade!, second[row.Report.Id])))
             .ToList();
         var changed = items.Where(item => item.Changes.Count > 0).ToList();
         context.Response.Headers.CacheControl = "no-store";

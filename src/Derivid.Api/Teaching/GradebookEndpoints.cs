@@ -21,7 +21,7 @@ public static class GradebookEndpoints
                 "Everybody of the roster, in its order, with one percentage and one text of feedback, whether they handed anything in "
                 + "or not: who didn't has 0 or nothing, as the grading's missingCountsZero says, and the feedback says so. The "
                 + "percentage is the mean of the student's unknowns. The feedback is what the student may read, without what would "
-                + "give an answer away. A course for practice has no percentages, and says so. Of the grading published, or of any that is finished. With Accept: text/csv as a CSV file.")
+                + "give an answer away. A course for practice has no percentages, and says so. Of the grading published, or of any that is finished; of a course marked anonymously only once grades are published. With Accept: text/csv as a CSV file.")
             .WithQuery<GradebookQuery>()
             .Produces<GradebookItem>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld, ProblemTypes.CourseStateForbids);
@@ -37,7 +37,7 @@ public static class GradebookEndpoints
                 + "receiving system knows. Of a course for practice there is none. Dates are in UTC, dateLastModified is when it was exported.")
             .WithQuery<OneRosterQuery>()
             .Produces<byte[]>(StatusCodes.Status200OK, MediaTypes.Zip)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld, ProblemTypes.CourseStateForbids);
     }
 
     /// <param name="id">The course.</param>
@@ -52,6 +52,11 @@ public static class GradebookEndpoints
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
         {
             return problem;
+        }
+
+        if (view.IsMarkedBlind)
+        {
+            return new Problem(ProblemTypes.Withheld, AnonymousMarking.Withheld);
         }
 
         if ((query.Grading ?? view.Course.PublishedGradingId) is not { } chosen)
@@ -95,6 +100,11 @@ public static class GradebookEndpoints
         if (course.IsPractice)
         {
             return new Problem(ProblemTypes.CourseStateForbids, "The course is for practice and counts for nothing, so a learning system gets nothing of it.");
+        }
+
+        if (view.IsMarkedBlind)
+        {
+            return new Problem(ProblemTypes.Withheld, AnonymousMarking.Withheld);
         }
 
         if (course.PublishedGradingId is not { } published)

@@ -54,12 +54,13 @@ public static class GradingEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="start">Starts it.</param>
     /// <param name="gradings">The gradings.</param>
+    /// <param name="marking">By which names reports are told.</param>
     private static async Task<IResult> StartAsync(
-        string id, HttpContext context, CourseAccess access, GradingStart start, Gradings gradings)
+        string id, HttpContext context, CourseAccess access, GradingStart start, Gradings gradings, AnonymousMarking marking)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<GradingRequest>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem)
-            || !(await start.RunAsync(view.Course, write, context.RequestAborted)).Succeeded(out var started, out problem))
+            || !(await start.RunAsync(view.Course, write, await marking.OfAsync(view, context.RequestAborted), context.RequestAborted)).Succeeded(out var started, out problem))
         {
             return problem;
         }

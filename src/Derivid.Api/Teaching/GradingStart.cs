@@ -27,13 +27,15 @@ public sealed class GradingStart(
     /// <summary>Starts it.</summary>
     /// <param name="course">The course.</param>
     /// <param name="write">What was asked for; its shape has been checked.</param>
+    /// <param name="names">By which names reports and students are told.</param>
     /// <param name="cancellationToken">Gives up.</param>
     /// <returns>The grading, and whether it is new; else an earlier request of the same key started it.</returns>
     public async Task<Outcome<Created<Grading>>> RunAsync(
-        Course course, WriteRequest<GradingRequest> write, CancellationToken cancellationToken)
+        Course course, WriteRequest<GradingRequest> write, MarkedNames names, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(course);
         ArgumentNullException.ThrowIfNull(write);
+        ArgumentNullException.ThrowIfNull(names);
         if (await gradings.MadeByAsync(write.Key, cancellationToken) is { } before)
         {
             return new Created<Grading>(before, IsNew: false);
@@ -50,7 +52,7 @@ public sealed class GradingStart(
             ? Rubrics.Read(sent, "/rubric", errors)
             : Rubrics.Kept(course.RubricJson);
         var counted = await reports.CountedAsync(course.Id, course.HandOutNumber, course.CountsBest, cancellationToken);
-        var chosen = Chosen(write.Body, counted, errors);
+        var chosen = Chosen(write.Body, counted, names, errors);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong;
@@ -70,10 +72,11 @@ public sealed class GradingStart(
 
     // The ids of the reports asked for; they mean something only while no faults were noted.
     private static List<string> Chosen(
-        GradingRequest request, IReadOnlyList<CountedReport> counted, FieldErrors errors)
+        GradingRequest request, IReadOnlyList<CountedReport> counted, MarkedNames names, FieldErrors errors)
     {
-        var byId = counted.Select(report => report.Id).ToHashSet(StringComparer.Ordinal);
-        var students = counted.Select(report => report.StudentKey).ToHashSet(StringComparer.Ordinal);
+        var called = counted.Select(report => (report.Id, Called: names.Report(report.Id), Student: names.Student(report.StudentKey))).ToList();
+        var byId = called.Select(report => report.Called).ToHashSet(StringComparer.Ordinal);
+        var students = called.Select(report => report.Student).ToHashSet(StringComparer.Ordinal);
         foreach (var (id, i) in (request.Reports ?? []).Select((id, i) => (id, i)).Where(item => !byId.Contains(item.id)))
         {
             errors.Add(
@@ -83,12 +86,16 @@ public sealed class GradingStart(
 
         foreach (var (key, i) in (request.Students ?? []).Select((key, i) => (key, i)).Where(item => !students.Contains(item.key)))
         {
-            errors.Add(JsonPointer.Item("/students", i), $"{Text.Quoted(key)} has handed in no report in this course.");
+            errors.Add(
+                JsonPointer.Item("/students", i),
+                names.IsBlind
+                    ? $"{Text.Quoted(key)} is no marking code here; until grades are published students are named by those alone."
+                    : $"{Text.Quoted(key)} has handed in no report in this course.");
         }
 
-        return [.. counted
-            .Where(report => request.Reports?.Contains(report.Id) ?? true)
-            .Where(report => request.Students?.Contains(report.StudentKey) ?? true)
+        return [.. called
+            .Where(report => request.Reports?.Contains(report.Called) ?? true)
+            .Where(report => request.Students?.Contains(report.Student) ?? true)
             .Select(report => report.Id)];
     }
 

@@ -46,6 +46,7 @@ public static class ModerationEndpoints
     /// <param name="moderations">What was changed by hand.</param>
     /// <param name="ids">Makes its id.</param>
     /// <param name="time">The clock.</param>
+    /// <param name="marking">By which names reports are told.</param>
     private static async Task<IResult> MakeAsync(
         string id,
         string reportId,
@@ -54,7 +55,8 @@ public static class ModerationEndpoints
         Gradings gradings,
         Moderations moderations,
         ResourceIds ids,
-        TimeProvider time)
+        TimeProvider time,
+        AnonymousMarking marking)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<ModerationRequest>(context)).Succeeded(out var write, out problem))
@@ -62,11 +64,13 @@ public static class ModerationEndpoints
             return problem;
         }
 
+        var names = await marking.OfAsync(view, context.RequestAborted);
         if (await moderations.MadeByAsync(write.Key, context.RequestAborted) is { } before)
         {
-            return Made(context, before, isNew: false);
+            return Made(context, before, names, isNew: false);
         }
 
+        reportId = names.ReportCalled(reportId);
         if (!(await GradedAsync(view.Course, reportId, write.Body.Grading, gradings, context.RequestAborted)).Succeeded(out var graded, out problem)
             || !LineOf(ReportGrading.Kept(graded.Grade), write.Body).Succeeded(out var line, out problem))
         {
@@ -91,7 +95,7 @@ public static class ModerationEndpoints
             write.Origin.Actor,
             time.GetUtcNow().UtcDateTime);
         var created = await moderations.AddAsync(moderation, sent.LastSeen, write.Key, write.Origin, context.RequestAborted);
-        return Made(context, created.Value, created.IsNew);
+        return Made(context, created.Value, names, created.IsNew);
     }
 
     // Whether something was given for a criterion, or said about the report.
@@ -103,25 +107,34 @@ public static class ModerationEndpoints
         return criterion is null ? moderated.Comment is not null : moderated.Lines.Any(line => line.Line.Criterion == criterion && line.Moderation is not null);
     }
 
-    private static IResult Made(HttpContext context, StoredModeration moderation, bool isNew)
+    private static IResult Made(HttpContext context, StoredModeration moderation, MarkedNames names, bool isNew)
     {
-        WriteRequest.Made(context, $"/api/v1/courses/{moderation.CourseId}/moderations?report={moderation.ReportId}", isNew);
-        return Reply.Json(ModerationItem.Of(moderation));
+        WriteRequest.Made(context, $"/api/v1/courses/{moderation.CourseId}/moderations?report={names.Report(moderation.ReportId)}", isNew);
+        return Reply.Json(names.Told(ModerationItem.Of(moderation)));
     }
 
     /// <param name="id">The course.</param>
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="moderations">What was changed by hand.</param>
-    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Moderations moderations) =>
-        !(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
-            ? problem
-            : await Pager.ListAsync<ModerationQuery, StoredModeration, ModerationItem>(
-                context,
-                (query, beyond, most) => moderations.ListAsync(id, query.Report, beyond, most, context.RequestAborted),
-                row => row.Id,
-                ResourceIds.IsWellFormed,
-                ModerationItem.Of);
+    /// <param name="marking">By which names reports are told.</param>
+    private static async Task<IResult> ListAsync(
+        string id, HttpContext context, CourseAccess access, Moderations moderations, AnonymousMarking marking)
+    {
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
+        {
+            return problem;
+        }
+
+        var names = await marking.OfAsync(view, context.RequestAborted);
+        return await Pager.ListAsync<ModerationQuery, StoredModeration, ModerationItem>(
+            context,
+            (query, beyond, most) => moderations.ListAsync(
+                id, query.Report is { } called ? names.ReportCalled(called) : null, beyond, most, context.RequestAborted),
+            row => row.Id,
+            ResourceIds.IsWellFormed,
+            row => names.Told(ModerationItem.Of(row)));
+    }
 
     // The grade that is looked at: of the grading named, else of the one published, else of the newest.
     private static async Task<Outcome<GradeSeen>> GradedAsync(

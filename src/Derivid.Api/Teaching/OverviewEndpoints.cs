@@ -22,7 +22,8 @@ public static class OverviewEndpoints
             .WithSummary("See a class as a whole")
             .WithDescription(
                 "How far readings lie from the literature by compound and by bench, which bench's thermometers or which batch may be "
-                + "off, which items were hard and which told strong students from weak ones, and what may be worth a look.")
+                + "off, which items were hard and which told strong students from weak ones, and what may be worth a look. While it is marked anonymously nothing "
+                + "of single benches, and students by their marking codes.")
             .WithQuery<OverviewQuery>()
             .Produces<OverviewItem>()
             .ProducesProblems(ProblemTypes.NotFound);
@@ -33,13 +34,15 @@ public static class OverviewEndpoints
     /// <param name="classReports">The class.</param>
     /// <param name="gradings">The gradings.</param>
     /// <param name="tables">The versions of the table.</param>
+    /// <param name="marking">By which names students are told.</param>
     private static async Task<IResult> GetAsync(
         string id,
         HttpContext context,
         CourseAccess access,
         ClassReports classReports,
         Gradings gradings,
-        TableSnapshots tables)
+        TableSnapshots tables,
+        AnonymousMarking marking)
     {
         if (!RequestQuery.Read<OverviewQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
@@ -55,15 +58,16 @@ public static class OverviewEndpoints
             return problem;
         }
 
-        var reports = await classReports.ReadAsync(view.Course, grading, table, context.RequestAborted);
+        var names = await marking.OfAsync(view, context.RequestAborted);
+        var reports = (await classReports.ReadAsync(view.Course, grading, table, context.RequestAborted)).Select(names.Told).ToList();
         var overview = ClassOverview.Of(reports, table.Snapshot);
         context.Response.Headers.CacheControl = "no-store";
         return Reply.Json(new OverviewItem(
             table.Table.Version,
             reports.Count,
             overview.ByCompound,
-            overview.ByBench,
-            overview.Suggestions,
+            names.IsBlind ? [] : overview.ByBench,
+            names.IsBlind ? [.. overview.Suggestions.Where(suggestion => suggestion.Kind != SuggestionKind.BenchOffset)] : overview.Suggestions,
             [.. overview.Items.Select(Named)],
             overview.Signals));
     }

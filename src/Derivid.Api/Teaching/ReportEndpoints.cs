@@ -31,7 +31,8 @@ public static class ReportEndpoints
             .WithSummary("List reports")
             .WithDescription(
                 "Those handed in on the hand-out in force, in order of their ids; a student gets their own, drafts too. In a course for "
-                + "practice each that is handed in tells what the unknown was.")
+                + "practice each that is handed in tells what the unknown was. In one marked anonymously staff aren't told whose they are until "
+                + "grades are published: a marking code a student, other ids, no hours, no thermometers.")
             .WithQuery<PageQuery>()
             .Produces<RowPage<ReportItem>>()
             .ProducesProblems(ProblemTypes.NotFound);
@@ -39,7 +40,8 @@ public static class ReportEndpoints
             .WithName("getReport")
             .WithSummary("Get a report")
             .WithDescription(
-                "With its ETag, which a change of a draft has to name. In a course for practice one that is handed in tells what the unknown was.")
+                "With its ETag, which a change of a draft has to name. In a course for practice one that is handed in tells what the unknown was. "
+                + "While it is marked anonymously staff get those handed in, by the ids that the list tells.")
             .Produces<ReportItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapPut("/{reportId}", ChangeAsync)
@@ -111,7 +113,9 @@ public static class ReportEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="reports">The reports.</param>
     /// <param name="handOuts">The unknowns handed out.</param>
-    private static async Task<IResult> ListAsync(string id, HttpContext context, CourseAccess access, Reports reports, HandOuts handOuts)
+    /// <param name="marking">By which names reports are told.</param>
+    private static async Task<IResult> ListAsync(
+        string id, HttpContext context, CourseAccess access, Reports reports, HandOuts handOuts, AnonymousMarking marking)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
         {
@@ -119,13 +123,18 @@ public static class ReportEndpoints
         }
 
         var told = await ToldAsync(view, view.Course.HandOutNumber, handOuts, context.RequestAborted);
+        var names = await marking.OfAsync(view, context.RequestAborted);
         return await Pager.ListAsync<PageQuery, CourseReport, ReportItem>(
             context,
-            (_, beyond, most) => reports.ListAsync(
-                id, view.Course.HandOutNumber, view.Student?.StudentKey, beyond, most, context.RequestAborted),
-            report => report.Id,
+            (_, beyond, most) => names.PageAsync(
+                (after, count) => reports.ListAsync(
+                    id, view.Course.HandOutNumber, view.Student?.StudentKey, after, count, context.RequestAborted),
+                report => report.Id,
+                beyond,
+                most),
+            report => names.Report(report.Id),
             ResourceIds.IsWellFormed,
-            report => Told(report, told));
+            report => names.Told(Told(report, told)));
     }
 
     /// <param name="id">The course.</param>
@@ -134,17 +143,23 @@ public static class ReportEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="reports">The reports.</param>
     /// <param name="handOuts">The unknowns handed out.</param>
+    /// <param name="marking">By which names reports are told.</param>
     private static async Task<IResult> GetAsync(
-        string id, string reportId, HttpContext context, CourseAccess access, Reports reports, HandOuts handOuts)
+        string id, string reportId, HttpContext context, CourseAccess access, Reports reports, HandOuts handOuts, AnonymousMarking marking)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
+        {
+            return problem;
+        }
+
+        var names = await marking.OfAsync(view, context.RequestAborted);
+        if (!(await ReadAsync(view, reportId, names, reports, context.RequestAborted)).Succeeded(out var report, out problem))
         {
             return problem;
         }
 
         Revisions.Tag(context, report.Revision);
-        return Reply.Json(Told(report, await ToldAsync(view, report.HandOutNumber, handOuts, context.RequestAborted)));
+        return Reply.Json(names.Told(Told(report, await ToldAsync(view, report.HandOutNumber, handOuts, context.RequestAborted))));
     }
 
     /// <param name="id">The course.</param>
@@ -158,7 +173,7 @@ public static class ReportEndpoints
     {
         if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
-            || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
+            || !(await ToChangeAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
@@ -182,6 +197,7 @@ public static class ReportEndpoints
     /// <param name="reports">The reports.</param>
     /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="tables">The versions of the table.</param>
+    /// <param name="marking">By which names reports are told.</param>
     private static async Task<IResult> RankAsync(
         string id,
         string reportId,
@@ -189,10 +205,12 @@ public static class ReportEndpoints
         CourseAccess access,
         Reports reports,
         HandOuts handOuts,
-        TableSnapshots tables)
+        TableSnapshots tables,
+        AnonymousMarking marking)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
+            || !(await ReadAsync(view, reportId, await marking.OfAsync(view, context.RequestAborted), reports, context.RequestAborted))
+                .Succeeded(out var report, out problem)
             || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
             return problem;
@@ -224,6 +242,24 @@ public static class ReportEndpoints
             ? ReportItem.Of(report) with { HandedOutParent = parent }
             : ReportItem.Of(report);
 
+    // A report that is to be changed. One that is handed in is refused as such; marked anonymously it isn't there for staff, who would be
+    // told which unknown it isn't about.
+    private static async Task<Outcome<CourseReport>> ToChangeAsync(
+        CourseView view, string reportId, Reports reports, CancellationToken cancellationToken) =>
+        (await FindAsync(view, reportId, reports, cancellationToken)).Succeeded(out var report, out _)
+        && !(view.IsMarkedBlind && report.HandedInAtUtc is not null)
+            ? report
+            : Missing(reportId);
+
+    // A report as it is read. One marked anonymously answers to what marking calls it, and to its id not at all, which the audit log has
+    // too; a draft of one is its student's business.
+    private static async Task<Outcome<CourseReport>> ReadAsync(
+        CourseView view, string reportId, MarkedNames names, Reports reports, CancellationToken cancellationToken) =>
+        !(await FindAsync(view, names.ReportCalled(reportId), reports, cancellationToken)).Succeeded(out var report, out _)
+        || (names.IsBlind && report.HandedInAtUtc is null)
+            ? Missing(reportId)
+            : report;
+
     // A report of somebody else is to a student as if it were not there.
     private static async Task<Outcome<CourseReport>> FindAsync(
         CourseView view, string reportId, Reports reports, CancellationToken cancellationToken)
@@ -236,6 +272,8 @@ public static class ReportEndpoints
             : report is not null;
         return isShown && report is not null
             ? report
-            : new Problem(ProblemTypes.NotFound, $"No report {Text.Quoted(reportId)} of yours is in this course.");
+            : Missing(reportId);
     }
+
+    private static Problem Missing(string reportId) => new(ProblemTypes.NotFound, $"No report {Text.Quoted(reportId)} of yours is in this course.");
 }

@@ -101,6 +101,7 @@ internal static class CreateCourseCommand
             [
                 ("six compounds, two derivatives, two tests", "derivid course create --name 'Organic practical' --shelf acetone butanone pentan-3-one cyclohexanone benzaldehyde acetophenone --kind 2,4-DNPH semicarbazone --spot-test Tollens iodoform --due-at 2026-10-23T17:00+02:00"),
                 ("a shelf list in a file, a rubric of its own", "derivid course create --name 'Organic practical' --shelf-file shelf.txt --kind 2,4-DNPH --rubric rubric.json"),
+                ("marked without knowing whose it is", "derivid course create --name 'Organic practical' --shelf-file shelf.txt --kind 2,4-DNPH --anonymous"),
                 ("for practice: nothing counts, the answer is told after handing in", "derivid course create --name 'Warming up' --shelf acetone butanone --kind semicarbazone --practice"),
             ],
         };
@@ -250,7 +251,7 @@ internal static class CourseStatusCommand
     /// <summary>Until when reports are taken.</summary>
     public static void WriteHours(IAnsiConsole console, CourseItem course)
     {
-        console.WriteLine($"{course.Name}: {course.Id}{(course.ArchivedAt is null ? "" : ", archived")}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}");
+        console.WriteLine($"{course.Name}: {course.Id}{(course.ArchivedAt is null ? "" : ", archived")}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}{(course.IsMarkedAnonymously ? $", marked anonymously{(course.PublishedGrading is null ? ": no report has a name until grades are published" : "")}" : "")}");
         console.WriteLine(course.DueAt is { } due
             ? $"due: {Figures.Moment(due)}{(course.GraceMinutes > 0 ? $", not late for {Figure.Count(course.GraceMinutes, "minute")} more" : "")}"
             : "due: never, so none is late");
@@ -271,7 +272,7 @@ internal static class CourseStatusCommand
             roster.Count(student => student.Actor is null),
             unknowns,
             reports.Count,
-            reports.Select(report => (report.Student, report.Number)).Distinct().Count(),
+            reports.Select(report => (report.Whose, report.Number)).Distinct().Count(),
             await client.Courses.GetExtensionsAsync(id, cancellationToken),
             await client.Grades.ListGradingsAsync(id, cancellationToken).LastOrDefaultAsync(cancellationToken));
     }

@@ -52,12 +52,14 @@ internal sealed class CourseOptions
 
     private readonly Option<bool?> _practice = Flag("--practice", "Whoever has handed in is told what the unknown was, and nothing counts.");
 
+    private readonly Option<bool?> _anonymous = Flag("--anonymous", "Nobody is told whose a report is until grades are published.");
+
     public void AddTo(Command command)
     {
         foreach (var option in (Option[])
             [
                 _name, _shelf, _shelfFile, _kinds, _tests, _boilingPoint, _meltingPoint, _window, _rubric, _version, _dueAt, _closesAt, _grace,
-                _attempts, _best, _ranking, _examination, _practice,
+                _attempts, _best, _ranking, _examination, _practice, _anonymous,
             ])
         {
             command.Add(option);
@@ -85,6 +87,7 @@ internal sealed class CourseOptions
         ShowsRanking = parsed.GetValue(_ranking) ?? described.ShowsRanking,
         IsExamination = parsed.GetValue(_examination) ?? described.IsExamination,
         IsPractice = parsed.GetValue(_practice) ?? described.IsPractice,
+        IsMarkedAnonymously = parsed.GetValue(_anonymous) ?? described.IsMarkedAnonymously,
     };
 
     /// <summary>A course as it would be described again.</summary>
@@ -108,6 +111,7 @@ internal sealed class CourseOptions
         IsInvented = course.IsInvented,
         IsExamination = course.IsExamination,
         IsPractice = course.IsPractice,
+        IsMarkedAnonymously = course.IsMarkedAnonymously,
     };
 
     /// <summary>Reads a rubric from its file.</summary>

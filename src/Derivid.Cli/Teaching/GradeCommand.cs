@@ -10,7 +10,7 @@ internal sealed class GradeCommand
 
     private readonly Option<string[]> _students = new("--student")
     {
-        Description = "Only reports of these students.",
+        Description = "Only reports of these students, by marking code while they are marked anonymously.",
         HelpName = "STUDENT...",
         AllowMultipleArgumentsPerToken = true,
     };

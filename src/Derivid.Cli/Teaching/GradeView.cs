@@ -27,18 +27,23 @@ internal static class GradeView
 
     private static void WriteTable(IAnsiConsole console, IReadOnlyList<GradeItem> grades)
     {
-        var table = Screen.NewTable("student", "unknown", "report", "attempt", "points", "of", "problem");
+        var (withNames, withCodes) = (grades.All(grade => grade.Student is not null), grades.Any(grade => grade.MarkingCode is not null));
+        var table = Screen.NewTable([.. Whose("student", "marking code").OfType<string>(), "unknown", "report", "attempt", "points", "of", "problem"]);
         foreach (var grade in grades)
         {
             table.AddTexts(
-                grade.Student,
-                grade.Code,
+            [
+                .. Whose(grade.Student, grade.MarkingCode),
+                grade.Unknown,
                 grade.Report,
                 Figures.Plain(grade.Attempt),
                 Points(grade.Total),
                 Points(grade.Maximum),
-                grade.Problem);
+                grade.Problem,
+            ]);
         }
+
+        string?[] Whose(string? name, string? code) => [.. withNames ? [name] : Array.Empty<string?>(), .. withCodes ? [code] : Array.Empty<string?>()];
 
         console.Write(table);
     }
@@ -48,7 +53,7 @@ internal static class GradeView
         foreach (var grade in grades)
         {
             console.Write(new Text(
-                $"{grade.Student}, {grade.Code}: {grade.Problem ?? Figure.Points(grade.Total ?? 0, grade.Maximum ?? 0) + " points"}\n",
+                $"{grade.Whose}{(grade is { Student: not null, MarkingCode: { } code } ? $" ({code})" : "")}, {grade.Unknown}: {grade.Problem ?? Figure.Points(grade.Total ?? 0, grade.Maximum ?? 0) + " points"}\n",
                 new Style(decoration: Decoration.Bold)));
             foreach (var line in grade.Lines ?? [])
             {

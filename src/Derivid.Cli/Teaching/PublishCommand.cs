@@ -62,8 +62,8 @@ internal static class PublishCommand
         }
 
         var grades = await session.Client.Grades.ListAsync(course, newest.Id, null, token).ToListAsync(token);
-        var lacking = Students(newest.Lacking(reports, grades).Select(report => report.Student));
-        var ungraded = Students(grades.Where(grade => grade.Problem is not null).Select(grade => grade.Student));
+        var lacking = Students(newest.Lacking(reports, grades).Select(report => report.Whose));
+        var ungraded = Students(grades.Where(grade => grade.Problem is not null).Select(grade => grade.Whose));
         return lacking is null && ungraded is null
             ? null
             : $"The newest grading, {newest.Id}, {(lacking is null ? "" : $"lacks reports that count, of {lacking}")}{(lacking is null || ungraded is null ? "" : ", and ")}"
@@ -83,7 +83,7 @@ internal static class GradebookCommand
         var id = CourseCommand.Id();
         var grading = GradingOption.Make("The grading. Default: the one published.");
         var output = OutputOption.Make("it as CSV as well");
-        var command = new ExampledCommand("gradebook", "Everybody of the roster with a percentage and what they may read of it.")
+        var command = new ExampledCommand("gradebook", "Everybody of the roster with a percentage and what they may read of it. Of a course marked anonymously, once grades are published.")
         {
             Examples =
             [

@@ -35,7 +35,7 @@ internal sealed class Explanation
     {
         var groups = Groups();
         var steps = Steps();
-        var none = None(groups);
+        var none = None();
         return new Identification
         {
             TableVersion = _snapshot.Table.Version,
@@ -124,10 +124,9 @@ internal sealed class Explanation
         return remarks;
     }
 
-    private NoneOfThese None(IReadOnlyList<CandidateGroup> groups)
+    private NoneOfThese None()
     {
-        var leads = _posterior.HoldsEvidence
-            && _posterior.NoneProbability > groups.Select(group => group.Posterior).Append(_posterior.Probability[_order[0]]).Max();
+        var leads = _posterior.NoneLeads;
         var sentence = !_posterior.HoldsEvidence ? "Nothing was observed that could tell a compound that is not listed."
             : _posterior.NonePrior == 0 ? "It was said that the compound is one of those considered."
             : _posterior.NoneLogRatio > _posterior.LogRatio[_order[0]]
@@ -149,11 +148,10 @@ internal sealed class Explanation
     }
 
     private List<CandidateGroup> Groups() =>
-        [.. _posterior.Groups.All.Where(group => group.Count > 1).Select(Group)];
+        [.. _posterior.Inseparable.Select(Group)];
 
     private CandidateGroup Group(IReadOnlyList<int> members)
     {
-        var total = members.Sum(parent => _posterior.Probability[parent]);
         // A boiling point often tells more, and stands among the next steps; a group names what the bench can make.
         var best = _steps.Parting(new ForecastWeights(members, _posterior.Probability), members) is { } step
             ? _steps.Write(step, members)
@@ -163,7 +161,7 @@ internal sealed class Explanation
             : $"To separate them: {char.ToLowerInvariant(best.Sentence[0])}{best.Sentence.AsSpan(1)}";
         return new CandidateGroup(
             [.. members.Select(parent => _snapshot.Parents[parent].Key)],
-            total,
+            _posterior.Total(members),
             best,
             $"{NamesOf(members)} cannot be told apart on this evidence. {separated}");
     }

@@ -1,3 +1,4 @@
+using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
 
 namespace Derivid.Core.Ranking;
@@ -28,7 +29,28 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
         return new Explanation(weighed, posterior).Write(maximumCandidates);
     }
 
-    /// <summary>Probabilities without explanations, for callers that only count.</summary>
+    /// <summary>Ranks as <see cref="Identify"/> does, and gives no reasons.</summary>
+    /// <inheritdoc cref="Identify"/>
+    public Ranking Rank(Observation observation, int maximumCandidates = DefaultCandidates)
+    {
+        ArgumentNullException.ThrowIfNull(observation);
+        ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
+        var weighed = WeighedObservation.Weigh(observation, snapshot);
+        var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
+        return new Ranking
+        {
+            TableVersion = snapshot.Table.Version,
+            ModelVersion = snapshot.Settings.Version,
+            CandidatesConsidered = posterior.Order.Count,
+            Candidates = [.. posterior.Order.Take(maximumCandidates).Select(parent => (snapshot.Parents[parent], posterior.Probability[parent]))],
+            NonePosterior = posterior.NoneProbability,
+            NoneLeads = posterior.NoneLeads,
+            Groups = [.. posterior.Inseparable.Select(group => (
+                (IReadOnlyList<Parent>)[.. group.Select(parent => snapshot.Parents[parent])], posterior.Total(group)))],
+        };
+    }
+
+    /// <summary>Probabilities over the whole snapshot, for callers that go on reckoning.</summary>
     /// <param name="observation">What was seen; every key in it must be one of the table's.</param>
     /// <returns>The posterior.</returns>
     /// <exception cref="ArgumentException">A key is not in the table, or the prior leaves no candidate.</exception>

@@ -73,6 +73,15 @@ internal sealed class Posterior
     /// <summary>Posterior probability of "none of these".</summary>
     public double NoneProbability { get; private set; }
 
+    /// <summary>The groups of two and more. Shape: indices in order of rank.</summary>
+    public IEnumerable<IReadOnlyList<int>> Inseparable => Groups.All.Where(group => group.Count > 1);
+
+    /// <summary>Whether "none of these" is likelier than every candidate and every group that the evidence cannot separate.</summary>
+    public bool NoneLeads => HoldsEvidence && NoneProbability > Inseparable.Select(Total).Append(Probability[Order[0]]).Max();
+
+    /// <summary>What some parents have together.</summary>
+    public double Total(IReadOnlyList<int> parents) => parents.Sum(parent => Probability[parent]);
+
     /// <summary>Weighs the evidence.</summary>
     public static Posterior Of(
         IReadOnlyList<ParentLikelihoods> all, PriorChoice prior, TableSnapshot snapshot)

@@ -1450,6 +1450,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsMarkedAnonymously")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_marked_anonymously");
+
                     b.Property<bool>("IsPractice")
                         .HasColumnType("boolean")
                         .HasColumnName("is_practice");

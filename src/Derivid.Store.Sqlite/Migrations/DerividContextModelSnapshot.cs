@@ -1441,6 +1441,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsMarkedAnonymously")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_marked_anonymously");
+
                     b.Property<bool>("IsPractice")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_practice");

@@ -30,6 +30,13 @@ public sealed class ServerSecrets(DerividDatabase database, TimeProvider time)
     /// <param name="course">The course.</param>
     public static string HandOutsOf(string course) => "hand-outs/" + course;
 
+    /// <summary>
+    /// Name of the secret that the marking codes of a course are derived from. One of its own: who could work codes out could join
+    /// what is marked to the roster, in this course or, were it one for all, in any.
+    /// </summary>
+    /// <param name="course">The course.</param>
+    public static string MarkingOf(string course) => "marking/" + course;
+
     /// <summary>A secret; made when it is asked for the first time, then always the same.</summary>
     /// <param name="name">What it is for.</param>
     /// <param name="length">Units: bytes.</param>

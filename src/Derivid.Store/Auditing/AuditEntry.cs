@@ -3,6 +3,9 @@ namespace Derivid.Store.Auditing;
 /// <summary>One write, as the audit log keeps it. Never changed, never deleted: the database refuses both.</summary>
 public sealed record AuditEntry
 {
+    /// <summary>Stands in place of the actor where whose a report is must not be told yet.</summary>
+    public const string Withheld = "withheld";
+
     /// <summary>Its place in the log: from 1, without gaps, in the order the writes were committed.</summary>
     public long Sequence { get; init; }
 
@@ -29,7 +32,7 @@ public sealed record AuditEntry
 }
 
 /// <summary>Which entries to read.</summary>
-/// <param name="Actor">By whom, exactly. Missing: null, by anyone.</param>
+/// <param name="Actor">By whom, exactly; what is withheld is nobody's. Missing: null, by anyone.</param>
 /// <param name="Action">What, exactly. Missing: null, anything.</param>
 /// <param name="Resource">To what, exactly. Missing: null, to anything.</param>
 public sealed record AuditFilter(string? Actor = null, string? Action = null, string? Resource = null);

@@ -1,4 +1,5 @@
 using Derivid.Store.Databases;
+using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
 
@@ -48,6 +49,10 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
             origin, (context, token) => database.Engine.BeginAloneAsync(context, LongestWait, token), work, cancellation);
 
     /// <summary>Reads entries in order of their sequence.</summary>
+    /// <remarks>
+    /// Who wrote a report is withheld while it is marked anonymously: the log names reports, and so would tell whoever marks them and reads
+    /// it whose they are. What is kept is complete, and told once grades are published.
+    /// </remarks>
     /// <param name="filter">Which.</param>
     /// <param name="beyond">The sequence to go on from, exclusive. Missing: null, from the first.</param>
     /// <param name="newestFirst">Whether to read backwards.</param>
@@ -56,16 +61,26 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<AuditEntry>> ReadAsync(
         AuditFilter filter, long? beyond, bool newestFirst, int most, CancellationToken cancellation) => database.RunAsync(
-        (context, token) =>
+        async (context, token) =>
         {
+            var blind = await context.Courses
+                .Where(course => course.IsMarkedAnonymously && course.PublishedGradingId == null && course.DeletedAtUtc == null)
+                .Select(course => course.Id).ToListAsync(token);
+            var before = Courses.Resource("").Length;
+            var length = ResourceIds.Length;
             var entries = context.AuditEntries.AsNoTracking()
-                .Where(entry => filter.Actor == null || entry.Actor == filter.Actor)
+                .Where(entry => filter.Actor == null
+                    || (entry.Actor == filter.Actor
+                        && !(Reports.Acts.Contains(entry.Action) && blind.Contains(entry.Resource.Substring(before, length)))))
                 .Where(entry => filter.Action == null || entry.Action == filter.Action)
                 .Where(entry => filter.Resource == null || entry.Resource == filter.Resource);
             var ordered = newestFirst
                 ? entries.Where(entry => beyond == null || entry.Sequence < beyond).OrderByDescending(entry => entry.Sequence)
                 : entries.Where(entry => beyond == null || entry.Sequence > beyond).OrderBy(entry => entry.Sequence);
-            return ordered.Take(most).ToListAsync(token);
+            var found = await ordered.Take(most).ToListAsync(token);
+            return found.ConvertAll(entry => Reports.Acts.Contains(entry.Action) && blind.Contains(entry.Resource.Substring(before, length))
+                ? entry with { Actor = AuditEntry.Withheld }
+                : entry);
         },
         cancellation);
 

@@ -20,7 +20,9 @@ namespace Derivid.Store.Databases;
 /// <param name="time">The clock.</param>
 public sealed class ResourceIds(TimeProvider time)
 {
-    private const int Length = 32;
+    /// <summary>Length of an id. Units: characters.</summary>
+    public const int Length = 32;
+
     private const int CounterBits = 12;
     private const int VersionBits = 4;
     private const long Version = 7;

@@ -38,6 +38,7 @@ internal static class TeachingMapping
             builder.Property(course => course.PublishedGradingId).MayChange();
             builder.Property(course => course.IsExamination).MayChange();
             builder.Property(course => course.IsPractice).MayChange();
+            builder.Property(course => course.IsMarkedAnonymously).MayChange();
             builder.Property(course => course.ArchivedAtUtc).MayChange();
             builder.Property(course => course.DeletedAtUtc).MayChange();
         });

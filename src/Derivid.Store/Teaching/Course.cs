@@ -72,6 +72,9 @@ public sealed class Course
     /// <summary>Whether it is for practice: what was handed out is told to whoever has handed in on it, and nothing counts.</summary>
     public bool IsPractice { get; set; }
 
+    /// <summary>Whether its staff aren't told whose a report is until its grades are published. Settled by the hand-out.</summary>
+    public bool IsMarkedAnonymously { get; set; }
+
     /// <summary>Since when it is archived: read, and not changed. Units: UTC. Missing: null, it isn't.</summary>
     public DateTime? ArchivedAtUtc { get; set; }
 

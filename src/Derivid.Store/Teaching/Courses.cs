@@ -214,7 +214,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         var written = await reports.ExecuteDeleteAsync(cancellation);
         await context.Assignments.Where(row => row.CourseId == id).ExecuteDeleteAsync(cancellation);
         await context.StoredHandOuts.Where(row => row.CourseId == id).ExecuteDeleteAsync(cancellation);
-        await context.ServerSecrets.Where(secret => secret.Name == ServerSecrets.HandOutsOf(id)).ExecuteDeleteAsync(cancellation);
+        string[] secrets = [ServerSecrets.HandOutsOf(id), ServerSecrets.MarkingOf(id)];
+        await context.ServerSecrets.Where(secret => secrets.Contains(secret.Name)).ExecuteDeleteAsync(cancellation);
         foreach (var student in await context.CourseStudents.Where(student => student.CourseId == id).ToListAsync(cancellation))
         {
             (student.Bench, student.Place, student.Neighbours, student.Actor, student.DueAtUtc, student.IsEnrolled) = (null, null, [], null, null, false);
@@ -645,17 +646,19 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
         string Consequence(CourseStudent student)
         {
-            var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, with {HandedIn(student)}." : "";
+            var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, {HandedIn(student)}." : "";
             var key = student.Actor is { } former && ending.Contains(former) ? " The key is good no longer." : "";
             return actors.TryGetValue(student.StudentKey, out var actor)
                 ? $"{actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}.{own}{key}"
                 : $"{student.StudentKey} falls out, and sees and hands in nothing here any more.{own}{key}";
         }
 
+        // How many somebody has handed in is as good as a name where reports are marked without one.
         string HandedIn(CourseStudent student) =>
-            reports.TryGetValue(student.StudentKey, out var count)
-                ? $"{Figure.Count(count, "report")} handed in{(course.PublishedGradingId is null ? "" : "; grades are published")}"
-                : "no report handed in";
+            course.IsMarkedAnonymously && course.PublishedGradingId is null ? "with reports or without"
+            : reports.TryGetValue(student.StudentKey, out var count)
+                ? $"with {Figure.Count(count, "report")} handed in{(course.PublishedGradingId is null ? "" : "; grades are published")}"
+                : "with no report handed in";
     }
 
     // Whoever sat a course of whose staff they are would read their own answers.

@@ -11,6 +11,12 @@ namespace Derivid.Store.Teaching;
 /// <param name="writes">Makes each request that carries a key count once.</param>
 public sealed class Reports(DerividDatabase database, AuditTrail audit, IdempotentWrites writes)
 {
+    private const string DraftAct = "report.draft";
+    private const string HandInAct = "report.hand-in";
+
+    /// <summary>What the audit log calls the writing of a report.</summary>
+    public static IReadOnlyList<string> Acts { get; } = [DraftAct, HandInAct];
+
     /// <summary>Keeps a new report as the next attempt at its assignment.</summary>
     /// <param name="report">The report; its attempt is filled in.</param>
     /// <param name="mostAttempts">Attempts the course allows.</param>
@@ -187,6 +193,6 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
         new(CourseRule.Stale, "The draft was changed since it was read. Read it again and decide anew.");
 
     private static AuditedAct ActOf(CourseReport report) => new(
-        report.HandedInAtUtc is null ? "report.draft" : "report.hand-in",
+        report.HandedInAtUtc is null ? DraftAct : HandInAct,
         $"{Courses.Resource(report.CourseId)}/reports/{report.Id}");
 }

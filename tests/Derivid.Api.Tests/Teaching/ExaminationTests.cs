@@ -130,6 +130,7 @@ public sealed class ExaminationTests(PostgreSqlServer server)
     [Theory]
     [InlineData(Requests.Identifications + "?store=false", false)]
     [InlineData(Requests.Batches + "?store=false", true)]
+    [InlineData(Requests.Rankings, false)]
     public async Task BodyThatEndsAmidTheExaminationIsNotAnswered(string address, bool isBatch)
     {
         await using var database = new SqliteDatabase();

@@ -7,8 +7,6 @@ namespace Derivid.Benchmarks.Load;
 /// <remarks>Figures are drawn by number, not taken from anybody: what is right doesn't matter here.</remarks>
 internal static class LoadQuestions
 {
-    private const string Path = "/api/v1/identifications";
-
     /// <summary>A GET.</summary>
     /// <param name="path">What is asked for.</param>
     public static byte[] Get(string path) => Encoding.ASCII.GetBytes($"GET {path} HTTP/1.1\r\nHost: localhost\r\n\r\n");
@@ -16,11 +14,17 @@ internal static class LoadQuestions
     /// <summary>An identification by a 2,4-dinitrophenylhydrazone, its colour and two spot tests.</summary>
     /// <param name="number">Which one; another number is another observation.</param>
     /// <param name="query">With the question mark.</param>
-    public static byte[] Identification(int number, string query)
+    public static byte[] Identification(int number, string query) => Post("/api/v1/identifications" + query, number);
+
+    /// <summary>The same observation, ranked without reasons.</summary>
+    /// <param name="number">Which one.</param>
+    public static byte[] Ranking(int number) => Post("/api/v1/rankings", number);
+
+    private static byte[] Post(string path, int number)
     {
         var body = Observation(number);
         return Encoding.ASCII.GetBytes(
-            $"POST {Path}{query} HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: {body.Length}\r\n\r\n{body}");
+            $"POST {path} HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: {body.Length}\r\n\r\n{body}");
     }
 
     private static string Observation(int number)

@@ -43,6 +43,7 @@ internal static class LoadTable
             var number = 0;
             var empty = await RowAsync("empty answer (/health/live)", service, () => LoadQuestions.Get("/health/live"), 200, null);
             await RowAsync("identification", service, () => LoadQuestions.Identification(Next(), "?store=false"), 200, empty);
+            await RowAsync("ranking without reasons", service, () => LoadQuestions.Ranking(Next()), 200, empty);
             await RowAsync("identification, stored", service, () => LoadQuestions.Identification(Next(), ""), 201, empty);
             Console.WriteLine();
             Console.WriteLine(FormattableString.Invariant($"{service.PeakMegabytes:0} MB at most"));

@@ -22,6 +22,7 @@ internal abstract class Deed
         ["release"] = () => new Releasing(),
         ["hand-out"] = () => new HandingOut(),
         ["grading"] = () => new GradingReports(),
+        ["deletion"] = () => new DeletingCourse(),
     };
 
     /// <summary>Whether the service said that it is done, all of it, before it was killed.</summary>
@@ -396,4 +397,82 @@ internal sealed class GradingReports : Deed
 
     private async Task<GradingStatus> FinishedAsync(Site site, string id) =>
         await site.As(Who.Grader).Grades.FollowAsync(_course, id, Patience).LastAsync(Patience);
+}
+
+/// <summary>A graded course put away, and deleted.</summary>
+internal sealed class DeletingCourse : Deed
+{
+    private static readonly string[] Students = [.. Enumerable.Range(0, 12).Select(number => $"student {number}")];
+
+    private string _course = "";
+    private string _grading = "";
+
+    public override async Task PrepareAsync(Site site)
+    {
+        foreach (var student in Students.Except(site.Keys.Keys))
+        {
+            await site.GiveKeyAsync(student, Role.Student);
+        }
+
+        var course = await Class.MakeAsync(site, Students);
+        foreach (var student in Students)
+        {
+            await course.HandInAsync(site, student, isDraft: false);
+        }
+
+        _course = course.Id;
+        var grades = site.As(Who.Grader).Grades;
+        _grading = (await grades.FollowAsync(_course, (await grades.StartAsync(_course, cancellationToken: Patience)).Id, Patience).LastAsync(Patience)).Id;
+        var owner = site.As(Who.Instructor);
+        await owner.Grades.PublishAsync(await owner.Courses.GetAsync(_course, Patience), _grading, Patience);
+    }
+
+    public override async Task DoAsync(Site site)
+    {
+        IsAcknowledged = false;
+        await FinishAsync(site);
+        IsAcknowledged = true;
+    }
+
+    public override async Task<bool> AssertWholeAsync(Site site)
+    {
+        var isDeleted = !await IsThereAsync(site);
+        Assert.True(isDeleted || !IsAcknowledged, "A course that had been deleted is there.");
+        if (!isDeleted)
+        {
+            // All of it or nothing: as long as it is there, archived or not yet, so is all that hangs on it.
+            var owner = site.As(Who.Instructor);
+            Assert.Equal(Students.Length, await owner.Courses.ListAssignmentsAsync(_course, cancellationToken: Patience).CountAsync(Patience));
+            Assert.Equal(Students.Length, await owner.Reports.ListAsync(_course, Patience).CountAsync(Patience));
+            var given = await owner.Grades.ListAsync(_course, _grading, cancellationToken: Patience).ToListAsync(Patience);
+            Assert.Equal(Students.Order(), given.Select(grade => grade.Student).Order());
+            Assert.All(given, grade => Assert.NotEmpty(grade.Lines!));
+            await FinishAsync(site);
+        }
+
+        Assert.False(await IsThereAsync(site));
+        await AssertAuditedAsync(site, "course.archive", "courses/" + _course, times: 1);
+        await AssertAuditedAsync(site, "course.delete", "courses/" + _course, times: 1);
+        return isDeleted;
+    }
+
+    private async Task FinishAsync(Site site)
+    {
+        var courses = site.As(Who.Instructor).Courses;
+        var seen = await courses.GetAsync(_course, Patience);
+        await courses.DeleteAsync(seen.Value.ArchivedAt is null ? await courses.ArchiveAsync(seen, isArchived: true, Patience) : seen, cancellationToken: Patience);
+    }
+
+    private async Task<bool> IsThereAsync(Site site)
+    {
+        try
+        {
+            await site.As(Who.Instructor).Courses.GetAsync(_course, Patience);
+            return true;
+        }
+        catch (DerividException fault) when (fault.Status == System.Net.HttpStatusCode.NotFound)
+        {
+            return false;
+        }
+    }
 }

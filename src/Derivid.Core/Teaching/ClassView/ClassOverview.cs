@@ -40,7 +40,7 @@ public sealed record ClassOverview
 }
 
 /// <summary>One report of a class, with who handed it in and what it was about.</summary>
-/// <param name="StudentKey">The student.</param>
+/// <param name="StudentKey">The student, by whatever name signals are to call them.</param>
 /// <param name="Bench">The bench. Missing: null, no fixed place.</param>
 /// <param name="Unknown">What was handed out.</param>
 /// <param name="Report">What was handed in.</param>

@@ -8,7 +8,7 @@ namespace Derivid.Core.Teaching.ClassView;
 
 /// <summary>Something an instructor may want to look at. It says what is the case and what else explains it, no more.</summary>
 /// <param name="Kind">What was noticed.</param>
-/// <param name="StudentKeys">Shape: in ordinal order.</param>
+/// <param name="StudentKeys">What the students are called where the class is looked at. Shape: in ordinal order.</param>
 /// <param name="Sentence">The same in words.</param>
 public sealed record Signal(SignalKind Kind, IReadOnlyList<string> StudentKeys, string Sentence);
 

@@ -7,6 +7,12 @@ public sealed record LatenessDeduction : Criterion
 {
     internal override CriterionKind Kind => CriterionKind.Lateness;
 
+    /// <summary>What whoever marks anonymously reads of a line of this criterion: its points alone, since the hour a report came tells whose it is.</summary>
+    /// <param name="points">Points of the line, 0 or below.</param>
+    public static string WithoutHours(decimal points) => points < 0
+        ? $"{Text(-points)} points taken for lateness; how late it was is told once grades are published."
+        : "Nothing taken for lateness.";
+
     /// <summary>Lateness that costs nothing. Units: hours.</summary>
     [Range(0.0, 240.0)]
     public double GraceHours { get; init; }
