@@ -23,6 +23,9 @@ public enum Section
 
     /// <summary>What checking recalled values is worth.</summary>
     Checking,
+
+    /// <summary>What is learned from classes.</summary>
+    Learning,
 }
 
 /// <summary>What a run measures and where it writes.</summary>
@@ -30,7 +33,7 @@ public sealed record RunOptions
 {
     /// <summary>How the options are written, for who mistypes one.</summary>
     public const string Usage =
-        "[folder] [--quick] [--only literature,benches,advice,information,thermometers,decisions,checking] [--settings model-settings.json]";
+        "[folder] [--quick] [--only literature,benches,advice,information,thermometers,decisions,checking,learning] [--settings model-settings.json]";
 
     /// <summary>Where the report goes.</summary>
     public string Folder { get; init; } = "artifacts/validation";

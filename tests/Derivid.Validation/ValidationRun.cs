@@ -9,6 +9,7 @@ using Derivid.Validation.Decisions;
 using Derivid.Validation.Experiments;
 using Derivid.Validation.Fitting;
 using Derivid.Validation.Ideal;
+using Derivid.Validation.Learning;
 using Derivid.Validation.Literature;
 using Derivid.Validation.Reports;
 using Derivid.Validation.Simulation;
@@ -44,6 +45,7 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
         Do(Section.Thermometers, WriteThermometers);
         Do(Section.Decisions, WriteDecisions);
         Do(Section.Checking, WriteChecking);
+        Do(Section.Learning, WriteLearning);
 
         var text = _report.ToString();
         File.WriteAllText(Path.Combine(options.Folder, "report.md"), text);
@@ -188,6 +190,18 @@ public sealed class ValidationRun(RunOptions options, Action<string> log)
             CheckingPage.Rows(experiment.SetAside(LiteratureValue.SetAside(), [50, 100, 200], amongAll: true), "among-all", _sheet),
             "### All unread lines, what is printed drawn",
             CheckingPage.Rows(experiment.Drawn(options.IsQuick ? 2 : 10, [50, 100, 200]), "drawn", _sheet));
+    }
+
+    private void WriteLearning()
+    {
+        var experiment = new LearningExperiment(BenchTable.Of(_table), _settings);
+        var results = experiment.Run(options.IsQuick ? LearningSize.Quick : LearningSize.Full, log);
+        Write(
+            "## Learning from classes",
+            "### Rates within their 90 % intervals",
+            LearningPage.Coverage(results, _sheet),
+            "### Log loss of the fourth year",
+            LearningPage.Losses(results, _sheet));
     }
 
     private void Write(params string[] parts)

@@ -82,7 +82,7 @@ public sealed class ColourTable
             ? rank
             : throw new ArgumentException($"The table has no colour '{colourKey}'.", nameof(colourKey));
 
-    private static double[] TrueColours(IReadOnlyList<double> expected, List<int> recordedRanks, double recordedShare)
+    internal static double[] TrueColours(IReadOnlyList<double> expected, IReadOnlyList<int> recordedRanks, double recordedShare)
     {
         var share = recordedRanks.Count > 0 ? recordedShare : 0;
         var colours = expected.Select(weight => weight * (1 - share)).ToArray();
@@ -94,7 +94,7 @@ public sealed class ColourTable
         return colours;
     }
 
-    private static double[] Called(double[] trueColours, double[][] confusion)
+    internal static double[] Called(double[] trueColours, double[][] confusion)
     {
         var called = new double[trueColours.Length];
         for (var i = 0; i < trueColours.Length; i++)
@@ -109,7 +109,7 @@ public sealed class ColourTable
     }
 
     /// <summary>Probability of calling colour j when the true one is i: near misses along the order, and lapses.</summary>
-    private static double[][] Confusion(int count, ColourSettings settings)
+    internal static double[][] Confusion(int count, ColourSettings settings)
     {
         var confusion = new double[count][];
         for (var i = 0; i < count; i++)

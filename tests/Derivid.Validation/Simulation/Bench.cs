@@ -84,9 +84,10 @@ public sealed class Bench(BenchTable table, BenchParameters parameters)
             ? Preparation.Recrystallised
             : Preparation.Crude;
         var own = table.Records(kind.Key)[truth];
-        var record = own[random.Next(own.Length)];
+        var lasting = parameters.LastingSeed is { } seed ? Chance(seed + kind.Key.Sum(letter => letter), truth) : random;
+        var record = own[lasting.Next(own.Length)];
         var factor = record.HighCelsius >= parameters.HotFromCelsius ? parameters.HotScatterFactor : 1;
-        var pure = record.HighCelsius + (factor * parameters.DerivativeScatter.Draw(random))
+        var pure = record.HighCelsius + (factor * parameters.DerivativeScatter.Draw(lasting))
             + (record.Decomposes ? Normal.Sample(random, 0, parameters.DecompositionCelsius) : 0);
         var range = Melt(pure, preparation, offset, random, mayBeWet: true);
         return new DerivativeReading(

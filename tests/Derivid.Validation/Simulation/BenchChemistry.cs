@@ -24,9 +24,9 @@ public sealed class BenchChemistry
         Table = table;
         Colours = [.. table.Table.Colours.Where(colour => colour.Rank is not null).OrderBy(colour => colour.Rank)];
         _positive = table.Table.SpotTests.ToDictionary(
-            test => test.Key, test => Rates(test.Key, parameters.StrangeSeed), StringComparer.Ordinal);
-        var classes = Classes(parameters.StrangeSeed);
-        _colours = [.. table.Parents.Select((_, parent) => TrueColours(parent, classes, parameters.RecordedColourShare))];
+            test => test.Key, test => Rates(test.Key, parameters), StringComparer.Ordinal);
+        ColourClasses = Classes(parameters.StrangeSeed);
+        _colours = [.. table.Parents.Select((_, parent) => TrueColours(parent, parameters.RecordedColourShare))];
     }
 
     /// <summary>The table.</summary>
@@ -35,16 +35,19 @@ public sealed class BenchChemistry
     /// <summary>The colours that have a rank, in rank order.</summary>
     public IReadOnlyList<Colour> Colours { get; }
 
+    /// <summary>Colour classes with the true colours of their compounds that have none recorded, first that fits first.</summary>
+    public IReadOnlyList<(StructureClass Class, double[] Weights)> ColourClasses { get; }
+
     /// <summary>Probability that a clean sample, read without mistake, is positive.</summary>
     public double Positive(string testKey, int parent) => _positive[testKey][parent];
 
     /// <summary>Probability of each true colour of a parent's 2,4-dinitrophenylhydrazone, in rank order, summing to 1.</summary>
     public double[] ColourShares(int parent) => _colours[parent];
 
-    private double[] Rates(string testKey, int? strangeSeed)
+    private double[] Rates(string testKey, BenchParameters parameters)
     {
         var listed = Table.PositiveRate(testKey);
-        if (strangeSeed is not { } seed)
+        if (parameters.StrangeSeed is not { } seed)
         {
             return [.. listed.Select(rate => rate < LeastUnsure ? 0 : rate > MostUnsure ? 1 : rate)];
         }
@@ -56,7 +59,9 @@ public sealed class BenchChemistry
             rate < LeastUnsure ? Beta.Sample(random, 2, 6)
             : rate > MostUnsure ? Beta.Sample(random, 6, 2)
             : random.NextDouble());
-        return [.. listed.Select(rate => drawn[rate])];
+        return [.. listed.Select(rate => parameters.OwnWaysShare > 0 && random.NextDouble() < parameters.OwnWaysShare
+            ? random.NextDouble()
+            : drawn[rate])];
     }
 
     private List<(StructureClass Class, double[] Weights)> Classes(int? strangeSeed)
@@ -72,9 +77,9 @@ public sealed class BenchChemistry
                     : Dirichlet.Sample(random, [.. expectation.Weights.Select(_ => 1.0)])))];
     }
 
-    private double[] TrueColours(int parent, List<(StructureClass Class, double[] Weights)> classes, double recordedShare)
+    private double[] TrueColours(int parent, double recordedShare)
     {
-        var expected = classes.Find(one => one.Class.Matches(Table.Features[parent])).Weights
+        var expected = ColourClasses.FirstOrDefault(one => one.Class.Matches(Table.Features[parent])).Weights
             ?? [.. Colours.Select(_ => 1.0 / Colours.Count)];
         var recorded = Table.Records(BenchTable.HydrazoneKey)[parent]
             .Where(record => record.ColourKey is not null)

@@ -197,6 +197,15 @@ public sealed record BenchParameters
     /// </summary>
     public int? StrangeSeed { get; init; }
 
+    /// <summary>
+    /// Seed by which each compound's derivative truly melts as far from its listed value as it does, for whoever makes it. Missing:
+    /// null, drawn anew for every student, each of whom is met once.
+    /// </summary>
+    public int? LastingSeed { get; init; }
+
+    /// <summary>On a strange bench, share of parents that answer a test by a rate of their own, not their class's.</summary>
+    public double OwnWaysShare { get; init; }
+
     /// <summary>Share of melting and boiling readings that are gross mistakes. Source: the task's first estimate.</summary>
     public double GrossShare { get; init; } = 0.04;
 
