@@ -109,8 +109,9 @@ internal static partial class ExampleFiles
     private static string Settled(Match part) =>
         part.Groups["secret"].Success ? "0f1e2d3c4b5a6978_" + new string('0', 64)
         : part.Groups["id"].Success ? "01970f1e2d3c70008b5a69780f1e2d3c"
+        : part.Groups["trace"].Success ? "0f1e2d3c4b5a69780f1e2d3c4b5a6978"
         : "0f1e2d3c4b5a6978";
 
-    [GeneratedRegex("(?<![0-9a-f])(?!0{16})(?:(?<id>[0-9a-f]{12}7[0-9a-f]{3}[89ab][0-9a-f]{15})|[0-9a-f]{16}(?<secret>_[0-9a-f]{64})?)(?![0-9a-f])")]
+    [GeneratedRegex("(?<![0-9a-f])(?!0{16})(?:(?<trace>(?<=00-)[0-9a-f]{32}(?=-))|(?<id>[0-9a-f]{12}7[0-9a-f]{3}[89ab][0-9a-f]{15})|[0-9a-f]{16}(?<secret>_[0-9a-f]{64})?)(?![0-9a-f])")]
     private static partial Regex RandomPart();
 }
