@@ -31,7 +31,9 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>
         params (string Name, string Value)[] settings)
     {
         (_connectionString, _change, _settings) = (connectionString, change, settings);
-        UseKestrel(0);
+
+        // Without a port: one told here would be set while the service is starting already, which sometimes is too late.
+        UseKestrel();
     }
 
     /// <summary>What it logs, from <see cref="Logged"/> on.</summary>

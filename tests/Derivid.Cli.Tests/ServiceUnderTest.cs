@@ -15,7 +15,8 @@ public sealed class ServiceUnderTest : WebApplicationFactory<Program>, IAsyncLif
 
     private readonly SqliteDatabase _database = new();
 
-    public ServiceUnderTest() => UseKestrel(0);
+    // Without a port: one told here would be set while the service is starting already, which sometimes is too late.
+    public ServiceUnderTest() => UseKestrel();
 
     public Uri Address { get; private set; } = null!;
 

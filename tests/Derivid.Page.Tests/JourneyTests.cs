@@ -262,14 +262,14 @@ public sealed class JourneyTests(BrowserFixture browser, FreshPage fresh) : ICla
         await using var curator = await SitDownAsync(Way.Mouse);
         await curator.SignInAsync((await Service.KeyAsync(Role.Instructor)).Key);
         await curator.OpenAsync($"/proposals/{proposal.Id}/import");
-        var colour = System.Text.Json.JsonSerializer.SerializeToElement(new { key = "plaid", name = "plaid", rank = 99, synonyms = Array.Empty<string>() }, WireJson.Options);
+        var colour = System.Text.Json.JsonSerializer.SerializeToElement(new { key = "plaid", name = "plaid", rank = 7, synonyms = Array.Empty<string>() }, WireJson.Options);
         await administrator.Proposals.PutRecordAsync(proposal, "colours", "plaid", colour, null, gone);
         await curator.ChooseAsync("Its rows belong to", "colours");
-        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,tartan,99,\n"u8.ToArray());
+        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,tartan,7,\n"u8.ToArray());
         await curator.PressAsync("Send it");
         Assert.Contains("Somebody changed this meanwhile", await curator.TextAsync(), StringComparison.Ordinal);
 
-        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,tartan,99,\n"u8.ToArray());
+        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,tartan,7,\n"u8.ToArray());
         await curator.PressAsync("Send it");
         await UntilAsync(curator, "It was read to its end");
     }
@@ -302,7 +302,7 @@ public sealed class JourneyTests(BrowserFixture browser, FreshPage fresh) : ICla
         await curator.PressAsync("Make it");
         await curator.FollowAsync("import a file");
         await curator.ChooseAsync("Its rows belong to", "colours");
-        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,plaid,99,\nstriped,,x,\n"u8.ToArray());
+        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,plaid,7,\nstriped,,x,\n"u8.ToArray());
         await curator.PressAsync("Send it");
         await UntilAsync(curator, "What is wrong with it");
 
@@ -310,7 +310,7 @@ public sealed class JourneyTests(BrowserFixture browser, FreshPage fresh) : ICla
         await curator.FollowAsync("Send it again, mended");
         await curator.ChooseAsync("Its rows belong to", "colours");
         await curator.ChooseAsync("What to do", "take its rows into the proposal");
-        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,plaid,99,\n"u8.ToArray());
+        await curator.ChooseFileAsync("The file", "colours.csv", "text/csv", "key,name,rank,synonyms\nplaid,plaid,7,\n"u8.ToArray());
         await curator.PressAsync("Send it");
         await UntilAsync(curator, "It was read to its end");
         await curator.FollowAsync("The proposal");

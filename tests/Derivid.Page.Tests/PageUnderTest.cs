@@ -19,7 +19,9 @@ public sealed class PageUnderTest : WebApplicationFactory<Program>
     private PageUnderTest(string database, int port, (string Name, string Value)[] settings)
     {
         (_database, _settings, _address) = (database, settings, $"http://127.0.0.1:{port}");
-        UseKestrel(port);
+
+        // Without the port: told here it would be set while the service is starting already, which sometimes is too late.
+        UseKestrel();
     }
 
     /// <summary>Its address, without a slash at the end.</summary>
