@@ -8,7 +8,7 @@ namespace Derivid.SeedTables.Tests;
 public sealed class CsvTableTests
 {
     private const string Header =
-        "parent_key,property,low,high,pressure_kilopascals,source_key,locator,verification,note\n";
+        "parent_key,property,low,high,pressure_kilopascals,source_key,locator,verification,measured_by,instrument,determinations,mean,spread,note\n";
 
     [Fact]
     public void EveryFileIsWrittenBackToTheSameBytes()
@@ -28,19 +28,19 @@ public sealed class CsvTableTests
     }
 
     [Theory]
-    [InlineData("a,boiling-point,warm,1,101.325,s,,read,", "low", "\"warm\"", "a decimal number with a point")]
-    [InlineData("a,boiling-point,1e2,1,101.325,s,,read,", "low", "\"1e2\"", "no exponent")]
-    [InlineData("a,flash-point,1,1,,s,,read,", "property", "\"flash-point\"", "boiling-point, melting-point")]
-    [InlineData("a,melting-point,1,1,,,,read,", "source_key", "\"\"", "a text")]
-    [InlineData("a,melting-point,1,1,,s ,,read,", "source_key", "\"s \"", "no spaces at either end")]
-    [InlineData("a,melting-point,1,1,,s,,seen,", "verification", "\"seen\"", "recalled, read, cross-checked")]
+    [InlineData("a,boiling-point,warm,1,101.325,s,,read,,,,,,", "low", "\"warm\"", "a decimal number with a point")]
+    [InlineData("a,boiling-point,1e2,1,101.325,s,,read,,,,,,", "low", "\"1e2\"", "no exponent")]
+    [InlineData("a,flash-point,1,1,,s,,read,,,,,,", "property", "\"flash-point\"", "boiling-point, melting-point")]
+    [InlineData("a,melting-point,1,1,,,,read,,,,,,", "source_key", "\"\"", "a text")]
+    [InlineData("a,melting-point,1,1,,s ,,read,,,,,,", "source_key", "\"s \"", "no spaces at either end")]
+    [InlineData("a,melting-point,1,1,,s,,seen,,,,,,", "verification", "\"seen\"", "recalled, read, cross-checked, measured")]
     public void WrongCellIsRefusedWithFileLineColumnValueAndAllowed(
         string row,
         string column,
         string value,
         string allowed)
     {
-        var text = Header + "a,melting-point,1,1,,s,,read,\n" + row + "\n";
+        var text = Header + "a,melting-point,1,1,,s,,read,,,,,,\n" + row + "\n";
 
         var refusal = Assert.Throws<SeedTableException>(() => CsvTable.Read(RecordKinds.ParentConstants, new StringReader(text)));
 
@@ -71,7 +71,7 @@ public sealed class CsvTableTests
     [Fact]
     public void ListsFlagsAndMissingCellsAreReadAndWritten()
     {
-        var row = "k,p,oxime,1,,45,46.5,no,no,,s,,45-46.5,unstated,recalled,";
+        var row = "k,p,oxime,1,,45,46.5,no,no,,s,,45-46.5,unstated,recalled,,,,,,";
         var text = string.Join(',', CsvTable.Header(RecordKinds.Derivatives)) + "\n" + row + "\n";
 
         var read = Assert.Single(CsvTable.Read(RecordKinds.Derivatives, new StringReader(text)));

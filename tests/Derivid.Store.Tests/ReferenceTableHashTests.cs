@@ -103,6 +103,7 @@ public sealed class ReferenceTableHashTests
             IReadOnlyList<double> numbers => (double[])[.. numbers, 0.5],
             null when property.PropertyType == typeof(string) => "~",
             null when property.PropertyType == typeof(double?) => 0.5,
+            null when property.PropertyType == typeof(int?) => 3,
             null when property.PropertyType == typeof(bool?) => true,
             null when Nullable.GetUnderlyingType(property.PropertyType) is { IsEnum: true } word => Enum.GetValues(word).GetValue(0),
             _ => throw new InvalidOperationException($"No other value for {property.Name}."),
