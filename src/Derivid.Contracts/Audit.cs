@@ -6,14 +6,14 @@ namespace Derivid.Contracts;
 /// <param name="Sequence">Its place in the log: from 1, without gaps, in the order the writes came to stand.</param>
 /// <param name="At">When (RFC 3339, UTC).</param>
 /// <param name="Actor">
-/// Who: "key:" and a key's public part, "sign-in:" with subject and issuer, or "service"; "withheld" of a report that is marked
-/// anonymously, until its grades are published.
+/// Who: "key:" and a key's public part, "sign-in:" with subject and issuer, or "service"; "withheld" of a student's report that is
+/// marked anonymously, until its grades are published.
 /// </param>
 /// <param name="Action">What was done: the kind of thing and a verb, such as "key.revoke".</param>
 /// <param name="Resource">What it was done to: the address below /api/v1.</param>
 /// <param name="Reason">Why, in the actor's words. Missing: they didn't say.</param>
 /// <param name="TableVersion">Version of the reference table it started from. Missing: it has nothing to do with the table.</param>
-/// <param name="TraceId">Names the request in the service's logs and traces. Missing: no request asked for it.</param>
+/// <param name="TraceId">Names the request in the service's logs and traces. Missing: no request asked for it, or it is withheld with the actor.</param>
 public sealed record AuditItem(
     long Sequence,
     DateTime At,

@@ -86,8 +86,8 @@ public sealed record CourseRequest
 
     /// <summary>
     /// Whether its staff, administrators among them, aren't told whose a report is until its grades are published: reports, grades and the
-    /// class view have a marking code a student instead. It can't be changed once unknowns are handed out, and no course for practice is.
-    /// Missing: no.
+    /// class view have a marking code a student instead, and students alone write reports. It can't be changed once unknowns are handed out,
+    /// and no course for practice is. Missing: no.
     /// </summary>
     public bool? IsMarkedAnonymously { get; init; }
 }

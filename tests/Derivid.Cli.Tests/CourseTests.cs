@@ -249,16 +249,21 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         var id = await CreateAsync("--anonymous", "--attempts", "2");
         var roster = await FileAsync("roster.csv", "student,bench,place\nanneliese.k,north-window,1\nbenedikt.w,north-window,2\n");
         (await _shell.RunAsync("course", "roster", "load", id, roster)).Exits(ExitCode.Done);
+        var keys = (await _shell.RunAsync("course", "keys", id, "--student", "anneliese.k")).Exits(ExitCode.Done);
+        var anneliese = Shell.With(service, Key().Match(keys.Output).Value);
         (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
         var unknowns = await UnknownsAsync(id);
-        await HandInAsync(_shell, id, unknowns[0]);
+        await HandInAsync(anneliese, id, unknowns[0]);
         var grades = At("grades.csv");
         var graded = (await _shell.RunAsync("course", "grade", id, "-o", grades)).Exits(ExitCode.Done);
         var (header, row) = ((await File.ReadAllLinesAsync(grades, Token))[0].Split(','), (await File.ReadAllLinesAsync(grades, Token))[1].Split(','));
         var (report, code) = (row[0], row[Array.IndexOf(header, "marking_code")]);
         (await _shell.RunAsync("course", "moderate", id, report, "--reason", "Well argued")).Exits(ExitCode.Done);
-        await HandInAsync(_shell, id, unknowns[0]);
+        await HandInAsync(anneliese, id, unknowns[0]);
         var lacking = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.AnswerIsNo);
+        var advised = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        var partial = (await _shell.RunAsync("course", "status", id, "--json")).Exits(ExitCode.Done).Json;
+        (await _shell.RunAsync("course", "publish", id, "--grading", partial.GetProperty("newestGrading").GetProperty("id").GetString()!)).Exits(ExitCode.Refused);
         var some = (await _shell.RunAsync("course", "grade", id, "--student", code, "--explain")).Exits(ExitCode.Done);
         (await _shell.RunAsync("course", "grade", id, "--student", "anneliese.k")).Exits(ExitCode.Refused);
         var book = (await _shell.RunAsync("course", "gradebook", id)).Exits(ExitCode.Refused);
@@ -269,12 +274,17 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         (await _shell.RunAsync("course", "change", id, "--anonymous", "false")).Exits(ExitCode.Refused);
 
         Assert.Contains($"lacks reports that count, of {code}", lacking.Error, StringComparison.Ordinal);
+        Assert.DoesNotContain("--grading", lacking.Error, StringComparison.Ordinal);
+        Assert.Contains("not in it: 1 report that counts", advised.Output, StringComparison.Ordinal);
+        Assert.Contains($"next: grade again, derivid course grade {id}", advised.Output, StringComparison.Ordinal);
+        Assert.Equal(1, partial.GetProperty("lacking").GetInt32());
+        Assert.Contains($"next: derivid course publish {id}", before.Output, StringComparison.Ordinal);
         Assert.Contains("marked anonymously", book.Error, StringComparison.Ordinal);
         Assert.Contains("marked anonymously", before.Output, StringComparison.Ordinal);
         Assert.Contains("handed in: 2 reports on 1 of 2 unknowns", before.Output, StringComparison.Ordinal);
         Assert.Contains($"{code}, unknown 1: ", some.Output, StringComparison.Ordinal);
         Assert.Contains($"anneliese.k ({code}), {unknowns[0].Code}: ", after.Output, StringComparison.Ordinal);
-        foreach (var text in (string[])[graded.Output, await File.ReadAllTextAsync(grades, Token), lacking.Error, some.Output, before.Output])
+        foreach (var text in (string[])[graded.Output, await File.ReadAllTextAsync(grades, Token), lacking.Error, advised.Output, some.Output, before.Output])
         {
             Assert.All((string[])["anneliese.k", "benedikt.w", "north-window", .. unknowns.Select(unknown => unknown.Code)], secret =>
                 Assert.DoesNotContain(secret, text, StringComparison.Ordinal));

@@ -1,18 +1,58 @@
+using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core.Teaching.ClassView;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Access;
 using Derivid.Store.Databases;
+using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
 
-/// <summary>Says by which names staff are told of reports, in one place.</summary>
+/// <summary>Says by which names staff are told of reports, and what would uncover them, in one place.</summary>
 /// <param name="secrets">The secrets that marking codes are derived from.</param>
 public sealed class AnonymousMarking(ServerSecrets secrets)
 {
     /// <summary>Why what puts names beside points is refused.</summary>
     public const string Withheld =
         "The course is marked anonymously: what puts names beside points is told once its grades are published.";
+
+    /// <summary>Refuses what staff would write for a student: marking shows it under the student's code, and they would know it again.</summary>
+    /// <param name="view">The course and who writes.</param>
+    /// <returns>The problem. Missing: null, it is the student, or nothing is hidden.</returns>
+    public static Problem? Writing(CourseView view)
+    {
+        ArgumentNullException.ThrowIfNull(view);
+        return !view.IsMarkedBlind ? null : new Problem(
+            ProblemTypes.Withheld,
+            "The course is marked anonymously: until its grades are published students alone write reports and drafts, each their own. What staff wrote for one would be known again in marking, and with it the student's code.");
+    }
+
+    /// <summary>Refuses a grading that takes other points for lateness than the course does: several of them together tell the hour.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="rubric">What is to be graded by.</param>
+    /// <returns>The problem. Missing: null, the lateness is the course's own, or nothing is hidden.</returns>
+    public static Problem? Grading(Course course, Rubric rubric)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        ArgumentNullException.ThrowIfNull(rubric);
+        return !course.IsMarkedBlind || rubric.Lateness == Rubrics.Kept(course.RubricJson).Lateness ? null : new Problem(
+            ProblemTypes.Withheld,
+            "The course is marked anonymously: until its grades are published it is graded by the lateness of its own rubric alone, since by grading with others one could find the hour of each report, and whose it is. Send lateness as the course's rubric has it.");
+    }
+
+    /// <summary>Refuses that once a report is handed in a course counts lateness otherwise, for the same reason.</summary>
+    /// <param name="before">How it counted.</param>
+    /// <param name="course">The course as it is to be.</param>
+    /// <param name="isHandedIn">Whether a report is handed in; asked only where it matters.</param>
+    /// <returns>The problem. Missing: null, it counts as before, or nothing is hidden.</returns>
+    public static async Task<Problem?> ChangingAsync(CountedLateness before, Course course, Func<Task<bool>> isHandedIn)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        ArgumentNullException.ThrowIfNull(isHandedIn);
+        return !course.IsMarkedBlind || CountedLateness.Of(course) == before || !await isHandedIn() ? null : new Problem(
+            ProblemTypes.Withheld,
+            "The course is marked anonymously and reports are handed in: until its grades are published dueAt, graceMinutes and the rubric's lateness stay as they are, since by moving them and grading again one could find the hour of each report, and whose it is. Students can be given longer one by one.");
+    }
 
     /// <summary>The names for whoever looks at a course.</summary>
     /// <param name="view">The course and who looks.</param>
@@ -25,6 +65,21 @@ public sealed class AnonymousMarking(ServerSecrets secrets)
             : new MarkedNames(
                 new MarkingCodes(await secrets.OfAsync(ServerSecrets.MarkingOf(view.Course.Id), MarkingCodes.SecretLength, cancellation)),
                 view.IsMarkedBlind);
+    }
+}
+
+/// <summary>All that a course counts lateness by, but for students who have longer.</summary>
+/// <param name="DueAtUtc">When reports are due. Units: UTC. Missing: null, none is late.</param>
+/// <param name="GraceMinutes">Minutes after that which are not late.</param>
+/// <param name="Deduction">What is taken. Missing: null, nothing.</param>
+public readonly record struct CountedLateness(DateTime? DueAtUtc, int GraceMinutes, LatenessDeduction? Deduction)
+{
+    /// <summary>What a course counts by.</summary>
+    /// <param name="course">The course.</param>
+    public static CountedLateness Of(Course course)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        return new CountedLateness(course.DueAtUtc, course.GraceMinutes, Rubrics.Kept(course.RubricJson).Lateness);
     }
 }
 

@@ -85,7 +85,7 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
     // A grade says what was in the vial, so where few had the same, knowing the vials is nearly knowing the student.
     private async Task<string?> HardlyHiddenAsync(Course course, CancellationToken cancellation)
     {
-        if (!course.IsMarkedAnonymously || course.PublishedGradingId is not null || course.HandOutNumber == 0)
+        if (!course.IsMarkedBlind || course.HandOutNumber == 0)
         {
             return null;
         }
@@ -121,5 +121,5 @@ public sealed record CourseView(Course Course, CourseStudent? Student)
     public bool SeesIdentities => Student is null;
 
     /// <summary>Whether whose a report is must not be told: to nobody but its student, until grades are published.</summary>
-    public bool IsMarkedBlind => Student is null && Course.IsMarkedAnonymously && Course.PublishedGradingId is null;
+    public bool IsMarkedBlind => Student is null && Course.IsMarkedBlind;
 }

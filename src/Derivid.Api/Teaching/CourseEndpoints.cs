@@ -50,10 +50,11 @@ public static class CourseEndpoints
             .WithSummary("Change a course")
             .WithDescription(
                 "Puts the whole description in place of the one before. What is handed out stays as it was handed out; grades stay as "
-                + "they were given, until reports are graded again. Warnings tell which points can't be earned, as when it is made.")
+                + "they were given, until reports are graded again. Warnings tell which points can't be earned, as when it is made. By what lateness is counted in a "
+                + "course marked anonymously stays once a report is handed in, until grades are published.")
             .WithBody<CourseRequest>()
             .Produces<CourseItem>()
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.Withheld);
     }
 
     private static async Task<IResult> MakeAsync(
@@ -128,8 +129,9 @@ public static class CourseEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
     /// <param name="tables">The versions of the table.</param>
+    /// <param name="reports">The reports.</param>
     private static async Task<IResult> ChangeAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, Reports reports)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out problem)
@@ -140,6 +142,7 @@ public static class CourseEndpoints
 
         var errors = new FieldErrors();
         var description = new CourseDescription(write.Body, table, errors);
+        var counted = CountedLateness.Of(view.Course);
         description.Into(view.Course);
         if (write.Body.IsInvented is { } invented && invented != view.Course.IsInvented)
         {
@@ -151,10 +154,18 @@ public static class CourseEndpoints
             return wrong with { TableVersion = table.Table.Version };
         }
 
+        if (await AnonymousMarking.ChangingAsync(counted, view.Course, IsHandedInAsync) is { } uncovers)
+        {
+            return uncovers;
+        }
+
         var course = await courses.ChangeAsync(
             id, write.Revision, description.Into, "course.change", write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
+
+        async Task<bool> IsHandedInAsync() =>
+            (await reports.CountedAsync(id, view.Course.HandOutNumber, countsBest: false, context.RequestAborted)).Count > 0;
     }
 
     private static Course Empty(string id, bool isInvented, DateTime now) => new()

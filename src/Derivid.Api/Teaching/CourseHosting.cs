@@ -66,6 +66,7 @@ public sealed class CourseRefusals : IEndpointFilter
                 {
                     CourseRule.Stale => ProblemTypes.StaleRevision,
                     CourseRule.DropsStudents => ProblemTypes.RosterDropsStudents,
+                    CourseRule.MarkedBlind => ProblemTypes.Withheld,
                     _ => ProblemTypes.CourseStateForbids,
                 },
                 refused.Message)

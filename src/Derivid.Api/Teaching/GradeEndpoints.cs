@@ -1,6 +1,7 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
@@ -46,7 +47,7 @@ public static class GradeEndpoints
             .WithDescription(
                 "Those of one finished grading; another may take its place later. From then on the course takes no reports, whatever hours "
                 + "it is given, and whoever still had longer. Where reports that count are not in the grading, or an extension is running, a "
-                + "warning tells whose.")
+                + "warning tells whose. In a course marked anonymously the first publication names everybody, so no report that counts may be missing in it.")
             .WithBody<GradePublicationRequest>()
             .Produces<CourseItem>()
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
@@ -153,7 +154,7 @@ public static class GradeEndpoints
     private static async Task<IResult> PublishAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings, TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem)
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
             || !(await GradingEndpoints.FindAsync(id, write.Body.Grading, gradings, context.RequestAborted))
                 .Succeeded(out var grading, out problem))
@@ -164,6 +165,13 @@ public static class GradeEndpoints
         if (grading.FinishedAtUtc is null)
         {
             return new Problem(ProblemTypes.CourseStateForbids, "The grading is still under way; publish it when it is finished.");
+        }
+
+        if (view.IsMarkedBlind && await LackingAsync(view.Course, grading, reports, gradings, context.RequestAborted) is { Count: > 0 } lacking)
+        {
+            return new Problem(
+                ProblemTypes.CourseStateForbids,
+                $"The course is marked anonymously, and publishing names everybody: what is published first holds every report that counts. In this grading {Figure.Count(lacking.Count, "report")} that {(lacking.Count == 1 ? "counts is" : "count are")} missing. Grade again and publish that grading.");
         }
 
         var course = await courses.ChangeAsync(
@@ -196,13 +204,18 @@ public static class GradeEndpoints
     private static string Named(List<string> students) =>
         string.Join(", ", students.Take(MostNamed)) + (students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "");
 
+    private static async Task<List<CountedReport>> LackingAsync(
+        Course course, Grading grading, Reports reports, Gradings gradings, CancellationToken cancellation)
+    {
+        var graded = await gradings.ReportIdsAsync(grading.Id, cancellation);
+        return [.. (await reports.CountedAsync(course.Id, course.HandOutNumber, grading.CountsBest, cancellation)).Where(report => !graded.Contains(report.Id))];
+    }
+
     /// <summary>That reports which count are not in a grading. From its publication on no more come, so none is missed.</summary>
     private static async Task<string?> LeftOutAsync(
         Course course, Grading grading, Reports reports, Gradings gradings, CancellationToken cancellation)
     {
-        var graded = await gradings.ReportIdsAsync(grading.Id, cancellation);
-        var students = (await reports.CountedAsync(course.Id, course.HandOutNumber, grading.CountsBest, cancellation))
-            .Where(report => !graded.Contains(report.Id)).Select(report => report.StudentKey).Distinct().ToList();
+        var students = (await LackingAsync(course, grading, reports, gradings, cancellation)).Select(report => report.StudentKey).Distinct().ToList();
         return students.Count == 0
             ? null
             : $"Not in this grading are reports that count, of {Named(students)}: their students see no grade for them, or that of an earlier attempt. Grade again and publish that grading.";

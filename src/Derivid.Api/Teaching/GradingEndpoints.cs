@@ -28,10 +28,10 @@ public static class GradingEndpoints
                 + "application/x-ndjson the answer stays open and brings a line of progress whenever some reports are done, the "
                 + "last one when all are. A report graded before by the same rubric, table version, model version, marking rules, due dates and "
                 + "offer of derivatives and spot tests keeps its grade. With the key of an earlier request the answer is the grading that one started, "
-                + "and says so in isEarlier: what was handed in since is not in it.")
+                + "and says so in isEarlier: what was handed in since is not in it. While a course is marked anonymously, a rubric takes the points for lateness that the course's does.")
             .WithBody<GradingRequest>()
             .Produces<GradingStatus>(StatusCodes.Status202Accepted, MediaTypes.Json, MediaTypes.JsonLines)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.Withheld);
         courses.MapGet("/{id}/gradings", ListAsync)
             .RequireRole(Role.Grader)
             .WithName("listGradings")

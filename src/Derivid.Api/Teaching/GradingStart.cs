@@ -58,6 +58,11 @@ public sealed class GradingStart(
             return wrong;
         }
 
+        if (AnonymousMarking.Grading(course, rubric) is { } uncovers)
+        {
+            return uncovers;
+        }
+
         if (chosen.Count == 0)
         {
             return new Problem(ProblemTypes.CourseStateForbids, "There is no report to grade: none is handed in, or none fits.");

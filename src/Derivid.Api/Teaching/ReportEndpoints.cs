@@ -21,11 +21,11 @@ public static class ReportEndpoints
             .WithName("makeReport")
             .WithSummary("Hand in a report, or begin a draft")
             .WithDescription(
-                "On an unknown of yours; graders may do it for a student. Each report is an attempt, and the last one handed in "
+                "On an unknown of yours; graders may do it for a student, unless the course is marked anonymously and grades aren't published. Each report is an attempt, and the last one handed in "
                 + "counts, or the best where the course says so; one that says nothing is no attempt and is refused. What is handed in is never changed.")
             .WithBody<ReportRequest>()
             .Produces<ReportItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ReadingProblems);
+            .ProducesProblems(WritingProblems);
         reports.MapGet("", ListAsync)
             .WithName("listReports")
             .WithSummary("List reports")
@@ -41,7 +41,7 @@ public static class ReportEndpoints
             .WithSummary("Get a report")
             .WithDescription(
                 "With its ETag, which a change of a draft has to name. In a course for practice one that is handed in tells what the unknown was. "
-                + "While it is marked anonymously staff get those handed in, by the ids that the list tells.")
+                + "While it is marked anonymously staff get those handed in, by the ids that the list tells, and no ETag.")
             .Produces<ReportItem>()
             .ProducesProblems(ProblemTypes.NotFound);
         reports.MapPut("/{reportId}", ChangeAsync)
@@ -51,7 +51,7 @@ public static class ReportEndpoints
             .WithDescription("Puts the whole report in place of the draft; without isDraft it is handed in.")
             .WithBody<ReportRequest>()
             .Produces<ReportItem>()
-            .ProducesProblems(ReadingProblems);
+            .ProducesProblems(WritingProblems);
         reports.MapGet("/{reportId}/ranking", RankAsync)
             .NotInExaminations()
             .TakesTurns()
@@ -64,9 +64,9 @@ public static class ReportEndpoints
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.Withheld);
     }
 
-    private static ProblemType[] ReadingProblems =>
+    private static ProblemType[] WritingProblems =>
         [
-            ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.ContradictoryReadings,
+            ProblemTypes.NotFound, ProblemTypes.Withheld, ProblemTypes.CourseStateForbids, ProblemTypes.ContradictoryReadings,
             ProblemTypes.MeltingRangeReversed, ProblemTypes.ThermometerImplausible,
         ];
 
@@ -84,6 +84,11 @@ public static class ReportEndpoints
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
         {
             return problem;
+        }
+
+        if (AnonymousMarking.Writing(view) is { } uncovers)
+        {
+            return uncovers;
         }
 
         if (await reports.MadeByAsync(write.Key, context.RequestAborted) is { } before)
@@ -158,7 +163,12 @@ public static class ReportEndpoints
             return problem;
         }
 
-        Revisions.Tag(context, report.Revision);
+        // How often it was written is in the audit log too, where it has its id.
+        if (!names.IsBlind)
+        {
+            Revisions.Tag(context, report.Revision);
+        }
+
         return Reply.Json(names.Told(Told(report, await ToldAsync(view, report.HandOutNumber, handOuts, context.RequestAborted))));
     }
 
@@ -173,7 +183,7 @@ public static class ReportEndpoints
     {
         if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
-            || !(await ToChangeAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
+            || !(AnonymousMarking.Writing(view) is { } uncovers ? uncovers : await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
@@ -241,15 +251,6 @@ public static class ReportEndpoints
         report.HandedInAtUtc is not null && told.TryGetValue((report.StudentKey, report.Number), out var parent)
             ? ReportItem.Of(report) with { HandedOutParent = parent }
             : ReportItem.Of(report);
-
-    // A report that is to be changed. One that is handed in is refused as such; marked anonymously it isn't there for staff, who would be
-    // told which unknown it isn't about.
-    private static async Task<Outcome<CourseReport>> ToChangeAsync(
-        CourseView view, string reportId, Reports reports, CancellationToken cancellationToken) =>
-        (await FindAsync(view, reportId, reports, cancellationToken)).Succeeded(out var report, out _)
-        && !(view.IsMarkedBlind && report.HandedInAtUtc is not null)
-            ? report
-            : Missing(reportId);
 
     // A report as it is read. One marked anonymously answers to what marking calls it, and to its id not at all, which the audit log has
     // too; a draft of one is its student's business.

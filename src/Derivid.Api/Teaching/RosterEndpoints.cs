@@ -32,11 +32,11 @@ public static class RosterEndpoints
                 + "place and neighbours. Names and e-mail addresses are never kept. The answer's remarks say what was not read. Who is given no actor stays who they were. Students who are not in it any more are no "
                 + "longer enrolled; their reports stay. A roster from which students with an actor or unknowns fall out, or in which "
                 + "they become somebody else, is refused and the answer says who, until it is sent with dropsStudents=true; their keys "
-                + "are then revoked where the course gave them, unless they belong to another course with them. Keys of staff are refused. At most 4 MB.")
+                + "are then revoked where the course gave them, unless they belong to another course with them. Keys of staff are refused; so is that a student becomes somebody else once unknowns of a course marked anonymously are handed out, until grades are published. At most 4 MB.")
             .WithQuery<RosterQuery>()
             .WithBody<RosterBody>(MediaTypes.Csv, MediaTypes.Zip)
             .Produces<RosterTaken>()
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.RosterDropsStudents, ProblemTypes.Busy);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.Withheld, ProblemTypes.RosterDropsStudents, ProblemTypes.Busy);
     }
 
     /// <param name="id">The course.</param>

@@ -266,6 +266,8 @@ internal static class CourseStatusCommand
         var roster = await client.Courses.GetRosterAsync(id, cancellationToken);
         var unknowns = await client.Courses.ListAssignmentsAsync(id, cancellationToken: cancellationToken).CountAsync(cancellationToken);
         var reports = await client.Reports.ListAsync(id, cancellationToken).ToListAsync(cancellationToken);
+        var newest = await client.Grades.ListGradingsAsync(id, cancellationToken).LastOrDefaultAsync(cancellationToken);
+        var lacking = newest?.Lacking(reports, await client.Grades.ListAsync(id, newest.Id, null, cancellationToken).ToListAsync(cancellationToken)).Count;
         return new CourseStatus(
             course,
             roster.Count,
@@ -274,7 +276,8 @@ internal static class CourseStatusCommand
             reports.Count,
             reports.Select(report => (report.Whose, report.Number)).Distinct().Count(),
             await client.Courses.GetExtensionsAsync(id, cancellationToken),
-            await client.Grades.ListGradingsAsync(id, cancellationToken).LastOrDefaultAsync(cancellationToken));
+            newest,
+            lacking);
     }
 
     private static void Write(IAnsiConsole console, CourseStatus status)
@@ -291,6 +294,11 @@ internal static class CourseStatusCommand
         console.WriteLine(status.NewestGrading is not { } grading ? "graded: not yet"
             : $"graded: {Figures.Moment(grading.CreatedAt)}, grading {grading.Id}, {Figures.Plain(grading.Done)} of {Figure.Count(grading.Total, "report")}"
             + (status.Course.PublishedGrading == grading.Id ? ", students see it" : status.Course.PublishedGrading is { } other ? $"; students see {other}" : "; students see nothing yet"));
+        if (status.Lacking is > 0 and { } lacking)
+        {
+            console.WriteLine($"not in it: {Figure.Count(lacking, "report")} that {(lacking == 1 ? "counts" : "count")}");
+        }
+
         console.WriteLine("next: " + Next(status));
     }
 
@@ -304,6 +312,7 @@ internal static class CourseStatusCommand
             { Course.PublishedGrading: not null } => $"derivid course gradebook {id}",
             { Reports: 0 } => "reports are waited for",
             { NewestGrading: null } => $"derivid course grade {id}",
+            { Lacking: > 0 } => $"grade again, derivid course grade {id}",
             _ => $"derivid course publish {id}, or grade again",
         };
     }
@@ -318,6 +327,7 @@ internal static class CourseStatusCommand
 /// <param name="UnknownsReported">Unknowns with a report at least.</param>
 /// <param name="Extensions">Who has longer.</param>
 /// <param name="NewestGrading">The newest grading. Missing: none yet.</param>
+/// <param name="Lacking">Reports that count, or may where the best does, and are not in the newest grading. Missing: there is none yet.</param>
 internal sealed record CourseStatus(
     CourseItem Course,
     int Students,
@@ -326,4 +336,5 @@ internal sealed record CourseStatus(
     int Reports,
     int UnknownsReported,
     IReadOnlyList<Extension> Extensions,
-    GradingStatus? NewestGrading);
+    GradingStatus? NewestGrading,
+    int? Lacking);

@@ -33,7 +33,7 @@ internal static class PublishCommand
                 var newest = await session.Client.Grades.ListGradingsAsync(seen.Value.Id, token)
                     .LastOrDefaultAsync(one => one.State == GradingState.Finished, token);
                 var reports = await session.Client.Reports.ListAsync(seen.Value.Id, token).ToListAsync(token);
-                if (await UnfitAsync(session, seen.Value.Id, newest, reports, token) is { } reason)
+                if (await UnfitAsync(session, seen.Value, newest, reports, token) is { } reason)
                 {
                     session.Around.Error.WriteLine($"derivid: {reason}");
                     return ExitCode.AnswerIsNo;
@@ -53,21 +53,24 @@ internal static class PublishCommand
 
     // A grading without a report that counts, or without a grade for one, is published where it is named, never because it happens to be the newest.
     private static async Task<string?> UnfitAsync(
-        Session session, string course, GradingStatus? newest, List<ReportItem> reports, CancellationToken token)
+        Session session, CourseItem course, GradingStatus? newest, List<ReportItem> reports, CancellationToken token)
     {
-        var again = $"Nothing is published. derivid course grade {course} grades them all";
+        var again = $"Nothing is published. derivid course grade {course.Id} grades them all";
         if (newest is null)
         {
             return $"No grading is finished yet. {again}.";
         }
 
-        var grades = await session.Client.Grades.ListAsync(course, newest.Id, null, token).ToListAsync(token);
+        var grades = await session.Client.Grades.ListAsync(course.Id, newest.Id, null, token).ToListAsync(token);
         var lacking = Students(newest.Lacking(reports, grades).Select(report => report.Whose));
         var ungraded = Students(grades.Where(grade => grade.Problem is not null).Select(grade => grade.Whose));
+
+        // The first publication of a course marked anonymously names everybody, so the service refuses one that lacks any.
+        var asItIs = lacking is not null && course is { IsMarkedAnonymously: true, PublishedGrading: null } ? "" : $"; --grading {newest.Id} publishes it as it is";
         return lacking is null && ungraded is null
             ? null
             : $"The newest grading, {newest.Id}, {(lacking is null ? "" : $"lacks reports that count, of {lacking}")}{(lacking is null || ungraded is null ? "" : ", and ")}"
-                + $"{(ungraded is null ? "" : $"could not grade reports of {ungraded}")}. {again}; --grading {newest.Id} publishes it as it is.";
+                + $"{(ungraded is null ? "" : $"could not grade reports of {ungraded}")}. {again}{asItIs}.";
     }
 
     private static string? Students(IEnumerable<string> keys) => keys.Distinct().Order(StringComparer.Ordinal).ToList() is { Count: > 0 } students

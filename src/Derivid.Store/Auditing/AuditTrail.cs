@@ -50,8 +50,9 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
 
     /// <summary>Reads entries in order of their sequence.</summary>
     /// <remarks>
-    /// Who wrote a report is withheld while it is marked anonymously: the log names reports, and so would tell whoever marks them and reads
-    /// it whose they are. What is kept is complete, and told once grades are published.
+    /// Which student wrote a report, and the trace, which may be one with what they did by name, are withheld while it is marked anonymously: the log names reports, and so would tell whoever marks them
+    /// and reads it whose they are. What is kept is complete, and told once grades are published; of a course deleted before, never. What
+    /// somebody did whom no roster of the course ever named is told at once.
     /// </remarks>
     /// <param name="filter">Which.</param>
     /// <param name="beyond">The sequence to go on from, exclusive. Missing: null, from the first.</param>
@@ -63,25 +64,26 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
         AuditFilter filter, long? beyond, bool newestFirst, int most, CancellationToken cancellation) => database.RunAsync(
         async (context, token) =>
         {
-            var blind = await context.Courses
-                .Where(course => course.IsMarkedAnonymously && course.PublishedGradingId == null && course.DeletedAtUtc == null)
-                .Select(course => course.Id).ToListAsync(token);
             var before = Courses.Resource("").Length;
             var length = ResourceIds.Length;
             var entries = context.AuditEntries.AsNoTracking()
-                .Where(entry => filter.Actor == null
-                    || (entry.Actor == filter.Actor
-                        && !(Reports.Acts.Contains(entry.Action) && blind.Contains(entry.Resource.Substring(before, length)))))
                 .Where(entry => filter.Action == null || entry.Action == filter.Action)
                 .Where(entry => filter.Resource == null || entry.Resource == filter.Resource)
-                .Where(entry => filter.Within == null || entry.Resource == filter.Within || entry.Resource.StartsWith(filter.Within + "/"));
+                .Where(entry => filter.Within == null || entry.Resource == filter.Within || entry.Resource.StartsWith(filter.Within + "/"))
+                .Select(entry => new
+                {
+                    Entry = entry,
+                    IsWithheld = Reports.Acts.Contains(entry.Action)
+                        && context.Courses.Any(course => course.Id == entry.Resource.Substring(before, length)
+                            && course.IsMarkedAnonymously && course.PublishedGradingId == null)
+                        && context.CourseActors.Any(named => named.Actor == entry.Actor && named.CourseId == entry.Resource.Substring(before, length)),
+                })
+                .Where(row => filter.Actor == null || (row.Entry.Actor == filter.Actor && !row.IsWithheld));
             var ordered = newestFirst
-                ? entries.Where(entry => beyond == null || entry.Sequence < beyond).OrderByDescending(entry => entry.Sequence)
-                : entries.Where(entry => beyond == null || entry.Sequence > beyond).OrderBy(entry => entry.Sequence);
+                ? entries.Where(row => beyond == null || row.Entry.Sequence < beyond).OrderByDescending(row => row.Entry.Sequence)
+                : entries.Where(row => beyond == null || row.Entry.Sequence > beyond).OrderBy(row => row.Entry.Sequence);
             var found = await ordered.Take(most).ToListAsync(token);
-            return found.ConvertAll(entry => Reports.Acts.Contains(entry.Action) && blind.Contains(entry.Resource.Substring(before, length))
-                ? entry with { Actor = AuditEntry.Withheld }
-                : entry);
+            return found.ConvertAll(row => row.IsWithheld ? row.Entry with { Actor = AuditEntry.Withheld, TraceId = null } : row.Entry);
         },
         cancellation);
 

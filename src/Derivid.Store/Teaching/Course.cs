@@ -87,6 +87,9 @@ public sealed class Course
     /// <summary>When it was made. Units: UTC.</summary>
     public required DateTime CreatedAtUtc { get; init; }
 
+    /// <summary>Whether whose a report is stays untold: it is marked anonymously, and grades were never published.</summary>
+    public bool IsMarkedBlind => IsMarkedAnonymously && PublishedGradingId is null;
+
     /// <summary>Whether it takes reports: unknowns are handed out, no grades are published and it hasn't closed.</summary>
     /// <param name="now">When. Units: UTC.</param>
     /// <param name="ownDueAtUtc">When they are due for a student who has longer. Units: UTC. Missing: null.</param>
@@ -219,6 +222,9 @@ public enum CourseRule
 
     /// <summary>It is archived, so nothing of it changes.</summary>
     Archived,
+
+    /// <summary>It is marked anonymously, and somebody would become a student whose reports they could read by name.</summary>
+    MarkedBlind,
 }
 
 /// <summary>A write ran up against a rule of the course; nothing was changed.</summary>

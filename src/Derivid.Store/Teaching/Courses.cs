@@ -193,7 +193,9 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 acts.Clear();
                 acts.AddRange(await RevokeAsync(context, [.. given.Except(used, StringComparer.Ordinal)], now, token));
                 deleted = await EmptyAsync(context, id, acts.Count, token);
-                (course.HandOutNumber, course.PublishedGradingId, course.DeletedAtUtc) = (0, null, now);
+
+                // Which grading was published stays, though it is gone: the audit log of one marked anonymously goes by that.
+                (course.HandOutNumber, course.DeletedAtUtc) = (0, now);
             },
             "course.delete",
             origin,
@@ -498,7 +500,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             async (context, _, token) =>
             {
                 acts.Clear();
-                acts.AddRange(given.Select(one => ApiKeys.Created(one.Key)));
+                acts.AddRange(given.SelectMany(one => (AuditedAct[])[ApiKeys.Created(one.Key), new("course.key", $"{Resource(courseId)}/students/{one.StudentKey}")]));
                 var students = await context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled)
                     .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, token);
                 acts.AddRange(await RevokeAsync(
@@ -539,6 +541,11 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             .Where(student => student.CourseId != courseId && student.IsEnrolled && ending.Contains(student.Actor!))
             .Select(student => student.Actor!).ToListAsync(cancellation);
         ending.RemoveAll(used.Contains);
+        if (course is { IsMarkedBlind: true, HandOutNumber: > 0 })
+        {
+            await RefuseOthersAsync(context, courseId, known, actors, cancellation);
+        }
+
         if (!dropsStudents)
         {
             await RefuseDroppedAsync(context, course, known.Values, actors, ending, cancellation);
@@ -619,6 +626,22 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
     }
 
+    // Whoever becomes a student reads what they wrote under their name. Of one who fell out it isn't kept who they were last, so they come back
+    // without an actor. One who never had any wrote nothing yet.
+    private static async Task RefuseOthersAsync(
+        DerividContext context, string courseId, Dictionary<string, CourseStudent> known, Dictionary<string, string?> actors, CancellationToken cancellation)
+    {
+        var named = await context.CourseActors.Where(row => row.CourseId == courseId).Select(row => row.StudentKey).Distinct().ToListAsync(cancellation);
+        var others = named.Where(student => actors.TryGetValue(student, out var actor) && actor != known[student].Actor)
+            .Order(StringComparer.Ordinal).ToList();
+        if (others.Count > 0)
+        {
+            throw new CourseRuleException(
+                CourseRule.MarkedBlind,
+                $"The course is marked anonymously and unknowns are handed out: until grades are published no roster says that a student is somebody else now, who would read their reports under their name. It would of {string.Join(", ", others)}. Leave the actor out, and give them a new key of the course: that revokes the one it gave before, and stands in the audit log.");
+        }
+    }
+
     // Their unknowns and reports would be nobody's any more, or somebody else's to read, and their key would open nothing.
     private static async Task RefuseDroppedAsync(
         DerividContext context, Course course, IEnumerable<CourseStudent> known, Dictionary<string, string?> actors, List<string> ending, CancellationToken cancellation)
@@ -655,7 +678,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
         // How many somebody has handed in is as good as a name where reports are marked without one.
         string HandedIn(CourseStudent student) =>
-            course.IsMarkedAnonymously && course.PublishedGradingId is null ? "with reports or without"
+            course.IsMarkedBlind ? "with reports or without"
             : reports.TryGetValue(student.StudentKey, out var count)
                 ? $"with {Figure.Count(count, "report")} handed in{(course.PublishedGradingId is null ? "" : "; grades are published")}"
                 : "with no report handed in";

@@ -5,6 +5,7 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Derivid.Api.Http;
 using Derivid.Store;
+using Derivid.Store.Auditing;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -61,7 +62,7 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         using var administrator = service.Service.ClientWith(ServiceUnderTest.AdministratorKey);
         var ids = (await Classroom.AllAsync(room.Ann, $"{room.Address}/reports")).Concat(await Classroom.AllAsync(room.Ben, $"{room.Address}/reports"))
             .Select(report => Text(report, "id")).ToList();
-        var (first, second) = (await room.GradeAsync(), await room.GradeAsync("""{ "rubric": { "name": "Other", "rightCompound": { "points": 8 }, "lateness": { "pointsPerDay": 2, "mostPoints": 12 } } }"""));
+        var (first, second) = (await room.GradeAsync(), await room.GradeAsync("""{ "rubric": { "name": "Other", "rightCompound": { "points": 8 }, "lateness": { "pointsPerDay": 3, "mostPoints": 12 } } }"""));
         var called = (await Classroom.AllAsync(room.Grader, $"{room.Address}/reports")).Select(report => Text(report, "id")).ToList();
         using var moderated = await room.Grader.PostAsync(
             $"{room.Address}/reports/{called[0]}/moderations",
@@ -225,7 +226,7 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
                 using var request = new HttpRequestMessage(HttpMethod.Put, $"{room.Address}/reports/{id}") { Content = Requests.Json(room.Report(student, "acetone")) };
                 request.Headers.IfMatch.Add(new EntityTagHeaderValue("\"1\""));
                 using var changed = await room.Grader.SendAsync(request, Patience);
-                await changed.ProblemAsync(ProblemTypes.NotFound);
+                await changed.ProblemAsync(ProblemTypes.Withheld);
             }
 
             Assert.Empty(await Classroom.AllAsync(room.Grader, $"{room.Address}/moderations?report={id}"));
@@ -236,27 +237,166 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         await late.ProblemAsync(ProblemTypes.CourseStateForbids);
     }
 
-    // Paper reports are handed in by staff, who know whose they are; what they are called in marking isn't told them with it.
+    // What staff wrote for a student they would know again in marking, and with it the student's code.
     [Fact]
-    public async Task WhoeverHandsInForAStudentIsNotToldTheirMarkingCode()
+    public async Task StudentsAloneWriteReportsUntilGradesArePublished()
     {
         await using var room = await RoomAsync();
-        using var drafted = await room.Grader.PostAsync($"{room.Address}/reports", Said(room.Report("corinna.v", "acetone", isDraft: true), "On paper."));
-        var draft = await drafted.JsonAsync(HttpStatusCode.Created);
-        using var request = new HttpRequestMessage(HttpMethod.Put, $"{room.Address}/reports/{Text(draft, "id")}")
+        using var administrator = service.Service.ClientWith(ServiceUnderTest.AdministratorKey);
+        var draft = await room.HandInAsync(room.Ben, Said(room.Report(Ben, "acetone", isDraft: true), "Of Ben once more."));
+        var address = $"{room.Address}/reports/{Text(draft, "id")}";
+        foreach (var staff in (HttpClient[])[room.Grader, room.Instructor, administrator])
         {
-            Content = Requests.Json(Said(room.Report("corinna.v", "acetone"), "On paper.")),
-        };
-        request.Headers.IfMatch.Add(drafted.Headers.ETag!);
-        using var handedIn = await room.Grader.SendAsync(request, Patience);
-        var answer = await handedIn.JsonAsync(HttpStatusCode.OK);
+            foreach (var isDraft in (bool[])[true, false])
+            {
+                using var made = await staff.PostAsync($"{room.Address}/reports", room.Report("corinna.v", "acetone", isDraft: isDraft));
+                await made.ProblemAsync(ProblemTypes.Withheld);
+                using var request = new HttpRequestMessage(HttpMethod.Put, address) { Content = Requests.Json(room.Report(Ben, "acetone", isDraft: isDraft)) };
+                request.Headers.IfMatch.Add(new EntityTagHeaderValue("\"1\""));
+                using var changed = await staff.SendAsync(request, Patience);
+                await changed.ProblemAsync(ProblemTypes.Withheld);
+            }
 
-        Assert.All((JsonElement[])[draft, answer], report =>
+            using var read = await staff.GetAsync(address, Patience);
+            await read.ProblemAsync(ProblemTypes.NotFound);
+        }
+
+        using var handedIn = await room.PutAsync(room.Ben, address, Said(room.Report(Ben, "acetone"), "Of Ben once more."));
+        await handedIn.JsonAsync(HttpStatusCode.OK);
+        Assert.Equal(
+            ["Of Ann once more.", "Of Ann.", "Of Ben once more.", "Of Ben."],
+            (await Classroom.AllAsync(room.Grader, $"{room.Address}/reports")).Select(report => Text(report, "reasoning")).Order(StringComparer.Ordinal));
+    }
+
+    // By several deductions, or several due dates, each report's hour is found to the second.
+    [Theory]
+    [InlineData("""{ "pointsPerDay": 2, "mostPoints": 12 }""")]
+    [InlineData("""{ "pointsPerDay": 3, "mostPoints": 12, "graceHours": 0.4 }""")]
+    [InlineData("null")]
+    public async Task LatenessIsCountedAsItWasOnceAReportIsHandedInUntilGradesArePublished(string other)
+    {
+        var rubric = JsonNode.Parse(Course)!["rubric"]!.AsObject();
+        rubric["lateness"] = JsonNode.Parse(other);
+        if (rubric["lateness"] is null)
         {
-            Assert.Equal("corinna.v", Text(report, "student"));
-            Assert.False(report.TryGetProperty("markingCode", out _));
-        });
-        Assert.Equal(4, (await Classroom.AllAsync(room.Grader, $"{room.Address}/reports")).Count);
+            rubric.Remove("lateness");
+        }
+
+        string[] counted =
+        [
+            Changed(course => course["dueAt"] = "2026-03-14T09:20:00Z"), Changed(course => course.Remove("dueAt")),
+            Changed(course => course["graceMinutes"] = 20), Changed(course => course["rubric"] = rubric.DeepClone()),
+        ];
+        await using var room = await RoomAsync();
+        foreach (var course in counted)
+        {
+            using var changed = await room.PutAsync(room.Instructor, room.Address, course);
+            Assert.Contains("dueAt, graceMinutes", (string)(await changed.ProblemAsync(ProblemTypes.Withheld))["detail"]!, StringComparison.Ordinal);
+        }
+
+        using var graded = await room.Grader.PostAsync($"{room.Address}/grades", new JsonObject { ["rubric"] = rubric.DeepClone() }.ToJsonString());
+        Assert.Contains("lateness of its own rubric", (string)(await graded.ProblemAsync(ProblemTypes.Withheld))["detail"]!, StringComparison.Ordinal);
+        Assert.Empty(await Classroom.AllAsync(room.Grader, $"{room.Address}/gradings"));
+
+        // All else changes, also for one student.
+        using var named = await room.PutAsync(room.Instructor, room.Address, Changed(course => course["name"] = "Another name"));
+        await named.JsonAsync(HttpStatusCode.OK);
+        using var longer = await room.PutAsync(room.Instructor, $"{room.Address}/extensions", $$"""{ "extensions": [{ "student": "{{Ben}}", "dueAt": "2026-03-15T09:00:00Z" }] }""");
+        await longer.JsonAsync(HttpStatusCode.OK);
+        await room.PublishAsync(await room.GradeAsync());
+        rubric["name"] = "Afterwards";
+        await room.GradeAsync(new JsonObject { ["rubric"] = rubric.DeepClone() }.ToJsonString());
+        using var after = await room.PutAsync(room.Instructor, room.Address, counted[0]);
+        await after.JsonAsync(HttpStatusCode.OK);
+    }
+
+    [Fact]
+    public async Task LatenessIsCountedOtherwiseWhileNothingIsHandedIn()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service, Course);
+        await room.HandInAsync(room.Ann, room.Report("ann", "acetone", isDraft: true));
+        using var changed = await room.PutAsync(room.Instructor, room.Address, Changed(course => course["dueAt"] = "2026-03-14T09:20:00Z"));
+
+        Assert.Equal("2026-03-14T09:20:00Z", Text(await changed.JsonAsync(HttpStatusCode.OK), "dueAt"));
+    }
+
+    // Whoever's key a roster names as a student's reads that student's reports under their name, and nothing is revoked.
+    [Fact]
+    public async Task NoRosterMakesAStudentSomebodyElseUntilGradesArePublished()
+    {
+        await using var room = await RoomAsync();
+        using var administrator = service.Service.ClientWith(ServiceUnderTest.AdministratorKey);
+        var stranger = await Classroom.ActorAsync(room.Stranger);
+        (string, string?)[][] refused = [[(Ann, stranger), (Ben, room.BenActor)], [(Ann, room.BenActor), (Ben, room.AnnActor)], [(Ann, null), (Ben, room.AnnActor)], [(Ann, null), ("corinna.v", room.AnnActor)]];
+        foreach (var students in refused)
+        {
+            using var put = await PutRosterAsync(room, students);
+            Assert.Contains("a new key of the course", (string)(await put.ProblemAsync(ProblemTypes.Withheld))["detail"]!, StringComparison.Ordinal);
+        }
+
+        // Nor does one that drops her first; she comes back by a key of the course. Who never had a key or sign-in is named as ever.
+        using var dropped = await PutRosterAsync(room, (Ben, room.BenActor));
+        await dropped.JsonAsync(HttpStatusCode.OK);
+        using var swapped = await PutRosterAsync(room, (Ann, stranger), (Ben, room.BenActor));
+        await swapped.ProblemAsync(ProblemTypes.Withheld);
+        using var back = await PutRosterAsync(room, (Ann, null), (Ben, null), ("corinna.v", stranger));
+        await back.JsonAsync(HttpStatusCode.OK);
+        var (first, second) = (await GiveAsync(), await GiveAsync());
+        using var lost = service.Service.ClientWith(first);
+        using var none = await lost.GetAsync($"{room.Address}/reports", Patience);
+        using var own = service.Service.ClientWith(second);
+        var given = await Classroom.AllAsync(administrator, $"/api/v1/audit?resource=courses/{room.Id}/students/{Ann}");
+        var revoked = await Classroom.AllAsync(administrator, $"/api/v1/audit?action=key.revoke&resource=keys/{first.Split('_')[1]}");
+
+        Assert.Equal(HttpStatusCode.Unauthorized, none.StatusCode);
+        Assert.Equal(["Of Ann once more.", "Of Ann."], (await Classroom.AllAsync(own, $"{room.Address}/reports")).Select(report => Text(report, "reasoning")).Order(StringComparer.Ordinal));
+        Assert.Empty(await Classroom.AllAsync(room.Stranger, $"{room.Address}/reports"));
+        var instructor = await Classroom.ActorAsync(room.Instructor);
+        Assert.Equal([("course.key", instructor), ("course.key", instructor)], given.Select(entry => (Text(entry, "action"), Text(entry, "actor"))));
+        Assert.Equal(instructor, Text(Assert.Single(revoked), "actor"));
+        await room.PublishAsync(await room.GradeAsync());
+        using var after = await PutRosterAsync(room, (Ann, room.AnnActor), (Ben, room.BenActor));
+        await after.JsonAsync(HttpStatusCode.OK);
+
+        async Task<string> GiveAsync()
+        {
+            using var current = await room.Instructor.GetAsync(room.Address, Patience);
+            using var request = new HttpRequestMessage(HttpMethod.Post, $"{room.Address}/keys") { Content = Requests.Json($$"""{ "students": ["{{Ann}}"] }""") };
+            request.Headers.IfMatch.Add(current.Headers.ETag!);
+            using var keys = await room.Instructor.SendAsync(request, Patience);
+            return Text((await keys.JsonAsync(HttpStatusCode.OK)).GetProperty("keys").EnumerateArray().Single(), "key");
+        }
+    }
+
+    [Fact]
+    public async Task FirstPublicationHoldsEveryReportThatCounts()
+    {
+        await using var room = await RoomAsync();
+        var called = Text((await Classroom.AllAsync(room.Grader, $"{room.Address}/reports"))[0], "id");
+        var one = await room.GradeAsync($$"""{ "reports": ["{{called}}"] }""");
+        using var refused = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{one}}" }""");
+        var problem = await refused.ProblemAsync(ProblemTypes.CourseStateForbids);
+        var before = await Classroom.AllAsync(room.Grader, $"{room.Address}/reports");
+        await room.PublishAsync(await room.GradeAsync());
+        await room.PublishAsync(one);
+
+        Assert.Contains("2 reports that count are missing", (string)problem["detail"]!, StringComparison.Ordinal);
+        Assert.All(before, report => Assert.False(report.TryGetProperty("student", out _)));
+    }
+
+    // A report's revision tells how often it was written, and the audit log has as many entries of its id.
+    [Fact]
+    public async Task RevisionsOfReportsAreToldToTheirStudentsAlone()
+    {
+        await using var room = await RoomAsync();
+        var called = Text((await Classroom.AllAsync(room.Grader, $"{room.Address}/reports"))[0], "id");
+        var id = Text((await Classroom.AllAsync(room.Ben, $"{room.Address}/reports"))[0], "id");
+        using var blind = await room.Grader.GetAsync($"{room.Address}/reports/{called}", Patience);
+        using var ranking = await room.Grader.GetAsync($"{room.Address}/reports/{called}/ranking", Patience);
+        using var own = await room.Ben.GetAsync($"{room.Address}/reports/{id}", Patience);
+
+        Assert.All((HttpResponseMessage[])[blind, ranking], response => Assert.Equal((HttpStatusCode.OK, null), (response.StatusCode, response.Headers.ETag)));
+        Assert.Equal("\"1\"", own.Headers.ETag!.Tag);
     }
 
     // Ann has handed in twice, and so has only she.
@@ -285,9 +425,37 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         var after = Assert.Single(await Classroom.AllAsync(administrator, resource));
 
         Assert.Equal("withheld", Text(before, "actor"));
+        Assert.False(before.TryGetProperty("traceId", out _));
+        Assert.True(after.TryGetProperty("traceId", out _));
         Assert.DoesNotContain(ofBen, entry => Text(entry, "action").StartsWith("report.", StringComparison.Ordinal));
         Assert.Equal(room.BenActor, Text(after, "actor"));
         Assert.Contains(await Classroom.AllAsync(administrator, byBen), entry => Text(entry, "action") == "report.hand-in");
+    }
+
+    // What staff did is nobody's report, whatever it is called: nobody hides in the log behind a course marked anonymously.
+    [Fact]
+    public async Task AuditLogNeverWithholdsWhatStaffDid()
+    {
+        await using var room = await RoomAsync();
+        using var administrator = service.Service.ClientWith(ServiceUnderTest.AdministratorKey);
+        var (actor, resource) = (await Classroom.ActorAsync(room.Grader), $"courses/{room.Id}/reports/0123456789abcdef");
+        await service.Service.Services.GetRequiredService<AuditTrail>().WriteAsync(
+            new AuditOrigin(actor, null, null), (_, _) => Task.FromResult(new Audited<int>(0, new AuditedAct("report.hand-in", resource))), Patience);
+
+        Assert.Equal(actor, Text(Assert.Single(await Classroom.AllAsync(administrator, $"/api/v1/audit?resource={resource}")), "actor"));
+        Assert.Single(await Classroom.AllAsync(administrator, $"/api/v1/audit?action=report.hand-in&actor={Uri.EscapeDataString(actor)}"));
+    }
+
+    [Fact]
+    public async Task AuditLogOfACourseDeletedBeforeItsGradesWerePublishedStaysWithheld()
+    {
+        await using var room = await RoomAsync();
+        var id = Text((await Classroom.AllAsync(room.Ben, $"{room.Address}/reports"))[0], "id");
+        using var closed = await room.PutAsync(room.Instructor, room.Address, Changed(course => course["closesAt"] = "2026-03-14T09:20:00Z"));
+        await closed.JsonAsync(HttpStatusCode.OK);
+        await DeleteAsync(room);
+
+        Assert.Equal("withheld", Text(await HandInOfAsync(room, id), "actor"));
     }
 
     [Fact]
@@ -339,17 +507,14 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
     {
         await using var room = await RoomAsync();
         await room.PublishAsync(await room.GradeAsync());
-        await Classroom.AllAsync(room.Grader, $"{room.Address}/reports");
+        var id = Text((await Classroom.AllAsync(room.Ben, $"{room.Address}/reports"))[0], "id");
         Assert.Equal(1, await SecretsAsync());
-        using var archived = await room.PutAsync(room.Instructor, $"{room.Address}/archive", """{ "isArchived": true }""");
-        await archived.JsonAsync(HttpStatusCode.OK);
-        using var current = await room.Instructor.GetAsync(room.Address, Patience);
-        using var request = new HttpRequestMessage(HttpMethod.Delete, room.Address);
-        request.Headers.IfMatch.Add(current.Headers.ETag!);
-        using var deleted = await room.Instructor.SendAsync(request, Patience);
-        await deleted.JsonAsync(HttpStatusCode.OK);
+        await DeleteAsync(room);
 
         Assert.Equal(0, await SecretsAsync());
+
+        // What was told stays told.
+        Assert.Equal(room.BenActor, Text(await HandInOfAsync(room, id), "actor"));
 
         async Task<int> SecretsAsync()
         {
@@ -379,6 +544,29 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         await room.HandInAsync(room.Ann, Said(room.Report(Ann, room.Answers[Ann]), "Of Ann once more."));
         return room;
     }
+
+    private static async Task DeleteAsync(Classroom room)
+    {
+        using var archived = await room.PutAsync(room.Instructor, $"{room.Address}/archive", """{ "isArchived": true }""");
+        await archived.JsonAsync(HttpStatusCode.OK);
+        using var current = await room.Instructor.GetAsync(room.Address, Patience);
+        using var request = new HttpRequestMessage(HttpMethod.Delete, room.Address);
+        request.Headers.IfMatch.Add(current.Headers.ETag!);
+        using var deleted = await room.Instructor.SendAsync(request, Patience);
+        await deleted.JsonAsync(HttpStatusCode.OK);
+    }
+
+    private async Task<JsonElement> HandInOfAsync(Classroom room, string id)
+    {
+        using var administrator = service.Service.ClientWith(ServiceUnderTest.AdministratorKey);
+        return Assert.Single(await Classroom.AllAsync(administrator, $"/api/v1/audit?resource=courses/{room.Id}/reports/{id}"));
+    }
+
+    private static Task<HttpResponseMessage> PutRosterAsync(Classroom room, params (string Student, string? Actor)[] students) =>
+        room.PutAsync(
+            room.Instructor,
+            $"{room.Address}/roster?dropsStudents=true",
+            new JsonObject { ["students"] = new JsonArray([.. students.Select(each => new JsonObject { ["student"] = each.Student, ["actor"] = each.Actor })]) }.ToJsonString());
 
     private static string Said(string report, string reasoning, string? thermometer = null)
     {
@@ -435,9 +623,13 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
     private static string Sentence(JsonElement grade, string criterion) =>
         Text(grade.GetProperty("lines").EnumerateArray().Single(line => Text(line, "criterion") == criterion), "sentence");
 
-    private static string With(Action<JsonObject> change)
+    private static string With(Action<JsonObject> change) => With(Classroom.Course, change);
+
+    private static string Changed(Action<JsonObject> change) => With(Course, change);
+
+    private static string With(string described, Action<JsonObject> change)
     {
-        var course = JsonNode.Parse(Classroom.Course)!.AsObject();
+        var course = JsonNode.Parse(described)!.AsObject();
         change(course);
         return course.ToJsonString();
     }
