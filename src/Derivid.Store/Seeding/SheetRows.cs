@@ -1,6 +1,7 @@
 using System.Globalization;
 using CsvHelper;
 using CsvHelper.Configuration;
+using Derivid.Core;
 
 namespace Derivid.Store.Seeding;
 
@@ -53,9 +54,9 @@ public static class SheetRows
             }
 
             var cells = parser.Record!;
-            if (parser.RawRow + 1 - line is > 0 and var more && parser.RawRecord.Count(letter => letter == '"') % 2 == 1)
+            if (parser.RawRecord.Count(letter => letter == '"') % 2 == 1 && counted.Peek() < 0 && parser.RawRow + 1 >= counted.LinesToEnd())
             {
-                yield return new SheetRow(line, [.. cells.Select(cell => cell.ReplaceLineEndings(" "))], Unclosed(more));
+                yield return new SheetRow(line, [.. cells.Select(cell => cell.ReplaceLineEndings(" "))], Unclosed(counted.LinesToEnd() - line));
             }
             else if (isBad)
             {
@@ -68,9 +69,8 @@ public static class SheetRows
         }
     }
 
-    private static string Unclosed(int lines) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"a closing quotation mark: one that is opened in this row isn't closed, so that the {lines} lines after it, to the end of the file, were read as part of its cell and told nothing of");
+    private static string Unclosed(int linesAfter) => "a closing quotation mark; one that is opened in this row isn't closed"
+        + (linesAfter > 0 ? $", and what follows to the end of the file, {Figure.Count(linesAfter, "line")}, was read as part of its cell" : "");
 
     private static bool TryRead(CsvParser parser, out bool isTooLong)
     {

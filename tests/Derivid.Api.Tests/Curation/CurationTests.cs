@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
 
@@ -348,8 +349,8 @@ public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAs
         var (id, tag) = await Author.MakeAsync();
         using var other = await Author.ImportAsync(id, tag, "table=parents", "<a/>", "text/xml");
 
-        Assert.Contains(ofShort, fault => fault.Line == 2 && fault.Allowed.Contains("isn't closed, so that the 2 lines after it", StringComparison.Ordinal));
-        Assert.Contains(ofLong, fault => fault.Line == 3 && fault.Allowed.Contains("isn't closed, so that the 3000 lines after it", StringComparison.Ordinal));
+        Assert.Contains(ofShort, fault => fault.Line == 2 && fault.Allowed.Contains("isn't closed, and what follows to the end of the file, 2 lines,", StringComparison.Ordinal));
+        Assert.Contains(ofLong, fault => fault.Line == 3 && fault.Allowed.Contains("end of the file, " + Figure.Count(3000, "line"), StringComparison.Ordinal));
         Assert.Contains("given twice", Assert.Single(ofArray).Allowed, StringComparison.Ordinal);
         Assert.Contains("stands twice", Assert.Single(ofObject).Allowed, StringComparison.Ordinal);
         var types = (string)(await other.ProblemAsync(ProblemTypes.UnsupportedMediaType))["detail"]!;
