@@ -63,6 +63,7 @@ app.MapDocument();
 app.MapPage();
 
 var api = app.MapGroup("/api/v1").RequireAuthorization(Policies.Reader)
+    .AddEndpointFilter<RouteGroupBuilder, StrayKey>()
     .AddEndpointFilter<RouteGroupBuilder, NoQueryFilter>()
     .ProducesProblems(ProblemTypes.Everywhere);
 api.MapIdentifications();

@@ -62,7 +62,7 @@ internal static partial class Advice
     private static string OptionOf(string parameter) => Options.GetValueOrDefault(parameter)
         ?? "--" + Capital().Replace(parameter, match => "-" + match.Value.ToLowerInvariant());
 
-    [GeneratedRegex(@"\?(?<name>[a-z][A-Za-z]+)=(?:true|false)?")]
+    [GeneratedRegex(@"(?<![\w""])\?(?<name>[a-z][A-Za-z]+)(?:=(?:true|false)?)?")]
     private static partial Regex Parameter();
 
     [GeneratedRegex("[A-Z]")]

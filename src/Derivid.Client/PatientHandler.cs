@@ -13,6 +13,8 @@ internal sealed class PatientHandler : DelegatingHandler
 {
     private const int MostRetries = 3;
 
+    private static readonly TimeSpan ShortestWait = TimeSpan.FromSeconds(1);
+
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(30);
 
     private readonly ResiliencePipeline<HttpResponseMessage> _pipeline;
@@ -23,8 +25,8 @@ internal sealed class PatientHandler : DelegatingHandler
             .AddRetry(new RetryStrategyOptions<HttpResponseMessage>
             {
                 MaxRetryAttempts = MostRetries,
-                ShouldHandle = attempt => ValueTask.FromResult(WaitOf(attempt.Outcome.Result) <= LongestWait),
-                DelayGenerator = attempt => ValueTask.FromResult(WaitOf(attempt.Outcome.Result)),
+                ShouldHandle = attempt => ValueTask.FromResult(WaitOf(attempt.Outcome.Result, time) <= LongestWait),
+                DelayGenerator = attempt => ValueTask.FromResult(WaitOf(attempt.Outcome.Result, time)),
                 OnRetry = attempt =>
                 {
                     whenWaiting?.Invoke(new Waiting(
@@ -39,9 +41,17 @@ internal sealed class PatientHandler : DelegatingHandler
         await _pipeline.ExecuteAsync(
             async (sent, token) => await base.SendAsync(sent, token), request, cancellationToken);
 
-    private static TimeSpan? WaitOf(HttpResponseMessage? response) =>
-        response is { StatusCode: HttpStatusCode.TooManyRequests or HttpStatusCode.ServiceUnavailable }
-            ? response.Headers.RetryAfter?.Delta
+    /// <summary>How long an answer asks to wait: in seconds, or until a date (RFC 9110, 10.2.3).</summary>
+    /// <returns>Missing: null, it doesn't ask.</returns>
+    internal static TimeSpan? AskedOf(HttpResponseMessage response, TimeProvider time) =>
+        response.Headers.RetryAfter is { } asked
+            ? asked.Delta ?? TimeSpan.FromTicks(Math.Max(0, (asked.Date!.Value - time.GetUtcNow()).Ticks))
+            : null;
+
+    // Whoever is asked not to wait at all waits a little, so as not to hammer.
+    private static TimeSpan? WaitOf(HttpResponseMessage? response, TimeProvider time) =>
+        response is { StatusCode: HttpStatusCode.TooManyRequests or HttpStatusCode.ServiceUnavailable } && AskedOf(response, time) is { } asked
+            ? asked > ShortestWait ? asked : ShortestWait
             : null;
 }
 

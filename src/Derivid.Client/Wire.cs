@@ -111,7 +111,7 @@ internal sealed class Wire(HttpClient http)
     private static async Task<DerividException> RefusalAsync(
         HttpResponseMessage response, CancellationToken cancellationToken)
     {
-        var wait = response.Headers.RetryAfter?.Delta;
+        var wait = PatientHandler.AskedOf(response, TimeProvider.System);
         if (response.Content.Headers.ContentType?.MediaType == MediaTypeNames.Application.ProblemJson)
         {
             return new DerividException(await ReadAsync<ProblemBody>(response, cancellationToken), wait);
@@ -134,7 +134,7 @@ internal sealed class Wire(HttpClient http)
     {
         try
         {
-            return await response.Content.ReadFromJsonAsync<T>(WireJson.Options, cancellationToken)
+            return await response.Content.ReadFromJsonAsync<T>(WireJson.Answers, cancellationToken)
                 ?? throw new JsonException("null");
         }
         catch (JsonException fault)

@@ -1,4 +1,5 @@
 using System.ComponentModel.DataAnnotations;
+using System.Text.RegularExpressions;
 using Derivid.Core.Teaching;
 
 namespace Derivid.Contracts;
@@ -21,7 +22,7 @@ public sealed record KeyRequest
 }
 
 /// <summary>A key as its holder has it: prefix, public part, an underscore, secret part; the parts in hexadecimal digits.</summary>
-public static class KeyForm
+public static partial class KeyForm
 {
     /// <summary>What every key begins with.</summary>
     public const string Prefix = "dvd_";
@@ -34,6 +35,26 @@ public static class KeyForm
 
     /// <summary>How long every key is. Units: characters.</summary>
     public static int Length => Prefix.Length + IdDigits + 1 + SecretDigits;
+
+    /// <summary>Whether a text holds a key, or so much of one that the rest can be guessed.</summary>
+    /// <param name="text">Any text.</param>
+    public static bool IsIn(ReadOnlySpan<char> text) => PlaceIn(text) is not null;
+
+    /// <summary>Where in a text the first such key begins. Missing: null, it holds none.</summary>
+    /// <param name="text">Any text.</param>
+    public static int? PlaceIn(ReadOnlySpan<char> text)
+    {
+        foreach (var key in Whole().EnumerateMatches(text))
+        {
+            return key.Index;
+        }
+
+        return null;
+    }
+
+    // Half of the secret part and more: somebody who copied a key badly has still shown it.
+    [GeneratedRegex(Prefix + "[0-9a-f]{16}_[0-9a-f]{32}", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex Whole();
 }
 
 /// <summary>A key just made.</summary>

@@ -30,6 +30,10 @@ public static class WireJson
     /// <summary>The same as <see cref="Options"/>, for people to read; read-only.</summary>
     public static JsonSerializerOptions Indented { get; } = ReadOnly(new JsonSerializerOptions { WriteIndented = true }, ForAny);
 
+    /// <summary>The same as <see cref="Options"/> for reading answers: one without a member that must be there, or with null in its place, is refused.</summary>
+    public static JsonSerializerOptions Answers { get; } = ReadOnly(
+        new JsonSerializerOptions { RespectNullableAnnotations = true }, ForAny.WithAddedModifier(Require));
+
     /// <summary>Gives other options the settings of the context.</summary>
     /// <param name="options">Options of the framework's.</param>
     public static JsonSerializerOptions Configured(JsonSerializerOptions options)
@@ -56,6 +60,15 @@ public static class WireJson
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase, allowIntegerValues: false));
         return options;
+    }
+
+    // Numbers and flags have a default, so that an older service is still understood.
+    private static void Require(JsonTypeInfo type)
+    {
+        foreach (var property in type.Properties)
+        {
+            property.IsRequired |= property.AssociatedParameter is { IsNullable: false, HasDefaultValue: false } && !property.PropertyType.IsValueType;
+        }
     }
 
     private static IJsonTypeInfoResolver ForAny => JsonTypeInfoResolver.Combine(WireContext.Default, new DefaultJsonTypeInfoResolver());

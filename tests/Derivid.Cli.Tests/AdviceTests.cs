@@ -11,6 +11,7 @@ public sealed partial class AdviceTests
     [InlineData("No grades are published yet; name a grading with ?grading=.", "No grades are published yet; name a grading with --grading.")]
     [InlineData("The archive tells of 2 classes; say which one with ?class=: a, b.", "The archive tells of 2 classes; say which one with --class: a, b.")]
     [InlineData("Nothing was stored. The same request with ?store=false is still answered; or try again in a few seconds.", "Nothing was stored. With --no-store it is still answered; or try again in a few seconds.")]
+    [InlineData("for the rows of one list say with ?table which", "for the rows of one list say with --list which")]
     [InlineData("Write it like 125-127 °C.", "Write it like 125-127 °C.")]
     public void OptionsStandInPlaceOfParameters(string service, string command) => Assert.Equal(command, Advice.InOwnWords(service));
 

@@ -81,6 +81,41 @@ public sealed class PatienceTests
         Assert.Equal(retryAfter, refusal.RetryAfter?.TotalSeconds.ToString(System.Globalization.CultureInfo.InvariantCulture));
     }
 
+    [Theory]
+    [InlineData("0", 1)]
+    [InlineData("Thu, 01 Jan 2026 12:00:20 GMT", 20)]
+    [InlineData("Thu, 01 Jan 2026 11:00:00 GMT", 1)]
+    public async Task DateIsWaitedForAndNobodyHammers(string retryAfter, int seconds)
+    {
+        var requests = 0;
+        var waited = new List<TimeSpan>();
+        await using var server = await ServerAsync(context => ++requests == 1 ? Busy(context, 503, retryAfter) : Colours(context));
+        using var client = Connect(server, waiting => waited.Add(waiting.For));
+
+        await client.Table.ListColoursAsync(cancellationToken: Token).ToListAsync(Token);
+
+        Assert.Equal([TimeSpan.FromSeconds(seconds)], waited);
+    }
+
+    [Theory]
+    [InlineData("{}", "proposals", "list")]
+    [InlineData("""{ "items": null }""", "proposals", "list")]
+    [InlineData("""{ "items": [{}] }""", "proposals", "list")]
+    [InlineData("{}", "proposals", "show", "x")]
+    [InlineData("{}", "keys", "list")]
+    [InlineData("[]", "keys", "list")]
+    [InlineData("{}", "diff", "1", "2")]
+    public async Task AnswerThatLacksWhatItMustHoldIsSaidSo(string answer, params string[] command)
+    {
+        await using var server = await ServerAsync(context => context.Response.WriteAsync(answer, Token));
+        using var error = new StringWriter();
+        var around = new Surroundings(
+            Stream.Null, TextWriter.Null, Stream.Null, error, name => name == CommonOptions.ServerVariable ? server.Urls.First() : null, false, false);
+
+        Assert.Equal(ExitCode.NotReachable, await Tool.RunAsync(command, around, Token));
+        Assert.Contains("gave an answer that is none of this service's", error.ToString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task AnswerThatIsNoneOfOursIsSaidSo()
     {
@@ -118,7 +153,8 @@ public sealed class PatienceTests
         Assert.False(visited);
     }
 
-    private static DerividClient Connect(WebApplication server) => DerividClient.Connect(new Uri(server.Urls.First()));
+    private static DerividClient Connect(WebApplication server, Action<Waiting>? whenWaiting = null) =>
+        DerividClient.Connect(new Uri(server.Urls.First()), time: new NoWaiting(), whenWaiting: whenWaiting);
 
     private static Task Colours(HttpContext context) => context.Response.WriteAsync(
         """{ "items": [{ "key": "yellow", "name": "yellow", "rank": 0, "synonyms": [] }] }""", Token);
@@ -141,5 +177,14 @@ public sealed class PatienceTests
         server.Run(answer);
         await server.StartAsync(Token);
         return server;
+    }
+
+    // A clock that stands at noon and whose timers have run out when they are made.
+    private sealed class NoWaiting : TimeProvider
+    {
+        public override DateTimeOffset GetUtcNow() => new(2026, 1, 1, 12, 0, 0, TimeSpan.Zero);
+
+        public override ITimer CreateTimer(TimerCallback callback, object? state, TimeSpan dueTime, TimeSpan period) =>
+            System.CreateTimer(callback, state, TimeSpan.Zero, period);
     }
 }

@@ -2,20 +2,22 @@ using Derivid.Core.Teaching;
 using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
+using Microsoft.Extensions.Logging.Console;
 
 namespace Derivid.Api.Access;
 
 /// <summary>The administrator key a service begins with.</summary>
 /// <param name="keys">The keys given out.</param>
 /// <param name="settings">May hold a key to begin with.</param>
+/// <param name="configuration">Says how the console is written.</param>
 /// <param name="time">The clock.</param>
-public sealed class FirstKey(ApiKeys keys, AccessSettings settings, TimeProvider time)
+public sealed class FirstKey(ApiKeys keys, AccessSettings settings, IConfiguration configuration, TimeProvider time)
 {
     private static readonly TimeSpan Lifetime = TimeSpan.FromDays(365);
 
     /// <summary>
     /// Makes the key of the settings known; without one, and where there is no key at all, makes one and prints it to
-    /// the console, this once. It isn't logged. Of several processes that start at once, one does it.
+    /// the console, this once; to its error output where the log is JSON, so that each line of the output stays JSON. It isn't logged. Of several processes that start at once, one does it.
     /// </summary>
     /// <param name="cancellationToken">Gives up.</param>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
@@ -23,7 +25,7 @@ public sealed class FirstKey(ApiKeys keys, AccessSettings settings, TimeProvider
     {
         if (settings.AdministratorKey is { Length: > 0 } given)
         {
-            var own = KeyOf(KeyText.Parse(given)!, "from the setting Access:AdministratorKey", lifetime: null);
+            var own = KeyOf(KeyText.Parse(given)!, "the key of the setting Access:AdministratorKey", lifetime: null);
             await keys.AddOwnAsync(own, onlyFirst: false, cancellationToken);
             return;
         }
@@ -31,7 +33,8 @@ public sealed class FirstKey(ApiKeys keys, AccessSettings settings, TimeProvider
         var text = KeyText.New();
         if (await keys.AddOwnAsync(KeyOf(text, "first administrator key", Lifetime), onlyFirst: true, cancellationToken))
         {
-            await Console.Out.WriteLineAsync(
+            var console = configuration["Logging:Console:FormatterName"] == ConsoleFormatterNames.Json ? Console.Error : Console.Out;
+            await console.WriteLineAsync(
                 $"""
 
                 Administrator key, shown this once; keep it like a password. It is good for a year:

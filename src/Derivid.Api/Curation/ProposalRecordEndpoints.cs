@@ -84,7 +84,7 @@ public static class ProposalRecordEndpoints
             return problem;
         }
 
-        var found = checks.Check(table.After);
+        var found = checks.Check(table.After, table.Before);
         var known = TableValidation.Of(table.Before).ToHashSet();
         Revisions.Tag(context, proposal.Revision);
         return Reply.Json(new ValidationItem(
@@ -99,6 +99,7 @@ public static class ProposalRecordEndpoints
     {
         if (!(await WriteRequest.ReadAsync<RecordChangeRequest>(context)).Succeeded(out var write, out var problem)
             || !TableNames.Find(table).Succeeded(out var kind, out problem)
+            || (problem = FaultOf(kind, key)) is not null
             || !ReadRecord(write.Body, kind, key).Succeeded(out var proposed, out problem))
         {
             return problem;
@@ -111,7 +112,8 @@ public static class ProposalRecordEndpoints
     private static async Task<IResult> TakeBackAsync(string id, string table, string key, HttpContext context, Proposals proposals)
     {
         if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
-            || !TableNames.Find(table).Succeeded(out var kind, out problem))
+            || !TableNames.Find(table).Succeeded(out var kind, out problem)
+            || (problem = FaultOf(kind, key)) is not null)
         {
             return problem;
         }
@@ -119,6 +121,11 @@ public static class ProposalRecordEndpoints
         return ProposalReply.Of(context, id, await proposals.TakeBackAsync(
             write.Origin, id, write.Revision, kind, key, context.RequestAborted));
     }
+
+    // The audit log keeps the address, so that it has to be one of a record. Missing: null, it is.
+    private static Problem? FaultOf(RecordKind kind, string key) => kind.WhyNoKey(key) is { } allowed
+        ? FieldErrors.One("key", $"{Text.Quoted(key)} names no record; allowed: {allowed}.")
+        : null;
 
     private static Outcome<ProposedChange> ReadRecord(RecordChangeRequest request, RecordKind kind, string key)
     {

@@ -79,7 +79,7 @@ public static class ProposalStepEndpoints
             return new Problem(ProblemTypes.NothingProposed, "The proposal changes nothing yet; there is nothing to review.");
         }
 
-        var errors = checks.Check(table.After).Where(finding => finding.Severity == FindingSeverity.Error).ToList();
+        var errors = checks.Check(table.After, table.Before).Where(finding => finding.Severity == FindingSeverity.Error).ToList();
         return errors.Count > 0
             ? ProposalReply.RulesBroken(errors)
             : ProposalReply.Of(context, id, await proposals.SubmitAsync(write.Origin, id, write.Revision, context.RequestAborted));

@@ -31,9 +31,15 @@ public sealed class TableChecks(ModelSettings settings)
     /// <summary>Checks a table.</summary>
     /// <param name="table">The table.</param>
     /// <returns>Shape: errors before warnings.</returns>
-    public IReadOnlyList<TableFinding> Check(ReferenceTable table)
+    public IReadOnlyList<TableFinding> Check(ReferenceTable table) => Check(table, null);
+
+    /// <summary>Checks the table that a proposal makes.</summary>
+    /// <param name="table">The table.</param>
+    /// <param name="before">The one it starts from. Missing: null.</param>
+    /// <returns>Shape: errors before warnings.</returns>
+    public IReadOnlyList<TableFinding> Check(ReferenceTable table, ReferenceTable? before)
     {
-        var findings = TableValidation.Of(table);
+        var findings = TableValidation.Of(table, before);
         if (findings.Any(finding => finding.Severity == FindingSeverity.Error))
         {
             return findings;

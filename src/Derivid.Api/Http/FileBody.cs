@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.IO.Compression;
 using System.Text;
+using Derivid.Contracts;
 
 namespace Derivid.Api.Http;
 
@@ -131,7 +132,7 @@ internal static class FileBody
         Stream content, string place, SpooledFile file, bool takesOtherEncodings, int mostBytes, CancellationToken cancellation)
     {
         var decoder = new UTF8Encoding(false, throwOnInvalidBytes: !takesOtherEncodings).GetDecoder();
-        var (bytes, letters) = (new byte[Chunk], new char[Chunk + 1]);
+        var (bytes, letters) = (new byte[Chunk], new Letters());
         var (total, lines) = (0L, 0);
         while (true)
         {
@@ -150,7 +151,7 @@ internal static class FileBody
 
             if (Strange(decoder, bytes.AsSpan(0, read), letters, isLast: read < Chunk, ref lines) is { } strange)
             {
-                return Refused(place, $"Near line {lines + 1} there {strange}. Save the file as CSV in UTF-8.");
+                return Refused(place, $"Near line {lines + 1} there {strange}. {(letters.KeyAt is not null ? "Leave it out" : "Save the file as CSV in UTF-8")}.");
             }
 
             if (lines == 0 && read == Chunk && !file.IsJson)
@@ -167,14 +168,16 @@ internal static class FileBody
     }
 
     // Missing: null, it is text.
-    private static string? Strange(Decoder decoder, ReadOnlySpan<byte> bytes, char[] letters, bool isLast, ref int lines)
+    private static string? Strange(Decoder decoder, ReadOnlySpan<byte> bytes, Letters letters, bool isLast, ref int lines)
     {
         try
         {
-            var text = letters.AsSpan(0, decoder.GetChars(bytes, letters, isLast));
+            var text = letters.Take(decoder, bytes, isLast);
             var nul = text.IndexOf('\0');
-            lines += (nul < 0 ? text : text[..nul]).Count('\n');
-            return nul < 0 ? null : "is a NUL character (byte 0), which has no place in a text";
+            lines += text[..(nul >= 0 ? nul : letters.KeyAt ?? text.Length)].Count('\n');
+            return nul >= 0 ? "is a NUL character (byte 0), which has no place in a text"
+                : letters.KeyAt is not null ? "is a key, which others could read here; nothing was kept. Take the key as known, revoke it and have another made"
+                : null;
         }
         catch (DecoderFallbackException)
         {
@@ -192,6 +195,25 @@ internal static class FileBody
         : null;
 
     private static Problem Refused(string place, string sentence) => FieldErrors.One(place, sentence);
+
+    // A chunk's letters, with the last ones of the chunk before, where a key may begin that ends in this one.
+    private sealed class Letters
+    {
+        private readonly char[] _room = new char[KeyForm.Length + Chunk + 1];
+        private int _length;
+
+        // Where in what was taken a key begins; 0 for one that began before. Missing: null, there is none.
+        public int? KeyAt { get; private set; }
+
+        public ReadOnlySpan<char> Take(Decoder decoder, ReadOnlySpan<byte> bytes, bool isLast)
+        {
+            var kept = Math.Min(KeyForm.Length, _length);
+            _room.AsSpan(_length - kept, kept).CopyTo(_room);
+            _length = kept + decoder.GetChars(bytes, _room.AsSpan(kept), isLast);
+            KeyAt = KeyForm.PlaceIn(_room.AsSpan(0, _length)) is { } place ? Math.Max(0, place - kept) : null;
+            return _room.AsSpan(kept.._length);
+        }
+    }
 }
 
 /// <summary>A file sent, kept on disk while it is read; gone when it is disposed of or its process ends.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using Derivid.Api.Access;
 using Derivid.Contracts;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
@@ -107,6 +108,10 @@ public static class Shape
         if (TextOf(value) is not { } text)
         {
             errors.Add(place.ToString(), "The text holds an escape that is no character, such as half of a surrogate pair.");
+        }
+        else if (KeyForm.IsIn(text))
+        {
+            errors.Add(place.ToString(), StrayKey.Told);
         }
         else if (text.Length > longest)
         {
@@ -333,7 +338,9 @@ public static class Shape
         }
     }
 
-    private static string? NameOf(JsonProperty property)
+    /// <summary>A member's name. Missing: null, it holds an escape that is no character.</summary>
+    /// <param name="property">The member.</param>
+    internal static string? NameOf(JsonProperty property)
     {
         try
         {

@@ -3,6 +3,8 @@ using Derivid.Page.Failures;
 using Derivid.Store.Databases;
 using Derivid.Store.Idempotency;
 using Microsoft.AspNetCore.Diagnostics;
+using Microsoft.AspNetCore.Http.Metadata;
+using Microsoft.AspNetCore.Routing.Template;
 
 namespace Derivid.Api.Http;
 
@@ -94,6 +96,16 @@ public static class StatusCodeProblems
             : For(http.Response.StatusCode, http.Request, http.Response).ExecuteAsync(http);
     }
 
+    // Routing refuses a type that no operation of the address takes, and then doesn't say which are taken.
+    private static string TypesOf(HttpRequest request)
+    {
+        var types = request.HttpContext.RequestServices.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+            .Where(endpoint => endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods.Contains(request.Method) == true
+                && new TemplateMatcher(new RouteTemplate(endpoint.RoutePattern), []).TryMatch(request.Path, []))
+            .SelectMany(endpoint => endpoint.Metadata.GetMetadata<IAcceptsMetadata>()?.ContentTypes ?? []).Distinct(StringComparer.Ordinal).ToList();
+        return types.Count == 0 ? MediaTypes.Json : string.Join(" or ", types);
+    }
+
     private static Problem For(int status, HttpRequest request, HttpResponse response) => status switch
     {
         404 => new Problem(
@@ -103,7 +115,7 @@ public static class StatusCodeProblems
             ProblemTypes.MethodNotAllowed,
             $"{Text.Shortened(request.Method, 20)} is not answered here; allowed: {response.Headers.Allow}."),
         413 => new Problem(ProblemTypes.TooLarge, "The body is larger than the server reads."),
-        415 => new Problem(ProblemTypes.UnsupportedMediaType, "Send the body as application/json in UTF-8."),
+        415 => new Problem(ProblemTypes.UnsupportedMediaType, $"Send the body as {TypesOf(request)} in UTF-8."),
         >= 500 => UnhandledErrors.Unexpected,
         _ => new Problem(ProblemTypes.InvalidRequest, "The request could not be read as HTTP; check address and headers."),
     };

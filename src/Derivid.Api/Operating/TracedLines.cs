@@ -26,6 +26,9 @@ public sealed class TracedLines(ConsoleFormatter inner) : ConsoleFormatter(inner
             services.AddSingleton<ConsoleFormatter>(provider =>
                 new TracedLines((ConsoleFormatter)ActivatorUtilities.CreateInstance(provider, formatter.ImplementationType!)));
         }
+
+        // The blank that parts the time from the rest of a line of words would be part of the time in JSON, which RFC 3339 has no place for.
+        services.PostConfigure<JsonConsoleFormatterOptions>(options => options.TimestampFormat = options.TimestampFormat?.TrimEnd());
     }
 
     /// <inheritdoc/>

@@ -45,7 +45,7 @@ internal static class ImportView
     // As compilers write faults, so that editors can jump there.
     private static string Words(ImportFaultItem fault, string file) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{file}:{(fault.Line > 0 ? fault.Line : "")}: {(fault.Column.Length > 0 ? fault.Column : "(row)")}: \"{fault.Value}\"; allowed: {fault.Allowed}");
+        $"{file}:{(fault.Line > 0 ? fault.Line : "")}: {(fault.Column.Length > 0 ? fault.Column : "(row)")}: \"{fault.Value}\"; allowed: {Advice.InOwnWords(fault.Allowed)}");
 }
 
 /// <summary>Follows an import to its end, with a progress bar where somebody looks.</summary>

@@ -1,7 +1,9 @@
+using System.Text.RegularExpressions;
+
 namespace Derivid.Core.Compounds;
 
 /// <summary>What no compound is called, so that a slip of typing or copying is seen.</summary>
-public static class CompoundName
+public static partial class CompoundName
 {
     /// <summary>Longest name that is taken for one. Units: characters. Chosen: the longest of the seed tables has 59.</summary>
     public const int LongestUsual = 150;
@@ -31,8 +33,33 @@ public static class CompoundName
                 : "a name, which has letters";
         }
 
-        return null;
+        if (Placeholder().IsMatch(name))
+        {
+            return "the compound's name; this stands where a name is still to be written";
+        }
+
+        if (Formula().IsMatch(name))
+        {
+            return "a name; a formula follows from the structure and is no name";
+        }
+
+        return Sentence().IsMatch(name) ? "a name; a sentence about the compound belongs into its note" : null;
     }
+
+    [GeneratedRegex(
+        @"^(tb[adc]|todo|xxx*|n/?a|none|nil|null|unknown|unnamed|untitled|name|compound|test|see (above|below|note|there)|as above|as before|ditto|idem|same)[.?!]*$",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex Placeholder();
+
+    // Carbon first, then hydrogen, as formulas of organic compounds are written (Hill).
+    [GeneratedRegex(@"^C\d*H\d*(?:[A-Z][a-z]?\d*)*$(?<=\d.*)", RegexOptions.CultureInvariant)]
+    private static partial Regex Formula();
+
+    // Small words of English that stand between the words of sentences and not of names, or the mark at its end.
+    [GeneratedRegex(
+        @"\s(?:is|are|was|were|the|this|that|has|have|not|should|please|which|same)\s|\p{L}{2}\s+\p{L}+[.!?]$|[!?]$",
+        RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex Sentence();
 
     // Digits, two digits and one, whatever the check digit.
     private static bool IsCasNumber(string name) => name.Split('-') is [{ Length: >= 2 and <= 7 }, { Length: 2 }, { Length: 1 }] parts

@@ -18,6 +18,8 @@ internal readonly record struct Measurement(
 internal static class MeasurementRules
 {
     private const int MostDeterminations = 1000;
+    private const double LargestDecimal = 1e9;
+    private const double RoundingOfBinary = 1e-9;
     private const string OfMeasured = "nothing, unless the record is measured";
 
     public static void Check(Measurement given, string meanField, string spreadField, RecordFindings findings)
@@ -37,5 +39,26 @@ internal static class MeasurementRules
             !isMeasured ? OfMeasured
             : given.Determinations is 1 ? "nothing, since one determination has no spread"
             : "the sample standard deviation, 0 or more");
+        if (isMeasured && given is { Determinations: >= 2 and <= MostDeterminations, Spread: >= 0 } && given.Low <= given.High)
+        {
+            CheckSpread(given, given.Determinations.Value, given.Spread.Value, spreadField, findings);
+        }
     }
+
+    /// <remarks>
+    /// Popoviciu's inequality: values from low to high have a variance, divided by their number, of at most ((high - low) / 2)²;
+    /// Bessel's correction, n / (n - 1), makes it that of a sample. Source: T. Popoviciu, Mathematica (Cluj) 1935, 9, 129-145; recalled.
+    /// </remarks>
+    private static void CheckSpread(Measurement given, int determinations, double spread, string field, RecordFindings findings)
+    {
+        var most = (given.High - given.Low) / 2 * Math.Sqrt(determinations / (determinations - 1.0));
+        findings.Require(spread > 0 || given.Low == given.High, field, spread, FormattableString.Invariant(
+            $"more than 0, since the values differ: they run from {given.Low} to {given.High}"));
+        findings.Require(spread - HalfOfLastPlace(spread) <= most, field, spread, FormattableString.Invariant(
+            $"at most {Figure.Text(most, decimals: 3)}: {determinations} values from {given.Low} to {given.High} have no larger sample standard deviation (Popoviciu's inequality with Bessel's correction)"));
+    }
+
+    // A spread is written rounded: 0.0707 as 0.1, 0.07 or 0.071.
+    private static double HalfOfLastPlace(double spread) =>
+        0.5 * Math.Pow(10, -((decimal)Math.Min(spread, LargestDecimal)).Scale) + RoundingOfBinary;
 }

@@ -12,7 +12,11 @@ internal static class ParentRules
     public static void Check(Parent parent, RecordFindings findings)
     {
         findings.Require(parent.CasNumber is null || Compounds.CasNumber.IsValid(parent.CasNumber), nameof(parent.CasNumber), parent.CasNumber, Compounds.CasNumber.Allowed);
-        findings.Expect(parent.CasNumber is not null, nameof(parent.CasNumber), null, "a CAS number, by which others find the compound; nobody has looked it up");
+        if (parent.CasNumber is null)
+        {
+            findings.Lack(nameof(parent.CasNumber), "a CAS number, by which others find the compound; nobody has looked it up");
+        }
+
         foreach (var (name, field) in parent.Synonyms.Select(name => (name, nameof(parent.Synonyms))).Prepend((parent.Name, nameof(parent.Name))))
         {
             if (CompoundName.WhyNone(name) is { } why)
@@ -30,6 +34,8 @@ internal static class ParentRules
         {
             var kind = KindOf(CarbonylEnvironment.Of(molecule));
             findings.Expect(CarbonylSetFree.HasCarbonyl(molecule), nameof(parent.Smiles), parent.Smiles, CarbonylSetFree.None);
+            findings.Expect(!parent.Smiles.Contains('.', StringComparison.Ordinal), nameof(parent.Smiles), parent.Smiles,
+                "one molecule; a \".\" parts several, as in a salt or a solvate, whose formula and melting points are not the compound's");
             findings.Require(parent.Kind == kind, nameof(parent.Kind), parent.Kind, $"{kind}, as the structure is drawn");
         }
     }

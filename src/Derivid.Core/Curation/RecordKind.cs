@@ -56,6 +56,23 @@ public abstract class RecordKind
     public string KeyOf(object record) =>
         Key.Count == 1 ? Key[0].Write(record) : string.Join(KeySeparator, Key.Select(column => column.Write(record)));
 
+    /// <summary>Why a text can't be what names a record; see <see cref="KeyOf"/>.</summary>
+    /// <param name="key">The text.</param>
+    /// <returns>What is allowed, in a few words. Missing: null, it can be.</returns>
+    public string? WhyNoKey(string key)
+    {
+        ArgumentNullException.ThrowIfNull(key);
+        var parts = Key.Count == 1 ? [key] : key.Split(KeySeparator);
+        if (parts.Length != Key.Count)
+        {
+            return $"{string.Join(KeySeparator, Key.Select(column => column.Name))}, the parts of the key joined by \"{KeySeparator}\"";
+        }
+
+        return Key.Zip(parts, (column, part) => column.Content == CellContent.Text
+            ? FormRules.IsKey(part) ? null : FormRules.AllowedKey
+            : column.Read(part).Allowed is { } allowed ? $"in the place of {column.Name} {allowed}" : null).FirstOrDefault(fault => fault is not null);
+    }
+
     /// <summary>Makes a record.</summary>
     /// <param name="values">Its values. Shape: one a column, in their order.</param>
     public object Make(object?[] values) => _make(values);

@@ -49,6 +49,9 @@ internal static class NameRules
 /// <summary>What holds for the fields of every record, so that it can be written as text and read back the same.</summary>
 internal static class FormRules
 {
+    /// <summary>What a key is made of.</summary>
+    public const string AllowedKey = "letters of the Latin alphabet, digits, and single hyphens between them";
+
     private const int LongestText = 2000;
     private const double LargestNumber = 1e9;
     private const double SmallestNumber = 1e-9;
@@ -61,7 +64,7 @@ internal static class FormRules
             {
                 case string key when column.Names is not null || kind.Key.Contains(column):
                     findings.Require(
-                        IsKey(key), column.Field, key, "letters of the Latin alphabet, digits, and single hyphens between them");
+                        IsKey(key), column.Field, key, AllowedKey);
                     break;
                 case string text:
                     CheckText(text, column.Field, findings);
@@ -107,7 +110,8 @@ internal static class FormRules
         number == 0 || Math.Abs(number) is >= SmallestNumber and <= LargestNumber, field, number,
         "0, or a number whose size lies from 1e-9 to 1e9");
 
-    private static bool IsKey(string text) =>
+    /// <summary>Whether a text has the form of a key. Bounds: 200 characters.</summary>
+    public static bool IsKey(string text) =>
         text.Length is > 0 and <= 200 && text.Split('-').All(part => part.Length > 0 && part.All(char.IsAsciiLetterOrDigit));
 
     private static bool IsControl(char letter) => char.IsControl(letter) || letter is '\u2028' or '\u2029';

@@ -10,7 +10,11 @@ namespace Derivid.Core.Curation;
 /// <param name="Value">The value found, as text. Missing: empty.</param>
 /// <param name="Allowed">What is allowed there, or what to look at, in a sentence.</param>
 public sealed record TableFinding(
-    FindingSeverity Severity, RecordKind Kind, string Key, string Field, string Value, string Allowed);
+    FindingSeverity Severity, RecordKind Kind, string Key, string Field, string Value, string Allowed)
+{
+    /// <summary>Whether it only says that something isn't there yet, as of most new records; such ones are told last.</summary>
+    public bool IsRote { get; init; }
+}
 
 /// <summary>What a finding stands in the way of.</summary>
 public enum FindingSeverity
@@ -53,10 +57,16 @@ public sealed class RecordFindings(RecordKind kind, string key, ICollection<Tabl
         }
     }
 
-    private void Add(FindingSeverity severity, string field, object? value, string allowed)
+    /// <summary>Notes a warning of what isn't there yet; see <see cref="TableFinding.IsRote"/>.</summary>
+    /// <param name="field">The property it is about.</param>
+    /// <param name="allowed">What should be there, in a sentence.</param>
+    /// <param name="value">What stands there. Missing: null.</param>
+    public void Lack(string field, string allowed, object? value = null) => Add(FindingSeverity.Warning, field, value, allowed, isRote: true);
+
+    private void Add(FindingSeverity severity, string field, object? value, string allowed, bool isRote = false)
     {
         var text = Convert.ToString(value, CultureInfo.InvariantCulture) ?? "";
         found.Add(new TableFinding(
-            severity, kind, key, field, text.Length > LongestValue ? text[..LongestValue] + "…" : text, allowed));
+            severity, kind, key, field, text.Length > LongestValue ? text[..LongestValue] + "…" : text, allowed) { IsRote = isRote });
     }
 }

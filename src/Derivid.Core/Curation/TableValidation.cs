@@ -8,13 +8,23 @@ public static class TableValidation
     /// <summary>Checks a whole table: record by record, then record against record.</summary>
     /// <param name="table">The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</param>
     /// <returns>
-    /// Shape: errors before warnings, each by kind of record, then key. A table without errors can be ranked on.
+    /// Shape: errors before warnings, and among these what isn't there yet last; each by kind of record, then key. A table without
+    /// errors can be ranked on.
     /// </returns>
-    public static IReadOnlyList<TableFinding> Of(ReferenceTable table)
+    public static IReadOnlyList<TableFinding> Of(ReferenceTable table) => Of(table, null);
+
+    /// <summary>Checks the table that a proposal makes, also against the one it starts from.</summary>
+    /// <param name="table">The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</param>
+    /// <param name="before">
+    /// The one it starts from: of two records that don't go together, the one that isn't in it as it is now is told. Missing: null.
+    /// </param>
+    /// <returns>Shape: as of <see cref="Of(ReferenceTable)"/>; warnings of replaced structures before all others.</returns>
+    public static IReadOnlyList<TableFinding> Of(ReferenceTable table, ReferenceTable? before)
     {
         ArgumentNullException.ThrowIfNull(table);
         var index = new TableIndex(table);
-        var found = Broken(table, index);
+        var listed = before is null ? null : new TableIndex(before);
+        var found = Broken(table, index, listed);
         var areKeysFound = found.TrueForAll(finding => finding.Severity != FindingSeverity.Error);
         if (areKeysFound)
         {
@@ -25,20 +35,20 @@ public static class TableValidation
         }
 
         UseRules.Check(table, found);
-        return Ordered(table, found);
+        return Ordered(table, found, listed is null ? [] : ReplacementRules.Check(table, listed));
     }
 
     /// <summary>All that stands in the way of a table's release, without what a curator should only look at.</summary>
     /// <param name="table">The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</param>
-    /// <returns>Shape: as of <see cref="Of"/>, errors only.</returns>
+    /// <returns>Shape: as of <see cref="Of(ReferenceTable)"/>, errors only.</returns>
     public static IReadOnlyList<TableFinding> ErrorsOf(ReferenceTable table)
     {
         ArgumentNullException.ThrowIfNull(table);
-        return Ordered(table, Broken(table, new TableIndex(table)).Where(finding => finding.Severity == FindingSeverity.Error));
+        return Ordered(table, Broken(table, new TableIndex(table), null).Where(finding => finding.Severity == FindingSeverity.Error), []);
     }
 
     // Every error, and what is noteworthy of a record by itself.
-    private static List<TableFinding> Broken(ReferenceTable table, TableIndex index)
+    private static List<TableFinding> Broken(ReferenceTable table, TableIndex index, TableIndex? listed)
     {
         var found = new List<TableFinding>();
         foreach (var (kind, rows) in table.Lists())
@@ -49,18 +59,22 @@ public static class TableValidation
             }
         }
 
-        RepetitionRules.Check(table, found);
+        RepetitionRules.Check(table, listed, found);
         OrderRules.Check(table, found);
         return found;
     }
 
-    private static IReadOnlyList<TableFinding> Ordered(ReferenceTable table, IEnumerable<TableFinding> found)
+    private static IReadOnlyList<TableFinding> Ordered(
+        ReferenceTable table, IEnumerable<TableFinding> found, IEnumerable<TableFinding> firstWarnings)
     {
         var places = table.Lists().Index().ToDictionary(list => list.Item.Kind, list => list.Index);
+        var ordered = found.OrderBy(finding => finding.Severity).ThenBy(finding => finding.IsRote).ThenBy(finding => places[finding.Kind])
+            .ThenBy(finding => finding.Key, StringComparer.Ordinal).ToList();
         return
         [
-            .. found.OrderBy(finding => finding.Severity).ThenBy(finding => places[finding.Kind])
-                .ThenBy(finding => finding.Key, StringComparer.Ordinal),
+            .. ordered.Where(finding => finding.Severity == FindingSeverity.Error),
+            .. firstWarnings,
+            .. ordered.Where(finding => finding.Severity != FindingSeverity.Error),
         ];
     }
 }

@@ -25,7 +25,7 @@ internal static class UseRules
             select column.Of(row);
         foreach (var key in table.RowsOf(kind).Select(kind.KeyOf).Except(named.OfType<string>(), StringComparer.Ordinal))
         {
-            new RecordFindings(kind, key, found).Expect(false, "Key", key, wanted);
+            new RecordFindings(kind, key, found).Lack("Key", wanted, key);
         }
     }
 }

@@ -97,9 +97,12 @@ public sealed class Molecule
 /// <param name="Symbol">Element symbol, such as "Cl".</param>
 /// <param name="Charge">Formal charge. Units: elementary charges.</param>
 /// <param name="Hydrogens">Hydrogen atoms it carries, however the notation gave them.</param>
-/// <param name="Isotope">Mass number. Missing: null, the natural mixture. Deuterium folded into
-/// <paramref name="Hydrogens"/> leaves no mark.</param>
-public sealed record Atom(string Symbol, int Charge, int Hydrogens, int? Isotope);
+/// <param name="Isotope">Mass number. Missing: null, the natural mixture.</param>
+public sealed record Atom(string Symbol, int Charge, int Hydrogens, int? Isotope)
+{
+    /// <summary>Mass numbers of the labelled ones among its <see cref="Hydrogens"/>, added up: 2 for one deuterium. Missing: 0, none is.</summary>
+    public int HydrogenLabels { get; init; }
+}
 
 /// <summary>One bond of a <see cref="Molecule"/>, in a Kekulé drawing.</summary>
 /// <param name="First">Index of one atom.</param>

@@ -35,6 +35,7 @@ internal sealed class SmilesDraft
             if (carriers[atom] is int carrier)
             {
                 Atoms[carrier].Hydrogens++;
+                Atoms[carrier].HydrogenLabels += Atoms[atom].Isotope ?? 0;
             }
             else
             {
@@ -43,7 +44,7 @@ internal sealed class SmilesDraft
         }
 
         return new Molecule(
-            [.. kept.Select(atom => new Atom(atom.Symbol, atom.Charge, atom.Hydrogens ?? 0, atom.Isotope))],
+            [.. kept.Select(atom => new Atom(atom.Symbol, atom.Charge, atom.Hydrogens ?? 0, atom.Isotope) { HydrogenLabels = atom.HydrogenLabels })],
             [.. Bonds
                 .Where(bond => carriers[bond.First] is null && carriers[bond.Second] is null)
                 .Select(bond => new Bond(indices[bond.First], indices[bond.Second], bond.Order))],
@@ -93,6 +94,8 @@ internal sealed class DraftAtom
     public int Charge { get; init; }
 
     public int? Isotope { get; init; }
+
+    public int HydrogenLabels { get; set; }
 
     /// <summary>Null until the valence rules have filled it, for an atom of the organic subset.</summary>
     public int? Hydrogens { get; set; }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using CsvHelper;
 using CsvHelper.Configuration;
+using Derivid.Core;
 
 namespace Derivid.Store.Seeding;
 
@@ -18,13 +19,14 @@ public static class SheetRows
     public static IEnumerable<SheetRow> Read(TextReader text, int longestCell)
     {
         ArgumentNullException.ThrowIfNull(text);
-        var first = (text.ReadLine() ?? "").TrimStart('\uFEFF');
+        using var counted = new CountedText(text);
+        var first = (counted.ReadLine() ?? "").TrimStart('\uFEFF');
         var delimiter = SpreadsheetHabits.DelimiterOf(first);
         yield return new SheetRow(1, [.. Names(first, delimiter).Select(name => name.Trim().ToLowerInvariant())], null);
 
         var isBad = false;
         using var parser = new CsvParser(
-            text,
+            counted,
             new CsvConfiguration(CultureInfo.InvariantCulture)
             {
                 Delimiter = delimiter.ToString(),
@@ -43,16 +45,20 @@ public static class SheetRows
             {
                 if (isTooLong)
                 {
-                    yield return new SheetRow(line, [], string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"a cell of at most {longestCell} characters; a quotation mark before it may not be closed"));
+                    yield return new SheetRow(line, [], counted.LinesToEnd() - line is > 0 and var swallowed && parser.RawRecord.Contains('"', StringComparison.Ordinal)
+                        ? Unclosed(swallowed)
+                        : string.Create(CultureInfo.InvariantCulture, $"a cell of at most {longestCell} characters"));
                 }
 
                 yield break;
             }
 
             var cells = parser.Record!;
-            if (isBad)
+            if (parser.RawRecord.Count(letter => letter == '"') % 2 == 1 && counted.Peek() < 0 && parser.RawRow + 1 >= counted.LinesToEnd())
+            {
+                yield return new SheetRow(line, [.. cells.Select(cell => cell.ReplaceLineEndings(" "))], Unclosed(counted.LinesToEnd() - line));
+            }
+            else if (isBad)
             {
                 yield return new SheetRow(line, cells, "cells with quotation marks around the whole of them, those inside doubled (RFC 4180)");
             }
@@ -62,6 +68,9 @@ public static class SheetRows
             }
         }
     }
+
+    private static string Unclosed(int linesAfter) => "a closing quotation mark; one that is opened in this row isn't closed"
+        + (linesAfter > 0 ? $", and what follows to the end of the file, {Figure.Count(linesAfter, "line")}, was read as part of its cell" : "");
 
     private static bool TryRead(CsvParser parser, out bool isTooLong)
     {
@@ -84,6 +93,60 @@ public static class SheetRows
         using var parser = new CsvParser(
             text, new CsvConfiguration(CultureInfo.InvariantCulture) { Delimiter = delimiter.ToString(), BadDataFound = null });
         return parser.Read() ? parser.Record! : [""];
+    }
+}
+
+/// <summary>A text that counts the lines read of it.</summary>
+internal sealed class CountedText(TextReader text) : TextReader
+{
+    private int _lines;
+    private char _last = '\n';
+
+    /// <summary>Reads the rest.</summary>
+    /// <returns>How many lines the whole of it has.</returns>
+    public int LinesToEnd()
+    {
+        var rest = new char[4096];
+        while (Read(rest) > 0)
+        {
+        }
+
+        return _lines + (_last == '\n' ? 0 : 1);
+    }
+
+    public override string? ReadLine()
+    {
+        var line = text.ReadLine();
+        _lines += line is null ? 0 : 1;
+        return line;
+    }
+
+    public override int Peek() => text.Peek();
+
+    public override int Read()
+    {
+        var letter = text.Read();
+        if (letter >= 0)
+        {
+            Count([(char)letter]);
+        }
+
+        return letter;
+    }
+
+    public override int Read(char[] buffer, int index, int count) => Read(buffer.AsSpan(index, count));
+
+    public override int Read(Span<char> buffer)
+    {
+        var read = text.Read(buffer);
+        Count(buffer[..read]);
+        return read;
+    }
+
+    private void Count(ReadOnlySpan<char> letters)
+    {
+        _lines += letters.Count('\n');
+        _last = letters.IsEmpty ? _last : letters[^1];
     }
 }
 

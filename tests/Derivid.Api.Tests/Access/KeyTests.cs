@@ -108,7 +108,8 @@ public abstract class KeyTests : IAsyncLifetime
         using var request = new HttpRequestMessage(new HttpMethod(method), $"{Requests.Keys}/{sent}");
         using var response = await Administrator.SendAsync(request, TestContext.Current.CancellationToken);
 
-        var problem = await response.ProblemAsync(ProblemTypes.NotFound);
+        var problem = await response.ProblemAsync(ProblemTypes.InvalidRequest);
+        Assert.Contains("revoke it", problem.MessageAt("id"), StringComparison.Ordinal);
         Assert.DoesNotContain(key[21..29], problem.ToJsonString(), StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain(Service.Log.Lines, line => line.Contains(key[21..], StringComparison.Ordinal) && line.Contains("problem", StringComparison.Ordinal));
     }

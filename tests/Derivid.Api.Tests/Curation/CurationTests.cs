@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text.Json;
 using Derivid.Api.Http;
+using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Testing;
 
@@ -258,6 +259,109 @@ public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAs
             using var put = await Author.SendAsync(HttpMethod.Put, $"{Curator.Proposals}/{id}/records/parents/{text}", "\"1\"", """{ "remove": true }""");
             using var tagged = await Author.SendAsync(HttpMethod.Post, $"{Curator.Proposals}/{id}/submission", text, null);
             Assert.True((int)put.StatusCode < 500 && (int)tagged.StatusCode < 500, text);
+        }
+    }
+
+    [Fact]
+    public async Task WholeKeyIsRefusedWhereverItWouldBeKept()
+    {
+        const string Secret = "00112233445566778899aabbccddeeff00112233445566778899aabbccddeeff";
+        const string Key = "dvd_0f1e2d3c4b5a6978_" + Secret;
+        var (id, tag) = await Author.MakeAsync();
+        var proposal = $"{Curator.Proposals}/{id}";
+        var parent = await Author.RecordAsync("parents", 0);
+        parent["note"] = $"as {Key} has it";
+        using var withReason = new HttpRequestMessage(HttpMethod.Post, Curator.Proposals) { Content = Requests.Json("""{ "title": "A page" }""") };
+        withReason.Headers.Add("Derivid-Reason", "with " + Key);
+        List<(string Place, HttpResponseMessage Response)> refused =
+        [
+            ("key", await Author.PutAsync(id, tag, "parents", Key, null)),
+            ("key", await Author.PutAsync(id, tag, "parents", Uri.EscapeDataString(Key.Replace("_", "%5F", StringComparison.Ordinal)), null)),
+            ("key", await Author.SendAsync(HttpMethod.Delete, $"{proposal}/records/parents/{Key}", tag, null)),
+            ("/record/note", await Author.PutAsync(id, tag, "parents", (string)parent["key"]!, parent)),
+            ("/text", await Author.SendAsync(HttpMethod.Post, proposal + "/comments", null, $$"""{ "text": "{{Key.ToUpperInvariant().Replace("DVD", "dvd", StringComparison.Ordinal)}}" }""")),
+            ("?", await Author.SendAsync(HttpMethod.Post, $"{proposal}/imports?table={Key}", tag, "[]")),
+            ("", await Author.ImportAsync(id, tag, "table=parents", "key,name,smiles,note\nx,x,CC=O,\n\"" + Key + "\",y,CC=O,\n")),
+            ("Derivid-Reason", await Author.Client.SendAsync(withReason, Cancellation)),
+            ("Idempotency-Key", await Author.SendAsync(HttpMethod.Post, Curator.Proposals, null, """{ "title": "A page" }""", Key)),
+        ];
+        foreach (var (place, response) in refused)
+        {
+            var problem = await response.ProblemAsync(ProblemTypes.InvalidRequest);
+            response.Dispose();
+            Assert.Contains("revoke", problem.MessageAt(place), StringComparison.Ordinal);
+            Assert.DoesNotContain(Secret, problem.ToJsonString(), StringComparison.OrdinalIgnoreCase);
+        }
+
+        using var administrator = _service!.ClientWith(ServiceUnderTest.AdministratorKey);
+        Assert.DoesNotContain(Secret, await administrator.GetStringAsync("/api/v1/audit?limit=500", Cancellation), StringComparison.OrdinalIgnoreCase);
+        Assert.Equal(tag, await Author.TagAsync(id));
+    }
+
+    [Fact]
+    public async Task AddressThatNamesNoRecordIsRefused()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        foreach (var (list, key, told) in new[]
+        {
+            ("parents", "benzoic acid", "single hyphens"), ("parents", "a--b", "single hyphens"), ("parents", "-a", "single hyphens"),
+            ("parents", "a:b", "single hyphens"), ("parents", "b\u00e9", "single hyphens"), ("parents", new string('a', 201), "single hyphens"),
+            ("parent-constants", "propanone", "parent_key:property:source_key:low"), ("parent-constants", "propanone:colour:x:1", "property"),
+            ("parent-constants", "propanone:melting-point:x:warm", "low"), ("spot-test-responses", "tollens:first", "order"),
+        })
+        {
+            using var put = await Author.PutAsync(id, tag, list, key, null);
+            using var taken = await Author.SendAsync(HttpMethod.Delete, $"{Curator.Proposals}/{id}/records/{list}/{Uri.EscapeDataString(key)}", tag, null);
+
+            Assert.Contains(told, (await put.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("key"), StringComparison.Ordinal);
+            Assert.Contains(told, (await taken.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("key"), StringComparison.Ordinal);
+        }
+
+        Assert.Equal(tag, await Author.TagAsync(id));
+    }
+
+    [Fact]
+    public async Task StructureReplacedByAnImportIsTheFirstNewWarning()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        var job = await Author.ImportedAsync(
+            id, tag, "table=parents&dryRun=false", "name,smiles\n3-methylbutan-2-one,CCCCC=O\n4-methylbenzaldehyde,Cc1ccc(C=O)cc1\n");
+
+        var validation = await Author.Client.JsonAtAsync($"{Curator.Proposals}/{id}/validation");
+
+        Assert.Equal(("succeeded", 1, 1), (job.GetProperty("state").GetString(), job.GetProperty("changed").GetInt32(), job.GetProperty("unchanged").GetInt32()));
+        var first = validation.GetProperty("findings").EnumerateArray().First(finding => finding.GetProperty("isNew").GetBoolean());
+        Assert.Equal(
+            ("warning", "3-methylbutan-2-one", "smiles"),
+            (first.GetProperty("severity").GetString(), first.GetProperty("key").GetString(), first.GetProperty("field").GetString()));
+        Assert.Contains("C5H10O, a ketone; this is another compound, C5H10O, an aldehyde", first.GetProperty("allowed").GetString()!, StringComparison.Ordinal);
+        Assert.Contains("CAS number 563-80-4", first.GetProperty("allowed").GetString()!, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task QuotationMarkLeftOpenAndMemberSentTwiceAreToldSo()
+    {
+        var rows = string.Concat(Enumerable.Range(0, 3000).Select(i => $"a{i},CC=O\n"));
+        var ofShort = await FaultsAsync("name,smiles\n\"2-pentanone,CCCC(C)=O\nb,CC=O\nc,CC=O\n");
+        var ofLong = await FaultsAsync("name,smiles\nz,CC=O\n\"2-pentanone,CCCC(C)=O\n" + rows);
+        var ofArray = await FaultsAsync("""[{ "name": "a", "smiles": "CC=O", "name": "b" }]""", "application/json");
+        var ofObject = await FaultsAsync("""{ "parents": [], "parents": [] }""", "application/json", "dryRun=true");
+        var (id, tag) = await Author.MakeAsync();
+        using var other = await Author.ImportAsync(id, tag, "table=parents", "<a/>", "text/xml");
+
+        Assert.Contains(ofShort, fault => fault.Line == 2 && fault.Allowed.Contains("isn't closed, and what follows to the end of the file, 2 lines,", StringComparison.Ordinal));
+        Assert.Contains(ofLong, fault => fault.Line == 3 && fault.Allowed.Contains("end of the file, " + Figure.Count(3000, "line"), StringComparison.Ordinal));
+        Assert.Contains("given twice", Assert.Single(ofArray).Allowed, StringComparison.Ordinal);
+        Assert.Contains("stands twice", Assert.Single(ofObject).Allowed, StringComparison.Ordinal);
+        var types = (string)(await other.ProblemAsync(ProblemTypes.UnsupportedMediaType))["detail"]!;
+        Assert.All(["text/csv", "application/json", "application/zip"], type => Assert.Contains(type, types, StringComparison.Ordinal));
+
+        async Task<List<(int Line, string Allowed)>> FaultsAsync(string text, string type = "text/csv", string query = "table=parents")
+        {
+            var (proposal, revision) = await Author.MakeAsync();
+            var job = await Author.ImportedAsync(proposal, revision, query, text, type);
+            var faults = await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults?limit=500");
+            return [.. faults.GetProperty("items").EnumerateArray().Select(fault => (fault.GetProperty("line").GetInt32(), fault.GetProperty("allowed").GetString()!))];
         }
     }
 

@@ -45,6 +45,17 @@ public sealed class TracedLinesTests
     }
 
     [Fact]
+    public void TimeIsOneOfRfc3339InJsonAndPartedFromTheRestInWords()
+    {
+        const string Shipped = "yyyy-MM-ddTHH:mm:ss.fffZ ";
+
+        var time = JsonElement.Parse(Line("json", [], "3 sheets", Shipped)).GetProperty("Timestamp").GetString();
+
+        Assert.Matches(@"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$", time);
+        Assert.Matches(@"^\S+Z info", Line("simple", [], "3 sheets", Shipped));
+    }
+
+    [Fact]
     public void LineOfNoRequestIsLeftAsItIs()
     {
         Activity.Current = null;
@@ -52,10 +63,12 @@ public sealed class TracedLinesTests
         Assert.EndsWith(" 3 sheets", Line("simple", [new("Count", 3)], "3 sheets").TrimEnd(), StringComparison.Ordinal);
     }
 
-    private static string Line(string form, KeyValuePair<string, object?>[] state, string text)
+    private static string Line(string form, KeyValuePair<string, object?>[] state, string text, string? timestamp = null)
     {
         var services = new ServiceCollection();
         services.AddLogging(logging => logging.AddConsole().AddSimpleConsole(options => options.SingleLine = true));
+        services.Configure<SimpleConsoleFormatterOptions>(options => options.TimestampFormat = timestamp);
+        services.Configure<JsonConsoleFormatterOptions>(options => options.TimestampFormat = timestamp);
         TracedLines.Wrap(services);
         using var provider = services.BuildServiceProvider();
         var formatter = Assert.Single(provider.GetServices<ConsoleFormatter>(), each => each.Name == form);

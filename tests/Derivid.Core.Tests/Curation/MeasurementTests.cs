@@ -25,6 +25,17 @@ public sealed class MeasurementTests
         { "SpreadCelsius", row => row with { SpreadCelsius = -0.1 } },
         { "SpreadCelsius", row => row with { Determinations = 1 } },
         { "", row => row with { Determinations = 1, SpreadCelsius = null } },
+        { "SpreadCelsius", row => row with { SpreadCelsius = 0 } },
+        { "SpreadCelsius", row => row with { LowCelsius = 188, HighCelsius = 188, Determinations = 3, SpreadCelsius = 9999 } },
+        { "SpreadCelsius", row => row with { LowCelsius = 188, HighCelsius = 188, SpreadCelsius = 0.06 } },
+        { "", row => row with { LowCelsius = 188, HighCelsius = 188, SpreadCelsius = 0 } },
+        { "SpreadCelsius", row => row with { LowCelsius = 10, HighCelsius = 300, MeanCelsius = 20, Determinations = 3, SpreadCelsius = 0 } },
+        { "", row => row with { Determinations = 2, SpreadCelsius = 0.707 } },
+        { "", row => row with { Determinations = 2, SpreadCelsius = 0.71 } },
+        { "SpreadCelsius", row => row with { Determinations = 2, SpreadCelsius = 0.72 } },
+        { "SpreadCelsius", row => row with { Determinations = 5, SpreadCelsius = 0.62 } },
+        { "", row => row with { Determinations = 5, SpreadCelsius = 0.6 } },
+        { "SpreadCelsius", row => row with { SpreadCelsius = 1e300 } },
         { "AsPrinted", row => row with { AsPrinted = "187.5-188.5" } },
         { "SourceKey", row => row with { SourceKey = "journal" } },
         {
@@ -41,6 +52,16 @@ public sealed class MeasurementTests
         var errors = TableValidation.ErrorsOf(With(change(Measured))).Where(finding => finding.Key == Key);
 
         Assert.Equal(fields, string.Join(", ", errors.Select(finding => finding.Field).Order(StringComparer.Ordinal)));
+    }
+
+    [Fact]
+    public void SpreadThatCannotBeSaysWhatCouldAndBySource()
+    {
+        var finding = Assert.Single(TableValidation.ErrorsOf(With(Measured with { Determinations = 2, SpreadCelsius = 9999 })));
+
+        Assert.Equal(("SpreadCelsius", "9999"), (finding.Field, finding.Value));
+        Assert.StartsWith("at most 0.707: 2 values from 187.5 to 188.5", finding.Allowed, StringComparison.Ordinal);
+        Assert.Contains("Popoviciu's inequality", finding.Allowed, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -71,7 +92,7 @@ public sealed class MeasurementTests
             MeasuredBy = "A. B.",
             Instrument = "capillary",
             Determinations = 3,
-            Spread = 0.2,
+            Spread = 0,
         };
         var table = With(Measured).Add(RecordKinds.ParentConstants, constant with { Mean = constant.Low });
         var lacking = With(Measured).Add(RecordKinds.ParentConstants, constant);

@@ -10,9 +10,8 @@ namespace Derivid.Api.Curation.Imports;
 /// <summary>Reads records out of a JSON array, one at a time.</summary>
 internal static class JsonRows
 {
-    private static readonly JsonSerializerOptions Strict = new()
+    private static readonly JsonSerializerOptions Bounded = new()
     {
-        AllowDuplicateProperties = false,
         MaxDepth = JsonBody.DeepestNesting,
     };
 
@@ -21,7 +20,7 @@ internal static class JsonRows
     /// <param name="kind">The kind of record.</param>
     public static IEnumerable<CsvRecord> Read(Stream json, RecordKind kind)
     {
-        using var items = JsonSerializer.DeserializeAsyncEnumerable<JsonElement>(json, Strict).ToBlockingEnumerable().GetEnumerator();
+        using var items = JsonSerializer.DeserializeAsyncEnumerable<JsonElement>(json, Bounded).ToBlockingEnumerable().GetEnumerator();
         for (var number = 1; ; number++)
         {
             CsvRecord? broken = null;
@@ -59,6 +58,17 @@ internal static class JsonRows
         if (item.ValueKind != JsonValueKind.Object)
         {
             return new CsvRecord(number, null, [.. FaultsAt(places, number)]);
+        }
+
+        var names = item.EnumerateObject().Select(Shape.NameOf).ToList();
+        if (names.Contains(null))
+        {
+            return new CsvRecord(number, null, [.. FaultsAt(places, number)]);
+        }
+
+        if (names.CountBy(name => name ?? "").FirstOrDefault(name => name.Value > 1) is { Key: { } twice })
+        {
+            return new CsvRecord(number, null, [new CellFault(number, twice, "", "each member once; this one is given twice")]);
         }
 
         var draft = new RecordDraft(kind);

@@ -143,7 +143,7 @@ public sealed class SentLists : IDisposable
     {
         try
         {
-            _lists ??= JsonDocument.Parse(Whole.FromStart(), new JsonDocumentOptions { AllowDuplicateProperties = false, MaxDepth = JsonBody.DeepestNesting });
+            _lists ??= JsonDocument.Parse(Whole.FromStart(), new JsonDocumentOptions { MaxDepth = JsonBody.DeepestNesting });
         }
         catch (JsonException fault)
         {
@@ -157,15 +157,21 @@ public sealed class SentLists : IDisposable
 
         var parts = new List<ImportPart>();
         var strays = new List<CellFault>();
+        var names = new HashSet<string>(StringComparer.Ordinal);
         foreach (var list in _lists.RootElement.EnumerateObject())
         {
-            if (TableLayout.Standard.Find(list.Name) is { } kind && list.Value.ValueKind == JsonValueKind.Array)
+            var name = Shape.NameOf(list) ?? "?";
+            if (!names.Add(name))
+            {
+                strays.Add(new CellFault(0, "", name, "each list once; this one stands twice"));
+            }
+            else if (TableLayout.Standard.Find(name) is { } kind && list.Value.ValueKind == JsonValueKind.Array)
             {
                 parts.Add(JsonPart(kind, () => JsonRows.Read(list.Value, kind)));
             }
             else
             {
-                strays.Add(new CellFault(0, "", list.Name, "the name of a list, with an array of its records: " + TableNames.Allowed));
+                strays.Add(new CellFault(0, "", name, "the name of a list, with an array of its records: " + TableNames.Allowed));
             }
         }
 
