@@ -6,37 +6,88 @@ using Derivid.Validation.Simulation;
 
 namespace Derivid.Validation.Tests;
 
-/// <summary>A small world, to hold that learning learns and that cheats are seen; the figures stand in the report.</summary>
+/// <summary>Two small worlds, to hold that learning learns, that wrong labels hardly hurt it and that cheats are seen; the figures stand in the report.</summary>
 public sealed class LearningTests
 {
-    private static readonly LearningSize Size = new(Repeats: 1, Courses: 4, Compounds: 8, Students: 8, NextYear: 120, Sampled: 6);
+    private static readonly LearningSize Size = new(FirstSeed: 51, Repeats: 2, Courses: 4, Compounds: 8, Students: 8, NextYear: 120, Sampled: 6);
 
     private static readonly BenchTable Table = BenchTable.Of(SeedTables.Load());
 
     private static readonly IReadOnlyList<LearningResult> Results =
-        new LearningExperiment(Table, ModelSettingsReader.BuiltIn()).Run(Size, _ => { });
+        new LearningExperiment(Table, ModelSettingsReader.BuiltIn()).Run(Size, [Trouble.None, Trouble.Vials, Trouble.Bottles, Trouble.Copied, Trouble.Nonsense], _ => { });
+
+    // What wrong labels may cost over learning from right ones. Units: nats. Without a sieve the counts of one report in ten would be of another
+    // compound, which costs ten times this; the rest is that about a tenth of the reports is left out.
+    private const double MostLostNats = 0.05;
+
+    private static LearningResult Untroubled => Results[0];
+
+    private static LearningResult Of(Trouble trouble) => Results.Single(result => result.Trouble == trouble && !result.IsOrdinary);
 
     [Fact]
-    public void EveryTroubleIsJudgedOnTheSameYear() => Assert.All(Results, result =>
+    public void EveryTroubleIsJudgedOnTheSameYear() => Assert.All(Results.Where(result => !result.IsOrdinary), result =>
     {
-        Assert.Equal(Results[0].Losses[0].Before, result.Losses[0].Before);
-        Assert.Equal(Results[0].Losses[0].Ideal, result.Losses[0].Ideal);
+        Assert.Equal(Untroubled.Losses[0].Before, result.Losses[0].Before);
+        Assert.Equal(Untroubled.Losses[0].Ideal, result.Losses[0].Ideal);
     });
 
     [Fact]
-    public void WhoKnowsTheWorldIsNeverBeatenByWhoAssumes() =>
-        Assert.All(LearningExperiment.Rows.Select((_, row) => row), row => Assert.True(Results[0].Losses[0].Ideal[row] < Results[0].Losses[0].Before[row]));
+    public void NobodyIsMetTwiceInAWorld()
+    {
+        var classes = new SimulatedClasses(Table, seed: 1, LearningSize.Full);
+        var size = LearningSize.Full;
+        List<int> numbers =
+        [
+            .. from course in Enumerable.Range(0, LearningSize.Years * size.Courses)
+               from place in Enumerable.Range(0, size.Compounds * size.Students)
+               select classes.NumberOf(course, place),
+            .. Enumerable.Range(0, size.NextYear).Select(SimulatedClasses.NumberOfNextYear),
+        ];
+
+        Assert.Distinct(numbers);
+    }
 
     [Fact]
-    public void LearningHelps() =>
-        Assert.All(LearningExperiment.Rows.Select((_, row) => row), row => Assert.True(Results[0].Losses[0].All[row] < Results[0].Losses[0].Before[row]));
+    public void WhoKnowsTheWorldIsNeverBeatenByWhoAssumes() =>
+        Assert.All(Rows, row => Assert.True(Loss(Untroubled, world => world.Ideal, row) < Loss(Untroubled, world => world.Before, row)));
+
+    [Theory]
+    [InlineData(Trouble.None)]
+    [InlineData(Trouble.Vials)]
+    [InlineData(Trouble.Bottles)]
+    public void AThirdOfTheGapIsClosed(Trouble trouble) => Assert.All(Rows, row =>
+    {
+        var before = Loss(Of(trouble), world => world.Before, row);
+        var closed = (before - Loss(Of(trouble), world => world.All, row)) / (before - Loss(Of(trouble), world => world.Ideal, row));
+
+        Assert.InRange(closed, 1.0 / 3, 1);
+    });
+
+    [Theory]
+    [InlineData(Trouble.Vials)]
+    [InlineData(Trouble.Bottles)]
+    public void WrongLabelsHardlyHurt(Trouble trouble) => Assert.All(Rows, row =>
+        Assert.InRange(Loss(Of(trouble), world => world.All, row) - Loss(Untroubled, world => world.All, row), double.NegativeInfinity, MostLostNats));
+
+    [Theory]
+    [InlineData(Trouble.None)]
+    [InlineData(Trouble.Vials)]
+    [InlineData(Trouble.Bottles)]
+    public void RatesAreWithinTheirIntervals(Trouble trouble)
+    {
+        // 90 % by name; a small world's figures hang together, so that five to either side are allowed.
+        Assert.InRange(Share(Of(trouble), CoverageCount.Sorts[0], CoverageCount.Sorts[1]), 0.85, 0.95);
+        Assert.InRange(Share(Of(trouble), CoverageCount.Sorts[3]), 0.85, 0.95);
+    }
 
     [Fact]
     public void CoursesThatCopyOrMakeUpAreSetAside()
     {
-        Assert.Equal(0, Results.Single(result => result.Trouble == Trouble.None).SetAside);
-        Assert.Equal(LearningSize.Years, Results.Single(result => result.Trouble == Trouble.Copied).SetAside);
-        Assert.Equal(LearningSize.Years, Results.Single(result => result.Trouble == Trouble.Nonsense).SetAside);
+        var cheats = LearningSize.Years * Size.Repeats;
+
+        Assert.Equal(0, Untroubled.SetAside);
+        Assert.Equal(cheats, Of(Trouble.Copied).SetAside);
+        Assert.Equal(cheats, Of(Trouble.Nonsense).SetAside);
     }
 
     [Fact]
@@ -46,6 +97,16 @@ public sealed class LearningTests
         var (one, other) = (First(), First());
 
         Assert.Equal(one.Compounds.SelectMany(compound => compound.SpotTests), other.Compounds.SelectMany(compound => compound.SpotTests));
-        CourseTally First() => sieve.Tally(new SimulatedClasses(Table, seed: 3, Size).Courses(1, Trouble.Vials)[0]);
+        CourseTally First() => sieve.Tally(new ClosedCourse(new SimulatedClasses(Table, seed: 3, Size).Courses(1, Trouble.Vials)[0], hasOptedIn: true, areGradesPublished: true));
+    }
+
+    private static IEnumerable<int> Rows => Enumerable.Range(0, LearningExperiment.Rows.Count);
+
+    private static double Loss(LearningResult result, Func<WorldLosses, double[]> of, int row) => result.Losses.Average(world => of(world)[row]);
+
+    private static double Share(LearningResult result, params string[] sorts)
+    {
+        var counts = result.Coverage.SelectMany(world => sorts.Select(sort => world.Counts[sort])).ToList();
+        return (double)counts.Sum(count => count.Inside) / counts.Sum(count => count.All);
     }
 }

@@ -5,7 +5,7 @@ namespace Derivid.Core.Learning;
 /// <summary>The reports of one course whose unknowns are no secret any more: all that learning ever sees of a class.</summary>
 /// <remarks>
 /// A course is taken only if its staff opted in and its grades are published, so that no unknown in it is open. There is no
-/// place here for a student, a vial or the course itself: whoever fills it leaves them behind. Thread safety: immutable.
+/// place here for a name, a vial or the course itself: whoever fills it leaves them behind, and numbers students anew. Thread safety: immutable.
 /// </remarks>
 public sealed class ClosedCourse
 {
@@ -37,4 +37,7 @@ public sealed class ClosedCourse
 /// <summary>What somebody saw of an unknown whose compound is known by now.</summary>
 /// <param name="ParentKey">What the vial's label stands for.</param>
 /// <param name="Observation">What was seen.</param>
-public sealed record KnownReport(string ParentKey, Observation Observation);
+/// <param name="Student">
+/// Who saw it: a number drawn for this course alone, by which several reports of one student count as one student. It goes no further.
+/// </param>
+public sealed record KnownReport(string ParentKey, Observation Observation, int Student);

@@ -98,6 +98,7 @@ public sealed class ColourLearning
             one.Key,
             _weights[index],
             [.. ofClass.Select(share => LearnedFigure.OfBeta(share, worth))],
+            counts.Sum(),
             [.. one.Compounds.Select(compound => new LearnedCalls(compound.Key, Learned(compound, Called(_weights[index], compound), ofClass, worth)))]);
     }
 
@@ -186,9 +187,10 @@ public sealed record ColouredCompound(string Key, IReadOnlyList<int> Calls, IRea
 /// <param name="Key">What the caller knows it by.</param>
 /// <param name="Weights">The most probable true colours. Shape: one a rank, summing to 1.</param>
 /// <param name="Calls">How often each colour is called. Shape: one a rank.</param>
+/// <param name="Weight">How many calls of the class all that was counted is worth, to hold against <see cref="ColourLearning.ClassWorth"/>.</param>
 /// <param name="Compounds">The compounds, in the order given.</param>
 public sealed record LearnedColours(
-    string Key, IReadOnlyList<double> Weights, IReadOnlyList<LearnedFigure> Calls, IReadOnlyList<LearnedCalls> Compounds);
+    string Key, IReadOnlyList<double> Weights, IReadOnlyList<LearnedFigure> Calls, double Weight, IReadOnlyList<LearnedCalls> Compounds);
 
 /// <summary>What was learned of the colours called for one compound.</summary>
 /// <param name="Key">Its key.</param>

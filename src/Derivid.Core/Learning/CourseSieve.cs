@@ -10,7 +10,9 @@ namespace Derivid.Core.Learning;
 /// <remarks>
 /// A piece of a report counts if, by everything else that was seen, the label is more likely right than not. "Everything
 /// else" is weighed by the engine's own likelihoods, the piece itself and its like in the other reports of the bottle left out, so that no
-/// outcome decides whether it is counted itself. Two things may be wrong: the bottle that a compound was filled from, when all
+/// outcome decides whether it is counted itself. Where one outcome brings pieces with it and the other doesn't, these are left out too: crystals that came have a
+/// melting range, which could refute the label, and those that never came have none, so that failures would stay in more often.
+/// The course's share of wrong vials, and whether the course counts, go by all pieces, so that an outcome weighs there as one of some hundreds. Two things may be wrong: the bottle that a compound was filled from, when all
 /// of its reports are of one other parent; or one vial, which is then any parent. Shares of both: chosen at first; that of vials
 /// is then fitted to the course by expectation and maximisation. A course of which most vials are wrong doesn't count, nor one whose
 /// clear points lie nearer to the printed values than a calibrated thermometer and an eye can read.
@@ -31,6 +33,9 @@ public sealed class CourseSieve(TableSnapshot snapshot)
 
     private const int Rounds = 20;
 
+    // Cells of melting ranges that a course has to have before it can be called copied. Chosen.
+    private const int LeastCells = 5;
+
     private readonly int _ranks = snapshot.Table.Colours.Count(colour => colour.Rank is not null);
     private readonly Dictionary<string, int?> _rankByKey = snapshot.Table.Colours.ToDictionary(
         colour => colour.Key, colour => colour.Rank, StringComparer.Ordinal);
@@ -43,11 +48,11 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         ArgumentNullException.ThrowIfNull(course);
         var bottles = course.Reports
             .GroupBy(report => report.ParentKey, StringComparer.Ordinal)
-            .Where(group => group.Count() >= CourseTally.LeastReports)
+            .Where(group => group.DistinctBy(report => report.Student).Count() >= CourseTally.LeastStudents)
             .OrderBy(group => group.Key, StringComparer.Ordinal)
-            .Select(group => new Bottle(group.Key, IndexOf(group.Key), [.. group.Select(report => new WeighedReport(report.Observation, Weigh(report)))]))
+            .Select(group => new Bottle(group.Key, IndexOf(group.Key), [.. group.Select(report => new WeighedReport(report, Weigh(report)))]))
             .ToList();
-        var wrong = WrongVials([.. bottles.SelectMany(bottle => bottle.Reports.Select(report => report.LogRatio(bottle.Parent, null)))]);
+        var wrong = WrongVials([.. bottles.SelectMany(bottle => bottle.Reports.Select(report => WeighedReport.LogRatio(bottle.Parent, report.Likelihoods)))]);
         if (bottles.Count > 0 && wrong > 0.5)
         {
             return new CourseTally([], CourseVerdict.DoesNotFit);
@@ -82,14 +87,14 @@ public sealed class CourseSieve(TableSnapshot snapshot)
 
     private CompoundTally Count(Bottle bottle, double wrong)
     {
-        var kept = new Dictionary<Piece, HashSet<WeighedReport>>();
-        HashSet<WeighedReport> Kept(EvidenceKind kind, string subject)
+        var kept = new Dictionary<Piece, IReadOnlyList<WeighedReport>>();
+        IReadOnlyList<WeighedReport> Kept(EvidenceKind kind, string subject)
         {
             var piece = new Piece(kind, subject);
             if (!kept.TryGetValue(piece, out var reports))
             {
                 kept[piece] = reports = [.. bottle.Reports.Where(report => IsBottleRight(bottle, wrong, piece)
-                    && WrongOf(report.LogRatio(bottle.Parent, piece), wrong) < 0.5)];
+                    && WrongOf(WeighedReport.LogRatio(bottle.Parent, Without(report, piece)), wrong) < 0.5)];
             }
 
             return reports;
@@ -97,7 +102,6 @@ public sealed class CourseSieve(TableSnapshot snapshot)
 
         return new CompoundTally(
             bottle.ParentKey,
-            bottle.Reports.Count,
             [.. SpotTests(Kept)],
             [.. Colours(Kept)],
             [.. Meltings(Kept)],
@@ -115,9 +119,10 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         var logs = new double[snapshot.Parents.Count];
         foreach (var report in bottle.Reports)
         {
+            var left = Without(report, without);
             for (var parent = 0; parent < logs.Length; parent++)
             {
-                logs[parent] += Math.Log(wrong + ((1 - wrong) * Math.Exp(Math.Clamp(report.LogRatio(parent, without), -700, 700))));
+                logs[parent] += Math.Log(wrong + ((1 - wrong) * Math.Exp(Math.Clamp(WeighedReport.LogRatio(parent, left), -700, 700))));
             }
         }
 
@@ -126,64 +131,101 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         return bottle.IsRight[without] = WrongBottleShare * others < 1 - WrongBottleShare;
     }
 
-    private IEnumerable<SpotTestTally> SpotTests(Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
-        from test in snapshot.SpotTests.Tests
-        let outcomes = kept(EvidenceKind.SpotTests, test.QuestionKey)
-            .SelectMany(report => report.Observation.SpotTests.Where(reading => reading.TestKey == test.Key).Take(1))
-            .ToLookup(reading => reading.Outcome)
-        let tally = new SpotTestTally(test.Key, outcomes[SpotTestOutcome.Positive].Count(), outcomes[SpotTestOutcome.Negative].Count())
-        where tally.Positive + tally.Negative >= CourseTally.LeastReports
-        select tally;
+    private List<ParentLikelihoods> Without(WeighedReport report, Piece piece) =>
+        [.. report.Likelihoods.Where(likelihood => !IsOf(likelihood, piece))];
 
-    private IEnumerable<ColourTally> Colours(Func<EvidenceKind, string, HashSet<WeighedReport>> kept)
+    /// <summary>Whether a piece is the one that is counted, or would not be there had that turned out otherwise.</summary>
+    private bool IsOf(ParentLikelihoods likelihood, Piece piece)
+    {
+        if (likelihood.Kind == piece.Kind && likelihood.Subject == piece.Subject)
+        {
+            return true;
+        }
+
+        // A test that is a derivative's reagent brings the derivative with it, or doesn't.
+        return piece.Kind switch
+        {
+            EvidenceKind.Precipitate => piece.Subject is { } kindKey && IsOfKind(likelihood, kindKey),
+            EvidenceKind.SpotTests => snapshot.Kinds.Any(kind =>
+                QuestionOf(kind) == piece.Subject && IsOfKind(likelihood, kind.Kind.Key)),
+            _ => false,
+        };
+    }
+
+    private string? QuestionOf(KindSnapshot kind) =>
+        kind.Precipitates.TestKey is { } test ? snapshot.SpotTests.Row(test).Test.QuestionKey : null;
+
+    private bool IsOfKind(ParentLikelihoods likelihood, string kindKey) => likelihood.Kind switch
+    {
+        EvidenceKind.DerivativeMeltingRange or EvidenceKind.Precipitate or EvidenceKind.PrecipitateTime
+            or EvidenceKind.DerivativeColour or EvidenceKind.MixedMelting => likelihood.Subject == kindKey,
+        EvidenceKind.SpotTests => QuestionOf(snapshot.Kind(kindKey)) == likelihood.Subject,
+        _ => false,
+    };
+
+    private static bool AreEnough(IEnumerable<WeighedReport> reports) =>
+        reports.DistinctBy(report => report.Student).Count() >= CourseTally.LeastStudents;
+
+    private IEnumerable<SpotTestTally> SpotTests(Func<EvidenceKind, string, IReadOnlyList<WeighedReport>> kept) =>
+        from test in snapshot.SpotTests.Tests
+        let told = (
+            from report in kept(EvidenceKind.SpotTests, test.QuestionKey)
+            from reading in report.Observation.SpotTests.Where(reading => reading.TestKey == test.Key).Take(1)
+            where reading.Outcome is SpotTestOutcome.Positive or SpotTestOutcome.Negative
+            select (Report: report, IsPositive: reading.Outcome == SpotTestOutcome.Positive)).ToList()
+        where AreEnough(told.Select(one => one.Report))
+        select new SpotTestTally(test.Key, told.Count(one => one.IsPositive), told.Count(one => !one.IsPositive));
+
+    private IEnumerable<ColourTally> Colours(Func<EvidenceKind, string, IReadOnlyList<WeighedReport>> kept)
     {
         foreach (var kind in snapshot.Kinds.Where(kind => kind.Colours is not null))
         {
             var calls = new int[_ranks];
+            var callers = new List<WeighedReport>();
             foreach (var report in kept(EvidenceKind.DerivativeColour, kind.Kind.Key))
             {
                 if (Readings(report, kind).Select(reading => reading.ColourKey).FirstOrDefault(key => key is not null) is { } called
                     && _rankByKey[called] is { } rank)
                 {
                     calls[rank]++;
+                    callers.Add(report);
                 }
             }
 
-            if (calls.Sum() >= CourseTally.LeastReports)
+            if (AreEnough(callers))
             {
                 yield return new ColourTally(kind.Kind.Key, calls);
             }
         }
     }
 
-    private IEnumerable<MeltingTally> Meltings(Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
+    private IEnumerable<MeltingTally> Meltings(Func<EvidenceKind, string, IReadOnlyList<WeighedReport>> kept) =>
         from kind in snapshot.Kinds
         from cell in kept(EvidenceKind.DerivativeMeltingRange, kind.Kind.Key)
-            .Select(report => (report.Observation.Thermometer, Reading: Readings(report, kind).FirstOrDefault(reading => reading.Range is not null)))
+            .Select(report => (Report: report, report.Observation.Thermometer, Reading: Readings(report, kind).FirstOrDefault(reading => reading.Range is not null)))
             .Where(read => read.Reading is not null)
-            .Select(read => (read.Reading!.Preparation, Used: read.Thermometer.Apply(read.Reading.Range!.Value), read.Thermometer))
+            .Select(read => (read.Report, read.Reading!.Preparation, Used: read.Thermometer.Apply(read.Reading.Range!.Value), read.Thermometer))
             .GroupBy(read => (read.Preparation, IsCalibrated: read.Thermometer.CheckAt(read.Used.ClearPointCelsius) is not null))
             .OrderBy(cell => cell.Key.Preparation).ThenBy(cell => cell.Key.IsCalibrated)
         let median = Robust.Median(cell.Select(read => read.Used.ClearPointCelsius))
         let near = cell.Where(read => Math.Abs(read.Used.ClearPointCelsius - median) <= WindowCelsius).ToList()
-        where near.Count >= CourseTally.LeastReports
+        where AreEnough(near.Select(read => read.Report))
         select new MeltingTally(
             kind.Kind.Key,
             cell.Key.Preparation,
             cell.Key.IsCalibrated,
             Moments.Of([.. near.Select(read => read.Used.ClearPointCelsius)]),
-            Moments.Of([.. near.Select(read => read.Used.SpanCelsius)]),
-            cell.Count() - near.Count);
+            Moments.Of([.. near.Select(read => read.Used.SpanCelsius)]));
 
-    private IEnumerable<PrecipitateTally> Precipitates(Func<EvidenceKind, string, HashSet<WeighedReport>> kept) =>
+    private IEnumerable<PrecipitateTally> Precipitates(Func<EvidenceKind, string, IReadOnlyList<WeighedReport>> kept) =>
         from kind in snapshot.Kinds
-        let came = kept(EvidenceKind.Precipitate, kind.Kind.Key)
-            .Select(report => Readings(report, kind).Select(reading => reading.Came).Min())
-            .OfType<Precipitate>()
-            .ToList()
-        where came.Count >= CourseTally.LeastReports
-        select new PrecipitateTally(
-            kind.Kind.Key, came.Count(one => one != Precipitate.None), came.Count(one => one == Precipitate.None));
+        let told = (
+            from report in kept(EvidenceKind.Precipitate, kind.Kind.Key)
+            let came = Readings(report, kind).Select(reading => reading.Came).Min()
+            where came is not null
+            select (Report: report, IsNothing: came == Precipitate.None)).ToList()
+        where AreEnough(told.Select(one => one.Report))
+        select new PrecipitateTally(kind.Kind.Key, told.Count(one => !one.IsNothing), told.Count(one => one.IsNothing));
 
     private static IEnumerable<DerivativeReading> Readings(WeighedReport report, KindSnapshot kind) => report.Observation.Derivatives
         .Where(reading => reading.KindKey == kind.Kind.Key)
@@ -203,7 +245,7 @@ public sealed class CourseSieve(TableSnapshot snapshot)
             let off = ListedTemperatures.DeviationFrom(nearest, cell.ClearPoint.Mean)
             select Math.Sqrt((off * off) + (cell.ClearPoint.Spread * cell.ClearPoint.Spread))).ToList();
         var (care, reader) = (snapshot.Settings.Care, snapshot.Settings.DerivativeMelting.ReadingCelsius);
-        return away.Count >= CourseTally.LeastReports
+        return away.Count >= LeastCells
             && Robust.Median(away) < Math.Sqrt((care.CalibratedCelsius * care.CalibratedCelsius) + (reader * reader));
     }
 
@@ -215,20 +257,21 @@ public sealed class CourseSieve(TableSnapshot snapshot)
         public Dictionary<Piece, bool> IsRight { get; } = [];
     }
 
-    private sealed class WeighedReport(Observation observation, IReadOnlyList<ParentLikelihoods> likelihoods)
+    private sealed class WeighedReport(KnownReport report, IReadOnlyList<ParentLikelihoods> likelihoods)
     {
-        public Observation Observation => observation;
+        public Observation Observation => report.Observation;
 
-        /// <summary>Log likelihood ratio of a parent against one drawn at random, by all pieces but one.</summary>
-        public double LogRatio(int parent, Piece? without)
+        public int Student => report.Student;
+
+        public IReadOnlyList<ParentLikelihoods> Likelihoods => likelihoods;
+
+        /// <summary>Log likelihood ratio of a parent against one drawn at random, by some pieces.</summary>
+        public static double LogRatio(int parent, IReadOnlyList<ParentLikelihoods> pieces)
         {
             var sum = 0.0;
-            foreach (var piece in likelihoods)
+            foreach (var piece in pieces)
             {
-                if (without is not { } left || piece.Kind != left.Kind || piece.Subject != left.Subject)
-                {
-                    sum += piece.LogRatio(parent);
-                }
+                sum += piece.LogRatio(parent);
             }
 
             return sum;

@@ -4,15 +4,16 @@ namespace Derivid.Core.Learning;
 
 /// <summary>What one closed course tells of its compounds: counts, means and spreads, and of no student.</summary>
 /// <remarks>
-/// Whatever rests on fewer than <see cref="LeastReports"/> reports is withheld, the compound as a whole and each figure of
-/// it. Made by <see cref="CourseSieve"/>. Thread safety: immutable.
+/// Whatever rests on fewer than <see cref="LeastStudents"/> students is withheld, the compound as a whole and each figure of
+/// it, and nothing says how many were left out. A count within a figure may still be one ("one of nine called it red"), so a tally is for learning from and is not to be shown.
+/// Made by <see cref="CourseSieve"/>. Thread safety: immutable.
 /// </remarks>
 /// <param name="Compounds">Shape: by key of the parent; empty where the course as a whole does not count.</param>
 /// <param name="Verdict">Whether the course counts, and why not.</param>
 public sealed record CourseTally(IReadOnlyList<CompoundTally> Compounds, CourseVerdict Verdict)
 {
-    /// <summary>Reports that anything has to rest on. Source: the task; fewer could point at a person.</summary>
-    public const int LeastReports = 5;
+    /// <summary>Students that anything has to rest on. Source: the task; fewer could point at a person.</summary>
+    public const int LeastStudents = 5;
 }
 
 /// <summary>Whether the reports of a course can be learned from.</summary>
@@ -30,14 +31,12 @@ public enum CourseVerdict
 
 /// <summary>What a course tells of one compound.</summary>
 /// <param name="ParentKey">The compound.</param>
-/// <param name="Reports">Reports of it, those left out of single figures too.</param>
 /// <param name="SpotTests">Shape: by key of the test.</param>
 /// <param name="Colours">Shape: by key of the kind.</param>
 /// <param name="Meltings">Shape: by key of the kind, preparation, and whether thermometers were calibrated.</param>
 /// <param name="Precipitates">Shape: by key of the kind.</param>
 public sealed record CompoundTally(
     string ParentKey,
-    int Reports,
     IReadOnlyList<SpotTestTally> SpotTests,
     IReadOnlyList<ColourTally> Colours,
     IReadOnlyList<MeltingTally> Meltings,
@@ -55,15 +54,14 @@ public sealed record SpotTestTally(string TestKey, int Positive, int Negative);
 public sealed record ColourTally(string KindKey, IReadOnlyList<int> Calls);
 
 /// <summary>Where a derivative was seen to melt, corrected as the reports' thermometers allow.</summary>
-/// <remarks>Readings farther than <see cref="CourseSieve.WindowCelsius"/> from the others' median are counted and left out.</remarks>
+/// <remarks>Readings farther than <see cref="CourseSieve.WindowCelsius"/> from the others' median are left out.</remarks>
 /// <param name="KindKey">The derivative kind.</param>
 /// <param name="Preparation">What was done to the crystals.</param>
 /// <param name="IsCalibrated">Whether the thermometers had been checked on standards.</param>
 /// <param name="ClearPoint">Units: °C.</param>
 /// <param name="Span">Width of the range. Units: °C.</param>
-/// <param name="Outliers">Readings left out.</param>
 public sealed record MeltingTally(
-    string KindKey, Preparation Preparation, bool IsCalibrated, Moments ClearPoint, Moments Span, int Outliers);
+    string KindKey, Preparation Preparation, bool IsCalibrated, Moments ClearPoint, Moments Span);
 
 /// <summary>What came when the compound was mixed with a kind's reagent.</summary>
 /// <param name="KindKey">The derivative kind.</param>

@@ -9,7 +9,8 @@ namespace Derivid.Core.Learning;
 /// <summary>What table and settings would become of what was learned: the rows of a proposal, and nothing is changed by it.</summary>
 /// <remarks>
 /// Only rows of which something was counted are changed. A compound gets a row of its own in a test where its class's rate
-/// lies outside the compound's 90 % interval. Thread safety: immutable.
+/// lies outside the compound's 90 % interval. A figure that was assumed stays assumed until what was counted weighs more than what was assumed; its note
+/// says what both weigh. Thread safety: immutable.
 /// </remarks>
 /// <param name="Responses">All rows of spot-test responses, as they would be. Shape: by test and order, without gaps.</param>
 /// <param name="ColourExpectations">All rows of colours expected, as they would be.</param>
@@ -78,10 +79,10 @@ public sealed record LearnedTable(
                     continue;
                 }
 
-                changed.Add(Changed(row, rate.Rate, Told(rate.Compounds), test, sourceKey));
+                changed.Add(Changed(row, rate.Rate, new Told(rate.Compounds, learning.SpotTests.ClassWorth, rate.Weight), test, sourceKey));
                 exceptions.AddRange(rate.Compounds
                     .Where(compound => RespondingClass.ParentOf(row.AppliesTo) is null && !compound.Rate.Holds(rate.Rate.Mean))
-                    .Select(compound => Changed(row with { AppliesTo = $"parent:{compound.Key}" }, compound.Rate, Told([compound]), test, sourceKey)));
+                    .Select(compound => Changed(row with { AppliesTo = $"parent:{compound.Key}" }, compound.Rate, ToldOf(compound, rate, learning.SpotTests), test, sourceKey)));
             }
 
             foreach (var (index, row) in exceptions.OrderBy(row => row.AppliesTo, StringComparer.Ordinal).Concat(changed).Index())
@@ -91,12 +92,16 @@ public sealed record LearnedTable(
         }
     }
 
-    private static (int Reports, int Compounds) Told(IReadOnlyList<LearnedCompound> compounds) =>
-        (compounds.Sum(compound => compound.Yes + compound.No), compounds.Count);
+    /// <summary>A compound's class is to it what an assumed rate is to a class; as much of that as was counted is no assumption.</summary>
+    private static Told ToldOf(LearnedCompound compound, LearnedClass of, TwoLevelRates rates)
+    {
+        var counted = of.Weight / (of.Weight + rates.ClassWorth);
+        return new Told([compound], rates.CompoundWorth * (1 - counted), compound.Counted + (rates.CompoundWorth * counted));
+    }
 
     /// <summary>A row with the rate of a clean sample that gives the one learned, turned samples counted.</summary>
     private static SpotTestResponse Changed(
-        SpotTestResponse row, LearnedFigure rate, (int Reports, int Compounds) of, SpotTestTable.TestRow test, string sourceKey)
+        SpotTestResponse row, LearnedFigure rate, Told of, SpotTestTable.TestRow test, string sourceKey)
     {
         var contrary = row.AnswersYes ? test.Test.PositiveRateIfNo : test.Test.PositiveRateIfYes;
         var turned = test.Question.ContraryRate;
@@ -104,11 +109,14 @@ public sealed record LearnedTable(
         return row with
         {
             PositiveRate = Math.Round(Math.Clamp(clean, LeastRate, 1 - LeastRate), Decimals),
-            IsAssumed = false,
+            IsAssumed = row.IsAssumed && of.Weight <= of.Worth,
             SourceKey = sourceKey,
-            Note = Noted(row.Note, $"positive {Figure.Text(rate.Mean, decimals: 2)} ({Figure.Text(rate.Low, decimals: 2)} to {Figure.Text(rate.High, decimals: 2)}) by {of.Reports} reports of {Compounds(of.Compounds)}"),
+            Note = Noted(row.Note, $"positive {Figure.Text(rate.Mean, decimals: 2)} ({Figure.Text(rate.Low, decimals: 2)} to {Figure.Text(rate.High, decimals: 2)}) by {of.Compounds.Sum(one => one.Counted)} reports of {Compounds(of.Compounds.Count)}; {Weighed(of.Worth, of.Weight)}"),
         };
     }
+
+    private static string Weighed(double worth, double weight) =>
+        $"what was assumed weighs {Figure.Text(worth, decimals: 1)} reports, what was counted {Figure.Text(weight, decimals: 1)}";
 
     private static string Compounds(int count) => count == 1 ? "one compound" : FormattableString.Invariant($"{count} compounds");
 
@@ -128,9 +136,9 @@ public sealed record LearnedTable(
         return row with
         {
             Weights = rounded,
-            IsAssumed = false,
+            IsAssumed = row.IsAssumed && learned.Weight <= colours.ClassWorth,
             SourceKey = sourceKey,
-            Note = Noted(row.Note, Compounds(learned.Compounds.Count)),
+            Note = Noted(row.Note, $"{Compounds(learned.Compounds.Count)}; {Weighed(colours.ClassWorth, learned.Weight)}"),
         };
     }
 
@@ -212,4 +220,7 @@ public sealed record LearnedTable(
             UncheckedCelsius = Math.Max(calibrated, Thermometer(false, settings.Care.UncheckedCelsius)),
         };
     }
+
+    /// <summary>What a figure rests on: compounds, and what was assumed and what was counted weigh. Units: reports.</summary>
+    private sealed record Told(IReadOnlyList<LearnedCompound> Compounds, double Worth, double Weight);
 }

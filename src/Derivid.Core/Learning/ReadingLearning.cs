@@ -8,7 +8,7 @@ namespace Derivid.Core.Learning;
 /// All from differences within a cell, the readings of one derivative of one compound in one course, so that an error of the
 /// listed value drops out. Variances and means are shrunk to what the model's settings foretell, worth
 /// <see cref="Worth"/> readings (normal-inverse-gamma). Cells differ more than readings of one normal would, so intervals go by how far cells
-/// are apart. Thread safety: immutable.
+/// are apart, by the scatter within cells where that is more, and by what is assumed. Thread safety: immutable.
 /// </remarks>
 /// <param name="Preparations">Shape: by preparation, uncalibrated first; those of which nothing was counted are left out.</param>
 /// <param name="CrudeDepressionCelsius">
@@ -64,14 +64,21 @@ public sealed record ReadingLearning(IReadOnlyList<LearnedPreparation> Preparati
         settings.Depression.PurityOf(null, preparation).ImpureShare;
 
     /// <summary>An interval about a mean of cells, which weigh by their readings.</summary>
+    /// <remarks>
+    /// The error is that of the cells about their own mean, or of readings within cells where that is more, with what the assumed figure, worth
+    /// <see cref="Worth"/> readings, may itself be off, as far as readings scatter and as far as the cells say that it is.
+    /// </remarks>
     /// <param name="cells">Value and readings of each. Shape: at least one.</param>
     /// <param name="assumed">What they are shrunk to.</param>
-    private static LearnedFigure OfCells(List<(double Value, double Count)> cells, double assumed)
+    /// <param name="within">Variance of the value of a cell of one reading, by the scatter within cells.</param>
+    internal static LearnedFigure OfCells(IReadOnlyList<(double Value, double Count)> cells, double assumed, double within)
     {
         var count = cells.Sum(cell => cell.Count);
-        var mean = ((Worth * assumed) + cells.Sum(cell => cell.Value * cell.Count)) / (Worth + count);
-        var squares = cells.Sum(cell => Square(cell.Count * (cell.Value - mean)));
-        var error = Math.Sqrt(squares / (1 - (1.0 / Math.Max(cells.Count, 2)))) / (Worth + count);
+        var own = cells.Sum(cell => cell.Value * cell.Count) / count;
+        var mean = ((Worth * assumed) + (own * count)) / (Worth + count);
+        var between = cells.Sum(cell => Square(cell.Count * (cell.Value - own))) / (1 - (1.0 / Math.Max(cells.Count, 2)));
+        var prior = Math.Max(Worth * within, Square(Worth * (own - assumed)));
+        var error = Math.Sqrt(Math.Max(between, count * within) + prior) / (Worth + count);
         var reach = StudentDeviate(Math.Max(cells.Count - 1, 1)) * error;
         return new LearnedFigure(mean, mean - reach, mean + reach);
     }
@@ -88,13 +95,28 @@ public sealed record ReadingLearning(IReadOnlyList<LearnedPreparation> Preparati
     private static LearnedPreparation Learned(Preparation preparation, bool isCalibrated, List<MeltingTally> cells, ModelSettings settings)
     {
         var assumed = AssumedSpread(settings, preparation, isCalibrated);
-        var variance = OfCells([.. cells.Select(cell => (Square(cell.ClearPoint.Spread), cell.ClearPoint.Count - 1.0))], assumed * assumed);
+        var span = AssumedSpan(settings, preparation);
+        // Of a variance by chi-square: twice its square for each degree of freedom. Widths are assumed to scatter as much as they are wide, exponentially.
+        var spread = Pooled(cells.Select(cell => cell.ClearPoint), assumed * assumed);
+        var variance = OfCells([.. cells.Select(cell => (Square(cell.ClearPoint.Spread), cell.ClearPoint.Count - 1.0))], assumed * assumed, 2 * spread * spread);
         return new LearnedPreparation(
             preparation,
             isCalibrated,
             cells.Sum(cell => cell.ClearPoint.Count),
             new LearnedFigure(Math.Sqrt(variance.Mean), Math.Sqrt(Math.Max(variance.Low, 0)), Math.Sqrt(variance.High)),
-            OfCells([.. cells.Select(cell => (cell.Span.Mean, (double)cell.Span.Count))], AssumedSpan(settings, preparation)));
+            OfCells([.. cells.Select(cell => (cell.Span.Mean, (double)cell.Span.Count))], span, Pooled(cells.Select(cell => cell.Span), span * span)));
+    }
+
+    /// <summary>Variance within cells, shrunk to an assumed one.</summary>
+    private static double Pooled(IEnumerable<Moments> cells, double assumed)
+    {
+        var (squares, freedom) = (Worth * assumed, Worth);
+        foreach (var cell in cells)
+        {
+            (squares, freedom) = (squares + ((cell.Count - 1) * cell.Spread * cell.Spread), freedom + cell.Count - 1);
+        }
+
+        return squares / freedom;
     }
 
     private static LearnedFigure? Depression(IReadOnlyList<CourseTally> courses, ModelSettings settings)
@@ -108,11 +130,14 @@ public sealed record ReadingLearning(IReadOnlyList<LearnedPreparation> Preparati
             where pure is not null && crude is not null
             // Readings that tell a difference as well as two means do.
             let worth = 1 / ((1.0 / pure.ClearPoint.Count) + (1.0 / crude.ClearPoint.Count))
-            select (pure.ClearPoint.Mean - crude.ClearPoint.Mean, worth)).ToList();
+            select (Pure: pure.ClearPoint, Crude: crude.ClearPoint, Worth: worth)).ToList();
         var (shareCrude, sharePure) = (ImpureShare(settings, Preparation.Crude), ImpureShare(settings, Preparation.Recrystallised));
         return differences.Count == 0
             ? null
-            : OfCells(differences, (shareCrude - sharePure) * ImpureDepression(settings.Depression));
+            : OfCells(
+                [.. differences.Select(one => (one.Pure.Mean - one.Crude.Mean, one.Worth))],
+                (shareCrude - sharePure) * ImpureDepression(settings.Depression),
+                Pooled(differences.SelectMany(one => new[] { one.Pure, one.Crude }), Square(AssumedSpread(settings, Preparation.Crude, isCalibrated: false))));
     }
 }
 

@@ -108,7 +108,11 @@ public sealed class TwoLevelRates
         }).ToArray();
         var ofClass = _nodes.Rates.Select((_, i) => byWorth.Sum(shares => shares[i])).ToArray();
         return new LearnedClass(
-            one.Key, one.Assumed, _nodes.Summarise(ofClass), [.. one.Compounds.Select(compound => Learned(compound, byWorth))]);
+            one.Key,
+            one.Assumed,
+            _nodes.Summarise(ofClass),
+            one.Compounds.Sum(compound => compound.Counted * (CompoundWorth + 1) / (CompoundWorth + compound.Counted)),
+            [.. one.Compounds.Select(compound => Learned(compound, byWorth))]);
     }
 
     private LearnedCompound Learned(CountedCompound compound, double[][] byWorth)
@@ -131,7 +135,7 @@ public sealed class TwoLevelRates
             }
         }
 
-        return new LearnedCompound(compound.Key, compound.Yes, compound.No, BetaNodes.Middle.Summarise(shares) with { Mean = mean });
+        return new LearnedCompound(compound.Key, compound.Counted, BetaNodes.Middle.Summarise(shares) with { Mean = mean });
     }
 
     private static void Add(double[] sum, double[] shares, double weight)
@@ -153,18 +157,25 @@ public sealed record CountedClass(string Key, double Assumed, IReadOnlyList<Coun
 /// <param name="Key">Its key.</param>
 /// <param name="Yes">How often yes.</param>
 /// <param name="No">How often no.</param>
-public sealed record CountedCompound(string Key, int Yes, int No);
+public sealed record CountedCompound(string Key, int Yes, int No)
+{
+    /// <summary>How often in all.</summary>
+    internal int Counted => Yes + No;
+}
 
 /// <summary>What was learned of a class.</summary>
 /// <param name="Key">What the caller knows it by.</param>
 /// <param name="Assumed">The rate assumed so far.</param>
 /// <param name="Rate">The class's rate: that of a compound of it of which nothing was counted, on average.</param>
+/// <param name="Weight">
+/// How many reports of the class all that was counted is worth, to hold against <see cref="TwoLevelRates.ClassWorth"/>: n·(κ + 1)/(κ + n) of a compound's n, the
+/// design effect of counts that share a compound, whose class is worth κ.
+/// </param>
 /// <param name="Compounds">Its compounds, in the order given.</param>
-public sealed record LearnedClass(string Key, double Assumed, LearnedFigure Rate, IReadOnlyList<LearnedCompound> Compounds);
+public sealed record LearnedClass(string Key, double Assumed, LearnedFigure Rate, double Weight, IReadOnlyList<LearnedCompound> Compounds);
 
 /// <summary>What was learned of a compound.</summary>
 /// <param name="Key">Its key.</param>
-/// <param name="Yes">How often yes.</param>
-/// <param name="No">How often no.</param>
+/// <param name="Counted">Reports that were counted.</param>
 /// <param name="Rate">Its rate.</param>
-public sealed record LearnedCompound(string Key, int Yes, int No, LearnedFigure Rate);
+public sealed record LearnedCompound(string Key, int Counted, LearnedFigure Rate);

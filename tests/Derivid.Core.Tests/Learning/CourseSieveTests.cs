@@ -38,6 +38,59 @@ public sealed class CourseSieveTests
     }
 
     [Fact]
+    public void StudentsAreCountedNotReports()
+    {
+        // Ten reports, of four students.
+        var reports = Reports("benzaldehyde", "benzaldehyde", 10).Select((report, place) => report with { Student = place % 4 });
+
+        Assert.Empty(Tally(reports).Compounds);
+    }
+
+    [Fact]
+    public void NothingTellsHowManyWereLeftOut()
+    {
+        Type[] tallies = [typeof(CompoundTally), typeof(SpotTestTally), typeof(ColourTally), typeof(MeltingTally), typeof(PrecipitateTally)];
+
+        Assert.Equal(
+            ["Came", "Negative", "Nothing", "Positive"],
+            tallies.SelectMany(type => type.GetProperties()).Where(property => property.PropertyType == typeof(int)).Select(property => property.Name).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public void FailuresStayInAsOftenAsCrystals()
+    {
+        // Everything but the semicarbazone says propanone. Half got crystals, which melt where no label of the course has it; half got none.
+        var reports = Reports("propanone", "propanone", 10).Select((report, place) => report with
+        {
+            Observation = report.Observation with
+            {
+                Derivatives =
+                [
+                    .. report.Observation.Derivatives.Where(reading => reading.KindKey == TestTable.Dnph),
+                    place % 2 == 0
+                        ? new DerivativeReading(TestTable.Semicarbazone, new MeltingRange(198, 199), Preparation.Crude)
+                        : new DerivativeReading(TestTable.Semicarbazone, null, Preparation.Crude, Precipitate: Precipitate.None),
+                ],
+            },
+        });
+        var tally = Tally([.. Honest(), .. reports]).Compounds.Single(compound => compound.ParentKey == "propanone");
+
+        Assert.Equal(new PrecipitateTally(TestTable.Semicarbazone, 5, 5), Assert.Single(tally.Precipitates, one => one.KindKey == TestTable.Semicarbazone));
+    }
+
+    [Theory]
+    [InlineData(SpotTestOutcome.Positive)]
+    [InlineData(SpotTestOutcome.Negative)]
+    public void VerdictIsNotTurnedByOneTestThatWentWrongThroughout(SpotTestOutcome tollens)
+    {
+        // Every Tollens test of the course came out alike, whatever was in the vial: the verdict goes by that too, but not by that alone.
+        var tally = Tally(Five.Parents.SelectMany(parent => Reports(parent.Key, parent.Key, 8, tollens)));
+
+        Assert.Equal(CourseVerdict.Counts, tally.Verdict);
+        Assert.All(tally.Compounds, compound => Assert.Equal(8, Assert.Single(compound.SpotTests) is var test ? test.Positive + test.Negative : 0));
+    }
+
+    [Fact]
     public void DoubtfulOutcomesAreNotCounted()
     {
         var tests = Tally([.. Reports("benzaldehyde", "benzaldehyde", 6), Report("benzaldehyde", "benzaldehyde", 1, SpotTestOutcome.Doubtful)]).Compounds[0].SpotTests;
@@ -95,7 +148,7 @@ public sealed class CourseSieveTests
     [Fact]
     public void CopiedClassDoesNotCount()
     {
-        var copied = Five.Parents.SelectMany(parent => Enumerable.Range(0, 6).Select(_ => new KnownReport(parent.Key, Seen(parent.Key, 0))));
+        var copied = Five.Parents.SelectMany(parent => Enumerable.Range(0, 6).Select(student => new KnownReport(parent.Key, Seen(parent.Key, 0), student)));
 
         var tally = Tally(copied);
 
@@ -108,16 +161,16 @@ public sealed class CourseSieveTests
         Assert.Equal(CourseVerdict.DoesNotFit, Tally([.. Reports("pinacolone", "acetophenone", 10), .. Reports("benzaldehyde", "propanone", 10)]).Verdict);
 
     [Fact]
-    public void WildReadingsAreCountedAsOutliers()
+    public void WildReadingsAreLeftOut()
     {
         var reports = Reports("acetophenone", "acetophenone", 8).ToList();
         reports.Add(new KnownReport("acetophenone", Seen("acetophenone", 0) with
         {
             Derivatives = [new DerivativeReading(TestTable.Semicarbazone, new MeltingRange(120, 121), Preparation.Crude), new DerivativeReading(TestTable.Dnph, new MeltingRange(239, 240), Preparation.Crude)],
-        }));
+        }, 8));
         var cell = Tally(reports).Compounds[0].Meltings.Single(melting => melting.KindKey == TestTable.Semicarbazone);
 
-        Assert.Equal((1, 8), (cell.Outliers, cell.ClearPoint.Count));
+        Assert.Equal(8, cell.ClearPoint.Count);
         Assert.Equal(199 + Errors.Take(8).Average(), cell.ClearPoint.Mean, 1e-9);
     }
 
@@ -128,10 +181,10 @@ public sealed class CourseSieveTests
         Five.Parents.Where(parent => parent.Key is not "pinacolone" and not "propanone").SelectMany(parent => Reports(parent.Key, parent.Key, 8));
 
     private static IEnumerable<KnownReport> Reports(string label, string held, int count, SpotTestOutcome? tollens = null) =>
-        Enumerable.Range(0, count).Select(student => Report(label, held, Errors[student], tollens));
+        Enumerable.Range(0, count).Select(student => Report(label, held, Errors[student], tollens, student));
 
-    private static KnownReport Report(string label, string held, double error, SpotTestOutcome? tollens = null) =>
-        new(label, Seen(held, error) is var seen && tollens is { } outcome ? seen with { SpotTests = [new("tollens", outcome)] } : seen);
+    private static KnownReport Report(string label, string held, double error, SpotTestOutcome? tollens = null, int student = 99) =>
+        new(label, Seen(held, error) is var seen && tollens is { } outcome ? seen with { SpotTests = [new("tollens", outcome)] } : seen, student);
 
     private static Observation Seen(string held, double error)
     {
@@ -145,5 +198,5 @@ public sealed class CourseSieveTests
     }
 
     private static string Words(CompoundTally compound) => string.Join(
-        "; ", [compound.ParentKey, $"{compound.Reports}", .. compound.SpotTests.Select(test => $"{test}"), .. compound.Meltings.Select(melting => $"{melting.KindKey} {melting.ClearPoint.Count} {melting.ClearPoint.Mean:0.000000} {melting.ClearPoint.Spread:0.000000}")]);
+        "; ", [compound.ParentKey, .. compound.SpotTests.Select(test => $"{test}"), .. compound.Meltings.Select(melting => $"{melting.KindKey} {melting.ClearPoint.Count} {melting.ClearPoint.Mean:0.000000} {melting.ClearPoint.Spread:0.000000}")]);
 }

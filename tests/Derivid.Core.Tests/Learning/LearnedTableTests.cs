@@ -49,10 +49,23 @@ public sealed class LearnedTableTests
     }
 
     [Fact]
+    public void FigureStaysAssumedUntilCountsWeighMore()
+    {
+        // Five reports of one compound, as they were foretold, against many of all four.
+        var few = LearnedTable.Of(Learn(Compound("propanone", 0, 5)), "classes").Responses.Single(row => row.TestKey == "tollens" && row.AppliesTo == "any");
+        var many = LearnedTable.Of(Learn(Compound("acetophenone", 20, 20), Compound("pentan-3-one", 20, 20), Compound("propanone", 20, 20), Compound("pinacolone", 20, 20)), "classes")
+            .Responses.Single(row => row.TestKey == "tollens" && row.AppliesTo == "any");
+
+        Assert.True(few.IsAssumed);
+        Assert.False(many.IsAssumed);
+        Assert.Contains("what was assumed weighs", few.Note, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void DepressionIsLearnedWithinCoursesWhateverIsListed()
     {
         // Crude crystals clear 3 °C below recrystallised ones, and both 9 °C from the listed value.
-        var courses = Enumerable.Range(0, 60).Select(_ => Course(new CompoundTally("propanone", 20, [], [], [Melted(Preparation.Recrystallised, 117, 1.5, 1), Melted(Preparation.Crude, 114, 2.5, 4)], []))).ToList();
+        var courses = Enumerable.Range(0, 60).Select(_ => Course(new CompoundTally("propanone", [], [], [Melted(Preparation.Recrystallised, 117, 1.5, 1), Melted(Preparation.Crude, 114, 2.5, 4)], []))).ToList();
         var readings = ClassLearning.Of(Five, courses).Readings;
 
         Assert.Equal(3, readings.CrudeDepressionCelsius!.Value.Mean, 0.2);
@@ -65,7 +78,7 @@ public sealed class LearnedTableTests
     [Fact]
     public void MeasuredValueIsTheMeanOfWhatWasRead()
     {
-        var measured = Assert.Single(ClassLearning.Of(Five, [Course(new CompoundTally("propanone", 10, [], [], [Melted(Preparation.Recrystallised, 117, 1.5, 1)], []))]).Measured);
+        var measured = Assert.Single(ClassLearning.Of(Five, [Course(new CompoundTally("propanone", [], [], [Melted(Preparation.Recrystallised, 117, 1.5, 1)], []))]).Measured);
 
         Assert.Equal(("propanone", 1, 10), (measured.ParentKey, measured.Courses, measured.Count));
         Assert.Equal(117, measured.ClearPointCelsius.Mean, 1e-9);
@@ -77,8 +90,8 @@ public sealed class LearnedTableTests
     public void FailuresAreLearnedByBehaviour()
     {
         var course = Course(
-            new CompoundTally("propanone", 40, [], [], [], [new PrecipitateTally(TestTable.Semicarbazone, 20, 20)]),
-            new CompoundTally("benzaldehyde", 40, [], [], [], [new PrecipitateTally(TestTable.Semicarbazone, 20, 20)]));
+            new CompoundTally("propanone", [], [], [], [new PrecipitateTally(TestTable.Semicarbazone, 20, 20)]),
+            new CompoundTally("benzaldehyde", [], [], [], [new PrecipitateTally(TestTable.Semicarbazone, 20, 20)]));
         var learned = LearnedTable.Of(ClassLearning.Of(Five, [course, course, course]), "classes").Settings.Precipitate;
 
         // Half failed to show anything; one failure in five shows an oil: 1 − 0.5 / 0.8.
@@ -87,10 +100,10 @@ public sealed class LearnedTableTests
     }
 
     private static MeltingTally Melted(Preparation preparation, double mean, double spread, double span) =>
-        new(TestTable.Dnph, preparation, false, new Moments(10, mean, spread), new Moments(10, span, 1), 0);
+        new(TestTable.Dnph, preparation, false, new Moments(10, mean, spread), new Moments(10, span, 1));
 
     private static CompoundTally Compound(string key, int positive, int negative) =>
-        new(key, positive + negative, [new SpotTestTally("tollens", positive, negative)], [], [], []);
+        new(key, [new SpotTestTally("tollens", positive, negative)], [], [], []);
 
     private static CourseTally Course(params CompoundTally[] compounds) => new(compounds, CourseVerdict.Counts);
 

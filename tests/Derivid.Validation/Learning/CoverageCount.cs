@@ -11,7 +11,7 @@ public sealed record CoverageCount(IReadOnlyDictionary<string, (int Inside, int 
     /// <summary>The sorts of figures.</summary>
     public static IReadOnlyList<string> Sorts { get; } =
     [
-        "test of a compound", "test of a class", "colour of a compound", "colour of a class", "spread of readings", "width of readings", "depression of crude crystals", "measured clear point",
+        "test of a compound like its class", "test of a compound with a rate of its own", "test of a class", "colour of a compound", "colour of a class", "spread of readings", "width of readings", "depression of crude crystals", "measured clear point",
     ];
 
     internal static CoverageCount Of(ClassLearning learning, TrueRates truth, TrueReadings readings, TableSnapshot snapshot)
@@ -21,34 +21,38 @@ public sealed record CoverageCount(IReadOnlyDictionary<string, (int Inside, int 
         foreach (var one in learning.SpotTests.Classes.Where(one => one.Compounds.Count > 0))
         {
             var test = one.Key.Split('/')[0];
-            held[Sorts[0]].AddRange(one.Compounds.Select(compound => compound.Rate.Holds(truth.Positive(test, compound.Key))));
-            held[Sorts[1]].Add(one.Rate.Holds(members[one.Key].Average(key => truth.Positive(test, key))));
+            foreach (var compound in one.Compounds)
+            {
+                held[Sorts[truth.GoesOwnWay(test, compound.Key) ? 1 : 0]].Add(compound.Rate.Holds(truth.Positive(test, compound.Key)));
+            }
+
+            held[Sorts[2]].Add(one.Rate.Holds(members[one.Key].Average(key => truth.Positive(test, key))));
         }
 
         var made = snapshot.Table.Derivatives.Where(record => record.KindKey == BenchTable.HydrazoneKey).Select(record => record.ParentKey).ToHashSet(StringComparer.Ordinal);
         foreach (var one in learning.Colours[BenchTable.HydrazoneKey].Classes.Where(one => one.Compounds.Count > 0))
         {
-            held[Sorts[2]].AddRange(one.Compounds.SelectMany(compound => compound.Calls.Zip(truth.Called(compound.Key), (figure, share) => figure.Holds(share))));
+            held[Sorts[3]].AddRange(one.Compounds.SelectMany(compound => compound.Calls.Zip(truth.Called(compound.Key), (figure, share) => figure.Holds(share))));
             var ofClass = ColourMembers(one.Key, snapshot).Where(made.Contains).Select(truth.Called).ToList();
-            held[Sorts[3]].AddRange(one.Calls.Select((figure, rank) => figure.Holds(ofClass.Average(calls => calls[rank]))));
+            held[Sorts[4]].AddRange(one.Calls.Select((figure, rank) => figure.Holds(ofClass.Average(calls => calls[rank]))));
         }
 
         foreach (var one in learning.Readings.Preparations)
         {
-            held[Sorts[4]].Add(one.SpreadCelsius.Holds(readings.Spread(one.Preparation, one.IsCalibrated)));
-            held[Sorts[5]].Add(one.SpanCelsius.Holds(readings.Span(one.Preparation, one.IsCalibrated)));
+            held[Sorts[5]].Add(one.SpreadCelsius.Holds(readings.Spread(one.Preparation, one.IsCalibrated)));
+            held[Sorts[6]].Add(one.SpanCelsius.Holds(readings.Span(one.Preparation, one.IsCalibrated)));
         }
 
         if (learning.Readings.CrudeDepressionCelsius is { } depression)
         {
-            held[Sorts[6]].Add(depression.Holds(readings.CrudeDepression()));
+            held[Sorts[7]].Add(depression.Holds(readings.CrudeDepression()));
         }
 
         foreach (var one in learning.Measured)
         {
             if (readings.ClearPoint(new CellKey(one.ParentKey, one.KindKey, one.Preparation, one.IsCalibrated)) is { } celsius)
             {
-                held[Sorts[7]].Add(one.ClearPointCelsius.Holds(celsius));
+                held[Sorts[8]].Add(one.ClearPointCelsius.Holds(celsius));
             }
         }
 

@@ -6,6 +6,7 @@ using Derivid.Core.Ranking;
 using Derivid.Core.SpotTests;
 using Derivid.Core.Teaching.ClassView;
 using Derivid.Validation.Simulation;
+using MathNet.Numerics.Distributions;
 
 namespace Derivid.Validation.Learning;
 
@@ -16,15 +17,23 @@ internal sealed class TrueRates
     private const int Draws = 200;
     private const int Seed = 4_711;
 
+    // Enough for a mean over a normal.
+    private const int Quantiles = 40;
+
     private readonly BenchTable _table;
     private readonly BenchParameters _bench;
     private readonly BenchChemistry _chemistry;
     private readonly Dictionary<string, int> _index;
     private readonly double[][] _calls;
+    private readonly double[] _deviates;
 
-    public TrueRates(BenchTable table, BenchParameters parameters)
+    /// <param name="table">The table.</param>
+    /// <param name="parameters">The world.</param>
+    /// <param name="doCoursesDiffer">Whether rates are those of a course on average, not of one without a shift.</param>
+    public TrueRates(BenchTable table, BenchParameters parameters, bool doCoursesDiffer = false)
     {
         (_table, _bench) = (table, parameters);
+        _deviates = doCoursesDiffer ? [.. Enumerable.Range(0, Quantiles).Select(i => Normal.InvCDF(0, 1, (i + 0.5) / Quantiles))] : [0];
         _chemistry = new BenchChemistry(table, parameters);
         _index = table.Parents.Select((parent, i) => (parent.Key, i)).ToDictionary(StringComparer.Ordinal);
         _calls = [.. table.Parents.Select((_, parent) => Calls(parent))];
@@ -35,9 +44,13 @@ internal sealed class TrueRates
     {
         var (turned, misread) = (_bench.ContaminationShare, _bench.TestMistakeShare);
         var flipped = (turned * (1 - misread)) + (misread * (1 - turned));
-        var clean = _chemistry.Positive(testKey, _index[parentKey]);
+        var centre = _chemistry.Positive(testKey, _index[parentKey]);
+        var clean = _deviates.Average(deviate => BenchChemistry.Shifted(centre, SimulatedClasses.TestShift * deviate));
         return (clean * (1 - flipped)) + ((1 - clean) * flipped);
     }
+
+    /// <summary>Whether a compound answers a test by a rate of its own.</summary>
+    public bool GoesOwnWay(string testKey, string parentKey) => _chemistry.GoesOwnWay(testKey, _index[parentKey]);
 
     /// <summary>Probability of each colour being called for a parent, in rank order.</summary>
     public double[] Called(string parentKey) => _calls[_index[parentKey]];
@@ -101,11 +114,15 @@ internal sealed class TrueRates
     {
         var shares = _chemistry.ColourShares(parent);
         var calls = new double[shares.Length];
-        for (var colour = 0; colour < shares.Length; colour++)
+        foreach (var deviate in _deviates)
         {
-            foreach (var (call, share) in ColourCalls.Of(colour, shares.Length, _bench).Index())
+            var met = _bench with { ColourCall = SimulatedClasses.Shifted(_bench.ColourCall, deviate) };
+            for (var colour = 0; colour < shares.Length; colour++)
             {
-                calls[call] += shares[colour] * share;
+                foreach (var (call, share) in ColourCalls.Of(colour, shares.Length, met).Index())
+                {
+                    calls[call] += shares[colour] * share / _deviates.Length;
+                }
             }
         }
 

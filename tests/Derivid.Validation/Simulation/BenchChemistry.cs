@@ -17,6 +17,7 @@ public sealed class BenchChemistry
 
     private readonly Dictionary<string, double[]> _positive;
     private readonly double[][] _colours;
+    private readonly HashSet<(string TestKey, int Parent)> _ownWays = [];
 
     /// <summary>Settles what every parent does.</summary>
     public BenchChemistry(BenchTable table, BenchParameters parameters)
@@ -24,7 +25,7 @@ public sealed class BenchChemistry
         Table = table;
         Colours = [.. table.Table.Colours.Where(colour => colour.Rank is not null).OrderBy(colour => colour.Rank)];
         _positive = table.Table.SpotTests.ToDictionary(
-            test => test.Key, test => Rates(test.Key, parameters), StringComparer.Ordinal);
+            test => test.Key, test => Shifted(Rates(test.Key, parameters), test.Key, parameters), StringComparer.Ordinal);
         ColourClasses = Classes(parameters.StrangeSeed);
         _colours = [.. table.Parents.Select((_, parent) => TrueColours(parent, parameters.RecordedColourShare))];
     }
@@ -40,6 +41,9 @@ public sealed class BenchChemistry
 
     /// <summary>Probability that a clean sample, read without mistake, is positive.</summary>
     public double Positive(string testKey, int parent) => _positive[testKey][parent];
+
+    /// <summary>Whether a parent answers a test by a rate of its own.</summary>
+    public bool GoesOwnWay(string testKey, int parent) => _ownWays.Contains((testKey, parent));
 
     /// <summary>Probability of each true colour of a parent's 2,4-dinitrophenylhydrazone, in rank order, summing to 1.</summary>
     public double[] ColourShares(int parent) => _colours[parent];
@@ -59,10 +63,34 @@ public sealed class BenchChemistry
             rate < LeastUnsure ? Beta.Sample(random, 2, 6)
             : rate > MostUnsure ? Beta.Sample(random, 6, 2)
             : random.NextDouble());
-        return [.. listed.Select(rate => parameters.OwnWaysShare > 0 && random.NextDouble() < parameters.OwnWaysShare
-            ? random.NextDouble()
-            : drawn[rate])];
+        return [.. listed.Select((rate, parent) =>
+        {
+            if (parameters.OwnWaysShare == 0 || random.NextDouble() >= parameters.OwnWaysShare)
+            {
+                return drawn[rate];
+            }
+
+            _ownWays.Add((testKey, parent));
+            return random.NextDouble();
+        })];
     }
+
+    /// <summary>Rates as one course meets them.</summary>
+    private static double[] Shifted(double[] rates, string testKey, BenchParameters parameters)
+    {
+        if (parameters.ShiftSeed is not { } seed)
+        {
+            return rates;
+        }
+
+        var shift = Normal.Sample(new Random(unchecked(seed + testKey.Sum(letter => letter))), 0, parameters.TestShift);
+        return [.. rates.Select(rate => Shifted(rate, shift))];
+    }
+
+    /// <summary>A rate moved on its logit; 0 and 1 stay.</summary>
+    /// <param name="rate">The rate.</param>
+    /// <param name="shift">By how much.</param>
+    public static double Shifted(double rate, double shift) => rate / (rate + ((1 - rate) * Math.Exp(-shift)));
 
     private List<(StructureClass Class, double[] Weights)> Classes(int? strangeSeed)
     {

@@ -206,6 +206,12 @@ public sealed record BenchParameters
     /// <summary>On a strange bench, share of parents that answer a test by a rate of their own, not their class's.</summary>
     public double OwnWaysShare { get; init; }
 
+    /// <summary>Seed of how a course's batches of reagents shift its tests. Missing: null, they don't.</summary>
+    public int? ShiftSeed { get; init; }
+
+    /// <summary>Spread of that shift, normal on the logit of a clean sample's rate, one a test. Chosen by whoever sets a seed.</summary>
+    public double TestShift { get; init; }
+
     /// <summary>Share of melting and boiling readings that are gross mistakes. Source: the task's first estimate.</summary>
     public double GrossShare { get; init; } = 0.04;
 
