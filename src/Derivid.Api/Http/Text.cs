@@ -2,7 +2,6 @@ using System.Buffers;
 using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
-using Derivid.Contracts;
 
 namespace Derivid.Api.Http;
 
@@ -56,6 +55,7 @@ public static partial class Text
         UnicodeCategory.Control or UnicodeCategory.Format or UnicodeCategory.PrivateUse or UnicodeCategory.Surrogate
         or UnicodeCategory.OtherNotAssigned or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator);
 
-    [GeneratedRegex("(?<=" + KeyForm.Prefix + "[0-9a-f]{16}_)[0-9a-f]+", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    // An underscore may come escaped, as addresses are.
+    [GeneratedRegex("(?<=dvd(?:_|%5F)[0-9a-f]{16}(?:_|%5F))[0-9a-f]+", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Secret();
 }
