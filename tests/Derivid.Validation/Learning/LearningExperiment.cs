@@ -25,10 +25,14 @@ public sealed class LearningExperiment(BenchTable table, ModelSettings settings)
     /// <param name="log">Told of each world done.</param>
     /// <returns>Shape: one a trouble of the strange bench, in their order, then the ordinary bench without any.</returns>
     public IReadOnlyList<LearningResult> Run(LearningSize size, Action<string> log) =>
-        Run(size, Enum.GetValues<Trouble>(), log);
+        Run(size, Enum.GetValues<Trouble>(), andOrdinary: true, log);
 
     /// <summary>Runs with some troubles only.</summary>
-    public IReadOnlyList<LearningResult> Run(LearningSize size, IReadOnlyList<Trouble> troubles, Action<string> log)
+    /// <param name="size">How much.</param>
+    /// <param name="troubles">The troubles.</param>
+    /// <param name="andOrdinary">Whether on the ordinary bench too.</param>
+    /// <param name="log">Told of each world done.</param>
+    public IReadOnlyList<LearningResult> Run(LearningSize size, IReadOnlyList<Trouble> troubles, bool andOrdinary, Action<string> log)
     {
         ArgumentNullException.ThrowIfNull(size);
         ArgumentNullException.ThrowIfNull(troubles);
@@ -37,14 +41,17 @@ public sealed class LearningExperiment(BenchTable table, ModelSettings settings)
         var worlds = new List<List<WorldResult>>();
         foreach (var seed in Enumerable.Range(size.FirstSeed, size.Repeats))
         {
-            worlds.Add([
-                .. World(snapshot, new SimulatedClasses(table, seed, size), troubles, size),
-                .. World(snapshot, new SimulatedClasses(table, seed, size, isOrdinary: true), [Trouble.None], size),
-            ]);
+            var world = World(snapshot, new SimulatedClasses(table, seed, size), troubles, size);
+            if (andOrdinary)
+            {
+                world.AddRange(World(snapshot, new SimulatedClasses(table, seed, size, isOrdinary: true), [Trouble.None], size));
+            }
+
+            worlds.Add(world);
             log($"world {seed} learned");
         }
 
-        return [.. Enumerable.Range(0, troubles.Count + 1).Select(place => new LearningResult(
+        return [.. Enumerable.Range(0, worlds[0].Count).Select(place => new LearningResult(
             place < troubles.Count ? troubles[place] : Trouble.None,
             place == troubles.Count,
             [.. worlds.Select(world => world[place].Coverage)],
