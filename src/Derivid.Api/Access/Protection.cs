@@ -36,10 +36,17 @@ public static class Protection
         public IReadOnlyCollection<XElement> GetAllElements() => tables.Current is null
             // Nothing is asked of a database that has not been met yet, so that nobody waits for it.
             ? throw new InvalidOperationException("The keys of sessions can't be read before the service is ready.")
-            : [.. keys.AllAsync(CancellationToken.None).GetAwaiter().GetResult().Select(xml => XElement.Parse(xml))];
+            : [.. Aside(() => keys.AllAsync(CancellationToken.None)).Select(xml => XElement.Parse(xml))];
 
         public void StoreElement(XElement element, string friendlyName) =>
-            keys.AddAsync(friendlyName, element.ToString(SaveOptions.DisableFormatting), CancellationToken.None).GetAwaiter().GetResult();
+            Aside(async () =>
+            {
+                await keys.AddAsync(friendlyName, element.ToString(SaveOptions.DisableFormatting), CancellationToken.None);
+                return true;
+            });
+
+        // Away from the context of a view that is being written: what goes on there would wait for the view, and the view for it.
+        private static T Aside<T>(Func<Task<T>> work) => Task.Run(work).GetAwaiter().GetResult();
     }
 }
 
