@@ -95,8 +95,6 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
     /// <summary>Everybody and everything by their own names.</summary>
     public static MarkedNames Own { get; } = new(null, isBlind: false);
 
-    private const int AllReports = 50_000;
-
     /// <summary>Whether whose a report is stays untold.</summary>
     public bool IsBlind => isBlind;
 
@@ -125,7 +123,7 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
         ArgumentNullException.ThrowIfNull(read);
         return !isBlind
             ? await read(beyond, most)
-            : [.. (await read(null, AllReports)).Select(row => (Row: row, Called: codes!.OfReport(id(row))))
+            : [.. (await read(null, Reports.All)).Select(row => (Row: row, Called: codes!.OfReport(id(row))))
                 .Where(row => string.CompareOrdinal(row.Called, beyond) > 0)
                 .OrderBy(row => row.Called, StringComparer.Ordinal).Take(most).Select(row => row.Row)];
     }

@@ -12,8 +12,6 @@ namespace Derivid.Api.Teaching;
 /// <param name="gradings">The grades.</param>
 public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOuts, Reports reports, Gradings gradings)
 {
-    private const int AllReports = 50_000;
-
     /// <summary>Fetches the last report on each unknown, which tells what the bench reads now even where a better one counts.</summary>
     /// <param name="course">The course.</param>
     /// <param name="grading">Where grades are taken from. Missing: null, none.</param>
@@ -34,7 +32,7 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
         var counted = (await reports.CountedAsync(course.Id, course.HandOutNumber, countsBest: false, cancellationToken))
             .Select(row => row.Id).ToHashSet(StringComparer.Ordinal);
         var grades = await GradesAsync(grading, cancellationToken);
-        var all = await reports.ListAsync(course.Id, course.HandOutNumber, null, null, AllReports, cancellationToken);
+        var all = await reports.ListAsync(course.Id, course.HandOutNumber, null, null, Reports.All, cancellationToken);
 
         var found = new List<ClassReport>();
         foreach (var kept in all.Where(row => counted.Contains(row.Id)))
@@ -56,7 +54,7 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
     private async Task<Dictionary<string, Grade>> GradesAsync(Grading? grading, CancellationToken cancellationToken) =>
         grading is null
             ? []
-            : (await gradings.GradesAsync(grading, null, null, AllReports, cancellationToken))
+            : (await gradings.GradesAsync(grading, null, null, Reports.All, cancellationToken))
                 .Where(row => row.Grade is not null)
                 .ToDictionary(row => row.Report.Id, row => ReportGrading.Kept(row.Grade!), StringComparer.Ordinal);
 }

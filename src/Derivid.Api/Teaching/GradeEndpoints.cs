@@ -13,8 +13,6 @@ public static class GradeEndpoints
 {
     private const int MostNamed = 12;
 
-    private const int AllReports = 50_000;
-
     /// <summary>Maps them.</summary>
     /// <param name="courses">The group of courses.</param>
     public static void MapGrades(this RouteGroupBuilder courses)
@@ -70,10 +68,10 @@ public static class GradeEndpoints
 
         var names = await marking.OfAsync(view, context.RequestAborted);
         var student = view.Student?.StudentKey ?? query.Student;
-        var counting = grading.CountsBest ? ReportGrading.Counting(grading, await ReadAsync(null, AllReports)) : null;
+        var counting = grading.CountsBest ? ReportGrading.Counting(grading, await ReadAsync(null, Reports.All)) : null;
         if (CsvText.IsWantedBy(context.Request))
         {
-            var all = names.InOrder(await ReadAsync(null, AllReports), row => row.Report.Id);
+            var all = names.InOrder(await ReadAsync(null, Reports.All), row => row.Report.Id);
             return CsvText.Answer(context, GradeCsv.Write([.. all.Select(Item)], view.Course.IsMarkedAnonymously && view.Student is null), "grades.csv");
         }
 
@@ -131,8 +129,8 @@ public static class GradeEndpoints
         }
 
         var names = await marking.OfAsync(view, context.RequestAborted);
-        var first = names.InOrder(await gradings.GradesAsync(before, null, null, AllReports, context.RequestAborted), row => row.Report.Id);
-        var second = (await gradings.GradesAsync(after, null, null, AllReports, context.RequestAborted))
+        var first = names.InOrder(await gradings.GradesAsync(before, null, null, Reports.All, context.RequestAborted), row => row.Report.Id);
+        var second = (await gradings.GradesAsync(after, null, null, Reports.All, context.RequestAborted))
             .Where(row => row.Grade is not null)
             .ToDictionary(row => row.Report.Id, row => row.Grade!, StringComparer.Ordinal);
         var items = first

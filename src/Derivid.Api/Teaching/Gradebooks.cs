@@ -12,8 +12,6 @@ namespace Derivid.Api.Teaching;
 /// <param name="gradings">The grades.</param>
 public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts, Reports reports, Gradings gradings)
 {
-    private const int AllReports = 50_000;
-
     /// <summary>The columns of a gradebook as a file.</summary>
     public static IReadOnlyList<string> Columns { get; } = ["student", "status", "percentage", "late", "missing", "feedback"];
 
@@ -30,7 +28,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             .ToLookup(row => row.StudentKey, StringComparer.Ordinal);
         var handedIn = (await reports.CountedAsync(course.Id, course.HandOutNumber, countsBest: false, cancellationToken))
             .Select(row => (row.StudentKey, row.Number)).ToHashSet();
-        var all = await gradings.GradesAsync(grading, null, null, AllReports, cancellationToken);
+        var all = await gradings.GradesAsync(grading, null, null, Reports.All, cancellationToken);
         var counting = ReportGrading.Counting(grading, all);
         var graded = all.Where(row => counting.Contains(row.Report.Id)).ToDictionary(row => (row.Report.StudentKey, row.Report.Number));
 

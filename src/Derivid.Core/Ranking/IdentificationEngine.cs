@@ -24,8 +24,7 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     {
         ArgumentNullException.ThrowIfNull(observation);
         ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
-        var weighed = WeighedObservation.Weigh(observation, snapshot);
-        var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
+        var (weighed, posterior) = Weighed(observation);
         return new Explanation(weighed, posterior).Write(maximumCandidates);
     }
 
@@ -35,8 +34,7 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     {
         ArgumentNullException.ThrowIfNull(observation);
         ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
-        var weighed = WeighedObservation.Weigh(observation, snapshot);
-        var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
+        var (_, posterior) = Weighed(observation);
         return new Ranking
         {
             TableVersion = snapshot.Table.Version,
@@ -57,7 +55,12 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     public PosteriorView Weigh(Observation observation)
     {
         ArgumentNullException.ThrowIfNull(observation);
+        return new PosteriorView(Weighed(observation).Posterior);
+    }
+
+    private (WeighedObservation Observation, Posterior Posterior) Weighed(Observation observation)
+    {
         var weighed = WeighedObservation.Weigh(observation, snapshot);
-        return new PosteriorView(Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot));
+        return (weighed, Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot));
     }
 }

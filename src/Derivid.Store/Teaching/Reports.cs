@@ -11,6 +11,9 @@ namespace Derivid.Store.Teaching;
 /// <param name="writes">Makes each request that carries a key count once.</param>
 public sealed class Reports(DerividDatabase database, AuditTrail audit, IdempotentWrites writes)
 {
+    /// <summary>How many are asked for where a class is read whole. Chosen.</summary>
+    public const int All = 50_000;
+
     private const string DraftAct = "report.draft";
     private const string HandInAct = "report.hand-in";
 
