@@ -10,7 +10,10 @@ namespace Derivid.Contracts;
 /// Courses that opted in, whose grades were published before <paramref name="OpenSince"/>, and whose figures are told below. Figures of one course
 /// alone are told of none: each rests on an even number of courses, and on five students at least in each.
 /// </param>
-/// <param name="Waiting">Courses more that opted in and are published, and wait until the unknowns are published that were open before.</param>
+/// <param name="Waiting">
+/// Courses more that opted in and are published: they wait for grades on unknowns that were open before theirs were published, or for another course that saw the same of
+/// the same compound; or their reports fit no label, or lie nearer to what is printed than can be read.
+/// </param>
 /// <param name="OpenSince">
 /// When the first of all unknowns that are open now was handed out, in whatever course (RFC 3339, UTC): what was published later waits.
 /// Missing: none is open.

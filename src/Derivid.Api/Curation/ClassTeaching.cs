@@ -93,11 +93,14 @@ internal sealed class TaughtTable
     public IReadOnlyList<RecordChange> Changes { get; }
 
     /// <summary>Title of a proposal, where nobody gave one.</summary>
-    public string Title => $"Learned from {Figure.Count(_learning.CourseCount, "course")}: {Figure.Count(Changes.Count, "record")}";
+    public string Title => _learning.CourseCount == 0
+        ? $"What classes taught taken back: {Figure.Count(Changes.Count, "record")}"
+        : $"Learned from {Figure.Count(_learning.CourseCount, "course")}: {Figure.Count(Changes.Count, "record")}";
 
     /// <summary>Its reason, likewise.</summary>
-    public string Reason =>
-        $"Spot-test rates, colours and measured melting ranges from the reports of {Figure.Count(_learning.CourseCount, "course")} whose staff let the table learn and whose grades are published, shrunk to what was assumed. "
+    public string Reason => _learning.CourseCount == 0
+        ? "No two courses let the table learn from them any more, so what was learned goes back to what stood there before."
+        : $"Spot-test rates, colours and measured melting ranges from the reports of {Figure.Count(_learning.CourseCount, "course")} whose staff let the table learn and whose grades are published, shrunk to what was assumed. "
         + "Each figure rests on an even number of courses, and on five students at least in each; the note of a record says on how many reports, and what stood there before. "
         + "No setting of the model is proposed: how thermometers and impurity were learned did harm where what is assumed held.";
 
@@ -106,7 +109,7 @@ internal sealed class TaughtTable
         _served.Table.Version,
         _served.ModelVersion,
         _learning.CourseCount,
-        _learnable.Waiting,
+        _learnable.Willing - _learning.CourseCount,
         _learnable.OpenSinceUtc,
         Changes.Count,
         [.. Rates()],

@@ -189,9 +189,9 @@ public sealed record GivenKey(string StudentKey, ApiKey Key, string Actor);
 
 /// <summary>The courses that the table may learn from.</summary>
 /// <param name="Courses">Shape: by when grades were published, those first of which it isn't known.</param>
-/// <param name="Waiting">How many more opted in and are published, and wait for unknowns that are open.</param>
+/// <param name="Willing">How many opted in and are published, those among them that wait for unknowns that are open.</param>
 /// <param name="OpenSinceUtc">When the first of all unknowns that are open was handed out. Units: UTC. Missing: null, none is open.</param>
-public sealed record LearnableCourses(IReadOnlyList<Course> Courses, int Waiting, DateTime? OpenSinceUtc);
+public sealed record LearnableCourses(IReadOnlyList<Course> Courses, int Willing, DateTime? OpenSinceUtc);
 
 /// <summary>What a course had when it was deleted.</summary>
 /// <param name="Reports">Reports deleted, drafts too.</param>

@@ -120,7 +120,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 .ToListAsync(token);
             var learnable = willing.Where(course => openSince is null || course.PublishedAtUtc < openSince)
                 .OrderBy(course => course.PublishedAtUtc).ThenBy(course => course.Id, StringComparer.Ordinal).ToList();
-            return new LearnableCourses(learnable, willing.Count - learnable.Count, openSince);
+            return new LearnableCourses(learnable, willing.Count, openSince);
         },
         cancellation);
 

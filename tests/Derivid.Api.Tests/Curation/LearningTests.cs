@@ -95,7 +95,8 @@ public abstract class LearningTests(RunningService running) : IAsyncLifetime
         await new TaughtClass { PublishedAt = TaughtClass.LongAgo.AddDays(21) }.WriteAsync(Service);
         var four = await LookAsync();
 
-        Assert.Equal(two.GetRawText(), three.GetRawText());
+        // All the same but that one more waits.
+        Assert.Equal(two.GetRawText().Replace("\"waiting\":0", "\"waiting\":1", StringComparison.Ordinal), three.GetRawText());
         Assert.Equal(32, Tollens(four, "aldehyde").GetProperty("reports").GetInt32());
     }
 
