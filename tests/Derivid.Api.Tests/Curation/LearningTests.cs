@@ -103,12 +103,14 @@ public abstract class LearningTests(RunningService running) : IAsyncLifetime
     [Fact]
     public async Task NothingLearnedHangsOnWhatIsInsideAnOpenUnknown()
     {
-        var (first, second) = (await new TaughtClass { Tollens = student => student % 2 == 0 }.WriteAsync(Service), await new TaughtClass { Tollens = student => student % 2 == 0 }.WriteAsync(Service));
+        await new TaughtClass().WriteAsync(Service);
+        await new TaughtClass().WriteAsync(Service);
         var open = await new TaughtClass
         {
             HandedOutAt = TaughtClass.LongAgo.AddDays(30), PublishedAt = null, Compounds = ["benzaldehyde", "pentan-3-one"],
         }.WriteAsync(Service);
-        var late = await new TaughtClass { PublishedAt = TaughtClass.LongAgo.AddDays(40) }.WriteAsync(Service);
+        await new TaughtClass { PublishedAt = TaughtClass.LongAgo.AddDays(40) }.WriteAsync(Service);
+        await new TaughtClass { PublishedAt = TaughtClass.LongAgo.AddDays(40) }.WriteAsync(Service);
         var told = await EverythingAsync();
 
         // The two compounds of the open course exchanged, one of them what the classes had and one what they had not; then both the one, then both another.
@@ -120,17 +122,15 @@ public abstract class LearningTests(RunningService running) : IAsyncLifetime
             Assert.Equal(told, await EverythingAsync());
         }
 
-        // It isn't because nothing is answered: the two closed courses are, and what was published while an unknown was open waits.
+        // It isn't because nothing is answered: two closed courses are, and two that were published while an unknown was open wait.
         var look = JsonElement.Parse(told[0]);
-        Assert.Equal((2, 1), (look.GetProperty("courses").GetInt32(), look.GetProperty("waiting").GetInt32()));
+        Assert.Equal((2, 2), (look.GetProperty("courses").GetInt32(), look.GetProperty("waiting").GetInt32()));
         Assert.Equal("2025-07-01T12:00:00Z", look.GetProperty("openSince").GetString());
         Assert.Equal(0.05, Tollens(look, "any").GetProperty("learned").GetDouble(), 0.05);
 
         // Nor does what an open course reports, nor whether it opted in.
         await ChangeAsync(open, course => course.SetProperty(row => row.IsLearnedFrom, false));
         Assert.Equal(told, await EverythingAsync());
-        Assert.NotEqual(first.Id, second.Id);
-        Assert.NotEqual(late.Id, open.Id);
     }
 
     [Fact]
