@@ -107,7 +107,9 @@ public abstract class LearningTests(RunningService running) : IAsyncLifetime
         await new TaughtClass().WriteAsync(Service);
         var open = await new TaughtClass
         {
-            HandedOutAt = TaughtClass.LongAgo.AddDays(30), PublishedAt = null, Compounds = ["benzaldehyde", "pentan-3-one"],
+            HandedOutAt = TaughtClass.LongAgo.AddDays(30),
+            PublishedAt = null,
+            Compounds = ["benzaldehyde", "pentan-3-one"],
         }.WriteAsync(Service);
         await new TaughtClass { PublishedAt = TaughtClass.LongAgo.AddDays(40) }.WriteAsync(Service);
         await new TaughtClass { PublishedAt = TaughtClass.LongAgo.AddDays(40) }.WriteAsync(Service);

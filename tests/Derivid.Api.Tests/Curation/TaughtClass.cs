@@ -95,7 +95,14 @@ internal sealed record TaughtClass
         });
         context.StoredHandOuts.Add(new StoredHandOut
         {
-            CourseId = id, Number = 1, Seed = $"seed-{id}", TableVersion = 1, ModelVersion = "1", ShelfKeys = Compounds, SummaryJson = "{}", HandedOutAtUtc = HandedOutAt,
+            CourseId = id,
+            Number = 1,
+            Seed = $"seed-{id}",
+            TableVersion = 1,
+            ModelVersion = "1",
+            ShelfKeys = Compounds,
+            SummaryJson = "{}",
+            HandedOutAtUtc = HandedOutAt,
         });
         foreach (var label in Compounds)
         {
