@@ -175,7 +175,11 @@ public static class GradeEndpoints
         var course = await courses.ChangeAsync(
             id,
             write.Revision,
-            changed => changed.PublishedGradingId = grading.Id,
+            changed =>
+            {
+                changed.PublishedGradingId = grading.Id;
+                changed.PublishedAtUtc ??= time.GetUtcNow().UtcDateTime;
+            },
             "course.publish-grades",
             write.Origin,
             context.RequestAborted);

@@ -1491,6 +1491,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsLearnedFrom")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_learned_from");
+
                     b.Property<bool>("IsMarkedAnonymously")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_marked_anonymously");
@@ -1512,6 +1516,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("name");
+
+                    b.Property<DateTime?>("PublishedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("published_at_utc");
 
                     b.Property<string>("PublishedGradingId")
                         .HasColumnType("TEXT")

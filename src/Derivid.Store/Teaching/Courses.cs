@@ -34,7 +34,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             context.Courses.Add(course);
             context.CourseStaff.Add(new CourseStaff { CourseId = course.Id, Actor = origin.Actor, IsOwner = true, IsServing = true });
             return Task.FromResult(new Creation<Course>(
-                course, course.Id, new AuditedAct("course.create", Resource(course.Id), course.TableVersion)));
+                course, course.Id,
+                [new AuditedAct("course.create", Resource(course.Id), course.TableVersion), .. ChoiceOf(course, wasLearnedFrom: false)]));
         },
         MadeAsync,
         cancellation);
@@ -97,6 +98,32 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return [.. courses.Select(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind))).ToHashSet())];
     }
 
+    /// <summary>The courses that the table may learn from, and since when an unknown is open anywhere.</summary>
+    /// <remarks>
+    /// A course counts that opted in and whose grades were published before the first of all unknowns that are open now was handed out, in whatever
+    /// course and whatever it is: so all that is learned could have been in the table on the day that any of them was handed out, and whoever has one is told
+    /// nothing by it that they could not have been told before. What is open is never asked about, only since when: leaving out its compounds would tell
+    /// which they are. Where it wasn't taken down when grades were published, a course waits until nothing is open. Made-up courses and those for practice, whose
+    /// students were told what they had, teach nothing.
+    /// </remarks>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<LearnableCourses> LearnableAsync(CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            var openSince = await context.StoredHandOuts
+                .Where(handOut => context.Courses.Any(course => course.Id == handOut.CourseId && course.HandOutNumber > 0
+                    && course.PublishedGradingId == null && course.ArchivedAtUtc == null && course.DeletedAtUtc == null))
+                .MinAsync(handOut => (DateTime?)handOut.HandedOutAtUtc, token);
+            var willing = await context.Courses.AsNoTracking()
+                .Where(course => course.IsLearnedFrom && course.PublishedGradingId != null && course.DeletedAtUtc == null && !course.IsPractice && !course.IsInvented)
+                .ToListAsync(token);
+            var learnable = willing.Where(course => openSince is null || course.PublishedAtUtc < openSince)
+                .OrderBy(course => course.PublishedAtUtc).ThenBy(course => course.Id, StringComparer.Ordinal).ToList();
+            return new LearnableCourses(learnable, willing.Count, openSince);
+        },
+        cancellation);
+
     /// <summary>Changes a course.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="revision">The revision the change is meant for.</param>
@@ -122,6 +149,30 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         act,
         origin,
         cancellation);
+
+    /// <summary>Describes a course anew. Whether the table may learn from it is taken down as an act of its own.</summary>
+    /// <inheritdoc cref="ChangeAsync"/>
+    public Task<Course?> DescribeAsync(string id, int revision, Action<Course> change, AuditOrigin origin, CancellationToken cancellation)
+    {
+        var choice = new List<AuditedAct>();
+        return WriteAsync(
+            id, revision, (_, course, _) =>
+            {
+                var wasLearnedFrom = course.IsLearnedFrom;
+                change(course);
+                choice.Clear();
+                choice.AddRange(ChoiceOf(course, wasLearnedFrom));
+                return Task.CompletedTask;
+            },
+            "course.change",
+            origin,
+            cancellation,
+            choice);
+    }
+
+    private static IEnumerable<AuditedAct> ChoiceOf(Course course, bool wasLearnedFrom) =>
+        course.IsLearnedFrom == wasLearnedFrom ? []
+        : [new AuditedAct(course.IsLearnedFrom ? "course.let-learn" : "course.let-learn-no-more", Resource(course.Id), course.TableVersion)];
 
     /// <summary>Archives a course, or takes it out of the archive.</summary>
     /// <param name="id">Its id.</param>
