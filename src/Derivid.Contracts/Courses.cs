@@ -208,7 +208,7 @@ public sealed record CourseDeleted(int Reports, int Gradings, int RevokedKeys, I
     public static IReadOnlyList<string> Remains { get; } =
     [
         "The audit log, as of everything.",
-        "The course's name and description, without anybody's unknowns, reports, grades, places or extensions.",
+        "The course's name and description, without anybody's unknowns, reports, grades, places, groups or extensions.",
         "Which identifiers, keys and sign-ins its roster and its staff ever named: an examination knows its students by them.",
         "Backups of the database, for as long as whoever runs the service keeps them.",
     ];

@@ -99,7 +99,11 @@ public static class GradeEndpoints
 
     private static string SortKey(GradePlace place) => place.ReportId + Parting + place.StudentKey;
 
-    private static GradePlace PlaceOf(string sortKey) => new(sortKey.Split(Parting)[0], sortKey[(sortKey.IndexOf(Parting, StringComparison.Ordinal) + 1)..]);
+    private static GradePlace PlaceOf(string sortKey)
+    {
+        var parts = sortKey.Split(Parting, 2);
+        return new GradePlace(parts[0], parts[1]);
+    }
 
     private static bool IsSortKey(string text) =>
         text.Split(Parting, 2) is [var report, { Length: > 0 and <= Roster.LongestKey } student] && ResourceIds.IsWellFormed(report) && !Text.HasControlCharacter(student);

@@ -267,17 +267,6 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return [.. staff.OrderBy(member => member.Actor, StringComparer.Ordinal)];
     }
 
-    /// <summary>A student enrolled.</summary>
-    /// <param name="courseId">The course.</param>
-    /// <param name="studentKey">Their identifier.</param>
-    /// <param name="cancellation">Gives up early.</param>
-    /// <returns>The student. Missing: null, there is none of the identifier.</returns>
-    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<CourseStudent?> StudentAsync(string courseId, string studentKey, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.CourseStudents.AsNoTracking().FirstOrDefaultAsync(
-            student => student.CourseId == courseId && student.StudentKey == studentKey && student.IsEnrolled, token),
-        cancellation);
-
     /// <summary>When reports are due that are kept under a student, where one of those who share them has longer: then all of them have.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="handOutNumber">The hand-out.</param>
