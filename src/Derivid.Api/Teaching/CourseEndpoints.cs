@@ -111,7 +111,8 @@ public static class CourseEndpoints
     /// <param name="id">The course.</param>
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
-    private static async Task<IResult> GetAsync(string id, HttpContext context, CourseAccess access)
+    /// <param name="courses">The courses.</param>
+    private static async Task<IResult> GetAsync(string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
         {
@@ -120,7 +121,7 @@ public static class CourseEndpoints
 
         Revisions.Tag(context, view.Course.Revision);
         return view.Student is { } student
-            ? Reply.Json(CourseItem.Of(view.Course, student))
+            ? Reply.Json(CourseItem.Of(view.Course, student.StudentKey, await view.OwnDueAsync(courses, context.RequestAborted)))
             : Reply.Json(await access.ItemOfAsync(view.Course, context.RequestAborted));
     }
 

@@ -264,7 +264,8 @@ internal static class CourseStatusCommand
     {
         var course = (await client.Courses.GetAsync(id, cancellationToken)).Value;
         var roster = await client.Courses.GetRosterAsync(id, cancellationToken);
-        var unknowns = await client.Courses.ListAssignmentsAsync(id, cancellationToken: cancellationToken).CountAsync(cancellationToken);
+        var unknowns = await client.Courses.ListAssignmentsAsync(id, cancellationToken: cancellationToken)
+            .Select(unknown => unknown.Code).Distinct().CountAsync(cancellationToken);
         var reports = await client.Reports.ListAsync(id, cancellationToken).ToListAsync(cancellationToken);
         var newest = await client.Grades.ListGradingsAsync(id, cancellationToken).LastOrDefaultAsync(cancellationToken);
         var lacking = newest?.Lacking(reports, await client.Grades.ListAsync(id, newest.Id, null, cancellationToken).ToListAsync(cancellationToken)).Count;

@@ -1439,6 +1439,15 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("code");
 
+                    b.Property<string>("GroupName")
+                        .HasColumnType("text")
+                        .HasColumnName("group_name");
+
+                    b.Property<string>("HolderKey")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("holder_key");
+
                     b.Property<string>("ParentKey")
                         .IsRequired()
                         .HasColumnType("text")
@@ -1447,9 +1456,8 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.HasKey("CourseId", "HandOutNumber", "StudentKey", "Number")
                         .HasName("pk_assignments");
 
-                    b.HasIndex("CourseId", "HandOutNumber", "Code")
-                        .IsUnique()
-                        .HasDatabaseName("ix_assignments_course_id_hand_out_number_code");
+                    b.HasIndex("CourseId", "HandOutNumber", "HolderKey", "Number")
+                        .HasDatabaseName("ix_assignments_course_id_hand_out_number_holder_key_number");
 
                     b.ToTable("assignments", (string)null);
                 });
@@ -1748,6 +1756,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("due_at_utc");
 
+                    b.Property<string>("GroupName")
+                        .HasColumnType("text")
+                        .HasColumnName("group_name");
+
                     b.Property<bool>("IsEnrolled")
                         .HasColumnType("boolean")
                         .HasColumnName("is_enrolled");
@@ -1978,6 +1990,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("report_id");
+
+                    b.Property<string>("StudentKey")
+                        .HasColumnType("text")
+                        .HasColumnName("student_key");
 
                     b.HasKey("Id")
                         .HasName("pk_moderations");

@@ -128,6 +128,9 @@ public sealed class CourseStudent
     /// <summary>Students they work in sight of although the places don't say so.</summary>
     public required IReadOnlyList<string> Neighbours { get; set; }
 
+    /// <summary>The group they work in at the next hand-out; who shares an unknown handed out stands in <see cref="Assignment"/>. Missing: null, alone.</summary>
+    public string? GroupName { get; set; }
+
     /// <summary>Who they are when they call the service: "key:…" or "sign-in:…". Missing: null, they don't.</summary>
     public string? Actor { get; set; }
 

@@ -271,7 +271,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         await context.ServerSecrets.Where(secret => secrets.Contains(secret.Name)).ExecuteDeleteAsync(cancellation);
         foreach (var student in await context.CourseStudents.Where(student => student.CourseId == id).ToListAsync(cancellation))
         {
-            (student.Bench, student.Place, student.Neighbours, student.Actor, student.DueAtUtc, student.IsEnrolled) = (null, null, [], null, null, false);
+            (student.Bench, student.Place, student.Neighbours, student.GroupName) = (null, null, [], null);
+            (student.Actor, student.DueAtUtc, student.IsEnrolled) = (null, null, false);
         }
 
         return new DeletedCourse(written, graded, keys);
@@ -317,15 +318,15 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return [.. staff.OrderBy(member => member.Actor, StringComparer.Ordinal)];
     }
 
-    /// <summary>A student enrolled.</summary>
+    /// <summary>When reports are due that are kept under a student, where one of those who share them has longer: then all of them have.</summary>
     /// <param name="courseId">The course.</param>
-    /// <param name="studentKey">Their identifier.</param>
+    /// <param name="handOutNumber">The hand-out.</param>
+    /// <param name="holderKey">The student; see <see cref="Assignment.HolderKey"/>.</param>
     /// <param name="cancellation">Gives up early.</param>
-    /// <returns>The student. Missing: null, there is none of the identifier.</returns>
+    /// <returns>Units: UTC. Missing: null, nobody of them has longer.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<CourseStudent?> StudentAsync(string courseId, string studentKey, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.CourseStudents.AsNoTracking().FirstOrDefaultAsync(
-            student => student.CourseId == courseId && student.StudentKey == studentKey && student.IsEnrolled, token),
+    public Task<DateTime?> DueOfAsync(string courseId, int handOutNumber, string holderKey, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => MembersOf(context, courseId, handOutNumber, holderKey).MaxAsync(student => student.DueAtUtc, token),
         cancellation);
 
     /// <summary>The place of a caller in the staff of a course.</summary>
@@ -629,8 +630,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 ? own : dueByKey.GetValueOrDefault(student.StudentKey);
             if (known.TryGetValue(student.StudentKey, out var row))
             {
-                (row.Bench, row.Place, row.Neighbours, row.Actor, row.IsEnrolled, row.DueAtUtc) =
-                    (student.Bench, student.Place, student.Neighbours, actors[student.StudentKey], true, due);
+                (row.Bench, row.Place, row.Neighbours, row.GroupName) = (student.Bench, student.Place, student.Neighbours, student.GroupName);
+                (row.Actor, row.IsEnrolled, row.DueAtUtc) = (actors[student.StudentKey], true, due);
             }
             else
             {
@@ -698,12 +699,13 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         DerividContext context, Course course, IEnumerable<CourseStudent> known, Dictionary<string, string?> actors, List<string> ending, CancellationToken cancellation)
     {
         var served = await context.Assignments.Where(unknown => unknown.CourseId == course.Id && unknown.HandOutNumber == course.HandOutNumber)
-            .Select(unknown => unknown.StudentKey).Distinct().ToHashSetAsync(StringComparer.Ordinal, cancellation);
+            .Select(unknown => new { unknown.StudentKey, unknown.HolderKey }).Distinct()
+            .ToDictionaryAsync(unknown => unknown.StudentKey, unknown => unknown.HolderKey, StringComparer.Ordinal, cancellation);
         var dropped = known
             .Where(student => student.IsEnrolled
                 && (actors.TryGetValue(student.StudentKey, out var actor)
                     ? student.Actor is not null && student.Actor != actor
-                    : student.Actor is not null || served.Contains(student.StudentKey)))
+                    : student.Actor is not null || served.ContainsKey(student.StudentKey)))
             .OrderBy(student => student.StudentKey, StringComparer.Ordinal).ToList();
         if (dropped.Count == 0)
         {
@@ -720,7 +722,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
         string Consequence(CourseStudent student)
         {
-            var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, {HandedIn(student)}." : "";
+            var own = served.ContainsKey(student.StudentKey) ? $" Unknowns are handed out to them, {HandedIn(student)}." : "";
             var key = student.Actor is { } former && ending.Contains(former) ? " The key is good no longer." : "";
             return actors.TryGetValue(student.StudentKey, out var actor)
                 ? $"{actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}.{own}{key}"
@@ -730,7 +732,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         // How many somebody has handed in is as good as a name where reports are marked without one.
         string HandedIn(CourseStudent student) =>
             course.IsMarkedBlind ? "with reports or without"
-            : reports.TryGetValue(student.StudentKey, out var count)
+            : served.TryGetValue(student.StudentKey, out var holder) && reports.TryGetValue(holder, out var count)
                 ? $"with {Figure.Count(count, "report")} handed in{(course.PublishedGradingId is null ? "" : "; grades are published")}"
                 : "with no report handed in";
     }
@@ -788,22 +790,27 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             .Select(student => new { student.CourseId, student.DueAtUtc }).ToListAsync(cancellation))
         .GroupBy(student => student.CourseId).ToDictionary(group => group.Key, group => group.Max(student => student.DueAtUtc));
 
+    // Those still enrolled of whom the unknowns of a hand-out are that are kept under a student.
+    private static IQueryable<CourseStudent> MembersOf(DerividContext context, string courseId, int handOutNumber, string holderKey) =>
+        context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled && context.Assignments.Any(row =>
+            row.CourseId == courseId && row.HandOutNumber == handOutNumber && row.HolderKey == holderKey && row.StudentKey == student.StudentKey));
+
     /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes a student's reports on a hand-out.</summary>
     /// <remarks>
     /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew.
     /// </remarks>
     /// <exception cref="CourseRuleException">It takes none on this hand-out any more.</exception>
     internal static async Task HoldOpenAsync(
-        DerividContext context, string courseId, int handOutNumber, string studentKey, DateTime now, CancellationToken cancellation)
+        DerividContext context, string courseId, int handOutNumber, string holderKey, DateTime now, CancellationToken cancellation)
     {
         // Held first and asked then: PostgreSQL asks a row again that it had to wait for, but not the rows of students beside it.
         await HoldAsync(context, courseId, cancellation);
         var grace = await context.Courses.Where(row => row.Id == courseId).Select(row => row.GraceMinutes).FirstOrDefaultAsync(cancellation);
         var past = now.AddMinutes(-grace);
+        var haveLonger = MembersOf(context, courseId, handOutNumber, holderKey).Where(student => student.DueAtUtc > past);
         if (!await context.Courses.AnyAsync(
             row => row.Id == courseId && row.HandOutNumber == handOutNumber && row.PublishedGradingId == null
-                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now || context.CourseStudents.Any(student =>
-                    student.CourseId == courseId && student.StudentKey == studentKey && student.DueAtUtc > past)),
+                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now || haveLonger.Any()),
             cancellation))
         {
             throw new CourseRuleException(
