@@ -108,6 +108,8 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
                 await context.SaveChangesAsync(token);
                 foreach (var act in done.Acts)
                 {
+                    // What is saved is let go: looked through again with each entry, keys for a large class took minutes.
+                    context.ChangeTracker.Clear();
                     // One statement each: within one, neither engine promises an order.
                     context.AuditEntries.Add(EntryOf(act, origin));
                     await context.SaveChangesAsync(token);

@@ -69,7 +69,7 @@ public abstract class HeldWritesTests(RunningService service)
     ];
 
     /// <summary>Written by nobody in particular, or written of what takes a second person or a source to make first; each by the same way into the database.</summary>
-    private static readonly string[] Others = ["describeStructure", "releaseProposal", "sendReadings", "calibrateThermometer"];
+    private static readonly string[] Others = ["describeStructure", "proposeLearned", "releaseProposal", "sendReadings", "calibrateThermometer"];
 
     [Fact]
     public void EveryWriteOfTheDocumentIsHeld()
