@@ -114,8 +114,8 @@ public sealed class CoursesClient
     /// <summary>Puts another roster in place of a course's, as a spreadsheet or a learning system writes it.</summary>
     /// <param name="seen">The course as last seen.</param>
     /// <param name="csv">
-    /// Lines parted by commas, semicolons or tabs, the first naming the columns: student, and any of bench, place, neighbours
-    /// and actor; others are passed over, and the answer says which.
+    /// Lines parted by commas, semicolons or tabs, the first naming the columns: student, and any of bench, place, neighbours,
+    /// actor and group; others are passed over, and the answer says which.
     /// </param>
     /// <param name="query">
     /// Whether students with unknowns may fall out, and which column identifies them. Missing: null, they may not, and the refusal says

@@ -90,6 +90,13 @@ public sealed record CourseRequest
     /// and no course for practice is. Missing: no.
     /// </summary>
     public bool? IsMarkedAnonymously { get; init; }
+
+    /// <summary>
+    /// Whether the table may learn from its reports once grades are published: rates of spot tests, colours and melting ranges, each from
+    /// five students at least and with other courses, and nothing of any student. Its students see whether it is so. An owner's to change, at any
+    /// time; what a released version learned stays in that version. Missing: no.
+    /// </summary>
+    public bool? IsLearnedFrom { get; init; }
 }
 
 /// <summary>A course. Its students are told less of it than graders, instructors and administrators are.</summary>
@@ -138,8 +145,8 @@ public sealed record CourseItem
     public required int GraceMinutes { get; init; }
 
     /// <summary>
-    /// When your own reports are due (RFC 3339, UTC), later than the others'; until then they are taken. Missing: you have no
-    /// extension, or are no student of it.
+    /// When your own reports are due (RFC 3339, UTC), later than the others'; until then they are taken. Of a group the latest of its
+    /// members'. Missing: you have no extension, or are no student of it.
     /// </summary>
     public DateTime? ExtendedTo { get; init; }
 
@@ -179,6 +186,9 @@ public sealed record CourseItem
     /// <summary>Whether its staff aren't told whose a report is until its grades are published.</summary>
     public required bool IsMarkedAnonymously { get; init; }
 
+    /// <summary>Whether the table may learn from its reports once grades are published, by counts and means that tell of no student.</summary>
+    public required bool IsLearnedFrom { get; init; }
+
     /// <summary>Since when it is archived (RFC 3339, UTC): it is read, and nothing of it changes. Missing: it isn't.</summary>
     public DateTime? ArchivedAt { get; init; }
 
@@ -208,7 +218,7 @@ public sealed record CourseDeleted(int Reports, int Gradings, int RevokedKeys, I
     public static IReadOnlyList<string> Remains { get; } =
     [
         "The audit log, as of everything.",
-        "The course's name and description, without anybody's unknowns, reports, grades, places or extensions.",
+        "The course's name and description, without anybody's unknowns, reports, grades, places, groups or extensions.",
         "Which identifiers, keys and sign-ins its roster and its staff ever named: an examination knows its students by them.",
         "Backups of the database, for as long as whoever runs the service keeps them.",
     ];
@@ -246,7 +256,7 @@ public sealed record Extension
     [StringLength(Roster.LongestKey)]
     public required string Student { get; init; }
 
-    /// <summary>When their reports are due (RFC 3339), after those of the others; the course takes them until then even where it has closed.</summary>
+    /// <summary>When their reports are due (RFC 3339), and so their group's, after those of the others; the course takes them until then even where it has closed.</summary>
     public required DateTimeOffset DueAt { get; init; }
 }
 
@@ -354,7 +364,7 @@ public sealed record RosterStudent
     public const int LargestPlace = 100_000;
 
     /// <summary>The columns of a roster as a file, the first of which must be there.</summary>
-    public static IReadOnlyList<string> Columns { get; } = ["student", "bench", "place", "neighbours", "actor"];
+    public static IReadOnlyList<string> Columns { get; } = ["student", "bench", "place", "neighbours", "actor", "group"];
 
     /// <summary>The institution's own identifier.</summary>
     [StringLength(Roster.LongestKey)]
@@ -371,6 +381,13 @@ public sealed record RosterStudent
     /// <summary>Students they work in sight of although the places don't say so. Missing: none.</summary>
     [MaxLength(50)]
     public IReadOnlyList<string>? Neighbours { get; init; }
+
+    /// <summary>
+    /// The group they work in from the next hand-out on: its members share their unknowns, and a report that one of them hands in is that of all.
+    /// Missing: they work alone.
+    /// </summary>
+    [StringLength(Roster.LongestKey)]
+    public string? Group { get; init; }
 
     /// <summary>
     /// Who they are when they call the service, as GET /api/v1/keys/current tells them: "key:" or "sign-in:" and what

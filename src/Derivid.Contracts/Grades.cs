@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using Derivid.Core.Teaching.ClassView;
 using Derivid.Core.Teaching.Grading;
+using Derivid.Core.Teaching.HandOuts;
 
 namespace Derivid.Contracts;
 
@@ -14,7 +15,7 @@ public sealed record GradingRequest
     [MaxLength(8000)]
     public IReadOnlyList<string>? Reports { get; init; }
 
-    /// <summary>Those of these students only, by marking code while they are marked anonymously. Missing: of all.</summary>
+    /// <summary>Those of these students only, and so of their groups, by marking code while they are marked anonymously. Missing: of all.</summary>
     [MinLength(1)]
     [MaxLength(2000)]
     public IReadOnlyList<string>? Students { get; init; }
@@ -101,7 +102,7 @@ public enum GradingState
 /// <param name="Total">Reports in all.</param>
 public sealed record GradingProgress(string Id, GradingState State, int Done, int Total);
 
-/// <summary>The grade of a report.</summary>
+/// <summary>The grade of a report for one student; a report of a group has one for each of its members.</summary>
 public sealed record GradeItem
 {
     /// <summary>The report.</summary>
@@ -111,7 +112,7 @@ public sealed record GradeItem
     public string? Student { get; init; }
 
     /// <summary>
-    /// The student's marking code, the same before and after publication. Missing: the course isn't marked anonymously, or you are its
+    /// The student's marking code, one a group, the same before and after publication. Missing: the course isn't marked anonymously, or you are its
     /// student.
     /// </summary>
     public string? MarkingCode { get; init; }
@@ -190,6 +191,13 @@ public sealed record ModerationRequest
     /// <summary>The criterion. Missing: a comment on the whole report.</summary>
     public CriterionKind? Criterion { get; init; }
 
+    /// <summary>
+    /// The one member of a group whom it is for; it stands for them until it is taken back, whatever is given to the group. Refused while the report is
+    /// marked anonymously. Missing: all whose report it is.
+    /// </summary>
+    [StringLength(Roster.LongestKey, MinimumLength = 1)]
+    public string? Student { get; init; }
+
     /// <summary>Points in place of those worked out, within what the criterion can give or take. Missing: a comment, or taken back.</summary>
     [Range(-1000.0, 1000.0)]
     public double? Points { get; init; }
@@ -222,6 +230,9 @@ public sealed record ModerationRequest
 public sealed record ModerationItem(
     string Id, string Report, string Grading, CriterionKind? Criterion, double? Points, string? Reason, double? Computed, string By, DateTime At)
 {
+    /// <summary>The one member of a group whom it is for. Missing: all whose report it is.</summary>
+    public string? Student { get; init; }
+
     /// <summary>Whether one made on a grading holds in another: in its own and in those started later, since ids are in the order of time.</summary>
     /// <param name="made">The grading looked at when it was made.</param>
     /// <param name="grading">The other.</param>
@@ -243,7 +254,7 @@ public sealed record GradeComparisonItem(int Compared, int Changed, IReadOnlyLis
 
 /// <summary>One report in two gradings.</summary>
 /// <param name="Report">The report.</param>
-/// <param name="Student">The student. Missing: they are marked anonymously, and grades are not published.</param>
+/// <param name="Student">The student, of a group its first member. Missing: they are marked anonymously, and grades are not published.</param>
 /// <param name="TotalBefore">Points in the first.</param>
 /// <param name="TotalAfter">Points in the second.</param>
 /// <param name="TotalDifference">Second less first.</param>

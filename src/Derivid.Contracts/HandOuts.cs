@@ -96,12 +96,16 @@ public sealed record HandOutSummary
     public required IReadOnlyList<ShelfItem> Shelf { get; init; }
 }
 
-/// <summary>An unknown handed out to a student.</summary>
+/// <summary>An unknown handed out to a student; each member of a group has it, with one code.</summary>
 /// <param name="Code">The code on its label.</param>
 /// <param name="Student">The student.</param>
 /// <param name="Number">First, second ... unknown of the student, from 1.</param>
 /// <param name="Parent">What is inside. Missing: not asked for.</param>
-public sealed record AssignmentItem(string Code, string Student, int Number, string? Parent);
+public sealed record AssignmentItem(string Code, string Student, int Number, string? Parent)
+{
+    /// <summary>The group that shares it, as it was called when unknowns were handed out. Missing: the student has it alone.</summary>
+    public string? Group { get; init; }
+}
 
 /// <summary>What to fill into which vials, compound by compound. As secret as the identities.</summary>
 /// <param name="HandOut">The hand-out, from 1.</param>

@@ -43,11 +43,31 @@ public sealed record ReportItem
     /// <summary>Its id; another one while it is marked anonymously, which only what is asked for marking takes.</summary>
     public required string Id { get; init; }
 
-    /// <summary>The student. Missing: it is marked anonymously, and grades are not published.</summary>
+    /// <summary>
+    /// The student; of a group its first member, to a student themself. Missing: it is marked anonymously, and grades are not published.
+    /// </summary>
     public string? Student { get; init; }
 
     /// <summary>
-    /// The student's marking code, the same before and after publication. Missing: the course isn't marked anonymously, you are its
+    /// The group whose report it is, as it was called when unknowns were handed out. Missing: the student was in none, or it is marked
+    /// anonymously, and grades are not published.
+    /// </summary>
+    public string? Group { get; init; }
+
+    /// <summary>
+    /// Everybody whose report it is, the student among them, in order of their identifiers. Missing: the student's alone, its student is not
+    /// told, or you are a student.
+    /// </summary>
+    public IReadOnlyList<string>? Members { get; init; }
+
+    /// <summary>The code on the unknown's label. Missing: its student is not told, whose label has it.</summary>
+    public string? Assignment { get; init; }
+
+    /// <summary>Whether it is a draft, which can be changed and counts for nothing yet.</summary>
+    public required bool IsDraft { get; init; }
+
+    /// <summary>
+    /// The student's marking code, one a group, the same before and after publication. Missing: the course isn't marked anonymously, you are its
     /// student, or this answers a report that you handed in for one.
     /// </summary>
     public string? MarkingCode { get; init; }

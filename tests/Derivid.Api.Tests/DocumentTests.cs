@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
@@ -6,6 +7,7 @@ using Derivid.Api.Tests.Curation;
 using Derivid.Api.Tests.Practice;
 using Derivid.Api.Tests.Teaching;
 using Derivid.Core.Teaching;
+using Json.Schema;
 
 namespace Derivid.Api.Tests;
 
@@ -51,6 +53,33 @@ public sealed class DocumentTests(ExampleService service) : IClassFixture<Exampl
 
         Assert.StartsWith("3.1", document.GetProperty("openapi").GetString(), StringComparison.Ordinal);
         Assert.Contains("local rules come first", description, StringComparison.Ordinal);
+    }
+
+    // What the document calls a range is what the service takes for one: text, or both ends.
+    [Theory]
+    [InlineData("\"125-127 °C\"", true)]
+    [InlineData("""{ "text": "125-127 °C" }""", true)]
+    [InlineData("""{ "text": "125-127 °C", "onsetCelsius": null, "clearPointCelsius": null }""", true)]
+    [InlineData("""{ "onsetCelsius": 125, "clearPointCelsius": 127 }""", true)]
+    [InlineData("""{ "text": null, "onsetCelsius": 125, "clearPointCelsius": 127, "decomposes": true }""", true)]
+    [InlineData("{}", false)]
+    [InlineData("""{ "onsetCelsius": 125 }""", false)]
+    [InlineData("""{ "onsetCelsius": 125, "clearPointCelsius": null }""", false)]
+    [InlineData("""{ "text": "125-127 °C", "onsetCelsius": 125, "clearPointCelsius": 127 }""", false)]
+    [InlineData("""{ "text": "125-127 °C", "decomposes": true }""", false)]
+    [InlineData("""{ "onsetCelsius": 125, "clearPointCelsius": 451 }""", false)]
+    [InlineData("""{ "text": "125-127 °C", "unit": "C" }""", false)]
+    [InlineData("125", false)]
+    public async Task RangeIsTextOrBothEndsInTheDocumentAsInTheService(string range, bool isOne)
+    {
+        var document = await service.Client.JsonAtAsync("/swagger/v1/swagger.json");
+        var schema = JsonSchema.FromText(document.GetProperty("components").GetProperty("schemas").GetProperty("RangeObserved").GetRawText());
+
+        using var answer = await service.Client.PostAsync(
+            "/api/v1/rankings", $$"""{ "derivatives": [{ "kind": "2,4-DNPH", "meltingRange": {{range}} }] }""");
+
+        Assert.Equal(isOne, schema.Evaluate(JsonElement.Parse(range)).IsValid);
+        Assert.Equal(isOne ? HttpStatusCode.OK : HttpStatusCode.BadRequest, answer.StatusCode);
     }
 
     [Fact]

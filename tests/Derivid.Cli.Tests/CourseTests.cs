@@ -318,6 +318,7 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
     [InlineData("course", "create", "--name", "No shelf")]
     [InlineData("course", "create", "--shelf", "acetone")]
     [InlineData("course", "extend", "0123456789abcdef", "s1")]
+    [InlineData("course", "extend", "0123456789abcdef", "--until", "2099-01-01T17:00Z")]
     [InlineData("course", "extend", "0123456789abcdef", "s1", "--until", "2099-01-01T17:00Z", "--take-back")]
     [InlineData("course", "results", "0123456789abcdef")]
     public async Task HalfACommandIsAUsageError(params string[] words) => (await _shell.RunAsync(words)).Exits(ExitCode.Usage);
@@ -332,6 +333,43 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         var left = (await _shell.RunAsync("course", "extend", id, "s1", "--take-back", "--json")).Exits(ExitCode.Done).Json;
 
         Assert.Equal(["s2", "s3"], left.EnumerateArray().Select(extension => extension.GetProperty("student").GetString()!));
+    }
+
+    // Two groups of two and somebody alone. s2 hands in for s1 as well; both have the points, but that s1 is given none for the compound.
+    [Fact]
+    public async Task GroupsGoFromTheRosterToTheGradebook()
+    {
+        var id = await CreateAsync("--due-at", "2099-01-01T17:00Z");
+        var roster = await FileAsync("groups.csv", "student,group\ns1,Red\ns2,Red\ns3,Blue\ns4,Blue\ns5,\n");
+        var loaded = (await _shell.RunAsync("course", "roster", "load", id, roster)).Exits(ExitCode.Done);
+        var keys = (await _shell.RunAsync("course", "keys", id)).Exits(ExitCode.Done).Output;
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        var labels = (await _shell.RunAsync("course", "labels", id)).Exits(ExitCode.Done).Output;
+        var vials = (await _shell.RunAsync("course", "filling", id, "--json")).Exits(ExitCode.Done).Json;
+        var extended = (await _shell.RunAsync("course", "extend", id, "--group", "Blue", "--until", "2099-01-08T17:00Z", "--json")).Exits(ExitCode.Done).Json;
+        (await _shell.RunAsync("course", "extend", id, "--group", "Green", "--until", "2099-01-08T17:00Z")).Exits(ExitCode.Usage);
+        var second = Shell.With(service, Regex.Match(keys, @"s2\t(\S+)").Groups[1].Value);
+        var unknown = (await UnknownsAsync(id)).Single(each => each.Student == "s1");
+        await HandInAsync(second, id, unknown);
+        var status = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        var graded = (await _shell.RunAsync("course", "grade", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("grades");
+        var report = graded[0].GetProperty("report").GetString()!;
+        var moderated = (await _shell.RunAsync("course", "moderate", id, report, "--student", "s1", "--criterion", "rightCompound", "--points", "0", "--reason", "Wasn't there")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Done);
+        var book = (await _shell.RunAsync("course", "gradebook", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("students")
+            .EnumerateArray().ToDictionary(row => row.GetProperty("student").GetString()!, row => row.GetProperty("percentage").GetDouble());
+
+        Assert.Contains("Red", loaded.Output, StringComparison.Ordinal);
+        Assert.Contains("2 groups of 4 students", loaded.Error, StringComparison.Ordinal);
+        Assert.Contains("<span>Red: s1, s2</span>", labels, StringComparison.Ordinal);
+        Assert.Equal(3, vials.GetProperty("items").EnumerateArray().Sum(item => item.GetProperty("vials").GetInt32()));
+        Assert.Equal(["s3", "s4"], extended.EnumerateArray().Select(extension => extension.GetProperty("student").GetString()!));
+        Assert.Contains("handed in: 1 report on 1 of 3 unknowns", status.Output, StringComparison.Ordinal);
+        Assert.Equal(["s1", "s2"], graded.EnumerateArray().Select(grade => grade.GetProperty("student").GetString()!));
+        Assert.StartsWith("s1: rightCompound: 0 points in place of", moderated.Output, StringComparison.Ordinal);
+        Assert.Equal(["s1", "s2", "s3", "s4", "s5"], book.Keys);
+        Assert.InRange(book["s1"], 0, book["s2"] - 1);
+        Assert.Equal([0, 0, 0], book.Where(row => row.Key is not ("s1" or "s2")).Select(row => row.Value));
     }
 
     private string At(string name) => Path.Combine(_folder, name);

@@ -54,7 +54,7 @@ public sealed class CurationTests : IAsyncLifetime
         Assert.Contains("+ derivatives " + Key + "-b", shown.Output, StringComparison.Ordinal);
         Assert.Contains("hand in this proposal", own.Error, StringComparison.Ordinal);
         Assert.Contains("released as version 2", released.Output, StringComparison.Ordinal);
-        Assert.Contains("highCelsius: 204 → 205", diff.Output, StringComparison.Ordinal);
+        Assert.Contains("melts to, °C: 204 → 205", diff.Output, StringComparison.Ordinal);
         Assert.Equal(3, json.Json.GetArrayLength());
         Assert.Contains("0 added, 0 changed, 0 removed", same.Output, StringComparison.Ordinal);
 

@@ -417,6 +417,74 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
     }
 
     [Fact]
+    public async Task UnknownsOfADatabaseThatKnewNoGroupsAreTheirStudentsOwn()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 2, withReports: true, Cancellation);
+        await using var context = store.NewContext();
+        var migrator = context.GetService<IMigrator>();
+        await migrator.MigrateAsync("20261130195203_CuratedImports", Cancellation);
+
+        await migrator.MigrateAsync(cancellationToken: Cancellation);
+
+        Assert.All(await store.HandOuts.AssignmentsAsync("c", 1, null, Cancellation), row => Assert.Equal((row.StudentKey, null), (row.HolderKey, row.GroupName)));
+        Assert.Equal("s0001", await store.HandOuts.HolderOfAsync("c", 1, "s0001", Cancellation));
+        Assert.Equal(["r0000", "r0001"], (await store.Reports.CountedAsync("c", 1, false, Cancellation)).Select(report => report.Id));
+    }
+
+    // Two share an unknown and its one report, the third has its own: three grades, read one at a time.
+    [Fact]
+    public async Task GradeOfAGroupIsEachOfItsMembersWithWhatWasChangedForThem()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var course = (await store.Courses.AddAsync(Course("c"), null, Instructor, Cancellation)).Value;
+        await store.HandOuts.AddAsync(
+            course,
+            HandOut(),
+            [
+                Assignment(0) with { GroupName = "A" },
+                Assignment(1) with { HolderKey = "s0000", GroupName = "A", Code = "code-0" },
+                Assignment(2),
+            ],
+            null,
+            Instructor,
+            Cancellation);
+        CourseReport[] reports = [Report(0), Report(2)];
+        foreach (var report in reports)
+        {
+            await store.Reports.AddAsync(report, 2, null, Instructor, Cancellation);
+        }
+
+        var grading = Grading("g", 2);
+        await store.Gradings.AddAsync(grading, reports.Select(report => report.Id), null, Instructor, Cancellation);
+        await store.Gradings.StoreAsync(grading, [.. reports.Select(report => Grade(report))], new Dictionary<string, string>(), Cancellation);
+        foreach (var (id, student) in new[] { ("m1", (string?)null), ("m2", "s0001") })
+        {
+            await store.Get<Moderations>().AddAsync(
+                new StoredModeration(id, "c", "r0000", "g", Core.Teaching.Grading.CriterionKind.RightCompound, 1, "why", 2, "key:grader", StoreUnderTest.Now) { StudentKey = student },
+                null,
+                null,
+                Instructor,
+                Cancellation);
+        }
+
+        var rows = new List<GradedReport>();
+        while (await store.Gradings.GradesAsync(grading, null, rows.LastOrDefault()?.Place, 1, Cancellation) is [var next])
+        {
+            rows.Add(next);
+        }
+
+        Assert.Equal(
+            [("r0000", "s0000", "m1"), ("r0000", "s0001", "m1 m2"), ("r0002", "s0002", "")],
+            rows.Select(row => (row.Report.Id, row.Assignment.StudentKey, string.Join(' ', row.Moderations.Select(made => made.Id)))));
+        Assert.Equal([true, false, true], rows.Select(row => row.IsOfHolder));
+        Assert.Equal("s0001", Assert.Single(await store.Gradings.GradesAsync(grading, "s0001", null, 10, Cancellation)).Assignment.StudentKey);
+        Assert.Equal(["s0000", "s0001"], (await store.HandOuts.SharedAsync("c", 1, "s0000", Cancellation)).Select(row => row.StudentKey));
+    }
+
+    [Fact]
     public async Task ReportsAtOnceGetDifferentAttemptsAndNoMoreThanAllowed()
     {
         await using var database = await newDatabase();

@@ -100,7 +100,9 @@ public static class Swagger
 /// <summary>Writes a type for which a bare text may stand into the document as what generators make of it: its object.</summary>
 /// <remarks>
 /// Generators of typed clients know no choice between an object and a text, or take one of them for both. So members are named without
-/// saying that it is an object, which holds of a text as well, and what is neither is ruled out.
+/// saying that it is an object, which holds of a text as well, and what is neither is ruled out. Which members go together is a choice of two
+/// objects: with the text alone, which again holds of a bare text, or with those that are needed without it. No object is both; all the same it is
+/// no oneOf, of which a generator of C# clients takes the first for the whole, and of which the linter doesn't see that they exclude each other.
 /// </remarks>
 public sealed class TextOrSchemas : ISchemaFilter
 {
@@ -109,13 +111,13 @@ public sealed class TextOrSchemas : ISchemaFilter
     {
         ArgumentNullException.ThrowIfNull(context);
         if (schema is not OpenApiSchema either || context.MemberInfo is not null
-            || context.Type.GetCustomAttribute<TextOrAttribute>() is not { ObjectType: var objectType })
+            || context.Type.GetCustomAttribute<TextOrAttribute>() is not { } choice)
         {
             return;
         }
 
         var known = context.SchemaRepository.Schemas;
-        var form = (OpenApiSchemaReference)context.SchemaGenerator.GenerateSchema(objectType, context.SchemaRepository);
+        var form = (OpenApiSchemaReference)context.SchemaGenerator.GenerateSchema(choice.ObjectType, context.SchemaRepository);
         var parts = (either.Properties?.Values ?? []).OfType<OpenApiSchemaReference>();
         either.Properties = known[form.Reference.Id!].Properties;
 
@@ -127,9 +129,35 @@ public sealed class TextOrSchemas : ISchemaFilter
 
         either.Type = null;
         either.AdditionalPropertiesAllowed = false;
+        either.AnyOf =
+        [
+            Form(either, null, name => name == choice.Text, [choice.Text]),
+            Form(either, JsonSchemaType.Object, name => name != choice.Text, choice.Needed),
+        ];
         either.Not = new OpenApiSchema
         {
             Type = JsonSchemaType.Number | JsonSchemaType.Boolean | JsonSchemaType.Array | JsonSchemaType.Null,
         };
     }
+
+    // One of the two objects: what is of the other may be said to be null.
+    private static OpenApiSchema Form(OpenApiSchema either, JsonSchemaType? type, Func<string, bool> isOfIt, IReadOnlyList<string> needed) => new()
+    {
+        Type = type,
+        Required = needed.ToHashSet(StringComparer.Ordinal),
+        Properties = either.Properties!.ToDictionary(
+            member => member.Key,
+            IOpenApiSchema (member) => !isOfIt(member.Key) ? new OpenApiSchema { Type = JsonSchemaType.Null }
+                : needed.Contains(member.Key) ? Given(member.Value)
+                : member.Value),
+    };
+
+    private static OpenApiSchema Given(IOpenApiSchema member) => new()
+    {
+        Type = member.Type & ~JsonSchemaType.Null,
+        Format = member.Format,
+        Minimum = member.Minimum,
+        Maximum = member.Maximum,
+        Description = member.Description,
+    };
 }

@@ -1,6 +1,5 @@
 using Derivid.Api.Http;
 using Derivid.Contracts;
-using Derivid.Core.Teaching.ClassView;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Access;
 using Derivid.Store.Databases;
@@ -98,8 +97,8 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
     /// <summary>Whether whose a report is stays untold.</summary>
     public bool IsBlind => isBlind;
 
-    /// <summary>What a student is called.</summary>
-    /// <param name="studentKey">Their identifier.</param>
+    /// <summary>What the student of a report is called, and with them their group.</summary>
+    /// <param name="studentKey">Their identifier, as their reports have it.</param>
     public string Student(string studentKey) => isBlind ? codes!.OfStudent(studentKey) : studentKey;
 
     /// <summary>What a report is called.</summary>
@@ -146,6 +145,9 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
             {
                 Id = codes.OfReport(item.Id),
                 Student = null,
+                Group = null,
+                Members = null,
+                Assignment = null,
                 MarkingCode = codes.OfStudent(item.Student!),
                 HandedInAt = null,
 
@@ -156,16 +158,17 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
 
     /// <summary>A grade as it may be told.</summary>
     /// <param name="item">The grade.</param>
-    public GradeItem Told(GradeItem item)
+    /// <param name="holder">The student of its report, whose code a group has.</param>
+    public GradeItem Told(GradeItem item, string holder)
     {
         ArgumentNullException.ThrowIfNull(item);
         return codes is null ? item
-            : !isBlind ? item with { MarkingCode = codes.OfStudent(item.Student!) }
+            : !isBlind ? item with { MarkingCode = codes.OfStudent(holder) }
             : item with
             {
                 Report = codes.OfReport(item.Report),
                 Student = null,
-                MarkingCode = codes.OfStudent(item.Student!),
+                MarkingCode = codes.OfStudent(holder),
                 Code = null,
                 Lines = item.Lines is { } lines ? [.. lines.Select(WithoutHours)] : null,
             };
@@ -197,14 +200,6 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
     {
         ArgumentNullException.ThrowIfNull(item);
         return item with { Report = Report(item.Report) };
-    }
-
-    /// <summary>A report of a class as it may be looked at. Its bench stays, for what is told of a batch at several benches.</summary>
-    /// <param name="report">The report.</param>
-    public ClassReport Told(ClassReport report)
-    {
-        ArgumentNullException.ThrowIfNull(report);
-        return report with { StudentKey = Student(report.StudentKey) };
     }
 
     private static GradeLineItem WithoutHours(GradeLineItem line) => line.Criterion == CriterionKind.Lateness

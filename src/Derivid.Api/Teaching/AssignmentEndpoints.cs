@@ -31,7 +31,7 @@ public static class AssignmentEndpoints
             .WithName("printLabels")
             .WithSummary("Get a sheet of labels to print")
             .WithDescription(
-                "One label an unknown: its code, student, place and course, and a caution made of the whole shelf, the same on each. It says "
+                "One label an unknown: its code, student or group, place and course, and a caution made of the whole shelf, the same on each. It says "
                 + "nothing of what is inside.")
             .Produces<string>(StatusCodes.Status200OK, "text/html")
             .ProducesProblems(ProblemTypes.NotFound);
@@ -66,7 +66,7 @@ public static class AssignmentEndpoints
             (_, beyond, most) => Task.FromResult(After(rows, beyond).Take(most).ToList()),
             SortKey,
             _ => true,
-            row => new AssignmentItem(row.Code, row.StudentKey, row.Number, query.Identities == true ? row.ParentKey : null));
+            row => new AssignmentItem(row.Code, row.StudentKey, row.Number, query.Identities == true ? row.ParentKey : null) { Group = row.GroupName });
     }
 
     /// <param name="id">The course.</param>
@@ -108,11 +108,12 @@ public static class AssignmentEndpoints
     {
         string[] header = ["code", "student", "number"];
         return CsvText.Write(
-            withIdentities ? [.. header, "parent"] : header,
+            withIdentities ? [.. header, "parent", "group"] : [.. header, "group"],
             rows.Select(row => (IReadOnlyList<string?>)[
                 row.Code,
                 row.StudentKey,
                 row.Number.ToString(CultureInfo.InvariantCulture),
-                .. withIdentities ? new[] { row.ParentKey } : []]));
+                .. withIdentities ? new[] { row.ParentKey } : [],
+                row.GroupName]));
     }
 }

@@ -16,19 +16,21 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
     /// <param name="course">The course.</param>
     /// <param name="grading">Where grades are taken from. Missing: null, none.</param>
     /// <param name="table">The version of the table the course holds to.</param>
+    /// <param name="names">By which names students are told. A group is called by its members; it works at the bench of the first of them.</param>
     /// <param name="cancellationToken">Gives up.</param>
     /// <returns>Shape: by report id; those this version of the table can't take are left out.</returns>
     public async Task<IReadOnlyList<ClassReport>> ReadAsync(
-        Course course, Grading? grading, ServedTable table, CancellationToken cancellationToken)
+        Course course, Grading? grading, ServedTable table, MarkedNames names, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(course);
+        ArgumentNullException.ThrowIfNull(names);
         var roster = await courses.RosterAsync(course.Id, cancellationToken);
-        var deadlines = ReportGrading.DeadlinesOf(course, roster);
         var benches = roster
             .ToDictionary(student => student.StudentKey, student => student.Bench, StringComparer.Ordinal);
         var handOut = await handOuts.FindAsync(course.Id, course.HandOutNumber, cancellationToken);
-        var handedOut = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellationToken))
-            .ToDictionary(row => (row.StudentKey, row.Number), row => row.ParentKey);
+        var unknowns = await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellationToken);
+        var deadlines = ReportGrading.DeadlinesOf(course, roster, unknowns);
+        var handedOut = unknowns.ToLookup(row => (row.HolderKey, row.Number));
         var counted = (await reports.CountedAsync(course.Id, course.HandOutNumber, countsBest: false, cancellationToken))
             .Select(row => row.Id).ToHashSet(StringComparer.Ordinal);
         var grades = await GradesAsync(grading, cancellationToken);
@@ -39,10 +41,11 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
         {
             if (ReportGrading.ReportOf(kept, deadlines, table).Succeeded(out var report, out _))
             {
+                var members = handedOut[(kept.StudentKey, kept.Number)].ToList();
                 found.Add(new ClassReport(
-                    kept.StudentKey,
-                    benches.GetValueOrDefault(kept.StudentKey),
-                    new Unknown(handedOut[(kept.StudentKey, kept.Number)], handOut!.ShelfKeys),
+                    names.IsBlind ? names.Student(kept.StudentKey) : string.Join(" + ", members.Select(row => row.StudentKey)),
+                    members.Select(row => benches.GetValueOrDefault(row.StudentKey)).FirstOrDefault(bench => bench is not null),
+                    new Unknown(members[0].ParentKey, handOut!.ShelfKeys),
                     report,
                     grades.GetValueOrDefault(kept.Id)));
             }
@@ -55,6 +58,6 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
         grading is null
             ? []
             : (await gradings.GradesAsync(grading, null, null, Reports.All, cancellationToken))
-                .Where(row => row.Grade is not null)
+                .Where(row => row.IsOfHolder && row.Grade is not null)
                 .ToDictionary(row => row.Report.Id, row => ReportGrading.Kept(row.Grade!), StringComparer.Ordinal);
 }

@@ -46,7 +46,10 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
             : Policies.LeastRoleOf(context) > Role.Student
                 ? new Problem(ProblemTypes.ScopeMissing, "You are a student of this course; this is for its staff.")
             : Archived(context, course) is { } archived ? archived
-            : new CourseView(course, student);
+            : new CourseView(course, student)
+            {
+                HolderKey = await handOuts.HolderOfAsync(id, course.HandOutNumber, student.StudentKey, context.RequestAborted) ?? student.StudentKey,
+            };
     }
 
     /// <summary>Whether a caller says who is of the staff of a course.</summary>
@@ -91,11 +94,12 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
         }
 
         var students = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellation))
-            .GroupBy(row => row.StudentKey, StringComparer.Ordinal).ToList();
+            .Where(row => row.StudentKey == row.HolderKey).GroupBy(row => row.StudentKey, StringComparer.Ordinal).ToList();
+        var who = students.Exists(rows => rows.First().GroupName is not null) ? "groups and students without one" : "students";
         var fewest = students.GroupBy(rows => string.Join(' ', rows.Select(row => row.ParentKey)), StringComparer.Ordinal).Min(alike => alike.Count());
         return fewest >= EnoughAlike
             ? null
-            : $"Marked anonymously: of {students.Count} students as few as {fewest} {(fewest == 1 ? "has" : "have")} the same unknowns. Whoever knows what is in whose vial, by the filling list or the hand-out, knows so nearly whose their reports are; let somebody else mark them.";
+            : $"Marked anonymously: of {students.Count} {who} as few as {fewest} {(fewest == 1 ? "has" : "have")} the same unknowns. Whoever knows what is in whose vial, by the filling list or the hand-out, knows so nearly whose their reports are; let somebody else mark them.";
     }
 
     // Whoever sees the course is told; to all others it isn't there, archived or not.
@@ -117,8 +121,22 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 /// <param name="Student">The student looking. Missing: null, somebody of the staff or an administrator is.</param>
 public sealed record CourseView(Course Course, CourseStudent? Student)
 {
+    /// <summary>Under whom the reports are kept that the student shares, of the hand-out in force; see <see cref="Assignment.HolderKey"/>. Missing: null, as above.</summary>
+    public string? HolderKey { get; init; }
+
     /// <summary>Whether identities may be shown.</summary>
     public bool SeesIdentities => Student is null;
+
+    /// <summary>When the student's reports are due, if they or others of their group have longer.</summary>
+    /// <param name="courses">The rosters.</param>
+    /// <param name="cancellation">Gives up.</param>
+    /// <returns>Units: UTC. Missing: null, none of them has, or it is no student who looks.</returns>
+    public async Task<DateTime?> OwnDueAsync(Store.Teaching.Courses courses, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(courses);
+        return HolderKey is not { } holder ? null
+            : await courses.DueOfAsync(Course.Id, Course.HandOutNumber, holder, cancellation) ?? Student?.DueAtUtc;
+    }
 
     /// <summary>Whether whose a report is must not be told: to nobody but its student, until grades are published.</summary>
     public bool IsMarkedBlind => Student is null && Course.IsMarkedBlind;

@@ -111,7 +111,8 @@ public static class CourseEndpoints
     /// <param name="id">The course.</param>
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
-    private static async Task<IResult> GetAsync(string id, HttpContext context, CourseAccess access)
+    /// <param name="courses">The courses.</param>
+    private static async Task<IResult> GetAsync(string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem))
         {
@@ -120,7 +121,7 @@ public static class CourseEndpoints
 
         Revisions.Tag(context, view.Course.Revision);
         return view.Student is { } student
-            ? Reply.Json(CourseItem.Of(view.Course, student))
+            ? Reply.Json(CourseItem.Of(view.Course, student.StudentKey, await view.OwnDueAsync(courses, context.RequestAborted)))
             : Reply.Json(await access.ItemOfAsync(view.Course, context.RequestAborted));
     }
 
@@ -142,8 +143,15 @@ public static class CourseEndpoints
 
         var errors = new FieldErrors();
         var description = new CourseDescription(write.Body, table, errors);
-        var counted = CountedLateness.Of(view.Course);
+        var (counted, wasLearnedFrom) = (CountedLateness.Of(view.Course), view.Course.IsLearnedFrom);
         description.Into(view.Course);
+        if (view.Course.IsLearnedFrom != wasLearnedFrom && !await access.IsOwnerAsync(context, id))
+        {
+            return new Problem(
+                ProblemTypes.ScopeMissing,
+                $"The owners of the course and administrators say whether the table may learn from it; send isLearnedFrom as it is, {(wasLearnedFrom ? "true" : "false")}.");
+        }
+
         if (write.Body.IsInvented is { } invented && invented != view.Course.IsInvented)
         {
             errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
@@ -159,8 +167,7 @@ public static class CourseEndpoints
             return uncovers;
         }
 
-        var course = await courses.ChangeAsync(
-            id, write.Revision, description.Into, "course.change", write.Origin, context.RequestAborted);
+        var course = await courses.DescribeAsync(id, write.Revision, description.Into, write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
 

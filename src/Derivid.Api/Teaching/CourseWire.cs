@@ -30,14 +30,14 @@ public static class CourseWire
         /// <summary>Translates for a student, who is not told what helps with the unknowns.</summary>
         /// <param name="course">The course.</param>
         /// <param name="student">The student.</param>
-        public static CourseItem Of(Course course, CourseStudent student)
+        /// <param name="ownDueAtUtc">When their reports are due, if they or others of their group have longer. Units: UTC. Missing: null.</param>
+        public static CourseItem Of(Course course, string student, DateTime? ownDueAtUtc)
         {
             ArgumentNullException.ThrowIfNull(course);
-            ArgumentNullException.ThrowIfNull(student);
             return OpenToStudents(course) with
             {
-                Student = student.StudentKey,
-                ExtendedTo = student.DueAtUtc > course.DueAtUtc ? student.DueAtUtc : null,
+                Student = student,
+                ExtendedTo = ownDueAtUtc > course.DueAtUtc ? ownDueAtUtc : null,
                 AreGradesPublished = course.PublishedGradingId is not null,
             };
         }
@@ -138,6 +138,7 @@ public static class CourseWire
         IsExamination = course.IsExamination,
         IsPractice = course.IsPractice,
         IsMarkedAnonymously = course.IsMarkedAnonymously,
+        IsLearnedFrom = course.IsLearnedFrom,
         ArchivedAt = course.ArchivedAtUtc,
     };
 }

@@ -27,7 +27,7 @@ public static class ExtensionEndpoints
             .WithDescription(
                 "Puts these extensions in place of those before. Each is a due date of the student's own, after the course's, until which "
                 + "their reports are taken even where the course has closed, and from which their lateness is counted, after the course's "
-                + "graceMinutes. The student is told of theirs. An examination is open for all as long as anybody's reports are taken. A grading "
+                + "graceMinutes. Of a group the latest of its members' holds for all of it, since they hand in one report. The student is told of theirs. An examination is open for all as long as anybody's reports are taken. A grading "
                 + "goes by the extensions there are when it is started; publishing grades ends them all.")
             .WithBody<ExtensionsBody>()
             .Produces<ExtensionsBody>()

@@ -57,7 +57,11 @@ public static class FillingEndpoints
         }
 
         var seats = (await courses.RosterAsync(id, context.RequestAborted)).ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
-        var vials = await handOuts.AssignmentsAsync(id, handOut.Number, null, context.RequestAborted);
+
+        // One for a group: at the place of the first of them who is still here.
+        var vials = (await handOuts.AssignmentsAsync(id, handOut.Number, null, context.RequestAborted))
+            .GroupBy(vial => vial.Code, StringComparer.Ordinal)
+            .Select(shared => shared.FirstOrDefault(vial => seats.ContainsKey(vial.StudentKey)) ?? shared.First());
         var list = new FillingList(handOut.Number, [
             .. vials.GroupBy(vial => vial.ParentKey, StringComparer.Ordinal)
                 .Select(group => Item(table, group.Key, [.. group], seats, query))

@@ -5,7 +5,7 @@ using Derivid.Core.Teaching.Grading;
 
 namespace Derivid.Api.Teaching;
 
-/// <summary>Grades as a CSV file: one row a report, points and sentence of every criterion.</summary>
+/// <summary>Grades as a CSV file: one row a report and student, points and sentence of every criterion.</summary>
 public static class GradeCsv
 {
     private static readonly string[] First =

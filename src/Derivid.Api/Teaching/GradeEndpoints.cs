@@ -3,6 +3,7 @@ using Derivid.Api.Http;
 using Derivid.Contracts;
 using Derivid.Core;
 using Derivid.Core.Teaching;
+using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 
@@ -12,6 +13,9 @@ namespace Derivid.Api.Teaching;
 public static class GradeEndpoints
 {
     private const int MostNamed = 12;
+
+    // Between a report's id and the student in a place of the list; no id holds it.
+    private const char Parting = ':';
 
     /// <summary>Maps them.</summary>
     /// <param name="courses">The group of courses.</param>
@@ -23,7 +27,7 @@ public static class GradeEndpoints
             .WithSummary("List grades")
             .WithDescription(
                 "Of the grading published, or for graders of any: every criterion with its points and the sentence that justifies "
-                + "them. A student gets their own, once published, without what would give an answer away. While they are marked anonymously staff are "
+                + "them, a report of a group once for each of its members. A student gets their own, once published, without what would give an answer away. While they are marked anonymously staff are "
                 + "told marking codes in place of students, and no codes of unknowns. With Accept: text/csv the whole list as a CSV file.")
             .WithQuery<GradeQuery>()
             .Produces<RowPage<GradeItem>>(StatusCodes.Status200OK, MediaTypes.Json, MediaTypes.Csv)
@@ -77,20 +81,32 @@ public static class GradeEndpoints
 
         return await Pager.ListAsync<GradeQuery, GradedReport, GradeItem>(
             context,
-            (_, beyond, most) => names.PageAsync(ReadAsync, row => row.Report.Id, beyond, most),
-            row => names.Report(row.Report.Id),
-            ResourceIds.IsWellFormed,
+            (_, beyond, most) => names.PageAsync(
+                (after, count) => ReadAsync(after is null ? null : PlaceOf(after), count), row => row.Report.Id, beyond, most),
+            row => names.IsBlind ? names.Report(row.Report.Id) : SortKey(row.Place),
+            key => names.IsBlind ? ResourceIds.IsWellFormed(key) : IsSortKey(key),
             Item);
 
-        // A marking code leads to no student, so of all the one it is of is looked for.
-        async Task<List<GradedReport>> ReadAsync(string? beyond, int most) => names.IsBlind && student is not null
+        // A marking code leads to no student, so of all the one it is of is looked for; and a group has one for all its members.
+        async Task<List<GradedReport>> ReadAsync(GradePlace? beyond, int most) => names.IsBlind
             ? (await gradings.GradesAsync(grading, null, beyond, most, context.RequestAborted))
-                .FindAll(row => names.Student(row.Report.StudentKey) == student)
+                .FindAll(row => row.IsOfHolder && (student is null || names.Student(row.Report.StudentKey) == student))
             : await gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted);
 
-        GradeItem Item(GradedReport row) => names.Told(GradeItem.Of(
-            row, view.SeesIdentities, counts: !view.Course.IsPractice && (counting?.Contains(row.Report.Id) ?? true)));
+        GradeItem Item(GradedReport row) => names.Told(
+            GradeItem.Of(row, view.SeesIdentities, counts: !view.Course.IsPractice && (counting?.Contains(row.Place) ?? true)), row.Report.StudentKey);
     }
+
+    private static string SortKey(GradePlace place) => place.ReportId + Parting + place.StudentKey;
+
+    private static GradePlace PlaceOf(string sortKey)
+    {
+        var parts = sortKey.Split(Parting, 2);
+        return new GradePlace(parts[0], parts[1]);
+    }
+
+    private static bool IsSortKey(string text) =>
+        text.Split(Parting, 2) is [var report, { Length: > 0 and <= Roster.LongestKey } student] && ResourceIds.IsWellFormed(report) && !Text.HasControlCharacter(student);
 
     private static Outcome<string> Chosen(CourseView view, GradeQuery query)
     {
@@ -129,9 +145,10 @@ public static class GradeEndpoints
         }
 
         var names = await marking.OfAsync(view, context.RequestAborted);
-        var first = names.InOrder(await gradings.GradesAsync(before, null, null, Reports.All, context.RequestAborted), row => row.Report.Id);
+        var first = names.InOrder(await gradings.GradesAsync(before, null, null, Reports.All, context.RequestAborted), row => row.Report.Id)
+            .Where(row => row.IsOfHolder);
         var second = (await gradings.GradesAsync(after, null, null, Reports.All, context.RequestAborted))
-            .Where(row => row.Grade is not null)
+            .Where(row => row.IsOfHolder && row.Grade is not null)
             .ToDictionary(row => row.Report.Id, row => row.Grade!, StringComparer.Ordinal);
         var items = first
             .Where(row => row.Grade is not null && second.ContainsKey(row.Report.Id))
@@ -148,9 +165,11 @@ public static class GradeEndpoints
     /// <param name="courses">The courses.</param>
     /// <param name="reports">The reports.</param>
     /// <param name="gradings">The gradings.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="time">The clock.</param>
     private static async Task<IResult> PublishAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings, TimeProvider time)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings, HandOuts handOuts,
+        TimeProvider time)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
             || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
@@ -175,7 +194,11 @@ public static class GradeEndpoints
         var course = await courses.ChangeAsync(
             id,
             write.Revision,
-            changed => changed.PublishedGradingId = grading.Id,
+            changed =>
+            {
+                changed.PublishedGradingId = grading.Id;
+                changed.PublishedAtUtc ??= time.GetUtcNow().UtcDateTime;
+            },
             "course.publish-grades",
             write.Origin,
             context.RequestAborted);
@@ -185,7 +208,7 @@ public static class GradeEndpoints
         [
             .. new[]
             {
-                await LeftOutAsync(course, grading, reports, gradings, context.RequestAborted),
+                await LeftOutAsync(course, grading, reports, gradings, handOuts, context.RequestAborted),
                 CutShort(course, await courses.RosterAsync(id, context.RequestAborted), time.GetUtcNow().UtcDateTime),
             }.OfType<string>(),
             .. item.Warnings ?? [],
@@ -211,9 +234,11 @@ public static class GradeEndpoints
 
     /// <summary>That reports which count are not in a grading. From its publication on no more come, so none is missed.</summary>
     private static async Task<string?> LeftOutAsync(
-        Course course, Grading grading, Reports reports, Gradings gradings, CancellationToken cancellation)
+        Course course, Grading grading, Reports reports, Gradings gradings, HandOuts handOuts, CancellationToken cancellation)
     {
-        var students = (await LackingAsync(course, grading, reports, gradings, cancellation)).Select(report => report.StudentKey).Distinct().ToList();
+        var lacking = (await LackingAsync(course, grading, reports, gradings, cancellation)).Select(report => report.StudentKey).ToHashSet(StringComparer.Ordinal);
+        var students = lacking.Count == 0 ? [] : (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellation))
+            .Where(row => lacking.Contains(row.HolderKey)).Select(row => row.StudentKey).Distinct().ToList();
         return students.Count == 0
             ? null
             : $"Not in this grading are reports that count, of {Named(students)}: their students see no grade for them, or that of an earlier attempt. Grade again and publish that grading.";

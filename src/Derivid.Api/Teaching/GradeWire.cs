@@ -12,14 +12,21 @@ public static class GradeWire
     {
         /// <summary>Translates.</summary>
         /// <param name="report">The report.</param>
-        public static ReportItem Of(CourseReport report)
+        /// <param name="shared">The unknowns kept under its student, as all have them who share them.</param>
+        /// <param name="reader">The student who reads it, who is told nobody else's identifier. Missing: null, somebody of the staff does.</param>
+        public static ReportItem Of(CourseReport report, IReadOnlyList<Assignment> shared, string? reader)
         {
             ArgumentNullException.ThrowIfNull(report);
             var body = ReportBody.Kept(report);
+            List<Assignment> members = [.. shared.Where(row => row.Number == report.Number)];
             return new ReportItem
             {
                 Id = report.Id,
-                Student = report.StudentKey,
+                Student = reader ?? report.StudentKey,
+                Group = members[0].GroupName,
+                Members = reader is null && members.Count > 1 ? [.. members.Select(row => row.StudentKey)] : null,
+                Assignment = members[0].Code,
+                IsDraft = report.HandedInAtUtc is null,
                 Number = report.Number,
                 Attempt = report.Attempt,
                 HandedInAt = report.HandedInAtUtc,
@@ -73,7 +80,7 @@ public static class GradeWire
             return new GradeItem
             {
                 Report = graded.Report.Id,
-                Student = graded.Report.StudentKey,
+                Student = graded.Assignment.StudentKey,
                 Number = graded.Report.Number,
                 Code = graded.Assignment.Code,
                 Attempt = graded.Report.Attempt,
@@ -123,7 +130,10 @@ public static class GradeWire
             ArgumentNullException.ThrowIfNull(moderation);
             return new ModerationItem(
                 moderation.Id, moderation.ReportId, moderation.GradingId, moderation.Criterion, moderation.Points, moderation.Reason, moderation.Computed,
-                moderation.Actor, moderation.AtUtc);
+                moderation.Actor, moderation.AtUtc)
+            {
+                Student = moderation.StudentKey,
+            };
         }
     }
 

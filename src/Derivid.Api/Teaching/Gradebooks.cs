@@ -30,11 +30,11 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             .Select(row => (row.StudentKey, row.Number)).ToHashSet();
         var all = await gradings.GradesAsync(grading, null, null, Reports.All, cancellationToken);
         var counting = ReportGrading.Counting(grading, all);
-        var graded = all.Where(row => counting.Contains(row.Report.Id)).ToDictionary(row => (row.Report.StudentKey, row.Report.Number));
+        var graded = all.Where(row => counting.Contains(row.Place)).ToDictionary(row => (row.Assignment.StudentKey, row.Report.Number));
 
         // Where the best attempt counts, one that isn't graded to the end may yet be it.
         var waiting = all.Where(row => !IsSettled(GradeItem.Of(row, tellsIdentities: false, counts: true)))
-            .Select(row => (row.Report.StudentKey, row.Report.Number)).ToHashSet();
+            .Select(row => (row.Assignment.StudentKey, row.Report.Number)).ToHashSet();
         var deadlines = ReportGrading.DeadlinesOf(grading);
         return new GradebookItem(
             grading.Id,
@@ -44,7 +44,7 @@ public sealed class Gradebooks(Store.Teaching.Courses courses, HandOuts handOuts
             [.. roster.Select(student => Row(student.StudentKey, course.IsPractice, [
                 .. unknowns[student.StudentKey].OrderBy(row => row.Number).Select(row => Marked(
                     row,
-                    handedIn.Contains((row.StudentKey, row.Number)),
+                    handedIn.Contains((row.HolderKey, row.Number)),
                     graded.GetValueOrDefault((row.StudentKey, row.Number)),
                     !waiting.Contains((row.StudentKey, row.Number)),
                     grading,

@@ -14,6 +14,7 @@ namespace Derivid.Api.Teaching;
 
 /// <summary>Makes a grading of what was asked for.</summary>
 /// <param name="courses">The rosters.</param>
+/// <param name="handOuts">The unknowns handed out.</param>
 /// <param name="reports">The reports.</param>
 /// <param name="gradings">Keeps it.</param>
 /// <param name="worker">Carries it out.</param>
@@ -21,8 +22,8 @@ namespace Derivid.Api.Teaching;
 /// <param name="ids">Makes its id.</param>
 /// <param name="time">The clock.</param>
 public sealed class GradingStart(
-    Store.Teaching.Courses courses, Reports reports, Gradings gradings, GradingWorker worker, TableSnapshots tables, ResourceIds ids,
-    TimeProvider time)
+    Store.Teaching.Courses courses, HandOuts handOuts, Reports reports, Gradings gradings, GradingWorker worker, TableSnapshots tables,
+    ResourceIds ids, TimeProvider time)
 {
     /// <summary>Starts it.</summary>
     /// <param name="course">The course.</param>
@@ -52,7 +53,8 @@ public sealed class GradingStart(
             ? Rubrics.Read(sent, "/rubric", errors)
             : Rubrics.Kept(course.RubricJson);
         var counted = await reports.CountedAsync(course.Id, course.HandOutNumber, course.CountsBest, cancellationToken);
-        var chosen = Chosen(write.Body, counted, names, errors);
+        var unknowns = await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellationToken);
+        var chosen = Chosen(write.Body, counted, unknowns, names, errors);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong;
@@ -68,7 +70,7 @@ public sealed class GradingStart(
             return new Problem(ProblemTypes.CourseStateForbids, "There is no report to grade: none is handed in, or none fits.");
         }
 
-        var deadlines = ReportGrading.DeadlinesOf(course, await courses.RosterAsync(course.Id, cancellationToken));
+        var deadlines = ReportGrading.DeadlinesOf(course, await courses.RosterAsync(course.Id, cancellationToken), unknowns);
         var grading = Of(course, deadlines, rubric, table, write.Body.MissingCountsZero ?? true, chosen.Count);
         var created = await gradings.AddAsync(grading, chosen, write.Key, write.Origin, cancellationToken);
         worker.Wake();
@@ -77,8 +79,12 @@ public sealed class GradingStart(
 
     // The ids of the reports asked for; they mean something only while no faults were noted.
     private static List<string> Chosen(
-        GradingRequest request, IReadOnlyList<CountedReport> counted, MarkedNames names, FieldErrors errors)
+        GradingRequest request, IReadOnlyList<CountedReport> counted, IReadOnlyList<Assignment> unknowns, MarkedNames names, FieldErrors errors)
     {
+        // A student stands for their group, whose reports are kept under one of them.
+        var holders = names.IsBlind || request.Students is null ? [] : unknowns.GroupBy(row => row.StudentKey, StringComparer.Ordinal)
+            .ToDictionary(rows => rows.Key, rows => rows.First().HolderKey, StringComparer.Ordinal);
+        var asked = request.Students?.Select(key => holders.GetValueOrDefault(key, key)).ToList();
         var called = counted.Select(report => (report.Id, Called: names.Report(report.Id), Student: names.Student(report.StudentKey))).ToList();
         var byId = called.Select(report => report.Called).ToHashSet(StringComparer.Ordinal);
         var students = called.Select(report => report.Student).ToHashSet(StringComparer.Ordinal);
@@ -89,7 +95,7 @@ public sealed class GradingStart(
                 $"{Text.Quoted(id)} is no report of this course that counts: handed in, and the last one for its unknown where not the best counts.");
         }
 
-        foreach (var (key, i) in (request.Students ?? []).Select((key, i) => (key, i)).Where(item => !students.Contains(item.key)))
+        foreach (var (key, i) in (request.Students ?? []).Select((key, i) => (key, i)).Where(item => !students.Contains(asked![item.i])))
         {
             errors.Add(
                 JsonPointer.Item("/students", i),
@@ -100,7 +106,7 @@ public sealed class GradingStart(
 
         return [.. called
             .Where(report => request.Reports?.Contains(report.Called) ?? true)
-            .Where(report => request.Students?.Contains(report.Student) ?? true)
+            .Where(report => asked?.Contains(report.Student) ?? true)
             .Select(report => report.Id)];
     }
 

@@ -37,7 +37,7 @@ public static class HandOutEndpoints
             .WithName("handOutUnknowns")
             .WithSummary("Hand out unknowns to the students of a course")
             .WithDescription(
-                "No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
+                "A group of the roster gets unknowns as one student does, for all of its members. No neighbours share a compound; only compounds the laboratory can identify are used, each as often as the "
                 + "others, difficulty spread fairly. In one course the same seed, roster, shelf, rules and table version give the same hand-out. "
                 + "What isn't worked out within 10 s is refused. A new hand-out takes the place of the one before until the first report is handed in.")
             .WithBody<HandOutRequest>()

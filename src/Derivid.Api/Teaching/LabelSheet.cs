@@ -20,7 +20,7 @@ public static class LabelSheet
 
     /// <summary>Writes the page.</summary>
     /// <param name="course">The course.</param>
-    /// <param name="assignments">Its unknowns.</param>
+    /// <param name="assignments">Its unknowns; one that a group shares is one vial, at the place of the first of them.</param>
     /// <param name="students">Its students, for their places.</param>
     /// <param name="caution">What every label warns of, the same on each.</param>
     public static string Write(
@@ -30,12 +30,13 @@ public static class LabelSheet
         ArgumentNullException.ThrowIfNull(assignments);
         var places = students.ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
         var labels = new StringBuilder();
-        foreach (var assignment in assignments)
+        foreach (var vial in assignments.GroupBy(assignment => assignment.Code, StringComparer.Ordinal))
         {
-            var student = places.GetValueOrDefault(assignment.StudentKey);
-            labels.Append("<li><strong>").Append(assignment.Code).Append("</strong><span>")
-                .Append(WebUtility.HtmlEncode(assignment.StudentKey)).Append("</span><span>")
-                .Append(WebUtility.HtmlEncode(Seat.InWords(student?.Bench, student?.Place))).Append("</span><span>")
+            var who = string.Join(", ", vial.Select(assignment => assignment.StudentKey));
+            var seat = vial.Select(assignment => places.GetValueOrDefault(assignment.StudentKey)).FirstOrDefault(student => student is not null);
+            labels.Append("<li><strong>").Append(vial.Key).Append("</strong><span>")
+                .Append(WebUtility.HtmlEncode(vial.First().GroupName is { } group ? $"{group}: {who}" : who)).Append("</span><span>")
+                .Append(WebUtility.HtmlEncode(Seat.InWords(seat?.Bench, seat?.Place))).Append("</span><span>")
                 .Append(WebUtility.HtmlEncode(course.Name)).Append("</span><small>")
                 .Append(WebUtility.HtmlEncode(caution)).Append("</small></li>\n");
         }

@@ -22,12 +22,13 @@ public static class ModerationEndpoints
             .WithSummary("Change a line of a report's grade by hand")
             .WithDescription(
                 "Points in place of those worked out, with a reason that the student reads once grades are published; points of a "
-                + "criterion marked by hand; or, without a criterion, a comment on the whole report. The last one of a criterion "
+                + "criterion marked by hand; or, without a criterion, a comment on the whole report. Of a group's report it is for all of them, or for one of them "
+                + "alone, for whom it then stands whatever the group is given. The last one of a criterion "
                 + "holds, takesBack takes the ones before back, and all are kept. They hold in the grading looked at and "
                 + "in those started later; where grading again works out other points than a person saw, the line says so (isOutdated).")
             .WithBody<ModerationRequest>()
             .Produces<ModerationItem>(StatusCodes.Status201Created)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.StaleRevision);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.Withheld, ProblemTypes.StaleRevision);
         courses.MapGet("/{id}/moderations", ListAsync)
             .RequireRole(Role.Grader)
             .WithName("listModerations")
@@ -44,6 +45,8 @@ public static class ModerationEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="gradings">The gradings.</param>
     /// <param name="moderations">What was changed by hand.</param>
+    /// <param name="reports">The reports.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="ids">Makes its id.</param>
     /// <param name="time">The clock.</param>
     /// <param name="marking">By which names reports are told.</param>
@@ -54,6 +57,8 @@ public static class ModerationEndpoints
         CourseAccess access,
         Gradings gradings,
         Moderations moderations,
+        Reports reports,
+        HandOuts handOuts,
         ResourceIds ids,
         TimeProvider time,
         AnonymousMarking marking)
@@ -71,6 +76,11 @@ public static class ModerationEndpoints
         }
 
         reportId = names.ReportCalled(reportId);
+        if (names.IsBlind && write.Body.Student is not null)
+        {
+            return new Problem(ProblemTypes.Withheld, "The course is marked anonymously: until its grades are published what is changed is for all whose report it is, since nobody is told who they are.");
+        }
+
         if (!(await GradedAsync(view.Course, reportId, write.Body.Grading, gradings, context.RequestAborted)).Succeeded(out var graded, out problem)
             || !LineOf(ReportGrading.Kept(graded.Grade), write.Body).Succeeded(out var line, out problem))
         {
@@ -78,7 +88,12 @@ public static class ModerationEndpoints
         }
 
         var sent = write.Body;
-        if (sent.TakesBack == true && !await HoldsAsync(sent.Criterion, reportId, graded, moderations, context.RequestAborted))
+        if (sent.Student is { } member && !await IsSharedWithAsync(id, reportId, member, reports, handOuts, context.RequestAborted))
+        {
+            return FieldErrors.One("/student", $"{Text.Quoted(member)} is none of those whose report it is.");
+        }
+
+        if (sent.TakesBack == true && !await HoldsAsync(sent, reportId, graded, moderations, context.RequestAborted))
         {
             return FieldErrors.One("/takesBack", "Nothing is given here that could be taken back.");
         }
@@ -93,18 +108,28 @@ public static class ModerationEndpoints
             sent.Criterion is null && sent.TakesBack == true ? null : sent.Reason,
             (double?)line.Line?.Points,
             write.Origin.Actor,
-            time.GetUtcNow().UtcDateTime);
+            time.GetUtcNow().UtcDateTime)
+        {
+            StudentKey = sent.Student,
+        };
         var created = await moderations.AddAsync(moderation, sent.LastSeen, write.Key, write.Origin, context.RequestAborted);
         return Made(context, created.Value, names, created.IsNew);
     }
 
-    // Whether something was given for a criterion, or said about the report.
+    private static async Task<bool> IsSharedWithAsync(
+        string id, string reportId, string student, Reports reports, HandOuts handOuts, CancellationToken cancellation) =>
+        await reports.FindAsync(id, reportId, cancellation) is { } report
+        && await handOuts.HolderOfAsync(id, report.HandOutNumber, student, cancellation) == report.StudentKey;
+
+    // Whether something was given for a criterion, or said about the report, to just those it is to be taken back from.
     private static async Task<bool> HoldsAsync(
-        CriterionKind? criterion, string reportId, GradeSeen graded, Moderations moderations, CancellationToken cancellation)
+        ModerationRequest sent, string reportId, GradeSeen graded, Moderations moderations, CancellationToken cancellation)
     {
-        var history = await moderations.HoldingAsync(graded.GradingId, reportId, cancellation);
+        var history = (await moderations.HoldingAsync(graded.GradingId, reportId, cancellation)).Where(row => row.StudentKey == sent.Student);
         var moderated = ModeratedGrade.Of(ReportGrading.Kept(graded.Grade), history.Select(row => row.ToModeration()));
-        return criterion is null ? moderated.Comment is not null : moderated.Lines.Any(line => line.Line.Criterion == criterion && line.Moderation is not null);
+        return sent.Criterion is { } criterion
+            ? moderated.Lines.Any(line => line.Line.Criterion == criterion && line.Moderation is not null)
+            : moderated.Comment is not null;
     }
 
     private static IResult Made(HttpContext context, StoredModeration moderation, MarkedNames names, bool isNew)

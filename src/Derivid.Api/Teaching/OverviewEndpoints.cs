@@ -59,7 +59,7 @@ public static class OverviewEndpoints
         }
 
         var names = await marking.OfAsync(view, context.RequestAborted);
-        var reports = (await classReports.ReadAsync(view.Course, grading, table, context.RequestAborted)).Select(names.Told).ToList();
+        var reports = await classReports.ReadAsync(view.Course, grading, table, names, context.RequestAborted);
         var overview = ClassOverview.Of(reports, table.Snapshot);
         context.Response.Headers.CacheControl = "no-store";
         return Reply.Json(new OverviewItem(

@@ -21,7 +21,7 @@ public static class ReportEndpoints
             .WithName("makeReport")
             .WithSummary("Hand in a report, or begin a draft")
             .WithDescription(
-                "On an unknown of yours; graders may do it for a student, unless the course is marked anonymously and grades aren't published. Each report is an attempt, and the last one handed in "
+                "On an unknown of yours; what one of a group hands in is the report of all of it. Graders may do it for a student, unless the course is marked anonymously and grades aren't published. Each report is an attempt, and the last one handed in "
                 + "counts, or the best where the course says so; one that says nothing is no attempt and is refused. What is handed in is never changed.")
             .WithBody<ReportRequest>()
             .Produces<ReportItem>(StatusCodes.Status201Created)
@@ -30,7 +30,7 @@ public static class ReportEndpoints
             .WithName("listReports")
             .WithSummary("List reports")
             .WithDescription(
-                "Those handed in on the hand-out in force, in order of their ids; a student gets their own, drafts too. In a course for "
+                "Those handed in on the hand-out in force, in order of their ids; a student gets their own and their group's, drafts too. In a course for "
                 + "practice each that is handed in tells what the unknown was. In one marked anonymously staff aren't told whose they are until "
                 + "grades are published: a marking code a student, other ids, no hours, no thermometers.")
             .WithQuery<PageQuery>()
@@ -75,9 +75,10 @@ public static class ReportEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="intake">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="ids">Makes its id.</param>
     private static async Task<IResult> MakeAsync(
-        string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, ResourceIds ids)
+        string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, HandOuts handOuts, ResourceIds ids)
     {
         // The body first, however slowly it comes: what the course allows is judged when the report is here.
         if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
@@ -93,7 +94,7 @@ public static class ReportEndpoints
 
         if (await reports.MadeByAsync(write.Key, context.RequestAborted) is { } before)
         {
-            return Made(context, before, isNew: false);
+            return await MadeAsync(context, view, before, handOuts, isNew: false);
         }
 
         if (!(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
@@ -103,15 +104,20 @@ public static class ReportEndpoints
 
         var created = await reports.AddAsync(
             read.ToReport(ids.New()), view.Course.MostAttempts, write.Key, write.Origin, context.RequestAborted);
-        return Made(context, created.Value, created.IsNew);
+        return await MadeAsync(context, view, created.Value, handOuts, created.IsNew);
     }
 
-    private static IResult Made(HttpContext context, CourseReport report, bool isNew)
+    private static async Task<IResult> MadeAsync(HttpContext context, CourseView view, CourseReport report, HandOuts handOuts, bool isNew)
     {
         WriteRequest.Made(context, $"/api/v1/courses/{report.CourseId}/reports/{report.Id}", isNew);
         Revisions.Tag(context, report.Revision);
-        return Reply.Json(ReportItem.Of(report));
+        return await WrittenAsync(context, view, report, handOuts);
     }
+
+    // What was handed out is not told here, whoever may read it: what takes reports in never looks at it.
+    private static async Task<IResult> WrittenAsync(HttpContext context, CourseView view, CourseReport report, HandOuts handOuts) =>
+        Reply.Json(ReportItem.Of(
+            report, await handOuts.SharedAsync(report.CourseId, report.HandOutNumber, report.StudentKey, context.RequestAborted), view.Student?.StudentKey));
 
     /// <param name="id">The course.</param>
     /// <param name="context">The request.</param>
@@ -127,19 +133,22 @@ public static class ReportEndpoints
             return problem;
         }
 
-        var told = await ToldAsync(view, view.Course.HandOutNumber, handOuts, context.RequestAborted);
+        var unknowns = (view.HolderKey is { } holder
+                ? await handOuts.SharedAsync(id, view.Course.HandOutNumber, holder, context.RequestAborted)
+                : await handOuts.AssignmentsAsync(id, view.Course.HandOutNumber, null, context.RequestAborted))
+            .ToLookup(row => row.HolderKey, StringComparer.Ordinal);
         var names = await marking.OfAsync(view, context.RequestAborted);
         return await Pager.ListAsync<PageQuery, CourseReport, ReportItem>(
             context,
             (_, beyond, most) => names.PageAsync(
                 (after, count) => reports.ListAsync(
-                    id, view.Course.HandOutNumber, view.Student?.StudentKey, after, count, context.RequestAborted),
+                    id, view.Course.HandOutNumber, view.HolderKey, after, count, context.RequestAborted),
                 report => report.Id,
                 beyond,
                 most),
             report => names.Report(report.Id),
             ResourceIds.IsWellFormed,
-            report => names.Told(Told(report, told)));
+            report => names.Told(Told(view, report, [.. unknowns[report.StudentKey]])));
     }
 
     /// <param name="id">The course.</param>
@@ -158,7 +167,7 @@ public static class ReportEndpoints
         }
 
         var names = await marking.OfAsync(view, context.RequestAborted);
-        if (!(await ReadAsync(view, reportId, names, reports, context.RequestAborted)).Succeeded(out var report, out problem))
+        if (!(await ReadAsync(view, reportId, names, reports, handOuts, context.RequestAborted)).Succeeded(out var report, out problem))
         {
             return problem;
         }
@@ -169,7 +178,8 @@ public static class ReportEndpoints
             Revisions.Tag(context, report.Revision);
         }
 
-        return Reply.Json(names.Told(Told(report, await ToldAsync(view, report.HandOutNumber, handOuts, context.RequestAborted))));
+        var shared = await handOuts.SharedAsync(id, report.HandOutNumber, report.StudentKey, context.RequestAborted);
+        return Reply.Json(names.Told(Told(view, report, shared)));
     }
 
     /// <param name="id">The course.</param>
@@ -178,12 +188,13 @@ public static class ReportEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="intake">Takes reports in.</param>
     /// <param name="reports">The reports.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
     private static async Task<IResult> ChangeAsync(
-        string id, string reportId, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports)
+        string id, string reportId, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, HandOuts handOuts)
     {
         if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
-            || !(AnonymousMarking.Writing(view) is { } uncovers ? uncovers : await FindAsync(view, reportId, reports, context.RequestAborted)).Succeeded(out var report, out problem)
+            || !(AnonymousMarking.Writing(view) is { } uncovers ? uncovers : await FindAsync(view, reportId, reports, handOuts, context.RequestAborted)).Succeeded(out var report, out problem)
             || !(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
         {
             return problem;
@@ -197,7 +208,7 @@ public static class ReportEndpoints
         var changed = await reports.ChangeAsync(
             id, reportId, write.Revision, read.BodyJson, read.WrittenAtUtc, read.HandedInAtUtc is not null, write.Origin, context.RequestAborted);
         Revisions.Tag(context, changed!.Revision);
-        return Reply.Json(ReportItem.Of(changed));
+        return await WrittenAsync(context, view, changed, handOuts);
     }
 
     /// <param name="id">The course.</param>
@@ -219,7 +230,7 @@ public static class ReportEndpoints
         AnonymousMarking marking)
     {
         if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await ReadAsync(view, reportId, await marking.OfAsync(view, context.RequestAborted), reports, context.RequestAborted))
+            || !(await ReadAsync(view, reportId, await marking.OfAsync(view, context.RequestAborted), reports, handOuts, context.RequestAborted))
                 .Succeeded(out var report, out problem)
             || !(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
@@ -238,43 +249,34 @@ public static class ReportEndpoints
             : problem;
     }
 
-    // What was handed out in a course for practice, of a student's own unknowns only; in any other nothing is fetched at all.
-    private static async Task<IReadOnlyDictionary<(string, int), string>> ToldAsync(
-        CourseView view, int handOutNumber, HandOuts handOuts, CancellationToken cancellationToken) =>
-        !view.Course.IsPractice
-            ? new Dictionary<(string, int), string>()
-            : (await handOuts.AssignmentsAsync(view.Course.Id, handOutNumber, view.Student?.StudentKey, cancellationToken))
-                .ToDictionary(row => (row.StudentKey, row.Number), row => row.ParentKey);
-
-    // A draft tells nothing: it can still be changed.
-    private static ReportItem Told(CourseReport report, IReadOnlyDictionary<(string, int), string> told) =>
-        report.HandedInAtUtc is not null && told.TryGetValue((report.StudentKey, report.Number), out var parent)
-            ? ReportItem.Of(report) with { HandedOutParent = parent }
-            : ReportItem.Of(report);
+    // In a course for practice with what was handed out; a draft tells nothing, since it can still be changed.
+    private static ReportItem Told(CourseView view, CourseReport report, IReadOnlyList<Assignment> shared)
+    {
+        var item = ReportItem.Of(report, shared, view.Student?.StudentKey);
+        return view.Course.IsPractice && report.HandedInAtUtc is not null
+            ? item with { HandedOutParent = shared.First(row => row.Number == report.Number).ParentKey }
+            : item;
+    }
 
     // A report as it is read. One marked anonymously answers to what marking calls it, and to its id not at all, which the audit log has
     // too; a draft of one is its student's business.
     private static async Task<Outcome<CourseReport>> ReadAsync(
-        CourseView view, string reportId, MarkedNames names, Reports reports, CancellationToken cancellationToken) =>
-        !(await FindAsync(view, names.ReportCalled(reportId), reports, cancellationToken)).Succeeded(out var report, out _)
+        CourseView view, string reportId, MarkedNames names, Reports reports, HandOuts handOuts, CancellationToken cancellationToken) =>
+        !(await FindAsync(view, names.ReportCalled(reportId), reports, handOuts, cancellationToken)).Succeeded(out var report, out _)
         || (names.IsBlind && report.HandedInAtUtc is null)
             ? Missing(reportId)
             : report;
 
-    // A report of somebody else is to a student as if it were not there.
+    // A report of somebody else is to a student as if it were not there. Who shared its unknown was settled by its own hand-out: a group may
+    // have been another one since.
     private static async Task<Outcome<CourseReport>> FindAsync(
-        CourseView view, string reportId, Reports reports, CancellationToken cancellationToken)
-    {
-        var report = ResourceIds.IsWellFormed(reportId)
-            ? await reports.FindAsync(view.Course.Id, reportId, cancellationToken)
-            : null;
-        var isShown = view.Student is { } student
-            ? report?.StudentKey == student.StudentKey
-            : report is not null;
-        return isShown && report is not null
+        CourseView view, string reportId, Reports reports, HandOuts handOuts, CancellationToken cancellationToken) =>
+        ResourceIds.IsWellFormed(reportId)
+        && await reports.FindAsync(view.Course.Id, reportId, cancellationToken) is { } report
+        && (view.Student is not { } student
+            || await handOuts.HolderOfAsync(view.Course.Id, report.HandOutNumber, student.StudentKey, cancellationToken) == report.StudentKey)
             ? report
             : Missing(reportId);
-    }
 
     private static Problem Missing(string reportId) => new(ProblemTypes.NotFound, $"No report {Text.Quoted(reportId)} of yours is in this course.");
 }

@@ -98,27 +98,35 @@ public static class ReportGrading
 
     /// <summary>When the reports of a course are due.</summary>
     /// <param name="course">The course.</param>
-    /// <param name="roster">Its students, in order of their identifiers.</param>
-    public static Deadlines DeadlinesOf(Course course, IEnumerable<CourseStudent> roster)
+    /// <param name="roster">Its students.</param>
+    /// <param name="unknowns">The unknowns handed out: of those who share one, the latest extension holds for all.</param>
+    public static Deadlines DeadlinesOf(Course course, IEnumerable<CourseStudent> roster, IEnumerable<Assignment> unknowns)
     {
         ArgumentNullException.ThrowIfNull(course);
+        var holders = unknowns.GroupBy(row => row.StudentKey, StringComparer.Ordinal)
+            .ToDictionary(rows => rows.Key, rows => rows.First().HolderKey, StringComparer.Ordinal);
+
+        // In one order, since it stands in the basis of grades.
         return new Deadlines(
             course.DueAtUtc,
             course.GraceMinutes,
-            roster.Where(student => student.DueAtUtc > course.DueAtUtc).ToDictionary(student => student.StudentKey, student => student.DueAtUtc!.Value));
+            roster.Where(student => student.DueAtUtc > course.DueAtUtc)
+                .GroupBy(student => holders.GetValueOrDefault(student.StudentKey, student.StudentKey), StringComparer.Ordinal)
+                .OrderBy(sharing => sharing.Key, StringComparer.Ordinal)
+                .ToDictionary(sharing => sharing.Key, sharing => sharing.Max(student => student.DueAtUtc!.Value), StringComparer.Ordinal));
     }
 
     /// <summary>The attempts that count of the reports of a grading: where the best counts, of each unknown the one with the most points.</summary>
     /// <param name="grading">The grading.</param>
     /// <param name="graded">Its reports, all of whoever is among them.</param>
-    /// <returns>Ids of reports.</returns>
-    public static IReadOnlySet<string> Counting(Grading grading, IEnumerable<GradedReport> graded)
+    /// <returns>Of each of a group its own: points given to one member can make another attempt theirs.</returns>
+    public static IReadOnlySet<GradePlace> Counting(Grading grading, IEnumerable<GradedReport> graded)
     {
         ArgumentNullException.ThrowIfNull(grading);
         return grading.CountsBest
-            ? graded.GroupBy(row => (row.Report.StudentKey, row.Report.Number))
-                .Select(attempts => attempts.MaxBy(row => (ShareOf(row) ?? -1, row.Report.Attempt))!.Report.Id).ToHashSet(StringComparer.Ordinal)
-            : graded.Select(row => row.Report.Id).ToHashSet(StringComparer.Ordinal);
+            ? graded.GroupBy(row => (row.Assignment.StudentKey, row.Report.Number))
+                .Select(attempts => attempts.MaxBy(row => (ShareOf(row) ?? -1, row.Report.Attempt))!.Place).ToHashSet()
+            : graded.Select(row => row.Place).ToHashSet();
     }
 
     // Of the most points there are, since a line that is marked by hand has some once it is marked. Missing: null, not graded.

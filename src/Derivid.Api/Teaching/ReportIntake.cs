@@ -27,9 +27,10 @@ public sealed class ReportIntake(
         ArgumentNullException.ThrowIfNull(request);
         var errors = new FieldErrors();
         var assignment = await AssignmentAsync(view, request.Assignment, errors, cancellationToken);
-        var student = view.Student
-            ?? (assignment is null ? null : await courses.StudentAsync(view.Course.Id, assignment.StudentKey, cancellationToken));
-        if (Closed(view.Course, student?.DueAtUtc, now) is { } closed)
+        var due = view.Student is null && assignment is not null
+            ? await courses.DueOfAsync(view.Course.Id, view.Course.HandOutNumber, assignment.HolderKey, cancellationToken)
+            : await view.OwnDueAsync(courses, cancellationToken);
+        if (Closed(view.Course, due, now) is { } closed)
         {
             return closed;
         }
@@ -98,7 +99,7 @@ public sealed record WrittenReport(
         Id = id,
         CourseId = Assignment.CourseId,
         HandOutNumber = Assignment.HandOutNumber,
-        StudentKey = Assignment.StudentKey,
+        StudentKey = Assignment.HolderKey,
         Number = Assignment.Number,
         BodyJson = BodyJson,
         CreatedAtUtc = WrittenAtUtc,
@@ -113,7 +114,7 @@ public sealed record WrittenReport(
     {
         ArgumentNullException.ThrowIfNull(report);
         return (report.HandOutNumber, report.StudentKey, report.Number)
-            == (Assignment.HandOutNumber, Assignment.StudentKey, Assignment.Number)
+            == (Assignment.HandOutNumber, Assignment.HolderKey, Assignment.Number)
             ? null
             : FieldErrors.One(
                 "/assignment", $"The draft is about another unknown than {Assignment.Code}; begin a new one for this.");

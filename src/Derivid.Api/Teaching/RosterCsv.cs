@@ -6,7 +6,7 @@ using Derivid.Store.Seeding;
 
 namespace Derivid.Api.Teaching;
 
-/// <summary>A roster as a CSV file (RFC 4180): student, bench, place, neighbours, actor.</summary>
+/// <summary>A roster as a CSV file (RFC 4180): student, bench, place, neighbours, actor, group.</summary>
 /// <remarks>
 /// Read as <see cref="SheetRows"/> does; columns in any order, all but the first may be left out; neighbours parted by semicolons.
 /// A learning system's own columns are passed over; then an identifier that looks like a name or an e-mail address is refused,
@@ -29,6 +29,7 @@ public static class RosterCsv
             student.Place?.ToString(CultureInfo.InvariantCulture),
             string.Join(';', student.Neighbours ?? []),
             student.Actor,
+            student.Group,
         }));
     }
 
@@ -155,6 +156,7 @@ public static class RosterCsv
             Place = number,
             Neighbours = Cell("neighbours")?.Split(';', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries),
             Actor = Cell("actor"),
+            Group = Cell("group"),
         };
 
         string? Cell(string column)

@@ -1,13 +1,17 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Teaching;
+using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
 
 /// <summary>The students of a course.</summary>
 public static class RosterEndpoints
 {
+    private const int MostNamed = 12;
+
     /// <summary>Maps them.</summary>
     /// <param name="courses">The group of courses.</param>
     public static void MapRosters(this RouteGroupBuilder courses)
@@ -26,10 +30,11 @@ public static class RosterEndpoints
             .WithSummary("Put a roster in place of the one before")
             .WithDescription(
                 "As JSON, or as a CSV file (Content-Type: text/csv) with the columns student, bench, place, neighbours (parted "
-                + "by semicolons) and actor; other columns, such as a learning system exports, are passed over. Or as a ZIP archive "
+                + "by semicolons), actor and group; other columns, such as a learning system exports, are passed over. Or as a ZIP archive "
                 + "(application/zip) of 1EdTech OneRoster 1.2: users.csv and enrollments.csv, manifest.csv where the system writes one, "
                 + "classes.csv to tell several classes by title; their students are taken by sourcedId, and those who stay keep bench, "
-                + "place and neighbours. Names and e-mail addresses are never kept. The answer's remarks say what was not read. Who is given no actor stays who they were. Students who are not in it any more are no "
+                + "place, neighbours and group, which that standard has not. Students of one group share their unknowns and hand in one report on each; "
+                + "who shares one that is handed out stays as it was then, until unknowns are handed out anew. Names and e-mail addresses are never kept. The answer's remarks say what was not read. Who is given no actor stays who they were. Students who are not in it any more are no "
                 + "longer enrolled; their reports stay. A roster from which students with an actor or unknowns fall out, or in which "
                 + "they become somebody else, is refused and the answer says who, until it is sent with dropsStudents=true; their keys "
                 + "are then revoked where the course gave them, unless they belong to another course with them. Keys of staff are refused; so is that a student becomes somebody else once unknowns of a course marked anonymously are handed out, until grades are published. At most 4 MB.")
@@ -62,12 +67,13 @@ public static class RosterEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
+    /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="time">The clock.</param>
     private static async Task<IResult> PutAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, HandOuts handOuts, TimeProvider time)
     {
         if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out _, out problem)
+            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
             || !(await ReadAsync(id, context, query, courses)).Succeeded(out var sent, out problem))
         {
             return problem;
@@ -76,11 +82,28 @@ public static class RosterEndpoints
         var course = await courses.ReplaceRosterAsync(
             id, sent.Write.Revision, sent.Students, query.DropsStudents == true, time.GetUtcNow().UtcDateTime, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
-        return Reply.Json(new RosterTaken
+        var roster = await courses.RosterAsync(id, context.RequestAborted);
+        var unknowns = await handOuts.AssignmentsAsync(id, view.Course.HandOutNumber, null, context.RequestAborted);
+        List<string> remarks = [.. sent.Remarks, .. OnGroups(roster, unknowns)];
+        return Reply.Json(new RosterTaken { Students = Rosters.ToWire(roster).Students, Remarks = remarks.Count > 0 ? remarks : null });
+    }
+
+    // A column that happens to be called group makes groups, and must not do so unnoticed.
+    private static IEnumerable<string> OnGroups(IReadOnlyList<Store.Teaching.CourseStudent> roster, IReadOnlyList<Assignment> unknowns)
+    {
+        var groups = roster.Where(student => student.GroupName is not null).GroupBy(student => student.GroupName, StringComparer.Ordinal).ToList();
+        if (groups.Count > 0)
         {
-            Students = Rosters.ToWire(await courses.RosterAsync(id, context.RequestAborted)).Students,
-            Remarks = sent.Remarks is { Count: > 0 } remarks ? remarks : null,
-        });
+            yield return $"{Figure.Count(groups.Count, "group")} of {Figure.Count(groups.Sum(group => group.Count()), "student")}: who is in one shares its unknowns, and a report that one of them hands in is that of all.";
+        }
+
+        var before = unknowns.GroupBy(row => row.StudentKey, StringComparer.Ordinal).ToDictionary(rows => rows.Key, rows => rows.First().GroupName, StringComparer.Ordinal);
+        var moved = roster.Where(student => before.TryGetValue(student.StudentKey, out var group) && group != student.GroupName)
+            .Select(student => student.StudentKey).ToList();
+        if (moved.Count > 0)
+        {
+            yield return $"Unknowns are handed out, and who shares them stays as it was then. In other groups from the next hand-out on: {string.Join(", ", moved.Take(MostNamed))}{(moved.Count > MostNamed ? $" and {moved.Count - MostNamed} more" : "")}.";
+        }
     }
 
     private static async Task<Outcome<Sent>> ReadAsync(
@@ -159,7 +182,7 @@ public static class RosterEndpoints
         var keys = read.Students.ToHashSet(StringComparer.Ordinal);
         var errors = new FieldErrors();
         var students = Rosters.ToStore(id, [.. read.Students.Select(key => before.TryGetValue(key, out var known)
-            ? new RosterStudent { Student = key, Bench = known.Bench, Place = known.Place, Neighbours = [.. known.Neighbours.Where(keys.Contains)] }
+            ? new RosterStudent { Student = key, Bench = known.Bench, Place = known.Place, Neighbours = [.. known.Neighbours.Where(keys.Contains)], Group = known.GroupName }
             : new RosterStudent { Student = key })], "", errors);
         return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students) { Remarks = read.Remarks };
     }

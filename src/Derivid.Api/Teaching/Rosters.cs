@@ -23,6 +23,7 @@ public static class Rosters
             Bench = student.Bench,
             Place = student.Place,
             Neighbours = student.Neighbours.Count > 0 ? student.Neighbours : null,
+            Group = student.GroupName,
             Actor = student.Actor,
         })],
     };
@@ -45,6 +46,7 @@ public static class Rosters
             Bench = student.Bench?.Trim() is { Length: > 0 } bench ? bench : null,
             Place = student.Place,
             Neighbours = student.Neighbours ?? [],
+            GroupName = student.Group?.Trim() is { Length: > 0 } group ? group : null,
             Actor = student.Actor?.Trim() is { Length: > 0 } actor ? actor : null,
             IsEnrolled = true,
         })];
@@ -58,6 +60,7 @@ public static class Rosters
         }
 
         AddIdentifierFaults(kept, place, errors);
+        AddGroupFaults(kept, place, errors);
         AddTextFaults(kept, place, errors);
         AddActorFaults(kept, place, errors);
         return kept;
@@ -67,7 +70,7 @@ public static class Rosters
     /// <param name="students">The students.</param>
     /// <exception cref="ArgumentException">The roster contradicts itself; the message says where.</exception>
     public static Roster ToCore(IReadOnlyCollection<CourseStudent> students) => new(
-        students.Select(student => new Seat(student.StudentKey, student.Bench, student.Place)),
+        students.Select(student => new Seat(student.StudentKey, student.Bench, student.Place, student.GroupName)),
         students.SelectMany(student => student.Neighbours.Select(other => new NeighbourPair(student.StudentKey, other))));
 
     // Two rosters that write one identifier in two ways that look alike would mean two students, and an examination know one of them.
@@ -83,6 +86,23 @@ public static class Rosters
         foreach (var alike in students.GroupBy(student => student.StudentKey, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
         {
             errors.Add(place, $"{string.Join(", ", alike.Select(student => Text.Quoted(student.StudentKey)))} differ in upper and lower case only, so they are one identifier.");
+        }
+    }
+
+    // As with identifiers: who reads a list of groups must not take two for one.
+    private static void AddGroupFaults(CourseStudent[] students, string place, FieldErrors errors)
+    {
+        var groups = students.Select(student => student.GroupName).OfType<string>().Distinct(StringComparer.Ordinal).ToList();
+        foreach (var group in groups.Where(group => group.Length > Roster.LongestKey || IsAmbiguous(group)))
+        {
+            errors.Add(
+                place,
+                $"{Text.Quoted(group)} can't be the name of a group; at most {Roster.LongestKey} letters, digits, signs and single plain spaces are allowed, an accented letter as one character.");
+        }
+
+        foreach (var alike in groups.GroupBy(group => group, StringComparer.OrdinalIgnoreCase).Where(alike => alike.Count() > 1))
+        {
+            errors.Add(place, $"The groups {string.Join(", ", alike.Select(Text.Quoted))} differ in upper and lower case only; write one group in one way.");
         }
     }
 

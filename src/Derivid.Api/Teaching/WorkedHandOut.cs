@@ -50,15 +50,16 @@ public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignme
 
         var rules = request.ToRules();
         var text = request.Seed ?? Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
+        var roster = Rosters.ToCore(students);
         var result = HandOutDraw.Draw(
-            Rosters.ToCore(students), LaboratoryOf(course), rules, new HandOutSeed(text, secret), table.Snapshot, stop);
+            roster.ByGroup(), LaboratoryOf(course), rules, new HandOutSeed(text, secret), table.Snapshot, stop);
         return result.HandOut is { } handOut
-            ? Worked(course, handOut, rules, text, table, now)
+            ? Worked(course, handOut, roster, rules, text, table, now)
             : Refused(result.Refusal!, table);
     }
 
     private static WorkedHandOut Worked(
-        Course course, HandOut drawn, HandOutRules rules, string seed, ServedTable table, DateTime now)
+        Course course, HandOut drawn, Roster roster, HandOutRules rules, string seed, ServedTable table, DateTime now)
     {
         var number = course.HandOutNumber + 1;
         var handOut = new StoredHandOut
@@ -72,8 +73,13 @@ public sealed record WorkedHandOut(StoredHandOut HandOut, IReadOnlyList<Assignme
             SummaryJson = JsonSerializer.Serialize(HandOutSummary.Of(rules, drawn), WireJson.Context.HandOutSummary),
             HandedOutAtUtc = now,
         };
-        return new WorkedHandOut(handOut, [.. drawn.Unknowns.Select(unknown => new Assignment(
-            course.Id, number, unknown.StudentKey, unknown.Number, unknown.Code.Text, unknown.ParentKey))]);
+        var groups = roster.Seats.ToDictionary(seat => seat.StudentKey, seat => seat.Group, StringComparer.Ordinal);
+        return new WorkedHandOut(handOut, [.. drawn.Unknowns.SelectMany(unknown => roster.MembersWith(unknown.StudentKey).Select(member => new Assignment(
+            course.Id, number, member, unknown.Number, unknown.Code.Text, unknown.ParentKey)
+        {
+            HolderKey = unknown.StudentKey,
+            GroupName = groups[unknown.StudentKey],
+        }))]);
     }
 
     private static Problem Refused(HandOutRefusal refusal, ServedTable table) =>

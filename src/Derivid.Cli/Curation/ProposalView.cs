@@ -69,7 +69,7 @@ internal static class ProposalView
         {
             var colour = finding.Severity == FindingSeverity.Error ? Color.Red : Color.Yellow;
             console.Write(new Text(
-                $"{WireJson.Word(finding.Severity)}: {finding.Table} {finding.Key}, {finding.Field}: \"{finding.Value}\"; {finding.Allowed}\n",
+                $"{WireJson.Word(finding.Severity)}: {finding.Table} {finding.Key}, {RecordWords.Label(finding.Table, finding.Field)}: \"{finding.Value}\"; {finding.Allowed}\n",
                 new Style(foreground: colour)));
         }
     }
@@ -100,13 +100,13 @@ internal static class ChangeView
             console.Write(new Text($"{sign} {change.Table} {change.Key}\n", new Style(foreground: colour)));
             foreach (var field in change.Fields)
             {
-                console.WriteLine($"    {field}: {Value(change.Before, field)} → {Value(change.After, field)}");
+                console.WriteLine($"    {RecordWords.Label(change.Table, field)}: {Value(change.Before, field)} → {Value(change.After, field)}");
             }
 
             // What comes and what goes is said whole, so that it can be held against the source.
             if (change.Type != ChangeType.Changed)
             {
-                console.WriteLine("    " + Whole(change.After ?? change.Before));
+                console.WriteLine("    " + Whole(change.Table, change.After ?? change.Before));
             }
         }
 
@@ -117,12 +117,10 @@ internal static class ChangeView
 
     private static int Count(IReadOnlyList<ChangeItem> changes, ChangeType type) => changes.Count(c => c.Type == type);
 
-    private static string Whole(JsonElement? record) => record is not { ValueKind: JsonValueKind.Object } json ? "" : string.Join(", ", json.EnumerateObject()
-        .Where(field => field.Name != "key" && field.Value.ValueKind != JsonValueKind.Null && field.Value.ToString() is not ("" or "[]"))
-        .Select(field => $"{field.Name}: {field.Value}"));
+    private static string Whole(string list, JsonElement? record) => record is not { ValueKind: JsonValueKind.Object } json ? "" : string.Join(", ", json.EnumerateObject()
+        .Select(field => (field.Name, Value: RecordWords.Text(field.Value, "; ")))
+        .Where(field => field.Name != "key" && field.Value.Length > 0)
+        .Select(field => $"{RecordWords.Label(list, field.Name)}: {field.Value}"));
 
-    private static string Value(JsonElement? record, string field) =>
-        record is { } json && json.TryGetProperty(field, out var value) && value.ValueKind != JsonValueKind.Null
-            ? value.ToString()
-            : Nothing;
+    private static string Value(JsonElement? record, string field) => RecordWords.Cell(record, field) is { Length: > 0 } value ? value : Nothing;
 }

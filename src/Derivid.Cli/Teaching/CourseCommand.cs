@@ -251,7 +251,7 @@ internal static class CourseStatusCommand
     /// <summary>Until when reports are taken.</summary>
     public static void WriteHours(IAnsiConsole console, CourseItem course)
     {
-        console.WriteLine($"{course.Name}: {course.Id}{(course.ArchivedAt is null ? "" : ", archived")}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}{(course.IsMarkedAnonymously ? $", marked anonymously{(course.PublishedGrading is null ? ": no report has a name until grades are published" : "")}" : "")}");
+        console.WriteLine($"{course.Name}: {course.Id}{(course.ArchivedAt is null ? "" : ", archived")}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}{(course.IsMarkedAnonymously ? $", marked anonymously{(course.PublishedGrading is null ? ": no report has a name until grades are published" : "")}" : "")}{(course.IsLearnedFrom ? ", the table may learn from it" : "")}");
         console.WriteLine(course.DueAt is { } due
             ? $"due: {Figures.Moment(due)}{(course.GraceMinutes > 0 ? $", not late for {Figure.Count(course.GraceMinutes, "minute")} more" : "")}"
             : "due: never, so none is late");
@@ -264,7 +264,8 @@ internal static class CourseStatusCommand
     {
         var course = (await client.Courses.GetAsync(id, cancellationToken)).Value;
         var roster = await client.Courses.GetRosterAsync(id, cancellationToken);
-        var unknowns = await client.Courses.ListAssignmentsAsync(id, cancellationToken: cancellationToken).CountAsync(cancellationToken);
+        var unknowns = await client.Courses.ListAssignmentsAsync(id, cancellationToken: cancellationToken)
+            .Select(unknown => unknown.Code).Distinct().CountAsync(cancellationToken);
         var reports = await client.Reports.ListAsync(id, cancellationToken).ToListAsync(cancellationToken);
         var newest = await client.Grades.ListGradingsAsync(id, cancellationToken).LastOrDefaultAsync(cancellationToken);
         var lacking = newest?.Lacking(reports, await client.Grades.ListAsync(id, newest.Id, null, cancellationToken).ToListAsync(cancellationToken)).Count;

@@ -18,11 +18,13 @@ internal static class GradeView
             WriteTable(console, result.Grades);
         }
 
-        var graded = result.Grades.Count(grade => grade.Total is not null);
+        // A report of a group is there once for each of its members.
+        var reports = result.Grades.DistinctBy(grade => grade.Report).ToList();
+        var graded = reports.Count(grade => grade.Total is not null);
         var grading = result.Grading;
         console.WriteLine(
             $"grading {grading.Id}, table version {Figures.Plain(grading.TableVersion)}, model {grading.ModelVersion}: "
-            + $"{Figures.Plain(graded)} graded, {Figures.Plain(result.Grades.Count - graded)} could not be");
+            + $"{Figures.Plain(graded)} graded, {Figures.Plain(reports.Count - graded)} could not be");
     }
 
     private static void WriteTable(IAnsiConsole console, IReadOnlyList<GradeItem> grades)

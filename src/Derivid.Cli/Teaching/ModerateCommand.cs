@@ -18,6 +18,11 @@ internal static class ModerateCommand
         criterion.Arity = ArgumentArity.ZeroOrOne;
         var points = OptionOf.Number("--points", "POINTS", "Points in place of those worked out. Default: none, for a comment or --take-back.");
         var reason = new Option<string?>("--reason") { Description = "Why; the student reads it.", HelpName = "TEXT" };
+        var student = new Option<string?>("--student")
+        {
+            Description = "The one member of a group whom it is for. Default: all whose report it is.",
+            HelpName = "STUDENT",
+        };
         var takesBack = new Option<bool>("--take-back") { Description = "Take back what was given for the line, or the comment." };
         var grading = new Option<string?>("--grading")
         {
@@ -30,13 +35,14 @@ internal static class ModerateCommand
             Examples =
             [
                 ("two points more, with the reason", "derivid course moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --points 4 --reason \"Broken thermometer\""),
+                ("of a group's report only somebody's", "derivid course moderate 0123456789abcdef fedcba9876543210 --student s1042 --criterion rangeWidth --points 2 --reason \"Wasn't there\""),
                 ("take that back", "derivid course moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --take-back"),
                 ("a comment", "derivid course moderate 0123456789abcdef fedcba9876543210 --reason \"Well argued\""),
             ],
         };
         command.Add(course);
         command.Add(report);
-        foreach (var option in (Option[])[criterion, points, reason, takesBack, grading, idempotencyKey])
+        foreach (var option in (Option[])[criterion, points, reason, student, takesBack, grading, idempotencyKey])
         {
             command.Add(option);
         }
@@ -52,6 +58,7 @@ internal static class ModerateCommand
                     Criterion = parsed.GetValue(criterion) is [var named] ? named : null,
                     Points = parsed.GetValue(points),
                     Reason = parsed.GetValue(reason),
+                    Student = parsed.GetValue(student),
                     TakesBack = parsed.GetValue(takesBack) ? true : null,
                     Grading = parsed.GetValue(grading),
                 },
@@ -63,10 +70,10 @@ internal static class ModerateCommand
         return command;
     }
 
-    private static string Sentence(ModerationItem made) => (made.Criterion, made.Points) switch
+    private static string Sentence(ModerationItem made) => (made.Student is { } student ? student + ": " : "") + ((made.Criterion, made.Points) switch
     {
         (null, _) => made.Reason is null ? "The comment is taken back." : "The report has the comment now.",
         ({ } line, { } given) => $"{WireJson.Word(line)}: {Figure.Text(given, 2)} points in place of {Figure.Text(made.Computed ?? 0, 2)}.",
         ({ } line, null) => $"{WireJson.Word(line)}: the points worked out, {Figure.Text(made.Computed ?? 0, 2)}, stand again.",
-    };
+    });
 }

@@ -62,7 +62,7 @@ internal static class PublishCommand
         }
 
         var grades = await session.Client.Grades.ListAsync(course.Id, newest.Id, null, token).ToListAsync(token);
-        var lacking = Students(newest.Lacking(reports, grades).Select(report => report.Whose));
+        var lacking = Students(newest.Lacking(reports, grades).SelectMany(report => report.Members ?? [report.Whose]));
         var ungraded = Students(grades.Where(grade => grade.Problem is not null).Select(grade => grade.Whose));
 
         // The first publication of a course marked anonymously names everybody, so the service refuses one that lacks any.

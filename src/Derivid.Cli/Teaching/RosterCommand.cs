@@ -19,7 +19,7 @@ internal static class RosterCommand
 
     public static void Write(IAnsiConsole console, IReadOnlyList<RosterStudent> students)
     {
-        var table = Screen.NewTable("student", "bench", "place", "works in sight of", "calls as");
+        var table = Screen.NewTable("student", "bench", "place", "works in sight of", "group", "calls as");
         foreach (var student in students)
         {
             table.AddTexts(
@@ -27,6 +27,7 @@ internal static class RosterCommand
                 student.Bench,
                 student.Place is { } place ? Figures.Plain(place) : null,
                 string.Join(", ", student.Neighbours ?? []),
+                student.Group,
                 student.Actor);
         }
 
@@ -64,7 +65,7 @@ internal static class LoadRosterCommand
         var id = CourseCommand.Id();
         var file = new Argument<string>("file")
         {
-            Description = "CSV with the columns student and any of bench, place, neighbours and actor, or a OneRoster 1.2 archive (.zip). - is standard input, CSV.",
+            Description = "CSV with the columns student and any of bench, place, neighbours, actor and group (who is in one shares its unknowns and hands in one report), or a OneRoster 1.2 archive (.zip). - is standard input, CSV.",
         };
         var yes = new Option<bool>("--yes") { Description = "Students with a key, a sign-in or unknowns may fall out. Without it such a roster is refused, and who would fall out is told." };
         var ofClass = new Option<string?>("--class") { Description = "SourcedId of the class, of an archive with several.", HelpName = "ID" };

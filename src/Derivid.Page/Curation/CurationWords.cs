@@ -1,4 +1,3 @@
-using System.Text.Json;
 using Derivid.Core.Curation;
 using Derivid.Core.Curation.Readings;
 
@@ -79,39 +78,5 @@ public static class CurationWords
         SheetScope.Recalled => "values that nobody has read yet",
         SheetScope.Unread => "all that isn’t read in this source",
         SheetScope.All => "all, also what is read",
-    };
-
-    /// <summary>What a member of a record is called by whoever looks it up or types it.</summary>
-    /// <param name="list">The list the record is of, such as "derivatives".</param>
-    /// <param name="member">The member, as on the wire or as a heading of a file.</param>
-    public static string Member(string list, string member) =>
-        RecordKinds.All.FirstOrDefault(kind => kind.TableName == list)?.Columns
-            .FirstOrDefault(column => member == column.Name || member == Member(column))?.Label ?? Shown.Spaced(member);
-
-    /// <summary>The member of a record on the wire that a column is.</summary>
-    /// <param name="column">The column.</param>
-    public static string Member(RecordColumn column)
-    {
-        ArgumentNullException.ThrowIfNull(column);
-        return JsonNamingPolicy.CamelCase.ConvertName(column.Field);
-    }
-
-    /// <summary>What a member of a record holds, for reading.</summary>
-    /// <param name="record">The record. Missing: null, there is none.</param>
-    /// <param name="member">The member.</param>
-    public static string Cell(JsonElement? record, string member) =>
-        record is { ValueKind: JsonValueKind.Object } json && json.TryGetProperty(member, out var value) ? Text(value, ", ") : "";
-
-    /// <summary>A value of a record as it is typed: a list one a line.</summary>
-    /// <param name="value">The value.</param>
-    /// <param name="separator">What parts the entries of a list.</param>
-    internal static string Text(JsonElement value, string separator) => value.ValueKind switch
-    {
-        JsonValueKind.Null or JsonValueKind.Undefined => "",
-        JsonValueKind.String => value.GetString()!,
-        JsonValueKind.Array => string.Join(separator, value.EnumerateArray().Select(entry => Text(entry, separator))),
-        JsonValueKind.True => "true",
-        JsonValueKind.False => "false",
-        _ => value.GetRawText(),
     };
 }

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Derivid.Contracts;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Core.Curation.Readings;
@@ -47,7 +48,7 @@ internal static class PrintedRange
 
     private static bool Same(JsonElement one, JsonElement? other, string member) => Of(one, member) == Of(other, member);
 
-    private static string Of(JsonElement? record, string member) => CurationWords.Cell(record, member);
+    private static string Of(JsonElement? record, string member) => RecordWords.Cell(record, member);
 
     private static string Member(string field) => JsonNamingPolicy.CamelCase.ConvertName(field);
 }

@@ -1439,6 +1439,15 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("text")
                         .HasColumnName("code");
 
+                    b.Property<string>("GroupName")
+                        .HasColumnType("text")
+                        .HasColumnName("group_name");
+
+                    b.Property<string>("HolderKey")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("holder_key");
+
                     b.Property<string>("ParentKey")
                         .IsRequired()
                         .HasColumnType("text")
@@ -1447,9 +1456,8 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.HasKey("CourseId", "HandOutNumber", "StudentKey", "Number")
                         .HasName("pk_assignments");
 
-                    b.HasIndex("CourseId", "HandOutNumber", "Code")
-                        .IsUnique()
-                        .HasDatabaseName("ix_assignments_course_id_hand_out_number_code");
+                    b.HasIndex("CourseId", "HandOutNumber", "HolderKey", "Number")
+                        .HasDatabaseName("ix_assignments_course_id_hand_out_number_holder_key_number");
 
                     b.ToTable("assignments", (string)null);
                 });
@@ -1500,6 +1508,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsLearnedFrom")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_learned_from");
+
                     b.Property<bool>("IsMarkedAnonymously")
                         .HasColumnType("boolean")
                         .HasColumnName("is_marked_anonymously");
@@ -1521,6 +1533,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("name");
+
+                    b.Property<DateTime?>("PublishedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("published_at_utc");
 
                     b.Property<string>("PublishedGradingId")
                         .HasColumnType("text")
@@ -1739,6 +1755,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                     b.Property<DateTime?>("DueAtUtc")
                         .HasColumnType("timestamp with time zone")
                         .HasColumnName("due_at_utc");
+
+                    b.Property<string>("GroupName")
+                        .HasColumnType("text")
+                        .HasColumnName("group_name");
 
                     b.Property<bool>("IsEnrolled")
                         .HasColumnType("boolean")
@@ -1970,6 +1990,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("report_id");
+
+                    b.Property<string>("StudentKey")
+                        .HasColumnType("text")
+                        .HasColumnName("student_key");
 
                     b.HasKey("Id")
                         .HasName("pk_moderations");

@@ -1430,6 +1430,15 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("code");
 
+                    b.Property<string>("GroupName")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("group_name");
+
+                    b.Property<string>("HolderKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("holder_key");
+
                     b.Property<string>("ParentKey")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -1438,9 +1447,8 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.HasKey("CourseId", "HandOutNumber", "StudentKey", "Number")
                         .HasName("pk_assignments");
 
-                    b.HasIndex("CourseId", "HandOutNumber", "Code")
-                        .IsUnique()
-                        .HasDatabaseName("ix_assignments_course_id_hand_out_number_code");
+                    b.HasIndex("CourseId", "HandOutNumber", "HolderKey", "Number")
+                        .HasDatabaseName("ix_assignments_course_id_hand_out_number_holder_key_number");
 
                     b.ToTable("assignments", (string)null);
                 });
@@ -1491,6 +1499,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsLearnedFrom")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_learned_from");
+
                     b.Property<bool>("IsMarkedAnonymously")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_marked_anonymously");
@@ -1512,6 +1524,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("name");
+
+                    b.Property<DateTime?>("PublishedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("published_at_utc");
 
                     b.Property<string>("PublishedGradingId")
                         .HasColumnType("TEXT")
@@ -1730,6 +1746,10 @@ namespace Derivid.Store.Sqlite.Migrations
                     b.Property<DateTime?>("DueAtUtc")
                         .HasColumnType("TEXT")
                         .HasColumnName("due_at_utc");
+
+                    b.Property<string>("GroupName")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("group_name");
 
                     b.Property<bool>("IsEnrolled")
                         .HasColumnType("INTEGER")
@@ -1961,6 +1981,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("report_id");
+
+                    b.Property<string>("StudentKey")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("student_key");
 
                     b.HasKey("Id")
                         .HasName("pk_moderations");

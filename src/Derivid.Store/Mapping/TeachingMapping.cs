@@ -39,6 +39,8 @@ internal static class TeachingMapping
             builder.Property(course => course.IsExamination).MayChange();
             builder.Property(course => course.IsPractice).MayChange();
             builder.Property(course => course.IsMarkedAnonymously).MayChange();
+            builder.Property(course => course.IsLearnedFrom).MayChange();
+            builder.Property(course => course.PublishedAtUtc).MayChange();
             builder.Property(course => course.ArchivedAtUtc).MayChange();
             builder.Property(course => course.DeletedAtUtc).MayChange();
         });
@@ -55,6 +57,7 @@ internal static class TeachingMapping
             builder.Property(student => student.Bench).MayChange();
             builder.Property(student => student.Place).MayChange();
             builder.Property(student => student.Neighbours).MayChange();
+            builder.Property(student => student.GroupName).MayChange();
             builder.Property(student => student.Actor).MayChange();
             builder.Property(student => student.DueAtUtc).MayChange();
             builder.Property(student => student.IsEnrolled).MayChange();
@@ -89,12 +92,12 @@ internal static class TeachingMapping
             builder.HasOne<Course>().WithMany().HasForeignKey(handOut => handOut.CourseId).OnDelete(DeleteBehavior.Restrict);
         });
 
-        // The unknowns handed out. A code names one unknown of a hand-out.
+        // The unknowns handed out. A code names one unknown of a hand-out, which the members of a group share.
         model.Entity<Assignment>(builder =>
         {
             builder.ToTable("assignments");
             builder.HasKey(row => new { row.CourseId, row.HandOutNumber, row.StudentKey, row.Number });
-            builder.HasIndex(row => new { row.CourseId, row.HandOutNumber, row.Code }).IsUnique();
+            builder.HasIndex(row => new { row.CourseId, row.HandOutNumber, row.HolderKey, row.Number });
             builder.HasOne<StoredHandOut>().WithMany()
                 .HasForeignKey(row => new { row.CourseId, row.HandOutNumber }).OnDelete(DeleteBehavior.Restrict);
         });

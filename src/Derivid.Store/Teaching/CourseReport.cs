@@ -12,7 +12,7 @@ public sealed class CourseReport
     /// <summary>The hand-out.</summary>
     public required int HandOutNumber { get; init; }
 
-    /// <summary>The student.</summary>
+    /// <summary>The student; of a group the one under whom its reports are kept, whoever of it wrote this one. See <see cref="Assignment.HolderKey"/>.</summary>
     public required string StudentKey { get; init; }
 
     /// <summary>Number of the assignment among the student's.</summary>
@@ -36,7 +36,7 @@ public sealed class CourseReport
 
 /// <summary>The report that counts for an assignment.</summary>
 /// <param name="Id">The report.</param>
-/// <param name="StudentKey">The student.</param>
+/// <param name="StudentKey">The student, as in <see cref="CourseReport.StudentKey"/>.</param>
 /// <param name="Number">Number of the assignment among the student's.</param>
 /// <param name="Attempt">Which attempt it is.</param>
 public sealed record CountedReport(string Id, string StudentKey, int Number, int Attempt);

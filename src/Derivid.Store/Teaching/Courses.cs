@@ -34,7 +34,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             context.Courses.Add(course);
             context.CourseStaff.Add(new CourseStaff { CourseId = course.Id, Actor = origin.Actor, IsOwner = true, IsServing = true });
             return Task.FromResult(new Creation<Course>(
-                course, course.Id, new AuditedAct("course.create", Resource(course.Id), course.TableVersion)));
+                course, course.Id,
+                [new AuditedAct("course.create", Resource(course.Id), course.TableVersion), .. ChoiceOf(course, wasLearnedFrom: false)]));
         },
         MadeAsync,
         cancellation);
@@ -97,6 +98,32 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return [.. courses.Select(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind))).ToHashSet())];
     }
 
+    /// <summary>The courses that the table may learn from, and since when an unknown is open anywhere.</summary>
+    /// <remarks>
+    /// A course counts that opted in and whose grades were published before the first of all unknowns that are open now was handed out, in whatever
+    /// course and whatever it is: so all that is learned could have been in the table on the day that any of them was handed out, and whoever has one is told
+    /// nothing by it that they could not have been told before. What is open is never asked about, only since when: leaving out its compounds would tell
+    /// which they are. Where it wasn't taken down when grades were published, a course waits until nothing is open. Made-up courses and those for practice, whose
+    /// students were told what they had, teach nothing.
+    /// </remarks>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<LearnableCourses> LearnableAsync(CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            var openSince = await context.StoredHandOuts
+                .Where(handOut => context.Courses.Any(course => course.Id == handOut.CourseId && course.HandOutNumber > 0
+                    && course.PublishedGradingId == null && course.ArchivedAtUtc == null && course.DeletedAtUtc == null))
+                .MinAsync(handOut => (DateTime?)handOut.HandedOutAtUtc, token);
+            var willing = await context.Courses.AsNoTracking()
+                .Where(course => course.IsLearnedFrom && course.PublishedGradingId != null && course.DeletedAtUtc == null && !course.IsPractice && !course.IsInvented)
+                .ToListAsync(token);
+            var learnable = willing.Where(course => openSince is null || course.PublishedAtUtc < openSince)
+                .OrderBy(course => course.PublishedAtUtc).ThenBy(course => course.Id, StringComparer.Ordinal).ToList();
+            return new LearnableCourses(learnable, willing.Count, openSince);
+        },
+        cancellation);
+
     /// <summary>Changes a course.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="revision">The revision the change is meant for.</param>
@@ -122,6 +149,30 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         act,
         origin,
         cancellation);
+
+    /// <summary>Describes a course anew. Whether the table may learn from it is taken down as an act of its own.</summary>
+    /// <inheritdoc cref="ChangeAsync"/>
+    public Task<Course?> DescribeAsync(string id, int revision, Action<Course> change, AuditOrigin origin, CancellationToken cancellation)
+    {
+        var choice = new List<AuditedAct>();
+        return WriteAsync(
+            id, revision, (_, course, _) =>
+            {
+                var wasLearnedFrom = course.IsLearnedFrom;
+                change(course);
+                choice.Clear();
+                choice.AddRange(ChoiceOf(course, wasLearnedFrom));
+                return Task.CompletedTask;
+            },
+            "course.change",
+            origin,
+            cancellation,
+            choice);
+    }
+
+    private static IEnumerable<AuditedAct> ChoiceOf(Course course, bool wasLearnedFrom) =>
+        course.IsLearnedFrom == wasLearnedFrom ? []
+        : [new AuditedAct(course.IsLearnedFrom ? "course.let-learn" : "course.let-learn-no-more", Resource(course.Id), course.TableVersion)];
 
     /// <summary>Archives a course, or takes it out of the archive.</summary>
     /// <param name="id">Its id.</param>
@@ -220,7 +271,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         await context.ServerSecrets.Where(secret => secrets.Contains(secret.Name)).ExecuteDeleteAsync(cancellation);
         foreach (var student in await context.CourseStudents.Where(student => student.CourseId == id).ToListAsync(cancellation))
         {
-            (student.Bench, student.Place, student.Neighbours, student.Actor, student.DueAtUtc, student.IsEnrolled) = (null, null, [], null, null, false);
+            (student.Bench, student.Place, student.Neighbours, student.GroupName) = (null, null, [], null);
+            (student.Actor, student.DueAtUtc, student.IsEnrolled) = (null, null, false);
         }
 
         return new DeletedCourse(written, graded, keys);
@@ -266,15 +318,15 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return [.. staff.OrderBy(member => member.Actor, StringComparer.Ordinal)];
     }
 
-    /// <summary>A student enrolled.</summary>
+    /// <summary>When reports are due that are kept under a student, where one of those who share them has longer: then all of them have.</summary>
     /// <param name="courseId">The course.</param>
-    /// <param name="studentKey">Their identifier.</param>
+    /// <param name="handOutNumber">The hand-out.</param>
+    /// <param name="holderKey">The student; see <see cref="Assignment.HolderKey"/>.</param>
     /// <param name="cancellation">Gives up early.</param>
-    /// <returns>The student. Missing: null, there is none of the identifier.</returns>
+    /// <returns>Units: UTC. Missing: null, nobody of them has longer.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<CourseStudent?> StudentAsync(string courseId, string studentKey, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.CourseStudents.AsNoTracking().FirstOrDefaultAsync(
-            student => student.CourseId == courseId && student.StudentKey == studentKey && student.IsEnrolled, token),
+    public Task<DateTime?> DueOfAsync(string courseId, int handOutNumber, string holderKey, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => MembersOf(context, courseId, handOutNumber, holderKey).MaxAsync(student => student.DueAtUtc, token),
         cancellation);
 
     /// <summary>The place of a caller in the staff of a course.</summary>
@@ -578,8 +630,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 ? own : dueByKey.GetValueOrDefault(student.StudentKey);
             if (known.TryGetValue(student.StudentKey, out var row))
             {
-                (row.Bench, row.Place, row.Neighbours, row.Actor, row.IsEnrolled, row.DueAtUtc) =
-                    (student.Bench, student.Place, student.Neighbours, actors[student.StudentKey], true, due);
+                (row.Bench, row.Place, row.Neighbours, row.GroupName) = (student.Bench, student.Place, student.Neighbours, student.GroupName);
+                (row.Actor, row.IsEnrolled, row.DueAtUtc) = (actors[student.StudentKey], true, due);
             }
             else
             {
@@ -647,12 +699,13 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         DerividContext context, Course course, IEnumerable<CourseStudent> known, Dictionary<string, string?> actors, List<string> ending, CancellationToken cancellation)
     {
         var served = await context.Assignments.Where(unknown => unknown.CourseId == course.Id && unknown.HandOutNumber == course.HandOutNumber)
-            .Select(unknown => unknown.StudentKey).Distinct().ToHashSetAsync(StringComparer.Ordinal, cancellation);
+            .Select(unknown => new { unknown.StudentKey, unknown.HolderKey }).Distinct()
+            .ToDictionaryAsync(unknown => unknown.StudentKey, unknown => unknown.HolderKey, StringComparer.Ordinal, cancellation);
         var dropped = known
             .Where(student => student.IsEnrolled
                 && (actors.TryGetValue(student.StudentKey, out var actor)
                     ? student.Actor is not null && student.Actor != actor
-                    : student.Actor is not null || served.Contains(student.StudentKey)))
+                    : student.Actor is not null || served.ContainsKey(student.StudentKey)))
             .OrderBy(student => student.StudentKey, StringComparer.Ordinal).ToList();
         if (dropped.Count == 0)
         {
@@ -669,7 +722,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
         string Consequence(CourseStudent student)
         {
-            var own = served.Contains(student.StudentKey) ? $" Unknowns are handed out to them, {HandedIn(student)}." : "";
+            var own = served.ContainsKey(student.StudentKey) ? $" Unknowns are handed out to them, {HandedIn(student)}." : "";
             var key = student.Actor is { } former && ending.Contains(former) ? " The key is good no longer." : "";
             return actors.TryGetValue(student.StudentKey, out var actor)
                 ? $"{actor ?? "Nobody"} takes the place of {student.Actor} as {student.StudentKey}.{own}{key}"
@@ -679,7 +732,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         // How many somebody has handed in is as good as a name where reports are marked without one.
         string HandedIn(CourseStudent student) =>
             course.IsMarkedBlind ? "with reports or without"
-            : reports.TryGetValue(student.StudentKey, out var count)
+            : served.TryGetValue(student.StudentKey, out var holder) && reports.TryGetValue(holder, out var count)
                 ? $"with {Figure.Count(count, "report")} handed in{(course.PublishedGradingId is null ? "" : "; grades are published")}"
                 : "with no report handed in";
     }
@@ -737,22 +790,27 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             .Select(student => new { student.CourseId, student.DueAtUtc }).ToListAsync(cancellation))
         .GroupBy(student => student.CourseId).ToDictionary(group => group.Key, group => group.Max(student => student.DueAtUtc));
 
+    // Those still enrolled of whom the unknowns of a hand-out are that are kept under a student.
+    private static IQueryable<CourseStudent> MembersOf(DerividContext context, string courseId, int handOutNumber, string holderKey) =>
+        context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled && context.Assignments.Any(row =>
+            row.CourseId == courseId && row.HandOutNumber == handOutNumber && row.HolderKey == holderKey && row.StudentKey == student.StudentKey));
+
     /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes a student's reports on a hand-out.</summary>
     /// <remarks>
     /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew.
     /// </remarks>
     /// <exception cref="CourseRuleException">It takes none on this hand-out any more.</exception>
     internal static async Task HoldOpenAsync(
-        DerividContext context, string courseId, int handOutNumber, string studentKey, DateTime now, CancellationToken cancellation)
+        DerividContext context, string courseId, int handOutNumber, string holderKey, DateTime now, CancellationToken cancellation)
     {
         // Held first and asked then: PostgreSQL asks a row again that it had to wait for, but not the rows of students beside it.
         await HoldAsync(context, courseId, cancellation);
         var grace = await context.Courses.Where(row => row.Id == courseId).Select(row => row.GraceMinutes).FirstOrDefaultAsync(cancellation);
         var past = now.AddMinutes(-grace);
+        var haveLonger = MembersOf(context, courseId, handOutNumber, holderKey).Where(student => student.DueAtUtc > past);
         if (!await context.Courses.AnyAsync(
             row => row.Id == courseId && row.HandOutNumber == handOutNumber && row.PublishedGradingId == null
-                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now || context.CourseStudents.Any(student =>
-                    student.CourseId == courseId && student.StudentKey == studentKey && student.DueAtUtc > past)),
+                && (row.ClosesAtUtc == null || row.ClosesAtUtc > now || haveLonger.Any()),
             cancellation))
         {
             throw new CourseRuleException(

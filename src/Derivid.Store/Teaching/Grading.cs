@@ -84,16 +84,27 @@ public sealed class GradingEntry
 public sealed record CourseGrade(
     string ReportId, string Basis, string GradeJson, double Total, double Maximum, DateTime GradedAtUtc);
 
-/// <summary>One report of a grading with its grade, if it has one.</summary>
+/// <summary>One report of a grading with its grade, if it has one, as it is one student's.</summary>
 /// <param name="Report">The report.</param>
-/// <param name="Assignment">What it is about.</param>
+/// <param name="Assignment">What it is about, and whose: of a report of a group one of its members'.</param>
 /// <param name="Grade">Its grade. Missing: null, not done yet, or it could not be graded.</param>
 /// <param name="Problem">Why it could not be graded. Missing: null.</param>
 public sealed record GradedReport(CourseReport Report, Assignment Assignment, CourseGrade? Grade, string? Problem)
 {
-    /// <summary>What persons changed about the report's grades. Shape: oldest first.</summary>
+    /// <summary>What persons changed about the report's grade for this student. Shape: oldest first.</summary>
     public IReadOnlyList<StoredModeration> Moderations { get; init; } = [];
+
+    /// <summary>Whether it stands for the report itself, of whose rows there is one such; the others are of further members of a group.</summary>
+    public bool IsOfHolder => Assignment.StudentKey == Report.StudentKey;
+
+    /// <summary>Its place in a list of grades.</summary>
+    public GradePlace Place => new(Report.Id, Assignment.StudentKey);
 }
+
+/// <summary>The place of a grade in a list of them.</summary>
+/// <param name="ReportId">The report.</param>
+/// <param name="StudentKey">Whose of those who share it.</param>
+public sealed record GradePlace(string ReportId, string StudentKey);
 
 /// <summary>A report beside what it is about.</summary>
 /// <param name="Report">The report.</param>

@@ -226,16 +226,16 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
         },
         cancellation);
 
-    /// <summary>The reports of a grading with their grades.</summary>
+    /// <summary>The reports of a grading with their grades, a report of a group once for each of its members.</summary>
     /// <param name="grading">The grading.</param>
     /// <param name="studentKey">Those of one student. Missing: null, all.</param>
-    /// <param name="beyond">The report id to go on after. Missing: null, from the start.</param>
+    /// <param name="beyond">The place to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>
-    /// <returns>Shape: by report id.</returns>
+    /// <returns>Shape: by report id, then student.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<GradedReport>> GradesAsync(
-        Grading grading, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
+        Grading grading, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
             async (context, token) =>
             {
@@ -245,24 +245,28 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
                     .Where(row => row.CourseId == grading.CourseId
                         && string.Compare(row.ReportId, first) >= 0 && string.Compare(row.ReportId, last) <= 0)
                     .OrderBy(row => row.Id).ToListAsync(token)).ToLookup(row => row.ReportId);
-                return rows.ConvertAll(row => row with { Moderations = [.. moderations[row.Report.Id]] });
+                return rows.ConvertAll(row => row with
+                {
+                    Moderations = [.. moderations[row.Report.Id].Where(made => made.StudentKey is null || made.StudentKey == row.Assignment.StudentKey)],
+                });
             },
             cancellation);
 
     private static Task<List<GradedReport>> RowsAsync(
-        DerividContext context, Grading grading, string? studentKey, string? beyond, int most, CancellationToken cancellation) =>
+        DerividContext context, Grading grading, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
         (
             from item in context.GradingEntries.AsNoTracking()
-            where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond) > 0)
+            where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond.ReportId) >= 0)
             join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
-            where studentKey == null || report.StudentKey == studentKey
             join assignment in context.Assignments.AsNoTracking()
-                on new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number }
-                equals new { assignment.CourseId, assignment.HandOutNumber, assignment.StudentKey, assignment.Number }
+                on new { report.CourseId, report.HandOutNumber, Holder = report.StudentKey, report.Number }
+                equals new { assignment.CourseId, assignment.HandOutNumber, Holder = assignment.HolderKey, assignment.Number }
+            where studentKey == null || assignment.StudentKey == studentKey
             join stored in context.CourseGrades.AsNoTracking().Where(grade => grade.Basis == grading.Basis)
                 on report.Id equals stored.ReportId into stored
             from grade in stored.DefaultIfEmpty()
-            orderby item.ReportId
+            where beyond == null || string.Compare(item.ReportId, beyond.ReportId) > 0 || string.Compare(assignment.StudentKey, beyond.StudentKey) > 0
+            orderby item.ReportId, assignment.StudentKey
             select new GradedReport(report, assignment, item.IsDone ? grade : null, item.Problem))
             .Take(most).ToListAsync(cancellation);
 

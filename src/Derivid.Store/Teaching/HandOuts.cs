@@ -87,8 +87,43 @@ public sealed class HandOuts(DerividDatabase database, IdempotentWrites writes)
                 .Where(row => studentKey == null || row.StudentKey == studentKey)
                 .ToListAsync(token),
             cancellation);
-        return [.. rows.OrderBy(row => row.StudentKey, StringComparer.Ordinal).ThenBy(row => row.Number)];
+        return InOrder(rows);
     }
+
+    /// <summary>The unknowns of a hand-out that are kept under a student, as all have them who share them.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="number">The hand-out.</param>
+    /// <param name="holderKey">The student; see <see cref="Assignment.HolderKey"/>.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: by student, then number.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public async Task<IReadOnlyList<Assignment>> SharedAsync(
+        string courseId, int number, string holderKey, CancellationToken cancellation)
+    {
+        var rows = await database.RunAsync(
+            (context, token) => context.Assignments.AsNoTracking()
+                .Where(row => row.CourseId == courseId && row.HandOutNumber == number && row.HolderKey == holderKey)
+                .ToListAsync(token),
+            cancellation);
+        return InOrder(rows);
+    }
+
+    /// <summary>Under whom a student's reports on a hand-out are kept; see <see cref="Assignment.HolderKey"/>.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="number">The hand-out.</param>
+    /// <param name="studentKey">The student.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Missing: null, nothing was handed out to them.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<string?> HolderOfAsync(string courseId, int number, string studentKey, CancellationToken cancellation) =>
+        database.RunAsync(
+            (context, token) => context.Assignments.AsNoTracking()
+                .Where(row => row.CourseId == courseId && row.HandOutNumber == number && row.StudentKey == studentKey)
+                .Select(row => row.HolderKey).FirstOrDefaultAsync(token),
+            cancellation);
+
+    private static IReadOnlyList<Assignment> InOrder(IEnumerable<Assignment> rows) =>
+        [.. rows.OrderBy(row => row.StudentKey, StringComparer.Ordinal).ThenBy(row => row.Number)];
 
     private static Func<DerividContext, string, CancellationToken, Task<StoredHandOut>> Made(string courseId) =>
         (context, id, token) =>

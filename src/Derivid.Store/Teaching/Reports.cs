@@ -116,7 +116,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
     /// <summary>Lists the reports on a hand-out, oldest first.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="handOutNumber">The hand-out.</param>
-    /// <param name="studentKey">Those of one student, drafts too. Missing: null, those handed in of all.</param>
+    /// <param name="studentKey">Those kept under one student, drafts too. Missing: null, those handed in of all.</param>
     /// <param name="beyond">The id to go on after. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
     /// <param name="cancellation">Gives up early.</param>

@@ -28,7 +28,7 @@ public sealed record StoredHandOut
     public required DateTime HandedOutAtUtc { get; init; }
 }
 
-/// <summary>An unknown handed out to a student.</summary>
+/// <summary>An unknown handed out to a student. Each member of a group has a row of their own, with one code.</summary>
 /// <param name="CourseId">The course.</param>
 /// <param name="HandOutNumber">The hand-out.</param>
 /// <param name="StudentKey">The student.</param>
@@ -38,6 +38,12 @@ public sealed record StoredHandOut
 public sealed record Assignment(
     string CourseId, int HandOutNumber, string StudentKey, int Number, string Code, string ParentKey)
 {
+    /// <summary>The student whose the group's reports are kept as: the first of its members, or the student themself.</summary>
+    public string HolderKey { get; init; } = StudentKey;
+
+    /// <summary>What their group was called when unknowns were handed out. Missing: null, they were in none.</summary>
+    public string? GroupName { get; init; }
+
     /// <summary>Without the answer, so that a log line gives nothing away.</summary>
     /// <returns>Code and student.</returns>
     public override string ToString() => $"{Code} for {StudentKey}";

@@ -25,6 +25,9 @@ public sealed record StoredModeration(
     string Actor,
     DateTime AtUtc)
 {
+    /// <summary>The one member of the group it is for. Missing: null, all who share the report.</summary>
+    public string? StudentKey { get; init; }
+
     /// <summary>As the laboratory takes it.</summary>
-    public Moderation ToModeration() => new(Criterion, (decimal?)Points, Reason, (decimal?)Computed);
+    public Moderation ToModeration() => new(Criterion, (decimal?)Points, Reason, (decimal?)Computed) { IsOfOne = StudentKey is not null };
 }

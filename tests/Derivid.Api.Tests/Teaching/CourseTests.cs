@@ -137,10 +137,10 @@ public abstract class CourseTests(RunningService service)
         await using var room = await Classroom.OpenAsync(service.Service);
         await room.MakeAsync();
         var csv =
-            "student,bench,place,neighbours,actor\r\n"
-            + $"'=SUM(A1:A9),A,1,\"b, the second;c\",{room.AnnActor}\r\n"
-            + "\"b, the second\",A,2,,\r\n"
-            + "c,,,,\r\n";
+            "student,bench,place,neighbours,actor,group\r\n"
+            + $"'=SUM(A1:A9),A,1,\"b, the second;c\",{room.AnnActor},\r\n"
+            + "\"b, the second\",A,2,,,\r\n"
+            + "c,,,,,\r\n";
 
         using var put = await room.PutAsync(room.Instructor, room.Address + "/roster", csv, "text/csv");
         var roster = await put.JsonAsync(HttpStatusCode.OK);
@@ -297,7 +297,7 @@ public abstract class CourseTests(RunningService service)
         var item = Assert.Single(own.GetProperty("items").EnumerateArray());
         Assert.Equal(room.Codes["ann"], item.GetProperty("code").GetString());
         Assert.False(item.TryGetProperty("parent", out _));
-        Assert.Contains($"{room.Codes["ben"]},ben,1,{room.Answers["ben"]}\r\n", csv, StringComparison.Ordinal);
+        Assert.Contains($"{room.Codes["ben"]},ben,1,{room.Answers["ben"]},\r\n", csv, StringComparison.Ordinal);
         await asked.ProblemAsync(ProblemTypes.ScopeMissing);
         Assert.Equal(2, rest.GetProperty("items").GetArrayLength());
         Assert.DoesNotContain("parent", paged.GetRawText() + rest.GetRawText(), StringComparison.Ordinal);

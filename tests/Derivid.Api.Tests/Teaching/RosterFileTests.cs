@@ -64,8 +64,8 @@ public abstract class RosterFileTests(RunningService service)
         await using var room = await Classroom.OpenAsync(service.Service);
         await room.MakeAsync();
         using var first = await room.PutAsync(
-            room.Instructor, $"{room.Address}/roster", $"student,bench,place,neighbours,actor\r\nu-1,A,1,u-9,{room.AnnActor}\r\nu-9,A,3,,\r\n", "text/csv");
-        Assert.False((await first.JsonAsync(HttpStatusCode.OK)).TryGetProperty("remarks", out _));
+            room.Instructor, $"{room.Address}/roster", $"student,bench,place,neighbours,actor,group\r\nu-1,A,1,u-9,{room.AnnActor},X\r\nu-9,A,3,,,X\r\n", "text/csv");
+        Assert.StartsWith("1 group of 2 students", Assert.Single((await first.JsonAsync(HttpStatusCode.OK)).GetProperty("remarks").EnumerateArray()).GetString(), StringComparison.Ordinal);
 
         using var put = await PutAsync(room, ("users.csv", Users), ("enrollments.csv", Enrollments));
         var taken = await put.JsonAsync(HttpStatusCode.OK);
@@ -73,7 +73,7 @@ public abstract class RosterFileTests(RunningService service)
         using var again = await room.PutAsync(room.Instructor, $"{room.Address}/roster", csv, "text/csv");
         await again.JsonAsync(HttpStatusCode.OK);
 
-        Assert.Equal($"student,bench,place,neighbours,actor\r\nu-1,A,1,,{room.AnnActor}\r\nu-2,,,,\r\n", csv);
+        Assert.Equal($"student,bench,place,neighbours,actor,group\r\nu-1,A,1,,{room.AnnActor},X\r\nu-2,,,,,\r\n", csv);
         Assert.Equal(csv, await Classroom.CsvAtAsync(room.Grader, $"{room.Address}/roster"));
         Assert.StartsWith("There is no manifest.csv", taken.GetProperty("remarks")[0].GetString(), StringComparison.Ordinal);
     }

@@ -26,6 +26,11 @@ public sealed class ValidationRulesTests
         {
             Parents = [.. t.Parents, Parents["propanone"] with { Key = "zz", Name = "zz", Synonyms = [], CasNumber = "64-17-5" }],
         },
+        ["Warning parents propanone Name"] = t => Parent(t, p => p with { Name = "<i>propanone</i>" }),
+        ["Warning parents propanone Synonyms"] = t => Parent(t, p => p with { Synonyms = [new string('a', 380)] }),
+        ["Warning parents propanone CasNumber"] = t => Parent(t, p => p with { CasNumber = null }),
+        ["Warning parents propanone Smiles"] = t => Parent(t, p => p with { Smiles = "CCC" }),
+        ["Warning sources zz Key"] = t => t with { Sources = [.. t.Sources, Sources["nist-webbook"] with { Key = "zz" }] },
         ["Error parents propanone Key"] = t => t with { Parents = [.. t.Parents, Parents["propanone"]] },
         ["Error derivatives d SourceKey"] = t => Derivative(t, d => d with { SourceKey = "nowhere" }),
         ["Error derivatives d ParentKey"] = t => Derivative(t, d => d with { ParentKey = "nobody" }),
@@ -38,6 +43,12 @@ public sealed class ValidationRulesTests
         {
             Verification = Sources[d.SourceKey].HowRead == SourceReading.Memory ? Verification.Read : Verification.Recalled,
         }),
+        ["Error derivatives d MeasuredBy"] = t => Derivative(t, d => d with { MeasuredBy = "somebody" }),
+        ["Error derivatives d Instrument"] = t => Derivative(t, d => d with { Instrument = "a thermometer" }),
+        ["Error derivatives d Determinations"] = t => Derivative(t, d => d with { Determinations = 3 }),
+        ["Error derivatives d MeanCelsius"] = t => Derivative(t, d => d with { MeanCelsius = 187 }),
+        ["Error derivatives d SpreadCelsius"] = t => Derivative(t, d => d with { SpreadCelsius = 0.1 }),
+        ["Warning derivatives d Form"] = t => Derivative(t, d => d with { Form = "trans" }),
         ["Error derivatives zz Key"] = t => t with { Derivatives = [.. t.Derivatives, Semicarbazone with { Key = "zz" }] },
         ["Warning derivatives d LowCelsius"] = t => Derivative(t, d => d with
         {

@@ -3,7 +3,9 @@ namespace Derivid.Core.Teaching.Grading;
 /// <summary>When the reports of a course are due, for each of its students.</summary>
 /// <param name="DueAtUtc">When they are due. Units: UTC. Missing: null, none is late.</param>
 /// <param name="GraceMinutes">Minutes after that which are not late yet. Lateness begins when they are over.</param>
-/// <param name="Extended">When they are due for students who have longer, by identifier. Units: UTC.</param>
+/// <param name="Extended">
+/// When they are due for students who have longer, by identifier; for a group by that of the student its reports are kept under. Units: UTC.
+/// </param>
 public sealed record Deadlines(DateTime? DueAtUtc, int GraceMinutes, IReadOnlyDictionary<string, DateTime> Extended)
 {
     /// <summary>When a student's reports are due: their own time, unless the course's is later.</summary>

@@ -5,7 +5,11 @@ namespace Derivid.Core.Teaching.Grading;
 /// <param name="Points">Points given in place of those worked out. Missing: null, those worked out stand.</param>
 /// <param name="Reason">Why, in words for the student. Missing: null, nothing is said any more.</param>
 /// <param name="Computed">Points that were worked out when it was made. Missing: null for a comment.</param>
-public sealed record Moderation(CriterionKind? Criterion, decimal? Points, string? Reason, decimal? Computed);
+public sealed record Moderation(CriterionKind? Criterion, decimal? Points, string? Reason, decimal? Computed)
+{
+    /// <summary>Whether it is for one member of a group alone; else for all who share the report.</summary>
+    public bool IsOfOne { get; init; }
+}
 
 /// <summary>One line of a grade after moderation.</summary>
 /// <param name="Line">The line as worked out.</param>
@@ -59,11 +63,25 @@ public sealed record ModeratedGrade
 
     /// <summary>Puts a history over a grade.</summary>
     /// <param name="grade">The grade as worked out.</param>
-    /// <param name="history">What persons changed. Shape: oldest first; of one criterion the last holds.</param>
+    /// <param name="history">
+    /// What persons changed of one student's. Shape: oldest first; of one criterion the last holds, where the student is of a group the
+    /// last that was for them alone, until that is taken back.
+    /// </param>
     public static ModeratedGrade Of(Grade grade, IEnumerable<Moderation> history)
     {
         ArgumentNullException.ThrowIfNull(grade);
         ArgumentNullException.ThrowIfNull(history);
+        var byWhom = history.ToLookup(moderation => moderation.IsOfOne);
+        var (own, shared) = (Last(byWhom[true]), Last(byWhom[false]));
+        return new ModeratedGrade(
+            grade,
+            [.. grade.Lines.Select(line => new ModeratedLine(
+                line, own.Lines.GetValueOrDefault(line.Criterion) ?? shared.Lines.GetValueOrDefault(line.Criterion)))],
+            own.Comment ?? shared.Comment);
+    }
+
+    private static (Dictionary<CriterionKind, Moderation> Lines, string? Comment) Last(IEnumerable<Moderation> history)
+    {
         var last = new Dictionary<CriterionKind, Moderation>();
         string? comment = null;
         foreach (var moderation in history)
@@ -82,9 +100,6 @@ public sealed record ModeratedGrade
             }
         }
 
-        return new ModeratedGrade(
-            grade,
-            [.. grade.Lines.Select(line => new ModeratedLine(line, last.GetValueOrDefault(line.Criterion)))],
-            comment);
+        return (last, comment);
     }
 }

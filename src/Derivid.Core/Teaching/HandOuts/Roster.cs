@@ -38,6 +38,30 @@ public sealed class Roster
     /// <returns>Indices in <see cref="Seats"/>. Shape: rising, no repeats; may be empty.</returns>
     public IReadOnlyList<int> NeighboursOf(int student) => _neighbours[student];
 
+    /// <summary>The same roster as unknowns are handed out by: one seat a group, that of its first member.</summary>
+    /// <remarks>A group is a neighbour of whomever one of its members is a neighbour of. A student without a group is one by themself.</remarks>
+    /// <returns>Itself, if nobody shares a group.</returns>
+    public Roster ByGroup()
+    {
+        var first = new Dictionary<string, int>(StringComparer.Ordinal);
+        var holders = Seats.Select((seat, i) => seat.Group is { } group && !first.TryAdd(group, i) ? first[group] : i).ToArray();
+        return holders.Distinct().Count() == Seats.Count
+            ? this
+            : new Roster(
+                holders.Distinct().Select(i => Seats[i]),
+                _neighbours.SelectMany((others, i) => others.Select(other => (holders[i], holders[other])))
+                    .Where(pair => pair.Item1 < pair.Item2).Distinct()
+                    .Select(pair => new NeighbourPair(Seats[pair.Item1].StudentKey, Seats[pair.Item2].StudentKey)));
+    }
+
+    /// <summary>The students who share one's unknowns.</summary>
+    /// <param name="studentKey">A student of the roster.</param>
+    /// <returns>Shape: in ordinal order of their identifiers; the student alone, if they have no group.</returns>
+    public IEnumerable<string> MembersWith(string studentKey) =>
+        Seats.First(seat => seat.StudentKey == studentKey) is { Group: { } group }
+            ? Seats.Where(seat => seat.Group == group).Select(seat => seat.StudentKey)
+            : [studentKey];
+
     private void CheckSeats()
     {
         if (Seats.Count is 0 or > LargestCount)
@@ -117,7 +141,8 @@ public sealed class Roster
 /// <param name="Place">
 /// Place along the bench; places whose numbers differ by 1 are beside each other. Missing: null, no fixed place.
 /// </param>
-public sealed record Seat(string StudentKey, string? Bench = null, int? Place = null)
+/// <param name="Group">The group, whose members share their unknowns and hand in one report on each. Missing: null, they work alone.</param>
+public sealed record Seat(string StudentKey, string? Bench = null, int? Place = null, string? Group = null)
 {
     /// <summary>Where somebody works, as a label says it.</summary>
     /// <param name="bench">The bench. Missing: null, no fixed place.</param>

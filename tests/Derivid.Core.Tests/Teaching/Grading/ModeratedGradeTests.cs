@@ -79,6 +79,36 @@ public sealed class ModeratedGradeTests
         Assert.Equal(3, again.Lines[1].Points);
     }
 
+    // The range earns 1.5. The group is given 3, one of it 0: for them 10 + 0 - 2 = 8 of 14, for the others 10 + 3 - 2 = 11. The group is given 4
+    // later: the others have 12, and whoever was given their own keeps 8, until that is taken back and theirs is 12 too.
+    [Fact]
+    public void WhatIsForOneMemberStandsOverWhatIsForTheGroupUntilItIsTakenBack()
+    {
+        var group = Given(CriterionKind.RangeWidth, 3, 1.5m);
+        var own = Given(CriterionKind.RangeWidth, 0, 1.5m) with { IsOfOne = true };
+        var later = Given(CriterionKind.RangeWidth, 4, 1.5m);
+
+        Assert.Equal(8, ModeratedGrade.Of(Worked, [group, own]).Total);
+        Assert.Equal(8, ModeratedGrade.Of(Worked, [own, group]).Total);
+        Assert.Equal(11, ModeratedGrade.Of(Worked, [group]).Total);
+        Assert.Equal(8, ModeratedGrade.Of(Worked, [group, own, later]).Total);
+        Assert.Equal(12, ModeratedGrade.Of(Worked, [group, later]).Total);
+        Assert.Equal(12, ModeratedGrade.Of(Worked, [group, own, later, new Moderation(CriterionKind.RangeWidth, null, null, 1.5m) { IsOfOne = true }]).Total);
+
+        // The group's being taken back leaves the member's own.
+        Assert.Equal(8, ModeratedGrade.Of(Worked, [own, group, new Moderation(CriterionKind.RangeWidth, null, null, 1.5m)]).Total);
+    }
+
+    [Fact]
+    public void CommentForOneMemberStandsInPlaceOfTheGroups()
+    {
+        Moderation shared = new(null, null, "Well argued", null);
+        var own = new Moderation(null, null, "You weren't there", null) { IsOfOne = true };
+
+        Assert.Equal("You weren't there", ModeratedGrade.Of(Worked, [shared, own, shared]).Comment);
+        Assert.Equal("Well argued", ModeratedGrade.Of(Worked, [shared, own, own with { Reason = null }]).Comment);
+    }
+
     [Fact]
     public void LastCommentHoldsAndAnEmptyOneTakesItBack()
     {

@@ -32,6 +32,44 @@ public sealed class RosterTests
         Refused("names student 'a' twice", [new Seat("a")], new NeighbourPair("a", "a"));
     }
 
+    // a and d are one group, b and e another, c is alone. Along the bench a-b-c and d-e; d sees c as well. So the first group, under a, works beside
+    // the second, by a and b and by d and e, and beside c by d; the second, under b, beside c by b.
+    [Fact]
+    public void GroupWorksBesideWhoeverOneOfItsMembersWorksBeside()
+    {
+        var roster = new Roster(
+            [new Seat("a", "1", 1, "X"), new Seat("b", "1", 2, "Y"), new Seat("c", "1", 3), new Seat("d", "1", 5, "X"), new Seat("e", "1", 6, "Y")],
+            [new NeighbourPair("d", "c")]);
+
+        var grouped = roster.ByGroup();
+
+        Assert.Equal(["a", "b", "c"], grouped.Seats.Select(seat => seat.StudentKey));
+        Assert.Equal([1, 2], grouped.NeighboursOf(0));
+        Assert.Equal([0, 2], grouped.NeighboursOf(1));
+        Assert.Equal([0, 1], grouped.NeighboursOf(2));
+        Assert.Equal(["a", "d"], roster.MembersWith("a"));
+        Assert.Equal(["b", "e"], roster.MembersWith("e"));
+        Assert.Equal(["c"], roster.MembersWith("c"));
+    }
+
+    // Members beside each other are no neighbours: they share what is in the vial.
+    [Fact]
+    public void MembersOfAGroupAreNoNeighboursOfThemselves()
+    {
+        var grouped = new Roster([new Seat("a", "1", 1, "X"), new Seat("b", "1", 2, "X"), new Seat("c", "2", 1, "Z")], [new NeighbourPair("b", "a")]).ByGroup();
+
+        Assert.Equal(["a", "c"], grouped.Seats.Select(seat => seat.StudentKey));
+        Assert.Empty(grouped.NeighboursOf(0));
+    }
+
+    [Fact]
+    public void RosterWithoutSharedGroupsIsHandedOutByAsItIs()
+    {
+        var roster = new Roster([new Seat("a", "1", 1, "X"), new Seat("b", "1", 2)]);
+
+        Assert.Same(roster, roster.ByGroup());
+    }
+
     private static void Refused(string reason, Seat[] seats, params NeighbourPair[] pairs) =>
         Assert.Contains(
             reason, Assert.Throws<ArgumentException>(() => new Roster(seats, pairs)).Message, StringComparison.Ordinal);
