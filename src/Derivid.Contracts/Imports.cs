@@ -13,8 +13,8 @@ namespace Derivid.Contracts;
 /// <param name="State">How far it has come.</param>
 /// <param name="Percent">How much is done, 0 to 100.</param>
 /// <param name="Rows">Rows read.</param>
-/// <param name="Faults">Faults found; each is listed at /faults.</param>
-/// <param name="RowsAtFault">Rows with at least one fault.</param>
+/// <param name="Faults">Faults found; each is listed at /faults. With more than 20,000 the reading stops, and the message says so.</param>
+/// <param name="RowsAtFault">Rows with at least one fault, of those read.</param>
 /// <param name="Added">Rows that add a record.</param>
 /// <param name="Changed">Rows that change a record.</param>
 /// <param name="Unchanged">Rows that say what the proposed table says already.</param>

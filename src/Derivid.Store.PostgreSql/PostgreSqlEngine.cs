@@ -128,7 +128,7 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         {
             return true;
         }
-        catch (Exception fault) when (MeansUnavailable(fault))
+        catch (Exception fault) when (IsDownTo(fault))
         {
             return false;
         }

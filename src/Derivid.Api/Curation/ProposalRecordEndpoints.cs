@@ -12,8 +12,6 @@ namespace Derivid.Api.Curation;
 /// <summary>The changes of a proposal, record by record, and what they come to.</summary>
 public static class ProposalRecordEndpoints
 {
-    private const int MostFindings = 1000;
-
     /// <summary>Maps them.</summary>
     /// <param name="api">The group of the interface.</param>
     public static void MapProposalRecords(this RouteGroupBuilder api)
@@ -22,12 +20,14 @@ public static class ProposalRecordEndpoints
             .WithPath("id", "Names the proposal.")
             .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.StorageUnavailable);
         proposal.MapGet("/differences", DifferencesAsync)
+            .TakesTurns()
             .WithName("listProposedChanges")
             .WithSummary("List what a proposal changes")
             .WithDescription("Against the version it starts from: added, changed (before and after) and removed, by list, then key.")
             .WithQuery<ChangeQuery>()
             .Produces<RowPage<ChangeItem>>();
         proposal.MapGet("/validation", ValidationAsync)
+            .TakesTurns()
             .WithName("validateProposal")
             .WithSummary("Hold a proposal against the rules")
             .WithDescription(
@@ -71,28 +71,21 @@ public static class ProposalRecordEndpoints
             : problem;
     }
 
-    private static async Task<IResult> ValidationAsync(
-        string id, HttpContext context, Proposals proposals, ProposedTables proposed, TableChecks checks)
+    private static async Task<IResult> ValidationAsync(string id, HttpContext context, Proposals proposals, ProposalChecks checks)
     {
         if (await proposals.FindAsync(id, context.RequestAborted) is not { } proposal)
         {
             return ProposalReply.Missing(id);
         }
 
-        if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out var problem))
+        if (!(await checks.OfAsync(proposal, context.RequestAborted)).Succeeded(out var found, out var problem))
         {
             return problem;
         }
 
-        var found = checks.Check(table.After, table.Before);
-        var known = TableValidation.Of(table.Before).ToHashSet();
         Revisions.Tag(context, proposal.Revision);
         return Reply.Json(new ValidationItem(
-            found.Count(finding => finding.Severity == FindingSeverity.Error),
-            found.Count(finding => finding.Severity == FindingSeverity.Warning),
-            found.Count(finding => finding.Severity == FindingSeverity.Warning && !known.Contains(finding)),
-            [.. found.Select(finding => FindingItem.Of(finding, !known.Contains(finding)))
-                .OrderBy(item => item.Severity).ThenByDescending(item => item.IsNew).Take(MostFindings)]));
+            found.Errors, found.Warnings, found.NewWarnings, [.. found.Findings.Select(each => FindingItem.Of(each.Finding, each.IsNew))]));
     }
 
     private static async Task<IResult> PutAsync(string id, string table, string key, HttpContext context, Proposals proposals)

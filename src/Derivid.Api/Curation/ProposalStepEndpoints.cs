@@ -23,6 +23,7 @@ public static class ProposalStepEndpoints
         Describe(
             proposal.MapPost("/submission", SubmitAsync), "submitProposal", "Hand a proposal in for review",
             "Its changes stand still from then on. The table it makes must break no rule.")
+            .TakesTurns()
             .ProducesProblems(ProblemTypes.NothingProposed, ProblemTypes.TableRulesBroken);
         Describe(
             proposal.MapPost("/review", ReviewAsync), "reviewProposal", "Review a proposal",
@@ -32,6 +33,7 @@ public static class ProposalStepEndpoints
         Describe(
             proposal.MapPost("/release", ReleaseAsync), "releaseProposal", "Release a proposal as the next version",
             "The version is immutable and numbered; this instance serves it at once, the others as soon as they hear of it.")
+            .TakesTurns()
             .WithBody<ReleaseRequest>()
             .ProducesProblems(
                 ProblemTypes.NothingProposed,
@@ -50,8 +52,7 @@ public static class ProposalStepEndpoints
         endpoint.TakesRevision().WithName(name).WithSummary(summary).WithDescription(description)
             .Produces<ProposalItem>();
 
-    private static async Task<IResult> SubmitAsync(
-        string id, HttpContext context, Proposals proposals, ProposedTables proposed, TableChecks checks)
+    private static async Task<IResult> SubmitAsync(string id, HttpContext context, Proposals proposals, ProposalChecks checks)
     {
         if (!WriteRequest.Read(context).Succeeded(out var write, out var problem))
         {
@@ -69,19 +70,18 @@ public static class ProposalStepEndpoints
             return ProposalReply.Of(context, id, new ProposalWrite(ProposalFault.Stale, proposal));
         }
 
-        if (!(await proposed.OfAsync(proposal, context.RequestAborted)).Succeeded(out var table, out problem))
+        if (!(await checks.OfAsync(proposal, context.RequestAborted)).Succeeded(out var found, out problem))
         {
             return problem;
         }
 
-        if (table.Changes.Count == 0)
+        if (found.Changes == 0)
         {
             return new Problem(ProblemTypes.NothingProposed, "The proposal changes nothing yet; there is nothing to review.");
         }
 
-        var errors = checks.Check(table.After, table.Before).Where(finding => finding.Severity == FindingSeverity.Error).ToList();
-        return errors.Count > 0
-            ? ProposalReply.RulesBroken(errors)
+        return found.Errors > 0
+            ? ProposalReply.RulesBroken([.. found.Findings.Select(each => each.Finding).Where(finding => finding.Severity == FindingSeverity.Error)])
             : ProposalReply.Of(context, id, await proposals.SubmitAsync(write.Origin, id, write.Revision, context.RequestAborted));
     }
 
@@ -99,15 +99,22 @@ public static class ProposalStepEndpoints
     }
 
     private static async Task<IResult> ReleaseAsync(
-        string id, HttpContext context, Releases releases, TableChecks checks, TableSnapshots tables, CurationSettings settings)
+        string id, HttpContext context, Releases releases, ProposalChecks turns, TableChecks checks, TableSnapshots tables, CurationSettings settings)
     {
         if (!(await WriteRequest.ReadAsync<ReleaseRequest>(context)).Succeeded(out var write, out var problem))
         {
             return problem;
         }
 
-        var released = await releases.ReleaseAsync(
-            write.Origin, id, write.Revision, write.Body.Note, settings.SingleCurator, checks.Check, context.RequestAborted);
+        ProposalWrite released;
+        using (await turns.TurnAsync(context.RequestAborted))
+        {
+            // Before the transaction: whoever waits in one keeps others from writing.
+            released = await releases.ReleaseAsync(
+                write.Origin, id, write.Revision, write.Body.Note, settings.SingleCurator,
+                table => checks.Check(table, null, context.RequestAborted), context.RequestAborted);
+        }
+
         if (released.Proposal is { ReleasedVersion: { } version } && released.Fault == ProposalFault.None)
         {
             await ServeAsync(tables);

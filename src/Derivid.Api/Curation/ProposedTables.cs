@@ -28,18 +28,15 @@ public sealed class ProposedTables(TableSnapshots tables, Proposals proposals)
 /// <param name="settings">The model's settings.</param>
 public sealed class TableChecks(ModelSettings settings)
 {
-    /// <summary>Checks a table.</summary>
-    /// <param name="table">The table.</param>
-    /// <returns>Shape: errors before warnings.</returns>
-    public IReadOnlyList<TableFinding> Check(ReferenceTable table) => Check(table, null);
-
     /// <summary>Checks the table that a proposal makes.</summary>
     /// <param name="table">The table.</param>
     /// <param name="before">The one it starts from. Missing: null.</param>
+    /// <param name="cancellation">Gives up.</param>
     /// <returns>Shape: errors before warnings.</returns>
-    public IReadOnlyList<TableFinding> Check(ReferenceTable table, ReferenceTable? before)
+    public IReadOnlyList<TableFinding> Check(ReferenceTable table, ReferenceTable? before, CancellationToken cancellation)
     {
-        var findings = TableValidation.Of(table, before);
+        var findings = TableValidation.Of(table, before, cancellation);
+        cancellation.ThrowIfCancellationRequested();
         if (findings.Any(finding => finding.Severity == FindingSeverity.Error))
         {
             return findings;

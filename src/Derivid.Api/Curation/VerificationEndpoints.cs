@@ -124,8 +124,7 @@ public static class VerificationEndpoints
     }
 
     private static async Task<IResult> SendAsync(
-        HttpContext context, TableSnapshots tables, PrintedReadings readings, Proposals proposals, ProposedTables proposed,
-        Store.Teaching.Courses courses, CurationSettings settings)
+        HttpContext context, TableSnapshots tables, PrintedReadings readings, Proposals proposals, ProposedTables proposed, CurationSettings settings)
     {
         if (!RequestQuery.Read<ReadingsQuery>(context.Request).Succeeded(out var query, out var problem)
             || !(await BodyAsync(context)).Succeeded(out var write, out problem))
@@ -145,10 +144,9 @@ public static class VerificationEndpoints
             return problem;
         }
 
-        var inUse = settings.SingleCurator ? null : await courses.ValuesInUseAsync(context.RequestAborted);
         var sheet = new SentSheet(
             start.Source, query.Locator, start.Before, query.Proposal, TitleOf(start.Source, query.Locator), typed,
-            line => inUse?.Contains((line.ParentKey, line.KindKey)) == true);
+            ByTwoInUse: !settings.SingleCurator);
         try
         {
             var sent = await readings.SendAsync(write.Origin, write.Key, sheet, context.RequestAborted);

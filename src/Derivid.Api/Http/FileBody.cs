@@ -2,12 +2,19 @@ using System.Globalization;
 using System.IO.Compression;
 using System.Text;
 using Derivid.Contracts;
+using Derivid.Core;
 
 namespace Derivid.Api.Http;
 
 /// <summary>Takes a file sent as a body, refusing early what can't be one.</summary>
 internal static class FileBody
 {
+    /// <summary>Most files in an archive. Chosen: OneRoster has 22 and the table some 20 lists; who packs them may add many of their own.</summary>
+    public const int MostFilesOfArchive = 1000;
+
+    // What an archive of so many files tells of them, and the search for its end: names, dates, remarks. Chosen.
+    private const int LongestDirectory = 512 * 1024;
+
     private const int Chunk = 64 * 1024;
 
     /// <summary>Takes it.</summary>
@@ -28,7 +35,7 @@ internal static class FileBody
         return await SpooledAsync(request.Body, "", isJson, takesOtherEncodings, mostBytes, request.HttpContext.RequestAborted);
     }
 
-    /// <summary>Takes a ZIP archive. What is in it is not looked at.</summary>
+    /// <summary>Takes a ZIP archive. Of what is in it only the list of its files is looked at, and only as far as it may go.</summary>
     /// <param name="request">The request; its media type has been checked.</param>
     /// <param name="mostBytes">Largest archive taken. Units: bytes.</param>
     /// <returns>The archive, which the caller disposes of; or why it isn't taken.</returns>
@@ -42,7 +49,7 @@ internal static class FileBody
         var file = SpooledFile.New(isJson: false);
         try
         {
-            if (await SpoolArchiveAsync(request, file, mostBytes) is not { } problem)
+            if ((await SpoolArchiveAsync(request, file, mostBytes) ?? await DirectoryFaultAsync(file, request.HttpContext.RequestAborted)) is not { } problem)
             {
                 return file;
             }
@@ -121,6 +128,26 @@ internal static class FileBody
 
         return total == 0 ? Refused("", "The file is empty.") : null;
     }
+
+    // A few bytes name a file, and whoever opens an archive holds all of them. Missing: null, they can be listed, or not read at all.
+    private static async Task<Problem?> DirectoryFaultAsync(SpooledFile file, CancellationToken cancellation)
+    {
+        await using var start = new ArchiveStart(file.FromStart(), LongestDirectory);
+        try
+        {
+            await using var archive = await ZipArchive.CreateAsync(start, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, cancellation);
+            return archive.Entries.Count > MostFilesOfArchive ? TooMany : null;
+        }
+        catch (InvalidDataException)
+        {
+            // What is damaged, whoever reads it says.
+            return start.IsOver ? TooMany : null;
+        }
+    }
+
+    private static Problem TooMany { get; } = new(
+        ProblemTypes.TooLarge,
+        $"An archive may hold at most {Figure.Count(MostFilesOfArchive, "file")} here, and {LongestDirectory / 1024} KB that tell of them; leave out what isn't needed.");
 
     private static Problem TooLarge(int mostBytes) => new(ProblemTypes.TooLarge, string.Create(
         CultureInfo.InvariantCulture, $"A file may hold at most {mostBytes} bytes here; send it in parts."));
@@ -213,6 +240,71 @@ internal static class FileBody
             KeyAt = KeyForm.PlaceIn(_room.AsSpan(0, _length)) is { } place ? Math.Max(0, place - kept) : null;
             return _room.AsSpan(kept.._length);
         }
+    }
+}
+
+/// <summary>An archive that is read only as far as a list of its files may go; then it ends.</summary>
+/// <param name="archive">The archive.</param>
+/// <param name="most">How much of it is read. Units: bytes.</param>
+internal sealed class ArchiveStart(Stream archive, int most) : Stream
+{
+    private int _read;
+
+    /// <summary>Whether more was asked for.</summary>
+    public bool IsOver { get; private set; }
+
+    /// <inheritdoc/>
+    public override bool CanRead => true;
+
+    /// <inheritdoc/>
+    public override bool CanSeek => true;
+
+    /// <inheritdoc/>
+    public override bool CanWrite => false;
+
+    /// <inheritdoc/>
+    public override long Length => archive.Length;
+
+    /// <inheritdoc/>
+    public override long Position
+    {
+        get => archive.Position;
+        set => archive.Position = value;
+    }
+
+    /// <inheritdoc/>
+    public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
+
+    /// <inheritdoc/>
+    public override int Read(Span<byte> buffer) => IsOver ? 0 : Counted(archive.Read(buffer));
+
+    /// <inheritdoc/>
+    public override async ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancellationToken = default) =>
+        IsOver ? 0 : Counted(await archive.ReadAsync(buffer, cancellationToken));
+
+    /// <inheritdoc/>
+    public override Task<int> ReadAsync(byte[] buffer, int offset, int count, CancellationToken cancellationToken) =>
+        ReadAsync(buffer.AsMemory(offset, count), cancellationToken).AsTask();
+
+    /// <inheritdoc/>
+    public override long Seek(long offset, SeekOrigin origin) => archive.Seek(offset, origin);
+
+    /// <inheritdoc/>
+    public override void Flush()
+    {
+    }
+
+    /// <inheritdoc/>
+    public override void SetLength(long value) => throw new NotSupportedException();
+
+    /// <inheritdoc/>
+    public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+
+    private int Counted(int read)
+    {
+        _read += read;
+        IsOver = _read > most;
+        return IsOver ? 0 : read;
     }
 }
 

@@ -18,6 +18,6 @@ public enum ImportState
     /// <summary>It was called off; nothing was taken.</summary>
     Cancelled,
 
-    /// <summary>The process that read it ended; nothing was taken. Send it again.</summary>
+    /// <summary>Its reading broke off, as when the process that read it ended; nothing was taken.</summary>
     Interrupted,
 }

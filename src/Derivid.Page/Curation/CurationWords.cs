@@ -17,16 +17,16 @@ public static class CurationWords
         ProposalState.Withdrawn => "given up",
     };
 
-    /// <summary>How far an import has come.</summary>
+    /// <summary>How far an import has come; what came of it is told by its own message.</summary>
     /// <param name="state">How far.</param>
     public static string Of(ImportState state) => state switch
     {
         ImportState.Queued => "It waits for others to end.",
         ImportState.Running => "It is being read.",
         ImportState.Succeeded => "It was read to its end.",
-        ImportState.Failed => "It could not be taken; nothing of it was.",
-        ImportState.Cancelled => "It was called off; nothing of it was taken.",
-        ImportState.Interrupted => "The service stopped while it was read; nothing of it was taken. Send it again.",
+        ImportState.Failed => "It could not be taken.",
+        ImportState.Cancelled => "It ended early.",
+        ImportState.Interrupted => "It broke off.",
     };
 
     /// <summary>What becomes of a record.</summary>

@@ -22,6 +22,10 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, Idemp
     internal const string ProcessEnded =
         "The process that read the file ended before it was done. Nothing was taken; send the file again.";
 
+    // Who is silent may have ended, or go on without a database to say so.
+    private const string FellSilent =
+        "The reading of the file broke off: its process ended, or lost the database. Nothing was taken; send the file again.";
+
     private static readonly ImportState[] Live = [ImportState.Queued, ImportState.Running];
 
     /// <summary>Silence after which a process is taken to be dead. Ten times the pulse, for a machine under load.</summary>
@@ -68,7 +72,7 @@ public sealed class ImportJobs(DerividDatabase database, AuditTrail audit, Idemp
             return job;
         }
 
-        if (await EndAsync(id, ImportState.Interrupted, ProcessEnded, job.SeenAtUtc, cancellation) > 0)
+        if (await EndAsync(id, ImportState.Interrupted, FellSilent, job.SeenAtUtc, cancellation) > 0)
         {
             FoundLost?.Invoke(this, job);
         }

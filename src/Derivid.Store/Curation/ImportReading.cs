@@ -1,4 +1,4 @@
-using System.Globalization;
+using System.Text;
 using Derivid.Core;
 using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
@@ -9,12 +9,19 @@ namespace Derivid.Store.Curation;
 /// <summary>One import's rows held against the table they are meant for.</summary>
 /// <remarks>
 /// All of it at once: what a row names may come with the same file, and what stands between records shows only when all of them
-/// are there. A cell that can't be read hides nothing else (<see cref="RecordDraft"/>).
+/// are there. A cell that can't be read hides nothing else (<see cref="RecordDraft"/>). Once there are more faults than are kept the
+/// reading stops, for a file can be wrong in every cell.
 /// </remarks>
 internal sealed class ImportReading
 {
     private const int LongestShown = 200;
     private const string NoColumn = "Key";
+
+    // More than can be told, since some follow from cells that can't be read and aren't.
+    private const int MostFindings = 2 * Imports.MostFaults;
+
+    // What stands for a letter that is none, or that no line of text holds.
+    private const char NoLetter = '\uFFFD';
 
     private readonly ImportRows _rows;
     private readonly ReferenceTable _table;
@@ -25,10 +32,14 @@ internal sealed class ImportReading
     private readonly Dictionary<(RecordKind Kind, string Key), ReadRow> _byKey = [];
     private readonly Dictionary<RecordKind, bool> _legible = [];
 
+    // Many faults say the same.
+    private readonly Dictionary<string, string> _sentences = new(StringComparer.Ordinal);
+
     // What seems to name rows that can't be read: whoever names one of them isn't told that it isn't there.
     private readonly HashSet<(RecordKind, string)> _illegible = [];
 
     private Dictionary<(RecordKind, string), object>? _known;
+    private bool _isOverfull;
 
     public ImportReading(
         ImportJob job, ImportRows rows, ReferenceTable table, ImportProgress progress, CancellationToken cancellation)
@@ -41,9 +52,13 @@ internal sealed class ImportReading
 
     public ImportProgress Progress { get; }
 
-    public string FaultsSentence => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{Figure.Count(Progress.Faults, "fault")}{(Progress.RowsAtFault == 0 ? ", none of them in a row" : $" in {Progress.RowsAtFault} of {Figure.Count(Progress.Rows, "row")}")}; nothing was taken. Each is listed with line, column, value and what is allowed.");
+    public string FaultsSentence => _isOverfull
+        ? $"More than {Figure.Count(Progress.Faults, "fault")}, with which the reading stopped, at {Figure.Count(Progress.Rows, "row")}; nothing was taken. Those up to there are listed with line, column, value and what is allowed."
+        : $"{Figure.Count(Progress.Faults, "fault")}{RowsSentence}; nothing was taken. Each is listed with line, column, value and what is allowed.";
+
+    private string RowsSentence => Progress.RowsAtFault == 0
+        ? ", none of them in a row"
+        : FormattableString.Invariant($" in {Progress.RowsAtFault:N0} of {Figure.Count(Progress.Rows, "row")}");
 
     private IEnumerable<ImportPart> Parts => _rows.Parts.OrderBy(part => PlaceOf(part.Kind));
 
@@ -56,19 +71,27 @@ internal sealed class ImportReading
             Add("", stray);
         }
 
-        foreach (var part in Parts)
+        foreach (var part in Parts.TakeWhile(_ => !_isOverfull))
         {
             Read(part);
         }
 
-        foreach (var (index, row) in _read.Index().Where(row => row.Item.Made.Length == 0))
+        foreach (var (index, row) in _read.Index().Where(row => row.Item.Made.Length == 0).TakeWhile(_ => !_isOverfull))
         {
             WorkOut(row, index + 1);
         }
 
-        Judge();
-        Count();
-        var inOrder = _faults.OrderBy(fault => PlaceIn(fault.TableName)).ThenBy(fault => fault.Line).Take(Imports.MostFaults).ToList();
+        if (!_isOverfull)
+        {
+            Judge();
+        }
+
+        if (!_isOverfull)
+        {
+            Count();
+        }
+
+        var inOrder = _faults.OrderBy(fault => PlaceIn(fault.TableName)).ThenBy(fault => fault.Line).ToList();
         Progress.Faults = inOrder.Count;
         var headings = Parts.Where(part => part.HasHeading).Select(part => (part.Kind.TableName, 1)).ToHashSet();
         Progress.RowsAtFault = _faults.Where(fault => fault.Line > 0 && !headings.Contains((fault.TableName!, fault.Line))).Select(fault => (fault.TableName, fault.Line)).Distinct().Count();
@@ -102,14 +125,19 @@ internal sealed class ImportReading
             _cancellation.ThrowIfCancellationRequested();
             if (part.IsRow(row) && ++Progress.Rows > Imports.MostRows)
             {
-                Add(part.Kind.TableName, new CellFault(row.Line, "", "", string.Create(
-                    CultureInfo.InvariantCulture, $"at most {Imports.MostRows} rows at once, since they are held against each other; send the rest by itself")));
+                Add(part.Kind.TableName, new CellFault(
+                    row.Line, "", "", $"at most {Figure.Count(Imports.MostRows, "row")} at once, since they are held against each other; send the rest by itself"));
                 return;
             }
 
             foreach (var fault in row.Faults)
             {
                 Add(part.Kind.TableName, fault);
+            }
+
+            if (_isOverfull)
+            {
+                return;
             }
 
             if (row.Draft is { } draft)
@@ -163,14 +191,15 @@ internal sealed class ImportReading
     // What is found whatever stands in the cells that can't be read.
     private void Judge()
     {
-        var found = Found(0);
+        var errors = Errors(0);
+        HashSet<TableFinding> found = [.. errors];
         if (_read.Exists(row => row.Made.Length > 1))
         {
-            found.IntersectWith(Found(1));
+            found.IntersectWith(Errors(1));
         }
 
         var isLegible = _illegible.Count == 0 && _read.TrueForAll(row => row.Made.Length == 1);
-        var before = new Lazy<HashSet<TableFinding>>(() => [.. TableValidation.ErrorsOf(_table)]);
+        var before = new Lazy<HashSet<TableFinding>>(() => [.. TableValidation.ErrorsOf(_table, MostFindings, _cancellation)]);
         foreach (var finding in found)
         {
             if (_byKey.GetValueOrDefault((finding.Kind, finding.Key)) is { } row)
@@ -194,13 +223,20 @@ internal sealed class ImportReading
                 Add(row, finding);
             }
         }
+
+        if (errors.Count >= MostFindings)
+        {
+            // What else there is was not looked for.
+            if (_faults.Count == 0)
+            {
+                Add("", new CellFault(0, "", "", FormattableString.Invariant($"a proposal that breaks fewer than {MostFindings:N0} rules by itself; mend it first")));
+            }
+
+            _isOverfull = true;
+        }
     }
 
-    private HashSet<TableFinding> Found(int variant)
-    {
-        _cancellation.ThrowIfCancellationRequested();
-        return [.. TableValidation.ErrorsOf(Proposed(variant))];
-    }
+    private IReadOnlyList<TableFinding> Errors(int variant) => TableValidation.ErrorsOf(Proposed(variant), MostFindings, _cancellation);
 
     // What is listed comes first, so that of two records that don't go together the file's is told.
     private ReferenceTable Proposed(int variant)
@@ -264,8 +300,23 @@ internal sealed class ImportReading
         }
     }
 
-    private void Add(string list, CellFault fault) => _faults.Add(new ImportFault(
-        Job.Id, _faults.Count + 1, list, fault.Line, Shortened(fault.Column), Shortened(fault.Value), fault.Allowed));
+    private void Add(string list, CellFault fault)
+    {
+        if (_faults.Count == Imports.MostFaults)
+        {
+            _isOverfull = true;
+            return;
+        }
+
+        var allowed = Shown(fault.Allowed, int.MaxValue);
+        if (!_sentences.TryGetValue(allowed, out var sentence))
+        {
+            _sentences.Add(allowed, sentence = allowed);
+        }
+
+        _faults.Add(new ImportFault(
+            Job.Id, _faults.Count + 1, list, fault.Line, Shown(fault.Column, LongestShown), Shown(fault.Value, LongestShown), sentence));
+    }
 
     private bool IsOfIllegible(TableFinding finding) =>
         finding.Kind.Columns.FirstOrDefault(column => column.Field == finding.Field)?.Names is { } named
@@ -275,7 +326,30 @@ internal sealed class ImportReading
 
     private int PlaceIn(string? list) => _table.KindOf(list ?? "") is { } kind ? PlaceOf(kind) : -1;
 
-    private static string Shortened(string text) => text.Length <= LongestShown ? text : text[..LongestShown] + "…";
+    // As it can be kept and read: names of files and members may hold what no database takes, and what moves a terminal's cursor.
+    private static string Shown(string text, int longest)
+    {
+        if (text.Length <= longest && text.All(letter => !char.IsSurrogate(letter) && !IsUnfit(letter)))
+        {
+            return text;
+        }
+
+        var shown = new StringBuilder();
+        foreach (var rune in text.EnumerateRunes())
+        {
+            if (shown.Length + rune.Utf16SequenceLength > longest)
+            {
+                return shown.Append('…').ToString();
+            }
+
+            // Half of a pair comes as the letter that is none.
+            shown.Append(rune.IsBmp && IsUnfit((char)rune.Value) ? NoLetter.ToString() : rune.ToString());
+        }
+
+        return shown.ToString();
+    }
+
+    private static bool IsUnfit(char letter) => char.IsControl(letter) && letter is not ('\t' or '\n' or '\r');
 
     // A row of which something could be read.
     private sealed class ReadRow(ImportPart part, int line, RecordDraft draft)

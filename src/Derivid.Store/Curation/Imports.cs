@@ -16,13 +16,19 @@ namespace Derivid.Store.Curation;
 /// <param name="time">The clock.</param>
 public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTables tables, AuditTrail audit, TimeProvider time)
 {
-    /// <summary>Most faults kept of one import.</summary>
-    public const int MostFaults = 100_000;
+    /// <summary>Most faults kept of one import; with more of them its reading stops. Chosen: nobody reads more, and they stay in the database.</summary>
+    public const int MostFaults = 20_000;
 
     /// <summary>Most rows of one import. Chosen: they are in memory together, and twice what the tests time.</summary>
     public const int MostRows = 100_000;
 
     private const int FaultsWrittenAtOnce = 500;
+
+    private const string NoMemory =
+        "There was not enough memory to read the file to its end. Nothing was taken; send it in parts, or when less is going on.";
+
+    private const string OwnFault =
+        "The file could not be read to its end for a fault of the service, which is in its log. Nothing was taken; whoever runs the service can look.";
 
     private readonly ProposalWriter _writer = new(audit, time);
 
@@ -35,6 +41,7 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
     /// <param name="stopping">Breaks it off, because its process ends.</param>
     /// <returns>How it ended.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was taken.</exception>
+    /// <exception cref="Exception">It broke off by a fault of this program, or for want of memory; nothing was taken, and it has ended with word of that.</exception>
     public async Task<ImportState> RunAsync(
         ImportJob job, ImportRows rows, ImportProgress progress, AuditOrigin origin, CancellationToken calledOff, CancellationToken stopping)
     {
@@ -53,6 +60,11 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         catch (OperationCanceledException) when (stopping.IsCancellationRequested)
         {
             return await EndAsync(job, ImportState.Interrupted, ImportJobs.ProcessEnded, progress, CancellationToken.None);
+        }
+        catch (Exception fault) when (fault is not (OperationCanceledException or DatabaseUnavailableException))
+        {
+            await EndAsync(job, ImportState.Interrupted, fault is OutOfMemoryException ? NoMemory : OwnFault, progress, CancellationToken.None);
+            throw;
         }
 
         return await EndAsync(job, ImportState.Cancelled, "Called off; nothing was taken.", progress, CancellationToken.None);

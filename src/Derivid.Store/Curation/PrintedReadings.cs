@@ -70,6 +70,7 @@ public sealed class PrintedReadings(DerividDatabase database, AuditTrail audit, 
         var proposed = sheet.ProposalId is { } draft
             ? new ProposedTable(sheet.Before, await Proposals.RecordsAsync(context, draft, cancellation), sheet.Before.Version).After
             : sheet.Before;
+        var inUse = sheet.ByTwoInUse ? await ValuesInUseAsync(context, cancellation) : [];
         var earlier = ReadingSheet.ByPlace(
             sheet.Before, await Counting(context).Where(row => row.SourceKey == sheet.Source.Key).ToListAsync(cancellation));
         var judged = ReadingJudgement.Of(sheet.Before, proposed, sheet.Source, [.. sheet.Readings.Select(reading => new LineReading(
@@ -78,7 +79,7 @@ public sealed class PrintedReadings(DerividDatabase database, AuditTrail audit, 
             sheet.Locator,
             [.. earlier[SheetPlace.Of(reading.Line)].Where(row => row.ReadBy != origin.Actor)
                 .GroupBy(row => row.ReadBy).Select(other => other.Last().ToValue())],
-            sheet.TakesTwo(reading.Line)))]);
+            inUse.Contains((reading.Line.ParentKey, reading.Line.KindKey))))]);
         var (proposalId, acts) = await ProposeAsync(context, origin, sheet, judged.Changes, cancellation);
         var (sheetId, now) = (ids.New(), time.GetUtcNow().UtcDateTime);
         List<PrintedReading> readings =
@@ -102,6 +103,16 @@ public sealed class PrintedReadings(DerividDatabase database, AuditTrail audit, 
         await context.InsertAsync(readings, StoredRow.None, cancellation);
         return new Creation<List<PrintedReading>>(
             readings, sheetId, [new AuditedAct("verification.read", "verification/readings/" + sheetId, sheet.Before.Version), .. acts]);
+    }
+
+    // The values that graded classes use: what a course with unknowns handed out has on its shelf, of the kinds it makes. Looked up
+    // where the sheet is kept, so that none is handed out in between.
+    private static async Task<HashSet<(string ParentKey, string KindKey)>> ValuesInUseAsync(DerividContext context, CancellationToken cancellation)
+    {
+        var courses = await context.Courses.AsNoTracking()
+            .Where(course => course.HandOutNumber > 0 && course.ArchivedAtUtc == null)
+            .Select(course => new { course.ShelfKeys, course.KindKeys }).ToListAsync(cancellation);
+        return [.. courses.SelectMany(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind))))];
     }
 
     // Missing: null, nothing follows and no draft was named.
@@ -144,7 +155,7 @@ public sealed class PrintedReadings(DerividDatabase database, AuditTrail audit, 
 /// <param name="ProposalId">The draft that what follows goes into. Missing: null, a new proposal.</param>
 /// <param name="Title">Title of a new proposal.</param>
 /// <param name="Readings">What was typed, by the record whose line it is. Shape: at most one a line.</param>
-/// <param name="TakesTwo">Whether a line counts only once two people have typed the same.</param>
+/// <param name="ByTwoInUse">Whether a line that a graded class uses counts only once two people have typed the same.</param>
 public sealed record SentSheet(
     Source Source,
     string? Locator,
@@ -152,7 +163,7 @@ public sealed record SentSheet(
     string? ProposalId,
     string Title,
     IReadOnlyList<(Derivative Line, PrintedValue Value)> Readings,
-    Func<Derivative, bool> TakesTwo);
+    bool ByTwoInUse);
 
 /// <summary>A proposal can't be written; nothing was kept.</summary>
 /// <param name="write">Why.</param>

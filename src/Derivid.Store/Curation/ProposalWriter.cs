@@ -84,6 +84,7 @@ internal sealed class ProposalWriter(AuditTrail audit, TimeProvider time)
     /// <summary>What stands in the way of a step.</summary>
     public static ProposalFault FaultOf(Proposal? proposal, int revision, ProposalStep step) =>
         proposal is null ? ProposalFault.NotFound
+        : step.NotBy is { } actor && proposal.Authors.Contains(actor) ? ProposalFault.SamePerson
         : proposal.Revision != revision ? ProposalFault.Stale
         : !step.From.Contains(proposal.State) ? ProposalFault.WrongState
         : ProposalFault.None;
@@ -97,6 +98,9 @@ internal sealed record ProposalStep(string Action, IReadOnlyList<ProposalState> 
 {
     /// <summary>What of the proposal it is about, as an address below the proposal's. Missing: empty, the proposal.</summary>
     public string Part { get; init; } = "";
+
+    /// <summary>Who may not take it, having had a hand in the proposal, if they did. Missing: null, anybody may.</summary>
+    public string? NotBy { get; init; }
 
     /// <summary>What is said with it. Missing: null.</summary>
     public StepWord? Said { get; init; }

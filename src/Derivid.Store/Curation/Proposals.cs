@@ -182,22 +182,17 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     /// <param name="note">What the reviewer says. Missing: null.</param>
     /// <param name="allowsAuthor">Whether an author may review.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    public async Task<ProposalWrite> ReviewAsync(
+    public Task<ProposalWrite> ReviewAsync(
         AuditOrigin origin, string id, int revision, bool approves, string? note, bool allowsAuthor, CancellationToken cancellation)
     {
-        // A reviewer writes nothing into the proposal, so the authors of a revision don't change under it.
-        if (!allowsAuthor && await FindAsync(id, cancellation) is { } seen && seen.Authors.Contains(origin.Actor))
-        {
-            return new ProposalWrite(ProposalFault.SamePerson, seen);
-        }
-
         var after = approves ? ProposalState.Reviewed : ProposalState.Draft;
-        return await _writer.WriteAsync(
+        return _writer.WriteAsync(
             origin, id, revision,
             new ProposalStep(
                 approves ? "proposal.approve" : "proposal.hand-back", [ProposalState.Submitted],
                 row => row with { State = after, ReviewedBy = origin.Actor, ReviewNote = note })
             {
+                NotBy = allowsAuthor ? null : origin.Actor,
                 Said = new StepWord(origin.Actor, note ?? origin.Reason, approves ? RemarkOccasion.Approval : RemarkOccasion.HandBack),
             },
             null, cancellation);

@@ -42,11 +42,11 @@ public sealed class Releases(DerividDatabase database, AuditTrail audit, TimePro
                         ReleasedVersion = current + 1,
                     })
                     {
+                        NotBy = allowsAuthor ? null : origin.Actor,
                         Said = new StepWord(origin.Actor, note ?? origin.Reason, RemarkOccasion.Release),
                     };
                     var proposal = await context.Proposals.AsNoTracking().FirstOrDefaultAsync(row => row.Id == id, token);
-                    var fault = !allowsAuthor && proposal?.Authors.Contains(origin.Actor) == true
-                        ? ProposalFault.SamePerson : ProposalWriter.FaultOf(proposal, revision, step);
+                    var fault = ProposalWriter.FaultOf(proposal, revision, step);
                     return fault == ProposalFault.None
                         ? await ReleaseAsync(context, proposal!, step, current, note, check, token)
                         : new Audited<ProposalWrite>(new ProposalWrite(fault, proposal));

@@ -59,6 +59,26 @@ public abstract class DatabaseEngine
     /// <returns>Whether it answered, be it with a refusal.</returns>
     public abstract Task<bool> AnswersAsync(CancellationToken cancellation);
 
+    /// <summary>Says whether work failed because the database can't be used just now.</summary>
+    /// <remarks>Want of memory is this process's own, whatever failed for it: a provider that ran out of it may well say that the connection broke.</remarks>
+    /// <param name="exception">What the work ended with.</param>
+    public bool IsDownTo(Exception exception)
+    {
+        ArgumentNullException.ThrowIfNull(exception);
+        var isUnavailable = false;
+        for (Exception? link = exception; link is not null; link = link.InnerException)
+        {
+            if (link is OutOfMemoryException)
+            {
+                return false;
+            }
+
+            isUnavailable |= MeansUnavailable(link);
+        }
+
+        return isUnavailable;
+    }
+
     /// <summary>Says whether an exception of this engine's provider means that the database can't be used just now.</summary>
     /// <param name="exception">The exception itself; the caller walks the inner ones.</param>
     public abstract bool MeansUnavailable(Exception exception);

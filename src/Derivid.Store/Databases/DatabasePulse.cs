@@ -63,11 +63,24 @@ internal sealed class DatabasePulse(DatabaseEngine engine, TimeProvider time) : 
 
     private async Task AskOnAsync(CancellationToken cancellation)
     {
-        while (!await engine.AnswersAsync(cancellation))
+        while (!await HasAnsweredAsync(cancellation))
         {
             await Task.Delay(Pause, time, cancellation);
         }
 
         _isLost = false;
+    }
+
+    // Whatever becomes of one question, another follows, or the database would be lost for good.
+    private async Task<bool> HasAnsweredAsync(CancellationToken cancellation)
+    {
+        try
+        {
+            return await engine.AnswersAsync(cancellation);
+        }
+        catch (OutOfMemoryException)
+        {
+            return false;
+        }
     }
 }

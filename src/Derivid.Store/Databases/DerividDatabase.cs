@@ -46,7 +46,7 @@ public sealed class DerividDatabase(
         {
             return await RunTwiceAsync(work, cancellation);
         }
-        catch (Exception fault) when (!_isStarted && fault is not DatabaseUnavailableException && Chain(fault).Any(link => link is DbException))
+        catch (Exception fault) when (!_isStarted && fault is not DatabaseUnavailableException && Chain(fault).Any(link => link is DbException) && !Chain(fault).Any(link => link is OutOfMemoryException))
         {
             throw new DatabaseUnavailableException(engine.Name, fault);
         }
@@ -126,8 +126,10 @@ public sealed class DerividDatabase(
             _pulse.Note();
             return result;
         }
-        catch (Exception exception) when (Chain(exception).Any(engine.MeansUnavailable))
+        catch (Exception exception) when (engine.IsDownTo(exception))
         {
+            // A command called off may end as one that the server refused, or with its connection.
+            cancellation.ThrowIfCancellationRequested();
             throw new DatabaseUnavailableException(engine.Name, exception);
         }
     }

@@ -1,9 +1,12 @@
 using System.Net;
 using System.Text.Json;
+using Derivid.Api.Curation;
 using Derivid.Api.Http;
 using Derivid.Core;
 using Derivid.Core.Teaching;
+using Derivid.Store.Curation;
 using Derivid.Testing;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Api.Tests.Curation;
 
@@ -37,6 +40,44 @@ public abstract class CurationTests(Func<Task<ITestDatabase>> newDatabase) : IAs
         _reviewer!.Client.Dispose();
         await _service!.DisposeAsync();
         await _database!.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task WhatIsWrongWithAProposalIsWorkedOutOnceForEachRevision()
+    {
+        var checks = _service!.Services.GetRequiredService<ProposalChecks>();
+        var (id, _) = await Author.MakeAsync();
+
+        var first = await CheckedAsync();
+        var again = await CheckedAsync();
+        var record = await Author.RecordAsync("derivatives", 0);
+        record["sourceKey"] = "nowhere";
+        await Curator.DoneAsync(Author.PutAsync(id, await Author.TagAsync(id), "derivatives", (string)record["key"]!, record));
+        var later = await CheckedAsync();
+
+        Assert.Same(first, again);
+        Assert.Equal((0, 0, 1), (first.Changes, first.Errors, first.Revision));
+        Assert.Equal((1, 2), (later.Changes, later.Revision));
+        Assert.Contains(later.Findings, each => each is { IsNew: true, Finding: { Field: "SourceKey", Value: "nowhere" } });
+        Assert.Equal(later.Errors, (await Author.Client.JsonAtAsync($"{Curator.Proposals}/{id}/validation")).GetProperty("errors").GetInt32());
+
+        // Who has gone is not waited for, and one at a time is worked on.
+        using (await checks.TurnAsync(Cancellation))
+        {
+            using var gone = new CancellationTokenSource();
+            var (other, _) = await Author.MakeAsync();
+            var waiting = checks.OfAsync((await _service.Services.GetRequiredService<Proposals>().FindAsync(other, Cancellation))!, gone.Token);
+            Assert.False(waiting.IsCompleted);
+            await gone.CancelAsync();
+            await Assert.ThrowsAnyAsync<OperationCanceledException>(() => waiting);
+        }
+
+        async Task<CheckedProposal> CheckedAsync()
+        {
+            var proposal = (await _service.Services.GetRequiredService<Proposals>().FindAsync(id, Cancellation))!;
+            Assert.True((await checks.OfAsync(proposal, Cancellation)).Succeeded(out var found, out _));
+            return found;
+        }
     }
 
     [Fact]

@@ -196,6 +196,139 @@ public abstract class ImportTests(Func<Task<ITestDatabase>> newDatabase) : IAsyn
     }
 
     [Fact]
+    public async Task SmallFileThatUnpacksToARowOfMillionsOfCellsIsAFaultOfItsLine()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        using var started = await Author.ImportAsync(
+            id, tag, "", Zip(("sources.csv", "key,citation\nzz,A book\n" + new string(',', 3_000_000) + "\n")), "application/zip");
+        var job = await Author.EndedAsync((await started.JsonAsync(HttpStatusCode.Accepted)).GetProperty("id").GetString()!);
+
+        var faults = await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults");
+        var last = faults.GetProperty("items").EnumerateArray().Last();
+        Assert.Equal(
+            (3, "", "a row of at most 4,096 cells and 1,048,576 characters"),
+            (last.GetProperty("line").GetInt32(), last.GetProperty("value").GetString(), last.GetProperty("allowed").GetString()));
+    }
+
+    [Fact]
+    public async Task ArchiveOfFilesWithoutEndIsRefusedAndOfStraysOnlySomeAreNamed()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        using var many = await Author.ImportAsync(id, tag, "", Zip([.. Enumerable.Range(0, 1001).Select(file => ($"{file}.csv", ""))]), "application/zip");
+        using var some = await Author.ImportAsync(id, tag, "", Zip([.. Enumerable.Range(0, 1000).Select(file => ($"{file}.csv", ""))]), "application/zip");
+
+        Assert.StartsWith(
+            "An archive may hold at most 1,000 files here", (string)(await many.ProblemAsync(ProblemTypes.TooLarge))["detail"]!, StringComparison.Ordinal);
+        var job = await Author.EndedAsync((await some.JsonAsync(HttpStatusCode.Accepted)).GetProperty("id").GetString()!);
+        var faults = (await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults?limit=500")).GetProperty("items");
+        Assert.Equal((51, "950 more like these"), (faults.GetArrayLength(), faults[50].GetProperty("value").GetString()));
+    }
+
+    [Fact]
+    public async Task ReadingStopsWhereThereAreMoreFaultsThanAreKeptAndSaysSo()
+    {
+        var (id, tag) = await Author.MakeAsync();
+
+        var job = await Author.ImportedAsync(id, tag, "", $$"""{"sources":[{{string.Join(',', Enumerable.Repeat('1', 100_000))}}]}""", "application/json");
+
+        Assert.Equal(("failed", 20_000, 20_001), (job.GetProperty("state").GetString(), job.GetProperty("faults").GetInt32(), job.GetProperty("rows").GetInt32()));
+        Assert.StartsWith(
+            "More than 20,000 faults, with which the reading stopped, at 20,001 rows; nothing was taken.", job.GetProperty("message").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task JsonIsReadPieceByPiece()
+    {
+        const string TooLong = "items and texts of at most 1,048,576 bytes each";
+        var (text, list) = (new string('a', 1_100_000), string.Join(',', Enumerable.Repeat('1', 600_000)));
+        (string Json, string Place, string Allowed)[] sent =
+        [
+            ($$"""{"sources":[{"key":"{{text}}"}]}""", " 0", TooLong),
+            ($$"""{"sources":"{{text}}"}""", " 0", TooLong),
+            ($$"""{"sources":[{"key":[{{list}}]}]}""", "sources 1", TooLong),
+            ($$"""{"sources":[],"shades":[{{list}}]}""", " 0", "the name of a list"),
+            ("""{"sources":[]}x""", " 0", "well-formed JSON; it breaks off or goes wrong near line 1"),
+            ("""{"sources":[""", " 0", "well-formed JSON; it breaks off or goes wrong near line 1"),
+            ("""[]""", " 0", "an object with an array a list"),
+        ];
+        var (id, tag) = await Author.MakeAsync();
+        foreach (var (json, place, allowed) in sent)
+        {
+            var job = await Author.ImportedAsync(id, tag, "", json, "application/json");
+
+            Assert.Equal("failed", job.GetProperty("state").GetString());
+            var faults = await Author.Client.JsonAtAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults");
+            var fault = Assert.Single(faults.GetProperty("items").EnumerateArray());
+            Assert.Equal(place, $"{(fault.TryGetProperty("table", out var within) ? within.GetString() : "")} {fault.GetProperty("line")}");
+            Assert.StartsWith(allowed, fault.GetProperty("allowed").GetString(), StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task NamesHoldWhateverTheirSenderLikesAndAreKeptAsTheyCanBe()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        var archive = Zip(("a~b.csv", "x"), ("c\u001bd.csv", "x"));
+        for (var place = archive.AsSpan().IndexOf("a~b"u8); place >= 0; place = archive.AsSpan().IndexOf("a~b"u8))
+        {
+            archive[place + 1] = 0;
+        }
+
+        using var zipped = await Author.ImportAsync(id, tag, "", archive, "application/zip");
+        List<JsonElement> jobs = [await Author.EndedAsync((await zipped.JsonAsync(HttpStatusCode.Accepted)).GetProperty("id").GetString()!)];
+        foreach (var json in new[]
+        {
+            """{"a\u0000b":[1]}""", """{"sources":[{"a\u0000b":1}]}""", """{"sources":[{"key":"a\u0000b"}]}""",
+            $$"""{"{{new string('x', 199)}}\ud83d\ude00":[]}""",
+        })
+        {
+            jobs.Add(await Author.ImportedAsync(id, tag, "", json, "application/json"));
+        }
+
+        Assert.All(jobs, job => Assert.Equal("failed", job.GetProperty("state").GetString()));
+        var faults = await Author.Client.GetStringAsync($"/api/v1/imports/{jobs[0].GetProperty("id").GetString()}/faults", Cancellation);
+        Assert.Equal(
+            ["a\uFFFDb.csv", "c\uFFFDd.csv"],
+            JsonElement.Parse(faults).GetProperty("items").EnumerateArray().Select(fault => fault.GetProperty("value").GetString()).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public async Task KeyInTheNameOfAFileIsKeptNowhere()
+    {
+        var (id, tag) = await Author.MakeAsync();
+        using var refused = await Author.ImportAsync(id, tag, "", Zip(($"{ServiceUnderTest.AdministratorKey}.csv", "x")), "application/zip");
+
+        var told = (await refused.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("");
+        Assert.Contains("Holds a key, which others could read here; nothing was kept.", told, StringComparison.Ordinal);
+        Assert.DoesNotContain(ServiceUnderTest.AdministratorKey, told, StringComparison.Ordinal);
+        Assert.Equal(tag, await Author.TagAsync(id));
+
+        // Nor where escapes hide it.
+        var hidden = "\\u0064" + ServiceUnderTest.AdministratorKey[1..];
+        foreach (var json in new[] { $$"""{"{{hidden}}":[]}""", $$"""{"sources":[{"{{hidden}}":1}]}""", $$"""{"sources":[{"key":"{{hidden}}"}]}""" })
+        {
+            var job = await Author.ImportedAsync(id, tag, "", json, "application/json");
+            var faults = await Author.Client.GetStringAsync($"/api/v1/imports/{job.GetProperty("id").GetString()}/faults", Cancellation);
+            Assert.DoesNotContain(ServiceUnderTest.AdministratorKey[^32..], faults, StringComparison.OrdinalIgnoreCase);
+        }
+    }
+
+    private static byte[] Zip(params (string Name, string Text)[] files)
+    {
+        using var bytes = new MemoryStream();
+        using (var archive = new ZipArchive(bytes, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            foreach (var (name, text) in files)
+            {
+                using var entry = archive.CreateEntry(name).Open();
+                entry.Write(Encoding.UTF8.GetBytes(text));
+            }
+        }
+
+        return bytes.ToArray();
+    }
+
+    [Fact]
     public async Task NulIsCalledByItsName()
     {
         var (id, tag) = await Author.MakeAsync();

@@ -6,7 +6,11 @@ using System.Text.Json.Nodes;
 using Derivid.Api.Http;
 using Derivid.Api.Tests.Teaching;
 using Derivid.Core.Teaching;
+using Derivid.Store;
+using Derivid.Store.Auditing;
 using Derivid.Testing;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Derivid.Api.Tests.Curation;
 
@@ -267,6 +271,56 @@ public abstract class VerificationTests(Func<Task<ITestDatabase>> newDatabase) :
         var source = (await Author.Client.JsonAtAsync(Desk + "/progress")).GetProperty("sources")[0];
         Assert.Equal((2, 2, 0), (source.GetProperty("read").GetInt32(), source.GetProperty("differs").GetInt32(), source.GetProperty("readersDiffer").GetInt32()));
         third.Client.Dispose();
+    }
+
+    [Fact]
+    public async Task ClassHandedOutWhileASheetWaitsToBeKeptTakesTwoPeopleToo()
+    {
+        await AddBookAsync();
+        await using var room = await Classroom.HandedOutAsync(_service!);
+        var used = (await LinesAsync(Author, "kinds=semicarbazone&limit=500")).First(line => line.GetProperty("parentKey").GetString() == "cyclohexanone");
+        var audit = _service!.Services.GetRequiredService<AuditTrail>();
+        var actor = (await Author.Client.JsonAtAsync("/api/v1/keys/current")).GetProperty("actor").GetString()!;
+        await audit.WriteAsync(AuditOrigin.Service, (context, token) => HandedOutAsync(context, 0, token), Cancellation);
+
+        // Both turns of the sender are taken, so that the sheet waits, and is kept after the class has its unknowns.
+        var (begun, over, last) = (new TaskCompletionSource(), new TaskCompletionSource(), new TaskCompletionSource());
+        var handingOut = audit.WriteAsync(
+            new AuditOrigin(actor, null, null),
+            async (context, token) =>
+            {
+                begun.TrySetResult();
+                await over.Task;
+                return await HandedOutAsync(context, 1, token);
+            },
+            Cancellation);
+        await begun.Task;
+        var other = audit.WriteAsync(
+            new AuditOrigin(actor, null, null),
+            async (_, _) =>
+            {
+                await last.Task;
+                return new Audited<bool>(true);
+            },
+            Cancellation);
+        var sending = SentAsync(Author, (Key(used), "301"));
+        while (audit.Waiting == 0)
+        {
+            await Task.Delay(10, Cancellation);
+        }
+
+        over.SetResult();
+        await handingOut;
+        last.SetResult();
+        await other;
+
+        Assert.Equal(["awaitsSecondReader"], Verdicts(await sending));
+
+        static async Task<Audited<bool>> HandedOutAsync(DerividContext context, int number, CancellationToken token)
+        {
+            await context.Courses.ExecuteUpdateAsync(course => course.SetProperty(row => row.HandOutNumber, number), token);
+            return new Audited<bool>(true);
+        }
     }
 
     [Fact]

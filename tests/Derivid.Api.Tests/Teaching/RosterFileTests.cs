@@ -79,6 +79,21 @@ public abstract class RosterFileTests(RunningService service)
     }
 
     [Fact]
+    public async Task SmallArchiveThatUnpacksToARowOfMillionsOfCellsIsRefused()
+    {
+        await using var room = await Classroom.OpenAsync(service.Service);
+        await room.MakeAsync();
+
+        using var put = await PutAsync(room, ("users.csv", Users), ("enrollments.csv", Enrollments + new string(',', 3_000_000)));
+        using var many = await PutAsync(room, [.. Enumerable.Range(0, 1001).Select(file => ($"{file}.csv", ""))]);
+
+        Assert.Equal(
+            "Allowed: a row of at most 4,096 cells and 1,048,576 characters.",
+            (await put.ProblemAsync(ProblemTypes.InvalidRequest)).MessageAt("enrollments.csv, line 5"));
+        await many.ProblemAsync(ProblemTypes.TooLarge);
+    }
+
+    [Fact]
     public async Task OfSeveralClassesOneIsNamedAndIdentifiersCanStandForSourcedIds()
     {
         await using var room = await Classroom.OpenAsync(service.Service);

@@ -16,7 +16,7 @@ public sealed class ReplacementTests
         var after = Sound.Change<Parent>(RecordKinds.Parents, "propanone", _ => Propanal)
             .Change<Parent>(RecordKinds.Parents, "benzaldehyde", row => row with { Name = "TBD" });
 
-        var found = TableValidation.Of(after, Sound);
+        var found = TableValidation.Of(after, Sound, TestContext.Current.CancellationToken);
 
         Assert.DoesNotContain(found, finding => finding.Severity == FindingSeverity.Error);
         Assert.Equal(("propanone", "Smiles", "CCC=O"), (found[0].Key, found[0].Field, found[0].Value));
@@ -53,7 +53,7 @@ public sealed class ReplacementTests
         var added = Parent("a", "CC(C)=O", "67-64-1", ParentKind.Ketone, "Acetone");
         var after = Sound.Add(RecordKinds.Parents, added).Ordered();
 
-        var finding = Assert.Single(TableValidation.Of(after, Sound), finding => finding.Field == field);
+        var finding = Assert.Single(TableValidation.Of(after, Sound, TestContext.Current.CancellationToken), finding => finding.Field == field);
 
         Assert.Equal("a", finding.Key);
         Assert.Contains(told, finding.Allowed, StringComparison.Ordinal);

@@ -310,6 +310,19 @@ public sealed class TableValidationTests
     };
 
     [Fact]
+    public async Task WhoHasGoneIsNotWaitedForAndWhatIsEnoughIsEnough()
+    {
+        using var gone = new CancellationTokenSource();
+        await gone.CancelAsync();
+        var broken = Sound with { Parents = [.. Sound.Parents.Select(parent => parent with { Smiles = "no structure" })] };
+
+        Assert.Throws<OperationCanceledException>(() => TableValidation.Of(Sound, null, gone.Token));
+        Assert.Throws<OperationCanceledException>(() => TableValidation.ErrorsOf(Sound, 1, gone.Token));
+        Assert.True(TableValidation.ErrorsOf(broken).Count > 1);
+        Assert.Single(TableValidation.ErrorsOf(broken, 1, TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
     public void SoundTableDrawsNoFinding() => Assert.Empty(TableValidation.Of(Sound));
 
     [Theory]

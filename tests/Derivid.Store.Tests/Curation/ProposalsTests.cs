@@ -2,9 +2,11 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Curation;
 using Derivid.Store.Auditing;
 using Derivid.Store.Curation;
+using Derivid.Store.Databases;
 using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 using Derivid.Testing;
+using Microsoft.Data.Sqlite;
 
 namespace Derivid.Store.Tests.Curation;
 
@@ -111,6 +113,110 @@ public abstract class ProposalsTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(ProposalFault.None, (await proposals.ReviewAsync(Author, made.Id, 2, true, null, true, Cancellation)).Fault);
         Assert.Equal(ProposalFault.SamePerson, (await ReleaseAsync(store, Author, made.Id, 3)).Fault);
         Assert.Equal(ProposalFault.None, (await ReleaseAsync(store, Reviewer, made.Id, 3)).Fault);
+    }
+
+    [Fact]
+    public async Task WhoBecomesAnAuthorWhileTheirReviewWaitsMayNotReviewEither()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var proposals = store.Get<Proposals>();
+        var made = (await proposals.CreateAsync(Author, null, "t", null, 1, null, Changes(), Cancellation)).Value;
+
+        // Both turns of the reviewer are taken; what is written in one makes them an author of the revision that they review.
+        var (begun, over, last) = (new TaskCompletionSource(), new TaskCompletionSource(), new TaskCompletionSource());
+        var writing = store.Audit.WriteAsync(
+            Reviewer,
+            async (context, _) =>
+            {
+                begun.TrySetResult();
+                await over.Task;
+                context.Update(made with { Authors = [.. made.Authors, Reviewer.Actor], State = ProposalState.Submitted, Revision = 2 })
+                    .Property(row => row.Revision).OriginalValue = 1;
+                return new Audited<bool>(true);
+            },
+            Cancellation);
+        await begun.Task;
+        var other = store.Audit.WriteAsync(
+            Reviewer,
+            async (_, _) =>
+            {
+                await last.Task;
+                return new Audited<bool>(true);
+            },
+            Cancellation);
+        var reviewing = proposals.ReviewAsync(Reviewer, made.Id, 2, true, null, false, Cancellation);
+        while (store.Audit.Waiting == 0)
+        {
+            await Task.Delay(10, Cancellation);
+        }
+
+        over.SetResult();
+        await writing;
+        last.SetResult();
+        await other;
+
+        Assert.Equal(ProposalFault.SamePerson, (await reviewing).Fault);
+        Assert.Equal(ProposalState.Submitted, (await proposals.FindAsync(made.Id, Cancellation))!.State);
+    }
+
+    [Theory]
+    [InlineData(true, "There was not enough memory to read the file to its end. Nothing was taken; send it in parts, or when less is going on.")]
+    [InlineData(false, "The file could not be read to its end for a fault of the service, which is in its log. Nothing was taken; whoever runs the service can look.")]
+    public async Task ImportThatBreaksOffSaysWhatOf(bool isOfMemory, string message)
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var made = (await store.Get<Proposals>().CreateAsync(Author, null, "t", null, 1, null, [], Cancellation)).Value;
+        var job = new ImportJob
+        {
+            Id = "i",
+            ProposalId = made.Id,
+            Revision = 1,
+            TableName = "sources",
+            IsWhole = false,
+            IsDryRun = false,
+            State = ImportState.Queued,
+            StartedBy = Author.Actor,
+            CreatedAtUtc = StoreUnderTest.Now,
+            SeenAtUtc = StoreUnderTest.Now,
+        };
+        await store.Get<ImportJobs>().AddAsync(Author, null, job, Cancellation);
+        Exception fault = isOfMemory ? new InsufficientMemoryException() : new NotSupportedException();
+        var rows = new ImportRows([new ImportPart(RecordKinds.Sources, () => throw fault, name => name, HasHeading: true)], () => 1);
+
+        var thrown = await Assert.ThrowsAnyAsync<Exception>(
+            () => store.Get<Imports>().RunAsync(job, rows, new ImportProgress(), Author, Cancellation, CancellationToken.None));
+
+        Assert.Same(fault, thrown);
+        var ended = (await store.Get<ImportJobs>().FindAsync(job.Id, Cancellation))!;
+        Assert.Equal((ImportState.Interrupted, message), (ended.State, ended.Message));
+    }
+
+    [Fact]
+    public async Task WantOfMemoryAndCallingOffAreNoFaultsOfTheDatabase()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        var away = new InvalidOperationException("The connection broke.", database is SqliteDatabase ? new SqliteException("busy", 5) : new TimeoutException());
+        var memory = new InsufficientMemoryException("There is none.", away);
+        using var gone = new CancellationTokenSource();
+
+        await Assert.ThrowsAsync<DatabaseUnavailableException>(() => RunAsync((_, _) => throw away, Cancellation));
+        Assert.Same(memory, await Assert.ThrowsAsync<InsufficientMemoryException>(() => RunAsync((_, _) => throw memory, Cancellation)));
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => RunAsync(
+            async (_, token) =>
+            {
+                var told = new TaskCompletionSource();
+                await using var registered = token.Register(told.SetResult);
+                await gone.CancelAsync();
+                await told.Task;
+                throw away;
+            },
+            gone.Token));
+        Assert.False(store.Database.IsLost);
+
+        Task<bool> RunAsync(Func<DerividContext, CancellationToken, Task<bool>> work, CancellationToken cancellation) => store.Database.RunAsync(work, cancellation);
     }
 
     [Fact]

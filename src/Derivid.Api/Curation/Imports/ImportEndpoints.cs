@@ -52,7 +52,7 @@ public static class ImportEndpoints
         import.MapGet("/faults", FaultsAsync)
             .WithName("listImportFaults")
             .WithSummary("List what is wrong with a file")
-            .WithDescription(FormattableString.Invariant($"Every fault of every row of every list: list, line, column, value and what is allowed, by list, then line; at most {Store.Curation.Imports.MostFaults}."))
+            .WithDescription(FormattableString.Invariant($"Every fault of every row of every list: list, line, column, value and what is allowed, by list, then line; with more than {Store.Curation.Imports.MostFaults:N0} the reading stops."))
             .WithQuery<PageQuery>()
             .Produces<RowPage<ImportFaultItem>>();
         import.MapDelete("", CancelAsync)

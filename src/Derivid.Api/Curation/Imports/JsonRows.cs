@@ -10,17 +10,12 @@ namespace Derivid.Api.Curation.Imports;
 /// <summary>Reads records out of a JSON array, one at a time.</summary>
 internal static class JsonRows
 {
-    private static readonly JsonSerializerOptions Bounded = new()
-    {
-        MaxDepth = JsonBody.DeepestNesting,
-    };
-
-    /// <summary>Reads every item; a break in the JSON is a last entry with a fault.</summary>
+    /// <summary>Reads every item; a break in the JSON, or an item that is too long, is a last entry with a fault.</summary>
     /// <param name="json">The array, as bytes.</param>
     /// <param name="kind">The kind of record.</param>
     public static IEnumerable<CsvRecord> Read(Stream json, RecordKind kind)
     {
-        using var items = JsonSerializer.DeserializeAsyncEnumerable<JsonElement>(json, Bounded).ToBlockingEnumerable().GetEnumerator();
+        using var items = JsonItems.Read(json).GetEnumerator();
         for (var number = 1; ; number++)
         {
             CsvRecord? broken = null;
@@ -33,7 +28,13 @@ internal static class JsonRows
             }
             catch (JsonException fault)
             {
-                broken = Broken(number, fault);
+                broken = Broken(number, string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"an array of records in well-formed JSON; it breaks off or goes wrong near line {(fault.LineNumber ?? 0) + 1}"));
+            }
+            catch (InvalidDataException fault)
+            {
+                broken = Broken(number, fault.Message);
             }
 
             yield return broken ?? RecordOf(items.Current, kind, number);
@@ -43,12 +44,6 @@ internal static class JsonRows
             }
         }
     }
-
-    /// <summary>Reads every item.</summary>
-    /// <param name="array">The array.</param>
-    /// <param name="kind">The kind of record.</param>
-    public static IEnumerable<CsvRecord> Read(JsonElement array, RecordKind kind) =>
-        array.EnumerateArray().Select((item, index) => RecordOf(item, kind, index + 1));
 
     private static CsvRecord RecordOf(JsonElement item, RecordKind kind, int number)
     {
@@ -68,7 +63,7 @@ internal static class JsonRows
 
         if (names.CountBy(name => name ?? "").FirstOrDefault(name => name.Value > 1) is { Key: { } twice })
         {
-            return new CsvRecord(number, null, [new CellFault(number, twice, "", "each member once; this one is given twice")]);
+            return new CsvRecord(number, null, [new CellFault(number, Text.Shortened(twice), "", "each member once; this one is given twice")]);
         }
 
         var draft = new RecordDraft(kind);
@@ -96,12 +91,7 @@ internal static class JsonRows
         item.TryGetProperty(NameOf(column), out var value) && value.ValueKind != JsonValueKind.Null;
 
     private static IEnumerable<CellFault> FaultsAt(IReadOnlyDictionary<string, IReadOnlyList<string>> places, int number) =>
-        places.SelectMany(place => place.Value.Select(message => new CellFault(number, place.Key.TrimStart('/'), "", message)));
+        places.SelectMany(place => place.Value.Select(message => new CellFault(number, Text.Shortened(place.Key.TrimStart('/')), "", message)));
 
-    private static CsvRecord Broken(int number, JsonException fault) => new(number, null,
-    [
-        new CellFault(number, "", "", string.Create(
-            CultureInfo.InvariantCulture,
-            $"an array of records in well-formed JSON; it breaks off or goes wrong near line {(fault.LineNumber ?? 0) + 1}")),
-    ]);
+    private static CsvRecord Broken(int number, string allowed) => new(number, null, [new CellFault(number, "", "", allowed)]);
 }

@@ -26,7 +26,7 @@ public sealed partial class RunningImports(
     private readonly Channel<WaitingImport> _waiting = Channel.CreateBounded<WaitingImport>(MostWaiting);
     private readonly ConcurrentDictionary<string, WaitingImport> _live = new(StringComparer.Ordinal);
 
-    // Those that broke off here, counted then, and told interrupted by whoever finds them silent.
+    // Those that broke off here without a database, counted then, and told interrupted by whoever finds them silent.
     private readonly ConcurrentDictionary<string, bool> _brokenOff = new(StringComparer.Ordinal);
 
     private volatile bool _isRunning;
@@ -105,7 +105,6 @@ public sealed partial class RunningImports(
         }
         catch (Exception fault) when (!stoppingToken.IsCancellationRequested)
         {
-            _brokenOff[import.Job.Id] = true;
             Lost(log, import.Job.Id, fault);
         }
         finally

@@ -1,7 +1,10 @@
 using System.Collections.Frozen;
 using System.IO.Compression;
 using System.Text.Json;
+using Derivid.Api.Access;
 using Derivid.Api.Http;
+using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Curation;
 using Derivid.Store.Curation;
 using Derivid.Store.Seeding;
@@ -14,10 +17,15 @@ public sealed class SentLists : IDisposable
     // What a data package holds besides its lists.
     private const string Descriptor = "datapackage.json";
 
+    // What is no list is named one by one so far; the rest is counted.
+    private const int MostStrays = 50;
+
+    // Of a name that came in JSON, where escapes hide a key from whoever looks at the bytes.
+    private const int LongestName = 100;
+
     private readonly List<(RecordKind Kind, SpooledFile File)> _files = [];
     private readonly List<CellFault> _strays = [];
     private readonly RecordKind? _only;
-    private JsonDocument? _lists;
 
     private SentLists(SpooledFile whole, RecordKind? only) => (Whole, _only) = (whole, only);
 
@@ -82,7 +90,7 @@ public sealed class SentLists : IDisposable
             [.. _files.Select(each => CsvPart(each.Kind, each.File))],
             () => _files.Count == 0 ? 1 : _files.Average(each => each.File.Done))
         {
-            Strays = _strays,
+            Strays = Told(_strays),
         };
     }
 
@@ -90,7 +98,6 @@ public sealed class SentLists : IDisposable
     public void Dispose()
     {
         Whole.Dispose();
-        _lists?.Dispose();
         foreach (var (_, file) in _files)
         {
             file.Dispose();
@@ -116,6 +123,11 @@ public sealed class SentLists : IDisposable
 
         await using (archive)
         {
+            if (archive.Entries.Any(entry => KeyForm.IsIn(entry.FullName)))
+            {
+                return FieldErrors.One("", "The name of a file in the archive: " + StrayKey.Told);
+            }
+
             var names = TableLayout.Standard.Kinds.ToFrozenDictionary(kind => kind.FileName, StringComparer.OrdinalIgnoreCase);
             foreach (var entry in archive.Entries.Where(entry => entry.Name.Length > 0 && entry.Name != Descriptor))
             {
@@ -141,42 +153,42 @@ public sealed class SentLists : IDisposable
 
     private ImportRows OfObject()
     {
+        var parts = new List<ImportPart>();
+        var strays = new List<CellFault>();
+        var names = new HashSet<string>(StringComparer.Ordinal);
         try
         {
-            _lists ??= JsonDocument.Parse(Whole.FromStart(), new JsonDocumentOptions { MaxDepth = JsonBody.DeepestNesting });
+            foreach (var (name, isArray, start, length) in JsonLists.Read(Whole.FromStart()))
+            {
+                if (!names.Add(name))
+                {
+                    strays.Add(new CellFault(0, "", Text.Shortened(name, LongestName), "each list once; this one stands twice"));
+                }
+                else if (isArray && TableLayout.Standard.Find(name) is { } kind)
+                {
+                    parts.Add(JsonPart(kind, () => JsonRows.Read(new FilePart(Whole.FromStart(), start, length), kind)));
+                }
+                else
+                {
+                    strays.Add(new CellFault(0, "", Text.Shortened(name, LongestName), "the name of a list, with an array of its records: " + TableNames.Allowed));
+                }
+            }
         }
         catch (JsonException fault)
         {
             return Stray("", FormattableString.Invariant($"well-formed JSON; it breaks off or goes wrong near line {(fault.LineNumber ?? 0) + 1}"));
         }
-
-        if (_lists.RootElement.ValueKind != JsonValueKind.Object)
+        catch (InvalidDataException fault)
         {
-            return Stray("", "an object with an array a list; for the rows of one list say with ?table which");
+            return Stray("", fault.Message);
         }
 
-        var parts = new List<ImportPart>();
-        var strays = new List<CellFault>();
-        var names = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var list in _lists.RootElement.EnumerateObject())
-        {
-            var name = Shape.NameOf(list) ?? "?";
-            if (!names.Add(name))
-            {
-                strays.Add(new CellFault(0, "", name, "each list once; this one stands twice"));
-            }
-            else if (TableLayout.Standard.Find(name) is { } kind && list.Value.ValueKind == JsonValueKind.Array)
-            {
-                parts.Add(JsonPart(kind, () => JsonRows.Read(list.Value, kind)));
-            }
-            else
-            {
-                strays.Add(new CellFault(0, "", name, "the name of a list, with an array of its records: " + TableNames.Allowed));
-            }
-        }
-
-        return new ImportRows(parts, () => 1) { Strays = strays };
+        return new ImportRows(parts, () => 1) { Strays = Told(strays) };
     }
+
+    private static List<CellFault> Told(List<CellFault> strays) => strays.Count <= MostStrays
+        ? strays
+        : [.. strays.Take(MostStrays), new CellFault(0, "", Figure.Count(strays.Count - MostStrays, "more like these", "more like these"), strays[MostStrays].Allowed)];
 
     private static ImportRows Stray(string value, string allowed) => new([], () => 1) { Strays = [new CellFault(0, "", value, allowed)] };
 
