@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Core.Curation;
+using Derivid.Store.Access;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Tables;
@@ -60,6 +61,10 @@ public sealed class Imports(ImportJobs jobs, Proposals proposals, ReferenceTable
         catch (OperationCanceledException) when (stopping.IsCancellationRequested)
         {
             return await EndAsync(job, ImportState.Interrupted, ImportJobs.ProcessEnded, progress, CancellationToken.None);
+        }
+        catch (KeySpentException)
+        {
+            return await EndAsync(job, ImportState.Failed, "The key it was sent with was revoked or has expired meanwhile; nothing was taken.", progress, CancellationToken.None);
         }
         catch (Exception fault) when (fault is not (OperationCanceledException or DatabaseUnavailableException))
         {

@@ -74,14 +74,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 .OldestFirst(beyond, most).ToListAsync(token),
             cancellation);
 
-    /// <summary>The values that graded classes use: what a course with unknowns handed out has on its shelf, of the kinds it makes.</summary>
-    /// <param name="cancellation">Gives up early.</param>
-    /// <returns>Keys of parent and kind.</returns>
-    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public async Task<IReadOnlySet<(string ParentKey, string KindKey)>> ValuesInUseAsync(CancellationToken cancellation) =>
-        (await ShelvesInUseAsync(null, cancellation)).SelectMany(shelf => shelf).ToHashSet();
-
-    /// <summary>The same course by course.</summary>
+    /// <summary>The values that graded classes use, course by course: what one with unknowns handed out has on its shelf, of the kinds it makes.</summary>
     /// <param name="staff">Only courses whose staff has this actor. Missing: null, all.</param>
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Keys of parent and kind. Shape: one set a course that isn't archived.</returns>
