@@ -61,7 +61,7 @@ public sealed class PostgreSqlConnectionsTests(PostgreSqlServer server)
         }
 
         var watch = Stopwatch.StartNew();
-        Assert.NotNull(await store.Courses.ChangeAsync("other", 1, course => course.Name = "Changed", "course.change", Instructor, Cancellation));
+        Assert.NotNull(await store.Courses.ChangeAsync("other", 1, (course, _) => course.Name = "Changed", "course.change", StoreUnderTest.Now, Instructor, Cancellation));
 
         Assert.InRange(watch.Elapsed, TimeSpan.Zero, Soon);
         Assert.InRange(await CountAsync(observer, ""), 1, 9);

@@ -42,13 +42,12 @@ public sealed class AnonymousMarking(ServerSecrets secrets)
     /// <summary>Refuses that once a report is handed in a course counts lateness otherwise, for the same reason.</summary>
     /// <param name="before">How it counted.</param>
     /// <param name="course">The course as it is to be.</param>
-    /// <param name="isHandedIn">Whether a report is handed in; asked only where it matters.</param>
+    /// <param name="isHandedIn">Whether a report is handed in.</param>
     /// <returns>The problem. Missing: null, it counts as before, or nothing is hidden.</returns>
-    public static async Task<Problem?> ChangingAsync(CountedLateness before, Course course, Func<Task<bool>> isHandedIn)
+    public static Problem? Changing(CountedLateness before, Course course, bool isHandedIn)
     {
         ArgumentNullException.ThrowIfNull(course);
-        ArgumentNullException.ThrowIfNull(isHandedIn);
-        return !course.IsMarkedBlind || CountedLateness.Of(course) == before || !await isHandedIn() ? null : new Problem(
+        return !course.IsMarkedBlind || !isHandedIn || CountedLateness.Of(course) == before ? null : new Problem(
             ProblemTypes.Withheld,
             "The course is marked anonymously and reports are handed in: until its grades are published dueAt, graceMinutes and the rubric's lateness stay as they are, since by moving them and grading again one could find the hour of each report, and whose it is. Students can be given longer one by one.");
     }

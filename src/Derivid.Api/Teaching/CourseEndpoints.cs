@@ -130,43 +130,43 @@ public static class CourseEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
     /// <param name="tables">The versions of the table.</param>
-    /// <param name="reports">The reports.</param>
+    /// <param name="time">The clock.</param>
     private static async Task<IResult> ChangeAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, Reports reports)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out problem)
-            || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        if (!(await access.ReadAsync<CourseRequest>(context, id)).Succeeded(out var sent, out var problem))
         {
             return problem;
         }
 
-        var errors = new FieldErrors();
-        var description = new CourseDescription(write.Body, table, errors);
-        var counted = CountedLateness.Of(view.Course);
-        description.Into(view.Course);
-        if (write.Body.IsInvented is { } invented && invented != view.Course.IsInvented)
+        var write = sent.Write;
+        if (!(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
-            errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
-        }
-
-        if (errors.ToProblem() is { } wrong)
-        {
-            return wrong with { TableVersion = table.Table.Version };
-        }
-
-        if (await AnonymousMarking.ChangingAsync(counted, view.Course, IsHandedInAsync) is { } uncovers)
-        {
-            return uncovers;
+            return problem;
         }
 
         var course = await courses.ChangeAsync(
-            id, write.Revision, description.Into, "course.change", write.Origin, context.RequestAborted);
+            id, write.Revision, Describe, "course.change", time.GetUtcNow().UtcDateTime, write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
 
-        async Task<bool> IsHandedInAsync() =>
-            (await reports.CountedAsync(id, view.Course.HandOutNumber, countsBest: false, context.RequestAborted)).Count > 0;
+        // In the transaction: what the hand-out settles, and the first report, is settled by then or not at all.
+        void Describe(Course changed, bool isHandedIn)
+        {
+            var errors = new FieldErrors();
+            var counted = CountedLateness.Of(changed);
+            new CourseDescription(write.Body, table, errors).Into(changed);
+            if (write.Body.IsInvented is { } invented && invented != changed.IsInvented)
+            {
+                errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
+            }
+
+            if ((errors.ToProblem() is { } wrong ? wrong with { TableVersion = table.Table.Version } : AnonymousMarking.Changing(counted, changed, isHandedIn))
+                is { } refused)
+            {
+                throw new RefusedException(refused);
+            }
+        }
     }
 
     private static Course Empty(string id, bool isInvented, DateTime now) => new()

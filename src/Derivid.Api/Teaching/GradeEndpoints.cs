@@ -1,7 +1,6 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
-using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Databases;
@@ -159,17 +158,15 @@ public static class GradeEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
-    /// <param name="reports">The reports.</param>
     /// <param name="gradings">The gradings.</param>
     /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="time">The clock.</param>
     private static async Task<IResult> PublishAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings, HandOuts handOuts,
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Gradings gradings, HandOuts handOuts,
         TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
-            || !(await GradingEndpoints.FindAsync(id, write.Body.Grading, gradings, context.RequestAborted))
+        if (!(await access.ReadAsync<GradePublicationRequest>(context, id)).Succeeded(out var sent, out var problem)
+            || !(await GradingEndpoints.FindAsync(id, sent.Write.Body.Grading, gradings, context.RequestAborted))
                 .Succeeded(out var grading, out problem))
         {
             return problem;
@@ -180,27 +177,14 @@ public static class GradeEndpoints
             return new Problem(ProblemTypes.CourseStateForbids, "The grading is still under way; publish it when it is finished.");
         }
 
-        if (view.IsMarkedBlind && await LackingAsync(view.Course, grading, reports, gradings, context.RequestAborted) is { Count: > 0 } lacking)
-        {
-            return new Problem(
-                ProblemTypes.CourseStateForbids,
-                $"The course is marked anonymously, and publishing names everybody: what is published first holds every report that counts. In this grading {Figure.Count(lacking.Count, "report")} that {(lacking.Count == 1 ? "counts is" : "count are")} missing. Grade again and publish that grading.");
-        }
-
-        var course = await courses.ChangeAsync(
-            id,
-            write.Revision,
-            changed => changed.PublishedGradingId = grading.Id,
-            "course.publish-grades",
-            write.Origin,
-            context.RequestAborted);
+        var course = await courses.PublishAsync(id, sent.Write.Revision, grading, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         var item = await access.ItemOfAsync(course, context.RequestAborted);
         List<string> warnings =
         [
             .. new[]
             {
-                await LeftOutAsync(course, grading, reports, gradings, handOuts, context.RequestAborted),
+                await LeftOutAsync(course, grading, gradings, handOuts, context.RequestAborted),
                 CutShort(course, await courses.RosterAsync(id, context.RequestAborted), time.GetUtcNow().UtcDateTime),
             }.OfType<string>(),
             .. item.Warnings ?? [],
@@ -217,18 +201,11 @@ public static class GradeEndpoints
     private static string Named(List<string> students) =>
         string.Join(", ", students.Take(MostNamed)) + (students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "");
 
-    private static async Task<List<CountedReport>> LackingAsync(
-        Course course, Grading grading, Reports reports, Gradings gradings, CancellationToken cancellation)
-    {
-        var graded = await gradings.ReportIdsAsync(grading.Id, cancellation);
-        return [.. (await reports.CountedAsync(course.Id, course.HandOutNumber, grading.CountsBest, cancellation)).Where(report => !graded.Contains(report.Id))];
-    }
-
     /// <summary>That reports which count are not in a grading. From its publication on no more come, so none is missed.</summary>
     private static async Task<string?> LeftOutAsync(
-        Course course, Grading grading, Reports reports, Gradings gradings, HandOuts handOuts, CancellationToken cancellation)
+        Course course, Grading grading, Gradings gradings, HandOuts handOuts, CancellationToken cancellation)
     {
-        var lacking = (await LackingAsync(course, grading, reports, gradings, cancellation)).Select(report => report.StudentKey).ToHashSet(StringComparer.Ordinal);
+        var lacking = (await gradings.LackingAsync(course, grading, cancellation)).Select(report => report.StudentKey).ToHashSet(StringComparer.Ordinal);
         var students = lacking.Count == 0 ? [] : (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellation))
             .Where(row => lacking.Contains(row.HolderKey)).Select(row => row.StudentKey).Distinct().ToList();
         return students.Count == 0

@@ -100,28 +100,68 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <summary>Changes a course.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="revision">The revision the change is meant for.</param>
-    /// <param name="change">Changes it; the revision is raised afterwards.</param>
+    /// <param name="change">Changes it, told whether a report is handed in on the hand-out in force; what it throws changes nothing.</param>
     /// <param name="act">What to call it in the audit log.</param>
+    /// <param name="now">When. Units: UTC.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
-    /// <exception cref="CourseRuleException">It was changed since.</exception>
+    /// <exception cref="CourseRuleException">It was changed since, isn't theirs, or would open an examination again that has closed.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Course?> ChangeAsync(
         string id,
         int revision,
-        Action<Course> change,
+        Action<Course, bool> change,
         string act,
+        DateTime now,
         AuditOrigin origin,
         CancellationToken cancellation) => WriteAsync(
-        id, revision, (_, course, _) =>
+        id,
+        revision,
+        async (context, course, token) =>
         {
-            change(course);
-            return Task.CompletedTask;
+            var (wasSat, grace) = (course.IsSat(now), course.GraceMinutes);
+            change(course, await context.CourseReports.AnyAsync(
+                report => report.CourseId == id && report.HandOutNumber == course.HandOutNumber && report.HandedInAtUtc != null, token));
+            if (wasSat && (!course.IsSat(now) || course.GraceMinutes > grace))
+            {
+                throw new CourseRuleException(CourseRule.Closed, "The examination has closed, and its students may have asked the engine since: it stays an examination, closesAt stays in the past and graceMinutes becomes no longer. Give a course of its own to whoever needs longer.");
+            }
         },
         act,
         origin,
         cancellation);
+
+    /// <summary>Lets students see the grades of a finished grading.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="revision">The revision it is meant for.</param>
+    /// <param name="grading">The grading, finished.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>The course as it is now. Missing: null, no such course.</returns>
+    /// <exception cref="CourseRuleException">It was changed since, isn't theirs, or is marked anonymously and reports that count are missing in the grading.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Course?> PublishAsync(string id, int revision, Grading grading, AuditOrigin origin, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(grading);
+        return WriteAsync(
+            id,
+            revision,
+            async (context, course, token) =>
+            {
+                if (course.IsMarkedBlind && await Gradings.LackingAsync(context, course, grading, token) is { Count: > 0 } lacking)
+                {
+                    throw new CourseRuleException(
+                        CourseRule.Lacking,
+                        $"The course is marked anonymously, and publishing names everybody: what is published first holds every report that counts. In this grading {Figure.Count(lacking.Count, "report")} that {(lacking.Count == 1 ? "counts is" : "count are")} missing. Grade again and publish that grading.");
+                }
+
+                course.PublishedGradingId = grading.Id;
+            },
+            "course.publish-grades",
+            origin,
+            cancellation);
+    }
 
     /// <summary>Archives a course, or takes it out of the archive.</summary>
     /// <param name="id">Its id.</param>
@@ -150,7 +190,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         },
         archivedAtUtc is null ? "course.unarchive" : "course.archive",
         origin,
-        cancellation);
+        cancellation,
+        asks: Asks.OwnerAlsoArchived);
 
     /// <summary>Deletes what an archived course held of its students: unknowns, reports, grades, places; keys it gave are revoked.</summary>
     /// <remarks>
@@ -179,8 +220,6 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                     throw new CourseRuleException(CourseRule.NotArchived, "Only a course that is archived is deleted. Archive it first.");
                 }
 
-                // Held first and asked then, so that no grading is begun between the two.
-                await HoldAsync(context, id, token);
                 if (await context.Gradings.AnyAsync(grading => grading.CourseId == id && grading.FinishedAtUtc == null, token))
                 {
                     throw new CourseRuleException(CourseRule.NotArchived, "The course is being graded. Wait until that is finished.");
@@ -200,7 +239,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             "course.delete",
             origin,
             cancellation,
-            acts);
+            acts,
+            Asks.OwnerAlsoArchived);
         return course is null ? null : deleted;
     }
 
@@ -346,7 +386,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         },
         "course.staff",
         origin,
-        cancellation);
+        cancellation,
+        asks: Asks.Owner);
 
     /// <summary>The examination that keeps a caller from the engine.</summary>
     /// <remarks>
@@ -419,21 +460,30 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision it is meant for.</param>
     /// <param name="dueAtUtc">When their reports are due, by identifier. Shape: of students enrolled. Units: UTC.</param>
+    /// <param name="now">When. Units: UTC.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
-    /// <exception cref="CourseRuleException">The course was changed since.</exception>
+    /// <exception cref="CourseRuleException">The course was changed since, or is an examination that has closed.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Course?> ReplaceExtensionsAsync(
         string courseId,
         int revision,
         IReadOnlyDictionary<string, DateTime> dueAtUtc,
+        DateTime now,
         AuditOrigin origin,
         CancellationToken cancellation) => WriteAsync(
         courseId,
         revision,
-        async (context, _, token) =>
+        async (context, course, token) =>
         {
+            if (course.IsSat(now))
+            {
+                throw new CourseRuleException(
+                    CourseRule.Closed,
+                    "The examination has closed, and its students may have asked the engine since; give extensions before it closes, or a course of its own to whoever needs longer.");
+            }
+
             foreach (var student in await context.CourseStudents.Where(student => student.CourseId == courseId).ToListAsync(token))
             {
                 student.DueAtUtc = dueAtUtc.TryGetValue(student.StudentKey, out var due) ? due : null;
@@ -708,39 +758,37 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
     }
 
-    private async Task<Course?> WriteAsync(
+    private Task<Course?> WriteAsync(
         string id,
         int revision,
         Func<DerividContext, Course, CancellationToken, Task> change,
         string act,
         AuditOrigin origin,
         CancellationToken cancellation,
-        IReadOnlyList<AuditedAct>? further = null)
-    {
-        try
+        IReadOnlyList<AuditedAct>? further = null,
+        Asks asks = Asks.Staff) => audit.WriteAsync(
+        origin,
+        async (context, token) =>
         {
-            return await audit.WriteAsync(
-                origin,
-                async (context, token) =>
-                {
-                    if (await context.Courses.FirstOrDefaultAsync(row => row.Id == id, token) is not { } course)
-                    {
-                        return new Audited<Course?>(null);
-                    }
+            // Held first and asked then: whatever is judged here is still so when this is written.
+            await HoldAsync(context, id, token);
+            if (await context.Courses.FirstOrDefaultAsync(row => row.Id == id, token) is not { } course)
+            {
+                return new Audited<Course?>(null);
+            }
 
-                    // Whoever deletes it raises its revision: to others it was changed since they read it, and is gone when they read it again.
-                    RefuseStale(course, revision);
-                    course.Revision++;
-                    await change(context, course, token);
-                    return new Audited<Course?>(course, [new AuditedAct(act, Resource(id), course.TableVersion), .. further ?? []]);
-                },
-                cancellation);
-        }
-        catch (DbUpdateConcurrencyException)
-        {
-            throw Stale();
-        }
-    }
+            await RefuseStrangersAsync(context, id, origin, asks != Asks.Staff, token);
+            RefuseStale(course, revision);
+            if (asks != Asks.OwnerAlsoArchived)
+            {
+                RefuseArchived(course);
+            }
+
+            course.Revision++;
+            await change(context, course, token);
+            return new Audited<Course?>(course, [new AuditedAct(act, Resource(id), course.TableVersion), .. further ?? []]);
+        },
+        cancellation);
 
     // Of each course when the last of its students has to be done, among those who have longer.
     private static async Task<Dictionary<string, DateTime?>> LatestDueAsync(
@@ -757,14 +805,20 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes a student's reports on a hand-out.</summary>
     /// <remarks>
-    /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew.
+    /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew, whoever writes
+    /// fallen out of roster or staff.
     /// </remarks>
-    /// <exception cref="CourseRuleException">It takes none on this hand-out any more.</exception>
+    /// <exception cref="CourseRuleException">It takes none on this hand-out any more, or none of whoever writes.</exception>
     internal static async Task HoldOpenAsync(
-        DerividContext context, string courseId, int handOutNumber, string holderKey, DateTime now, CancellationToken cancellation)
+        DerividContext context, string courseId, int handOutNumber, string holderKey, DateTime now, AuditOrigin origin, CancellationToken cancellation)
     {
         // Held first and asked then: PostgreSQL asks a row again that it had to wait for, but not the rows of students beside it.
         await HoldAsync(context, courseId, cancellation);
+        if (!await MembersOf(context, courseId, handOutNumber, holderKey).AnyAsync(student => student.Actor == origin.Actor, cancellation))
+        {
+            await RefuseStrangersAsync(context, courseId, origin, ownersOnly: false, cancellation);
+        }
+
         var grace = await context.Courses.Where(row => row.Id == courseId).Select(row => row.GraceMinutes).FirstOrDefaultAsync(cancellation);
         var past = now.AddMinutes(-grace);
         var haveLonger = MembersOf(context, courseId, handOutNumber, holderKey).Where(student => student.DueAtUtc > past);
@@ -779,15 +833,35 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
     }
 
-    /// <summary>Keeps everybody else from changing a course until this transaction ends, if it isn't archived.</summary>
-    /// <remarks>When the request came it wasn't; it may be by now, or deleted, and what is added to it then would be left behind.</remarks>
-    /// <exception cref="CourseRuleException">It is archived, or was and is deleted.</exception>
-    internal static async Task HoldInUseAsync(DerividContext context, string courseId, CancellationToken cancellation)
+    /// <summary>Keeps everybody else from changing a course until this transaction ends, if whoever writes is of its staff and it isn't archived.</summary>
+    /// <remarks>When the request came it was so; they may be removed by now, or the course put away, and what is added to it then would be left behind.</remarks>
+    /// <returns>The course as it is and stays until then.</returns>
+    /// <exception cref="CourseRuleException">It isn't theirs, is archived, or was and is deleted.</exception>
+    internal static async Task<Course> HoldInUseAsync(DerividContext context, string courseId, AuditOrigin origin, CancellationToken cancellation)
     {
         await HoldAsync(context, courseId, cancellation);
-        if (!await context.Courses.AnyAsync(row => row.Id == courseId && row.ArchivedAtUtc == null, cancellation))
+        await RefuseStrangersAsync(context, courseId, origin, ownersOnly: false, cancellation);
+        var course = await context.Courses.FirstAsync(row => row.Id == courseId, cancellation);
+        RefuseArchived(course);
+        return course;
+    }
+
+    // Of the same words as where a course is looked for and isn't theirs.
+    private static async Task RefuseStrangersAsync(
+        DerividContext context, string courseId, AuditOrigin origin, bool ownersOnly, CancellationToken cancellation)
+    {
+        if (!origin.IsAdministrator && !await context.CourseStaff.AnyAsync(
+            member => member.CourseId == courseId && member.Actor == origin.Actor && member.IsServing && (member.IsOwner || !ownersOnly), cancellation))
         {
-            throw new CourseRuleException(CourseRule.Archived, "The course was archived or deleted meanwhile, and nothing of it was changed.");
+            throw new CourseRuleException(CourseRule.NotYours, $"No course '{courseId}' of yours is here.");
+        }
+    }
+
+    private static void RefuseArchived(Course course)
+    {
+        if (course.ArchivedAtUtc is not null)
+        {
+            throw new CourseRuleException(CourseRule.Archived, "The course is archived, or was and is deleted, and nothing of it was changed. Its owners can take it out of the archive.");
         }
     }
 
@@ -797,12 +871,26 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         context.Courses.Where(row => row.Id == courseId)
             .ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
 
+    /// <summary>What is asked of whoever writes to a course, and of the course.</summary>
+    private enum Asks
+    {
+        /// <summary>They are of its staff, and it isn't archived.</summary>
+        Staff,
+
+        /// <summary>They own it, and it isn't archived.</summary>
+        Owner,
+
+        /// <summary>They own it, archived or not.</summary>
+        OwnerAlsoArchived,
+    }
+
     private static Task<Course> MadeAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.Courses.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 
     internal static void RefuseStale(Course course, int revision)
     {
-        if (course.Revision != revision)
+        // A deleted one was changed since it was read, whatever revision is named, and is gone when it is read again.
+        if (course.Revision != revision || course.DeletedAtUtc is not null)
         {
             throw Stale();
         }

@@ -19,7 +19,7 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="CourseRuleException">Somebody changed the grade since, or the course is archived; nothing was changed.</exception>
+    /// <exception cref="CourseRuleException">Somebody changed the grade since, or the course isn't theirs or is archived; nothing was changed.</exception>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<StoredModeration>> AddAsync(
@@ -28,7 +28,7 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
         origin,
         async (context, token) =>
         {
-            await Courses.HoldInUseAsync(context, moderation.CourseId, token);
+            await Courses.HoldInUseAsync(context, moderation.CourseId, origin, token);
             if (lastSeen is not null && lastSeen != (await NewestAsync(context, moderation.ReportId, token) ?? NoneSeen))
             {
                 throw new CourseRuleException(
