@@ -186,6 +186,17 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await GiveAsync("e", "6");
         Assert.Equal(["1", "2", "4"], await RevokedAsync());
 
+        // So is one that a student had before they fell out and came back; not one that is another's here by now.
+        await PutAsync("c", [Student("a"), Student("e"), Student("f", "key:6")], dropsStudents: true);
+        await GiveAsync("e", "7");
+        Assert.Equal(["1", "2", "4"], await RevokedAsync());
+        await PutAsync("other", [Student("f", "key:6", "other")], dropsStudents: true);
+        await PutAsync("c", [Student("a"), Student("e")], dropsStudents: true);
+        await PutAsync("c", [Student("a"), Student("e"), Student("f")], dropsStudents: true);
+        Assert.Equal(["1", "2", "4"], await RevokedAsync());
+        await GiveAsync("f", "8");
+        Assert.Equal(["1", "2", "4", "6"], await RevokedAsync());
+
         static ApiKey Key(string id, Role role = Role.Student) => new()
         {
             Id = id, SecretHash = [1], Name = id, Role = role, CreatedAtUtc = StoreUnderTest.Now, CreatedBy = "key:instructor",

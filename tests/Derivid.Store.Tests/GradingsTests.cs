@@ -193,12 +193,19 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
 
     private static async Task<Grading> StartAsync(StoreUnderTest store, string id, int reports, string basis = "basis", string course = "c", string? sender = null) =>
         (await store.Gradings.AddAsync(
-            (await store.Courses.FindAsync(course, Cancellation))!,
+            await CourseAsync(store, course),
             Grading(id, reports, basis, course),
             Enumerable.Range(0, reports).Select(student => Report(student).Id),
             null,
             sender is null ? Instructor : Instructor with { Actor = sender, IsAdministrator = true },
             Cancellation)).Value;
+
+    // As it is, deleted or not.
+    private static async Task<Course> CourseAsync(StoreUnderTest store, string id)
+    {
+        await using var context = store.NewContext();
+        return await context.Courses.AsNoTracking().FirstAsync(course => course.Id == id, Cancellation);
+    }
 
     private static CourseGrade[] Grades(IEnumerable<ReportToGrade> batch) => [.. batch.Select(row => Grade(row.Report))];
 

@@ -16,7 +16,7 @@ public sealed class PostgreSqlConnectionsTests(PostgreSqlServer server)
     // A write that waits for another's lock gives up after 10 s.
     private static readonly TimeSpan Soon = TimeSpan.FromSeconds(3);
 
-    private static readonly AuditOrigin Sender = new("key:sender", null, "trace");
+    private static readonly AuditOrigin Sender = new("key:sender", null, "trace") { IsAdministrator = true };
 
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
 

@@ -537,7 +537,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     }
 
     /// <summary>Gives students of a course keys: from then on each is who they are here, in place of whoever they were before.</summary>
-    /// <remarks>A key that was given here is revoked when it is replaced: it is lost, whoever else names it.</remarks>
+    /// <remarks>All that were given here to a student are revoked when they get another: they are lost, whoever else names them, save who is another student here by now.</remarks>
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision, whose roster the keys are for.</param>
     /// <param name="given">The keys. Shape: of students enrolled, nobody twice.</param>
@@ -565,8 +565,11 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 acts.AddRange(given.SelectMany(one => (AuditedAct[])[ApiKeys.Created(one.Key), new("course.key", $"{Resource(courseId)}/students/{one.StudentKey}")]));
                 var students = await context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled)
                     .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, token);
-                acts.AddRange(await RevokeAsync(
-                    context, await GivenHereAsync(context, courseId, given.Select(one => students[one.StudentKey].Actor).OfType<string>(), token), now, token));
+                var lost = given.Select(one => one.StudentKey).ToHashSet(StringComparer.Ordinal);
+                var ever = await context.CourseActors.Where(row => row.CourseId == courseId && lost.Contains(row.StudentKey)).Select(row => row.Actor).ToListAsync(token);
+                var theirs = ever.Concat(lost.Select(student => students[student].Actor).OfType<string>())
+                    .Except(students.Values.Where(student => !lost.Contains(student.StudentKey)).Select(student => student.Actor).OfType<string>(), StringComparer.Ordinal);
+                acts.AddRange(await RevokeAsync(context, await GivenHereAsync(context, courseId, theirs, token), now, token));
                 foreach (var one in given)
                 {
                     context.ApiKeys.Add(one.Key);
@@ -693,14 +696,18 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     private static async Task RefuseOthersAsync(
         DerividContext context, string courseId, Dictionary<string, CourseStudent> known, Dictionary<string, string?> actors, CancellationToken cancellation)
     {
-        var named = await context.CourseActors.Where(row => row.CourseId == courseId).Select(row => row.StudentKey).Distinct().ToListAsync(cancellation);
-        var others = named.Where(student => actors.TryGetValue(student, out var actor) && actor != known[student].Actor)
-            .Order(StringComparer.Ordinal).ToList();
+        var named = await context.CourseActors.Where(row => row.CourseId == courseId)
+            .Select(row => new { row.StudentKey, row.Actor }).ToListAsync(cancellation);
+        var (students, callers) = (named.Select(row => row.StudentKey).ToHashSet(StringComparer.Ordinal), named.ToLookup(row => row.Actor, row => row.StudentKey, StringComparer.Ordinal));
+        var others = actors
+            .Where(pair => pair.Value != known.GetValueOrDefault(pair.Key)?.Actor
+                && (students.Contains(pair.Key) || (pair.Value is { } actor && callers[actor].Any(student => student != pair.Key))))
+            .Select(pair => pair.Key).Order(StringComparer.Ordinal).ToList();
         if (others.Count > 0)
         {
             throw new CourseRuleException(
                 CourseRule.MarkedBlind,
-                $"The course is marked anonymously and unknowns are handed out: until grades are published no roster says that a student is somebody else now, who would read their reports under their name. It would of {string.Join(", ", others)}. Leave the actor out, and give them a new key of the course: that revokes the one it gave before, and stands in the audit log.");
+                $"The course is marked anonymously and unknowns are handed out: until grades are published no roster says that a student is somebody else now, who would read their reports under their name, or that another is who a student ever was. It would of {string.Join(", ", others)}. Leave the actor out, and give them a new key of the course: that revokes those it gave them before, and stands in the audit log.");
         }
     }
 
