@@ -81,7 +81,12 @@ public static class GradeEndpoints
         return await Pager.ListAsync<GradeQuery, GradedReport, GradeItem>(
             context,
             (_, beyond, most) => names.PageAsync(
-                (after, count) => ReadAsync(after is null ? null : PlaceOf(after), count), row => row.Report.Id, beyond, most),
+                (after, count) => ReadAsync(after is null ? null : PlaceOf(after), count),
+                async () => (await gradings.ReportsAsync(grading, context.RequestAborted)).Where(row => IsAsked(row.StudentKey)).Select(row => row.Id),
+                async reports => (await gradings.GradesAsync(grading, reports, context.RequestAborted)).FindAll(row => row.IsOfHolder),
+                row => row.Report.Id,
+                beyond,
+                most),
             row => names.IsBlind ? names.Report(row.Report.Id) : SortKey(row.Place),
             key => names.IsBlind ? ResourceIds.IsWellFormed(key) : IsSortKey(key),
             Item);
@@ -89,8 +94,10 @@ public static class GradeEndpoints
         // A marking code leads to no student, so of all the one it is of is looked for; and a group has one for all its members.
         async Task<List<GradedReport>> ReadAsync(GradePlace? beyond, int most) => names.IsBlind
             ? (await gradings.GradesAsync(grading, null, beyond, most, context.RequestAborted))
-                .FindAll(row => row.IsOfHolder && (student is null || names.Student(row.Report.StudentKey) == student))
+                .FindAll(row => row.IsOfHolder && IsAsked(row.Report.StudentKey))
             : await gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted);
+
+        bool IsAsked(string studentKey) => student is null || names.Student(studentKey) == student;
 
         GradeItem Item(GradedReport row) => names.Told(
             GradeItem.Of(row, view.SeesIdentities, counts: !view.Course.IsPractice && (counting?.Contains(row.Place) ?? true)), row.Report.StudentKey);
@@ -147,7 +154,8 @@ public static class GradeEndpoints
             .ToDictionary(row => row.Report.Id, row => row.Grade!, StringComparer.Ordinal);
         var items = first
             .Where(row => row.Grade is not null && second.ContainsKey(row.Report.Id))
-            .Select(row => names.Told(ComparisonItem.Of(row.Report, row.Grade!, second[row.Report.Id])))
+            .Select(row => names.Told(ComparisonItem.Of(
+                row.Report, names.Compared(ReportGrading.Kept(row.Grade!)), names.Compared(ReportGrading.Kept(second[row.Report.Id])))))
             .ToList();
         var changed = items.Where(item => item.Changes.Count > 0).ToList();
         context.Response.Headers.CacheControl = "no-store";

@@ -142,6 +142,8 @@ public static class ReportEndpoints
             (_, beyond, most) => names.PageAsync(
                 (after, count) => reports.ListAsync(
                     id, view.Course.HandOutNumber, view.HolderKey, after, count, context.RequestAborted),
+                async () => (await reports.CountedAsync(id, view.Course.HandOutNumber, countsBest: true, context.RequestAborted)).Select(report => report.Id),
+                some => reports.FindAsync(id, some, context.RequestAborted),
                 report => report.Id,
                 beyond,
                 most),

@@ -247,10 +247,36 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<GradedReport>> GradesAsync(
         Grading grading, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
+        GradesAsync(grading, entries => entries, studentKey, beyond, most, cancellation);
+
+    /// <summary>The same of some of its reports, each whole.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="reportIds">The reports.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: by report id, then student.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<GradedReport>> GradesAsync(Grading grading, IReadOnlyCollection<string> reportIds, CancellationToken cancellation) =>
+        GradesAsync(grading, entries => entries.Where(item => reportIds.Contains(item.ReportId)), null, null, Reports.All, cancellation);
+
+    /// <summary>The reports of a grading, without what they say.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: any order.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<CountedReport>> ReportsAsync(Grading grading, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => (
+            from item in context.GradingEntries
+            where item.GradingId == grading.Id
+            join report in context.CourseReports on item.ReportId equals report.Id
+            select new CountedReport(report.Id, report.StudentKey, report.Number, report.Attempt)).ToListAsync(token),
+        cancellation);
+
+    private Task<List<GradedReport>> GradesAsync(
+        Grading grading, Func<IQueryable<GradingEntry>, IQueryable<GradingEntry>> choose, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
             async (context, token) =>
             {
-                var rows = await RowsAsync(context, grading, studentKey, beyond, most, token);
+                var rows = await RowsAsync(context, grading, choose, studentKey, beyond, most, token);
                 var (first, last) = (rows.FirstOrDefault()?.Report.Id, rows.LastOrDefault()?.Report.Id);
                 var moderations = (await context.Moderations.AsNoTracking().HoldingIn(grading.Id)
                     .Where(row => row.CourseId == grading.CourseId
@@ -264,9 +290,10 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             cancellation);
 
     private static Task<List<GradedReport>> RowsAsync(
-        DerividContext context, Grading grading, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
+        DerividContext context, Grading grading, Func<IQueryable<GradingEntry>, IQueryable<GradingEntry>> choose, string? studentKey, GradePlace? beyond, int most,
+        CancellationToken cancellation) =>
         (
-            from item in context.GradingEntries.AsNoTracking()
+            from item in choose(context.GradingEntries.AsNoTracking())
             where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond.ReportId) >= 0)
             join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
             join assignment in context.Assignments.AsNoTracking()

@@ -10,6 +10,9 @@ namespace Derivid.Store.Teaching;
 /// <param name="writes">Makes each request that carries a key count once.</param>
 public sealed class Moderations(DerividDatabase database, IdempotentWrites writes)
 {
+    /// <summary>What the audit log calls one.</summary>
+    public const string Act = "report.moderate";
+
     /// <summary>What somebody saw who saw none of a report.</summary>
     public const string NoneSeen = "none";
 
@@ -39,7 +42,8 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
             return new Creation<StoredModeration>(
                 moderation,
                 moderation.Id,
-                new AuditedAct("report.moderate", $"{Courses.Resource(moderation.CourseId)}/reports/{moderation.ReportId}"));
+                // By its own id: beside the report's stands when that was handed in, and whoever marks anonymously mustn't know of which it is.
+                new AuditedAct(Act, $"{Courses.Resource(moderation.CourseId)}/moderations/{moderation.Id}"));
         },
         FindAsync,
         cancellation);

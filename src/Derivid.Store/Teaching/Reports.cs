@@ -113,6 +113,16 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
                 .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
             cancellation);
 
+    /// <summary>Finds some.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="ids">Their ids.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: any order.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<CourseReport>> FindAsync(string courseId, IReadOnlyCollection<string> ids, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.CourseReports.AsNoTracking().Where(row => row.CourseId == courseId && ids.Contains(row.Id)).ToListAsync(token),
+        cancellation);
+
     /// <summary>Lists the reports on a hand-out, oldest first.</summary>
     /// <param name="courseId">The course.</param>
     /// <param name="handOutNumber">The hand-out.</param>
