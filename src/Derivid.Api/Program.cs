@@ -84,6 +84,7 @@ api.MapProposalRecords();
 api.MapProposalSteps();
 api.MapImports();
 api.MapVerification();
+api.MapLearning();
 api.MapKeys();
 api.MapThermometers();
 api.MapPeople();

@@ -20,6 +20,7 @@ internal static partial class Advice
         ("was sent before with another address or body; nothing was changed. Use another key.", "was sent before with another command; nothing was changed. Use another --idempotency-key."),
         ("GET /api/v1/keys/current and the page about oneself tell it", "the service's page about oneself tells it"),
         ("GET /api/v1/people and the view of the staff tell those there are", "the service's page of the staff tells those there are"),
+        ("GET /api/v1/learning tells how many wait", "'derivid learn' tells how many wait"),
         ("/api/v1/proposals lists them", "'derivid proposals list' lists them"),
         ("/api/v1/table-versions lists them", "they count from 1"),
         ("register it at /api/v1/thermometers", "register it with 'derivid thermometers register'"),

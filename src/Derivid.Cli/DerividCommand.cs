@@ -28,6 +28,7 @@ internal static class DerividCommand
         root.Add(ReadingGuideCommand.Make(common));
         root.Add(ImportCommand.Make(common));
         root.Add(VerifyCommand.Make(common));
+        root.Add(LearnCommand.Make(common));
         root.Add(ProposalsCommand.Make(common));
         root.Add(ReleaseCommand.Make(common));
         root.Add(DiffCommand.Make(common));

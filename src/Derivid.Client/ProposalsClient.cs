@@ -41,6 +41,21 @@ public sealed class ProposalsClient
         _wire.SendAsync<ProposalItem>(
             Wire.Request(HttpMethod.Post, "proposals", request, reason).WithIdempotencyKey(idempotencyKey), cancellationToken);
 
+    /// <summary>What the table can learn from classes just now: what <see cref="ProposeLearnedAsync"/> would propose.</summary>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<LearningItem> GetLearningAsync(CancellationToken cancellationToken = default) =>
+        _wire.GetAsync<LearningItem>("learning", cancellationToken);
+
+    /// <summary>Proposes what the table can learn from classes.</summary>
+    /// <param name="request">What to call it. Missing: it says so itself.</param>
+    /// <param name="reason">Why, for the audit log. Missing: not said.</param>
+    /// <param name="idempotencyKey">Marks the request, so that sending it again makes no other. Missing: one of its own.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    public Task<ProposalItem> ProposeLearnedAsync(
+        LearningRequest? request = null, string? reason = null, string? idempotencyKey = null, CancellationToken cancellationToken = default) =>
+        _wire.SendAsync<ProposalItem>(
+            Wire.Request(HttpMethod.Post, "learning", request ?? new LearningRequest(), reason).WithIdempotencyKey(idempotencyKey), cancellationToken);
+
     /// <summary>Changes title and reason of a draft.</summary>
     /// <param name="seen">The proposal as last seen.</param>
     /// <param name="title">What it is about, in a line.</param>

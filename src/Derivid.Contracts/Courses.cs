@@ -90,6 +90,13 @@ public sealed record CourseRequest
     /// and no course for practice is. Missing: no.
     /// </summary>
     public bool? IsMarkedAnonymously { get; init; }
+
+    /// <summary>
+    /// Whether the table may learn from its reports once grades are published: rates of spot tests, colours and melting ranges, each from
+    /// five students at least and with other courses, and nothing of any student. Its students see whether it is so. An owner's to change, at any
+    /// time; what a released version learned stays in that version. Missing: no.
+    /// </summary>
+    public bool? IsLearnedFrom { get; init; }
 }
 
 /// <summary>A course. Its students are told less of it than graders, instructors and administrators are.</summary>
@@ -179,6 +186,9 @@ public sealed record CourseItem
     /// <summary>Whether its staff aren't told whose a report is until its grades are published.</summary>
     public required bool IsMarkedAnonymously { get; init; }
 
+    /// <summary>Whether the table may learn from its reports once grades are published, by counts and means that tell of no student.</summary>
+    public required bool IsLearnedFrom { get; init; }
+
     /// <summary>Since when it is archived (RFC 3339, UTC): it is read, and nothing of it changes. Missing: it isn't.</summary>
     public DateTime? ArchivedAt { get; init; }
 
@@ -208,7 +218,7 @@ public sealed record CourseDeleted(int Reports, int Gradings, int RevokedKeys, I
     public static IReadOnlyList<string> Remains { get; } =
     [
         "The audit log, as of everything.",
-        "The course's name and description, without anybody's unknowns, reports, grades, places or extensions.",
+        "The course's name and description, without anybody's unknowns, reports, grades, places, groups or extensions.",
         "Which identifiers, keys and sign-ins its roster and its staff ever named: an examination knows its students by them.",
         "Backups of the database, for as long as whoever runs the service keeps them.",
     ];

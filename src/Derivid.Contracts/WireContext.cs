@@ -78,6 +78,8 @@ namespace Derivid.Contracts;
 [JsonSerializable(typeof(ValidationItem))]
 [JsonSerializable(typeof(VerificationProgress))]
 [JsonSerializable(typeof(WorthChecking))]
+[JsonSerializable(typeof(LearningItem))]
+[JsonSerializable(typeof(LearningRequest))]
 [JsonSerializable(typeof(RowPage<AssignmentItem>), TypeInfoPropertyName = "AssignmentPage")]
 [JsonSerializable(typeof(RowPage<AuditItem>), TypeInfoPropertyName = "AuditPage")]
 [JsonSerializable(typeof(RowPage<ChangeItem>), TypeInfoPropertyName = "ChangePage")]

@@ -169,7 +169,9 @@ public sealed class RolesTests : IAsyncLifetime
         ["Verification.GetReadSheetAsync"] = client => client.Verification.GetReadSheetAsync(_sheet, Token),
         ["Verification.GetWorthCheckingAsync"] = client => client.Verification.GetWorthCheckingAsync(new WorthQuery { Limit = 3 }, Token),
         ["Verification.GetProgressAsync"] = client => client.Verification.GetProgressAsync(Token),
+        ["Proposals.GetLearningAsync"] = client => client.Proposals.GetLearningAsync(Token),
         ["Proposals.CreateAsync"] = client => client.Proposals.CreateAsync(new ProposalRequest { Title = "Another" }, "why", null, Token),
+        ["Proposals.ProposeLearnedAsync"] = client => client.Proposals.ProposeLearnedAsync(new LearningRequest { Title = "Learned" }, "why", null, Token),
         ["Verification.SendAsync"] = async client =>
         {
             await client.Verification.SendAsync(Readings, new ReadingsRequest { Readings = new Dictionary<string, string> { ["propanone-oxime-1"] = "-" } }, "why", null, Token);

@@ -208,6 +208,7 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             ($"/imports/{import}", Role.Instructor),
             ("/verification", Role.Instructor),
             ("/verification/worth-checking", Role.Instructor),
+            ("/learning", Role.Instructor),
             ("/verification/sheet?sourceKey=volatile-oils-1&kinds=semicarbazone&kinds=oxime&scope=all", Role.Instructor),
             ($"/verification/readings/{sheet.Id}", Role.Instructor),
             ("/records/derivatives", Role.Instructor),

@@ -6,15 +6,18 @@ using Derivid.Validation.Simulation;
 
 namespace Derivid.Validation.Tests;
 
-/// <summary>A small world, to hold that learning learns, that wrong labels hardly hurt it and that cheats are seen; the figures stand in the report.</summary>
+/// <summary>Four small worlds, to hold that learning learns, that wrong labels hardly hurt it and that cheats are seen; the figures stand in the report.</summary>
+/// <remarks>One small world is a matter of luck: of the first four, the gap to the ideal observer with everything was closed by 0.26, 0.28, 0.46 and 0.59.</remarks>
 public sealed class LearningTests
 {
-    private static readonly LearningSize Size = new(FirstSeed: 51, Repeats: 1, Courses: 4, Compounds: 8, Students: 8, NextYear: 120, Sampled: 6);
+    private static readonly LearningSize Size = new(FirstSeed: 51, Repeats: 4, Courses: 4, Compounds: 8, Students: 8, NextYear: 120, Sampled: 6);
+
+    private static readonly LearningSize Cheated = Size with { Repeats = 1 };
 
     private static readonly BenchTable Table = BenchTable.Of(SeedTables.Load());
 
     private static readonly IReadOnlyList<LearningResult> Results =
-        new LearningExperiment(Table, ModelSettingsReader.BuiltIn()).Run(Size, [Trouble.None, Trouble.Vials, Trouble.Bottles, Trouble.Copied, Trouble.Nonsense], andOrdinary: false, _ => { });
+        new LearningExperiment(Table, ModelSettingsReader.BuiltIn()).Run(Size, [Trouble.None, Trouble.Vials, Trouble.Bottles], andOrdinary: false, _ => { });
 
     // What wrong labels may cost over learning from right ones. Units: nats. In the report's twelve worlds it was 0.006 on the mean and 0.031 at most, and a
     // small world is judged by fewer students.
@@ -27,8 +30,8 @@ public sealed class LearningTests
     [Fact]
     public void EveryTroubleIsJudgedOnTheSameYear() => Assert.All(Results, result =>
     {
-        Assert.Equal(Untroubled.Losses[0].Before, result.Losses[0].Before);
-        Assert.Equal(Untroubled.Losses[0].Ideal, result.Losses[0].Ideal);
+        Assert.Equal(Untroubled.Losses.Select(world => world.Before), result.Losses.Select(world => world.Before));
+        Assert.Equal(Untroubled.Losses.Select(world => world.Ideal), result.Losses.Select(world => world.Ideal));
     });
 
     [Fact]
@@ -57,12 +60,17 @@ public sealed class LearningTests
     [InlineData(Trouble.Bottles)]
     public void AThirdOfTheGapIsClosed(Trouble trouble)
     {
-        // To the ideal observer with three tests; with everything that observer's lead is mostly how temperatures err, of which so small a class learns too little,
-        // so there rates are held against the engine told the rates.
-        var losses = Of(trouble).Losses[0];
+        // To the observer who knows the world in every figure, with three tests and with everything, by all that is learned and by rates and colours
+        // alone, which are what is proposed; and to the engine told the true rates and colours, which they alone could become.
+        var result = Of(trouble);
 
-        Assert.InRange((losses.Before[0] - losses.All[0]) / (losses.Before[0] - losses.Ideal[0]), 1.0 / 3, 1);
-        Assert.True((losses.Before[1] - losses.Rates[1]) / (losses.Before[1] - losses.Told[1]) >= 1.0 / 3);
+        Assert.All(Rows, row =>
+        {
+            var (before, ideal) = (Loss(result, world => world.Before, row), Loss(result, world => world.Ideal, row));
+            Assert.InRange((before - Loss(result, world => world.All, row)) / (before - ideal), 1.0 / 3, 1);
+            Assert.InRange((before - Loss(result, world => world.Rates, row)) / (before - ideal), 1.0 / 3, 1);
+            Assert.True((before - Loss(result, world => world.Rates, row)) / (before - Loss(result, world => world.Told, row)) >= 1.0 / 3);
+        });
     }
 
     [Theory]
@@ -77,20 +85,26 @@ public sealed class LearningTests
     [InlineData(Trouble.Bottles)]
     public void RatesAreWithinTheirIntervals(Trouble trouble)
     {
-        // 90 % by name; a small world's figures hang together, so that five to either side are allowed. Colours of compounds are known to err towards
-        // wide, 95 to 97 % in the report.
-        Assert.InRange(Share(Of(trouble), CoverageCount.Sorts[0], CoverageCount.Sorts[1]), 0.85, 0.95);
-        Assert.InRange(Share(Of(trouble), CoverageCount.Sorts[3]), 0.85, 0.98);
+        // 90 % by name; the figures of a world hang together, so that five to either side are allowed. Compounds are taken all together, and that hides two errors that
+        // offset each other: those like their class are held too often (96 % here), those with a rate of their own far too seldom (about half), which is a miss and
+        // claimed nowhere.
+        var result = Of(trouble);
+
+        Assert.InRange(Share(result, CoverageCount.Sorts[0], CoverageCount.Sorts[1]), 0.85, 0.95);
+        Assert.InRange(Share(result, CoverageCount.Sorts[2]), 0.85, 0.95);
+        Assert.InRange(Share(result, CoverageCount.Sorts[4]), 0.85, 0.95);
+
+        // Colours of compounds are held too often, 95 to 97 % in the report: only that they aren't held too seldom is asked of them.
+        Assert.InRange(Share(result, CoverageCount.Sorts[3]), 0.85, 1);
     }
 
     [Fact]
     public void CoursesThatCopyOrMakeUpAreSetAside()
     {
-        var cheats = LearningSize.Years * Size.Repeats;
+        var results = new LearningExperiment(Table, ModelSettingsReader.BuiltIn()).Run(Cheated, [Trouble.Copied, Trouble.Nonsense], andOrdinary: false, _ => { });
 
         Assert.Equal(0, Untroubled.SetAside);
-        Assert.Equal(cheats, Of(Trouble.Copied).SetAside);
-        Assert.Equal(cheats, Of(Trouble.Nonsense).SetAside);
+        Assert.All(results, result => Assert.Equal(LearningSize.Years, result.SetAside));
     }
 
     [Fact]

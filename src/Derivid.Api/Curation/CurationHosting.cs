@@ -13,6 +13,7 @@ public static class CurationHosting
         builder.Services.AddSingleton(CurationSettings.Read(builder.Configuration));
         builder.Services.AddSingleton<TableChecks>();
         builder.Services.AddSingleton<ProposedTables>();
+        builder.Services.AddSingleton<ClassTeaching>();
         builder.Services.AddSingleton<RunningImports>();
         builder.Services.AddHostedService(services => services.GetRequiredService<RunningImports>());
     }

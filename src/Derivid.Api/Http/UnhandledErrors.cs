@@ -1,5 +1,6 @@
 using Derivid.Api.Operating;
 using Derivid.Page.Failures;
+using Derivid.Store.Access;
 using Derivid.Store.Databases;
 using Derivid.Store.Idempotency;
 using Microsoft.AspNetCore.Diagnostics;
@@ -59,6 +60,7 @@ public sealed partial class UnhandledErrors(OutageLog outages, ILogger<Unhandled
         {
             RetryAfter = TimeSpan.FromSeconds(DatabaseUnavailableException.RetryAfterSeconds),
         },
+        KeySpentException spent => new Problem(ProblemTypes.KeyRequired, spent.Message),
         IdempotencyKeyReusedException reused => new Problem(
             ProblemTypes.IdempotencyKeyReused,
             $"{Text.Quoted(reused.Key)} was sent before with another address or body; nothing was changed. Use another key."),

@@ -70,7 +70,7 @@ public static class ArchiveEndpoints
     private static async Task<IResult> DeleteAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
     {
-        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem) || !(await access.FindAsync(context, id, write)).Succeeded(out _, out problem))
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem) || !WriteRequest.Read(context).Succeeded(out var write, out problem))
         {
             return problem;
         }

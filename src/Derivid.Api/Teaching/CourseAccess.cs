@@ -30,24 +30,30 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
     /// <param name="id">The course.</param>
     /// <param name="mostBytes">Largest body taken. Units: bytes.</param>
     public async Task<Outcome<CourseWrite<T>>> ReadAsync<T>(HttpContext context, string id, int mostBytes = RequestLimits.SingleBytes)
-        where T : class =>
-        !(await WriteRequest.ReadAsync<T>(context, mostBytes)).Succeeded(out var write, out var problem)
-        || !(await FindAsync(context, id, write)).Succeeded(out var view, out problem)
-            ? problem
-            : new CourseWrite<T>(view, write);
-
-    /// <summary>Finds a course for a write that is here to its last byte.</summary>
-    /// <param name="context">A request let in by a policy that asks for a role.</param>
-    /// <param name="id">The course.</param>
-    /// <param name="write">The write. Where it names a revision, it is the course's, so that it is written to what was judged here.</param>
-    public async Task<Outcome<CourseView>> FindAsync(HttpContext context, string id, WriteRequest write)
+        where T : class
     {
         ArgumentNullException.ThrowIfNull(context);
+        var read = await WriteRequest.ReadAsync<T>(context, mostBytes);
+        return !(await FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !read.Succeeded(out var write, out problem)
+            || (problem = Stale(context, view, write)) is not null
+                ? problem
+                : new CourseWrite<T>(view, write);
+    }
+
+    /// <summary>Refuses a write that names another revision than the course has, so that it is written to what is judged here and not to what the course becomes.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="view">The course, found when the write was here to its last byte.</param>
+    /// <param name="write">The write.</param>
+    /// <returns>The problem. Missing: null, it is the same, or the endpoint asks for none.</returns>
+    public static Problem? Stale(HttpContext context, CourseView view, WriteRequest write)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        ArgumentNullException.ThrowIfNull(view);
         ArgumentNullException.ThrowIfNull(write);
-        return !(await FindAsync(context, id)).Succeeded(out var view, out var problem) ? problem
-            : context.GetEndpoint()?.Metadata.GetMetadata<NeedsRevision>() is not null && write.Revision != view.Course.Revision
-                ? new Problem(ProblemTypes.StaleRevision, "The course was changed since it was read. Read it again and decide anew.")
-            : view;
+        return context.GetEndpoint()?.Metadata.GetMetadata<NeedsRevision>() is null || write.Revision == view.Course.Revision
+            ? null
+            : new Problem(ProblemTypes.StaleRevision, "The course was changed since it was read. Read it again and decide anew.");
     }
 
     /// <summary>Finds a course for a caller.</summary>

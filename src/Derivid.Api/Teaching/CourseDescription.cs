@@ -64,6 +64,7 @@ public sealed class CourseDescription(CourseRequest request, ServedTable table, 
                 $"Unknowns are handed out, so it stays {(course.IsMarkedAnonymously ? "marked anonymously, true" : "marked by name, false")}; make another course.");
         }
 
+        course.IsLearnedFrom = request.IsLearnedFrom ?? false;
         course.IsMarkedAnonymously = isMarkedAnonymously;
         course.IsPractice = isPractice;
         course.DueAtUtc = request.DueAt?.UtcDateTime;

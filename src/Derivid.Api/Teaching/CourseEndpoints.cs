@@ -145,6 +145,7 @@ public static class CourseEndpoints
             return problem;
         }
 
+        var isOwner = await access.IsOwnerAsync(context, id);
         var course = await courses.ChangeAsync(
             id, write.Revision, Describe, "course.change", time.GetUtcNow().UtcDateTime, write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
@@ -154,8 +155,15 @@ public static class CourseEndpoints
         void Describe(Course changed, bool isHandedIn)
         {
             var errors = new FieldErrors();
-            var counted = CountedLateness.Of(changed);
+            var (counted, wasLearnedFrom) = (CountedLateness.Of(changed), changed.IsLearnedFrom);
             new CourseDescription(write.Body, table, errors).Into(changed);
+            if (changed.IsLearnedFrom != wasLearnedFrom && !isOwner)
+            {
+                throw new RefusedException(new Problem(
+                    ProblemTypes.ScopeMissing,
+                    $"The owners of the course and administrators say whether the table may learn from it; send isLearnedFrom as it is, {(wasLearnedFrom ? "true" : "false")}."));
+            }
+
             if (write.Body.IsInvented is { } invented && invented != changed.IsInvented)
             {
                 errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");

@@ -138,6 +138,7 @@ public static class CourseWire
         IsExamination = course.IsExamination,
         IsPractice = course.IsPractice,
         IsMarkedAnonymously = course.IsMarkedAnonymously,
+        IsLearnedFrom = course.IsLearnedFrom,
         ArchivedAt = course.ArchivedAtUtc,
     };
 }

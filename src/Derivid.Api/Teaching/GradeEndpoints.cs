@@ -105,7 +105,11 @@ public static class GradeEndpoints
 
     private static string SortKey(GradePlace place) => place.ReportId + Parting + place.StudentKey;
 
-    private static GradePlace PlaceOf(string sortKey) => new(sortKey.Split(Parting)[0], sortKey[(sortKey.IndexOf(Parting, StringComparison.Ordinal) + 1)..]);
+    private static GradePlace PlaceOf(string sortKey)
+    {
+        var parts = sortKey.Split(Parting, 2);
+        return new GradePlace(parts[0], parts[1]);
+    }
 
     private static bool IsSortKey(string text) =>
         text.Split(Parting, 2) is [var report, { Length: > 0 and <= Roster.LongestKey } student] && ResourceIds.IsWellFormed(report) && !Text.HasControlCharacter(student);
@@ -185,7 +189,8 @@ public static class GradeEndpoints
             return new Problem(ProblemTypes.CourseStateForbids, "The grading is still under way; publish it when it is finished.");
         }
 
-        var course = await courses.PublishAsync(id, sent.Write.Revision, grading, sent.Write.Origin, context.RequestAborted);
+        var now = time.GetUtcNow().UtcDateTime;
+        var course = await courses.PublishAsync(id, sent.Write.Revision, grading, now, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         var item = await access.ItemOfAsync(course, context.RequestAborted);
         List<string> warnings =
@@ -193,7 +198,7 @@ public static class GradeEndpoints
             .. new[]
             {
                 await LeftOutAsync(course, grading, gradings, handOuts, context.RequestAborted),
-                CutShort(course, await courses.RosterAsync(id, context.RequestAborted), time.GetUtcNow().UtcDateTime),
+                CutShort(course, await courses.RosterAsync(id, context.RequestAborted), now),
             }.OfType<string>(),
             .. item.Warnings ?? [],
         ];

@@ -72,9 +72,16 @@ public static class RosterEndpoints
     private static async Task<IResult> PutAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, HandOuts handOuts, TimeProvider time)
     {
-        if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !(await ReadAsync(context, query)).Succeeded(out var sent, out problem)
-            || !(await access.FindAsync(context, id, sent.Write)).Succeeded(out var view, out problem)
+        if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem))
+        {
+            return problem;
+        }
+
+        // As CourseAccess.ReadAsync does: the body first.
+        var read = await ReadAsync(context, query);
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+            || !read.Succeeded(out var sent, out problem)
+            || (problem = CourseAccess.Stale(context, view, sent.Write)) is not null
             || !(await StudentsAsync(id, sent, courses, context.RequestAborted)).Succeeded(out var students, out problem))
         {
             return problem;

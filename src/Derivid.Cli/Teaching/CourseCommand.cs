@@ -251,7 +251,7 @@ internal static class CourseStatusCommand
     /// <summary>Until when reports are taken.</summary>
     public static void WriteHours(IAnsiConsole console, CourseItem course)
     {
-        console.WriteLine($"{course.Name}: {course.Id}{(course.ArchivedAt is null ? "" : ", archived")}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}{(course.IsMarkedAnonymously ? $", marked anonymously{(course.PublishedGrading is null ? ": no report has a name until grades are published" : "")}" : "")}");
+        console.WriteLine($"{course.Name}: {course.Id}{(course.ArchivedAt is null ? "" : ", archived")}{(course.IsPractice ? ", for practice: nothing counts" : "")}{(course.IsExamination ? ", an examination" : "")}{(course.IsMarkedAnonymously ? $", marked anonymously{(course.PublishedGrading is null ? ": no report has a name until grades are published" : "")}" : "")}{(course.IsLearnedFrom ? ", the table may learn from it" : "")}");
         console.WriteLine(course.DueAt is { } due
             ? $"due: {Figures.Moment(due)}{(course.GraceMinutes > 0 ? $", not late for {Figure.Count(course.GraceMinutes, "minute")} more" : "")}"
             : "due: never, so none is late");

@@ -54,12 +54,14 @@ internal sealed class CourseOptions
 
     private readonly Option<bool?> _anonymous = Flag("--anonymous", "Nobody is told whose a report is until grades are published.");
 
+    private readonly Option<bool?> _learnedFrom = Flag("--learned-from", "The table may learn from its reports once grades are published, by counts and means that tell of no student; its students are told so.");
+
     public void AddTo(Command command)
     {
         foreach (var option in (Option[])
             [
                 _name, _shelf, _shelfFile, _kinds, _tests, _boilingPoint, _meltingPoint, _window, _rubric, _version, _dueAt, _closesAt, _grace,
-                _attempts, _best, _ranking, _examination, _practice, _anonymous,
+                _attempts, _best, _ranking, _examination, _practice, _anonymous, _learnedFrom,
             ])
         {
             command.Add(option);
@@ -88,6 +90,7 @@ internal sealed class CourseOptions
         IsExamination = parsed.GetValue(_examination) ?? described.IsExamination,
         IsPractice = parsed.GetValue(_practice) ?? described.IsPractice,
         IsMarkedAnonymously = parsed.GetValue(_anonymous) ?? described.IsMarkedAnonymously,
+        IsLearnedFrom = parsed.GetValue(_learnedFrom) ?? described.IsLearnedFrom,
     };
 
     /// <summary>A course as it would be described again.</summary>
@@ -112,6 +115,7 @@ internal sealed class CourseOptions
         IsExamination = course.IsExamination,
         IsPractice = course.IsPractice,
         IsMarkedAnonymously = course.IsMarkedAnonymously,
+        IsLearnedFrom = course.IsLearnedFrom,
     };
 
     /// <summary>Reads a rubric from its file.</summary>

@@ -13,15 +13,15 @@ namespace Derivid.Core.Learning;
 /// </remarks>
 public sealed class ClassLearning
 {
-    private ClassLearning(TableSnapshot snapshot, IReadOnlyList<CourseTally> courses)
+    private ClassLearning(TableSnapshot snapshot, IReadOnlyList<CourseTally> courses, bool keepsSettings)
     {
-        Snapshot = snapshot;
+        (Snapshot, Courses) = (snapshot, courses);
         var compounds = courses.SelectMany(course => course.Compounds).ToLookup(compound => compound.ParentKey, StringComparer.Ordinal);
         SpotTests = TwoLevelRates.Of(SpotTestClasses(snapshot, compounds));
         Failures = TwoLevelRates.Of(FailureClasses(snapshot, compounds));
         Colours = snapshot.Kinds.Where(kind => kind.Colours is not null).ToDictionary(
             kind => kind.Kind.Key,
-            kind => ColourLearning.Of(ColourClasses(kind.Kind.Key, snapshot, compounds), snapshot.Settings.Colour),
+            kind => ColourLearning.Of(ColourClasses(kind.Kind.Key, snapshot, compounds), snapshot.Settings.Colour, keepsSettings),
             StringComparer.Ordinal);
         Readings = ReadingLearning.Of(courses, snapshot.Settings);
         Measured = MeasuredMelting.Of(courses, snapshot.Settings);
@@ -42,17 +42,24 @@ public sealed class ClassLearning
     /// <summary>Melting ranges that classes read.</summary>
     public IReadOnlyList<MeasuredMelting> Measured { get; }
 
+    /// <summary>Of how many courses anything was counted.</summary>
+    public int CourseCount => Courses.Count(course => course.Compounds.Count > 0);
+
     /// <summary>What was assumed.</summary>
     internal TableSnapshot Snapshot { get; }
+
+    /// <summary>What was counted.</summary>
+    internal IReadOnlyList<CourseTally> Courses { get; }
 
     /// <summary>Learns.</summary>
     /// <param name="snapshot">The table and settings that everything is shrunk to.</param>
     /// <param name="courses">The courses; those whose verdict is against them have nothing to count.</param>
-    public static ClassLearning Of(TableSnapshot snapshot, IReadOnlyList<CourseTally> courses)
+    /// <param name="keepsSettings">Whether colours are learned beside the share of recorded ones that is assumed, for whoever changes the table and no setting.</param>
+    public static ClassLearning Of(TableSnapshot snapshot, IReadOnlyList<CourseTally> courses, bool keepsSettings = false)
     {
         ArgumentNullException.ThrowIfNull(snapshot);
         ArgumentNullException.ThrowIfNull(courses);
-        return new ClassLearning(snapshot, courses);
+        return new ClassLearning(snapshot, courses, keepsSettings);
     }
 
     /// <summary>What a row of the table's responses is called among <see cref="SpotTests"/>.</summary>

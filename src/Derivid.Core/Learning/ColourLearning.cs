@@ -26,11 +26,12 @@ public sealed class ColourLearning
     private readonly double[][] _confusion;
     private readonly IReadOnlyList<ColourClass> _classes;
     private readonly double _assumedShare;
+    private readonly bool _keepsShare;
     private double[][] _weights;
 
-    private ColourLearning(IReadOnlyList<ColourClass> classes, ColourSettings settings)
+    private ColourLearning(IReadOnlyList<ColourClass> classes, ColourSettings settings, bool keepsShare)
     {
-        _classes = classes;
+        (_classes, _keepsShare) = (classes, keepsShare);
         _assumedShare = RecordedShare = settings.RecordedShare;
         _confusion = classes.Count == 0 ? [] : ColourTable.Confusion(classes[0].Assumed.Count, settings);
         _weights = [.. classes.Select(one => one.Assumed.ToArray())];
@@ -72,11 +73,12 @@ public sealed class ColourLearning
     /// <summary>Learns.</summary>
     /// <param name="classes">What was counted. Shape: every class with the same colours.</param>
     /// <param name="settings">How colours are called.</param>
-    public static ColourLearning Of(IReadOnlyList<ColourClass> classes, ColourSettings settings)
+    /// <param name="keepsShare">Whether a recorded colour is met as often as is assumed, come what may.</param>
+    public static ColourLearning Of(IReadOnlyList<ColourClass> classes, ColourSettings settings, bool keepsShare = false)
     {
         ArgumentNullException.ThrowIfNull(classes);
         ArgumentNullException.ThrowIfNull(settings);
-        return new ColourLearning(classes, settings);
+        return new ColourLearning(classes, settings, keepsShare);
     }
 
     private static double[] Doubles(IReadOnlyList<int> counts) => [.. counts.Select(count => (double)count)];
@@ -99,7 +101,10 @@ public sealed class ColourLearning
             _weights[index],
             [.. ofClass.Select(share => LearnedFigure.OfBeta(share, worth))],
             counts.Sum(),
-            [.. one.Compounds.Select(compound => new LearnedCalls(compound.Key, Learned(compound, Called(_weights[index], compound), ofClass, worth)))]);
+            [.. one.Compounds.Select(compound => new LearnedCalls(compound.Key, Learned(compound, Called(_weights[index], compound), ofClass, worth)))])
+        {
+            Counted = one.Compounds.Sum(compound => compound.Calls.Sum()),
+        };
     }
 
     /// <summary>A compound's shares, with the error of what its class foretells added to that of its own counts.</summary>
@@ -140,7 +145,7 @@ public sealed class ColourLearning
                 next[index] = [.. next[index].Select(share => share / sum)];
             }
 
-            (_weights, RecordedShare) = (next, recorded / all);
+            (_weights, RecordedShare) = (next, _keepsShare ? _assumedShare : recorded / all);
         }
     }
 
@@ -190,7 +195,11 @@ public sealed record ColouredCompound(string Key, IReadOnlyList<int> Calls, IRea
 /// <param name="Weight">How many calls of the class all that was counted is worth, to hold against <see cref="ColourLearning.ClassWorth"/>.</param>
 /// <param name="Compounds">The compounds, in the order given.</param>
 public sealed record LearnedColours(
-    string Key, IReadOnlyList<double> Weights, IReadOnlyList<LearnedFigure> Calls, double Weight, IReadOnlyList<LearnedCalls> Compounds);
+    string Key, IReadOnlyList<double> Weights, IReadOnlyList<LearnedFigure> Calls, double Weight, IReadOnlyList<LearnedCalls> Compounds)
+{
+    /// <summary>Calls that were counted.</summary>
+    public required int Counted { get; init; }
+}
 
 /// <summary>What was learned of the colours called for one compound.</summary>
 /// <param name="Key">Its key.</param>

@@ -14,12 +14,16 @@ namespace Derivid.Core.Learning;
 /// </remarks>
 /// <param name="Responses">All rows of spot-test responses, as they would be. Shape: by test and order, without gaps.</param>
 /// <param name="ColourExpectations">All rows of colours expected, as they would be.</param>
+/// <param name="Measured">What classes measured, as records of the table. Shape: by parent and kind, one of each.</param>
 /// <param name="Settings">The model's numbers, under the version they have: whoever releases them raises it.</param>
 public sealed record LearnedTable(
-    IReadOnlyList<SpotTestResponse> Responses, IReadOnlyList<ColourExpectation> ColourExpectations, ModelSettings Settings)
+    IReadOnlyList<SpotTestResponse> Responses,
+    IReadOnlyList<ColourExpectation> ColourExpectations,
+    IReadOnlyList<Derivative> Measured,
+    ModelSettings Settings)
 {
-    // Nothing is certain: the least that a rate of the table is, and of a share of the settings. Chosen.
-    private const double LeastRate = 0.01;
+    // Nothing is certain: the least that the table's rules let a rate, and the share of a colour, be; and a share of the settings. Chosen.
+    private const double LeastRate = 0.02;
     private const double LeastShare = 0.02;
 
     // Figures of the table.
@@ -31,6 +35,18 @@ public sealed record LearnedTable(
     // Impure shares no further apart tell nothing of the depression that parts them. Chosen.
     private const double LeastDifference = 0.1;
 
+    // What the table's rules count to.
+    private const int MostDeterminations = 1000;
+
+    /// <summary>The source of all that classes taught.</summary>
+    public static Source Source { get; } = new(
+        "learned-from-classes",
+        "Readings of classes whose unknowns were known by then, counted over at least two courses and five students in each; rates and colours shrunk to what was assumed, as each note says",
+        null,
+        SourceGrade.Measured,
+        "learned-from-classes",
+        SourceReading.None);
+
     /// <summary>Works it out.</summary>
     /// <param name="learning">What was learned.</param>
     /// <param name="sourceKey">Source that the changed rows would cite.</param>
@@ -41,7 +57,8 @@ public sealed record LearnedTable(
         var snapshot = learning.Snapshot;
         return new LearnedTable(
             [.. ResponsesOf(learning, sourceKey)],
-            [.. snapshot.Table.ColourExpectations.Select(row => Changed(row, learning.Colours[row.KindKey], sourceKey))],
+            [.. snapshot.Table.ColourExpectations.Select(row => Changed(row, learning, sourceKey))],
+            [.. MeasuredOf(learning, sourceKey)],
             SettingsOf(learning, snapshot.Settings));
     }
 
@@ -51,6 +68,23 @@ public sealed record LearnedTable(
     {
         ArgumentNullException.ThrowIfNull(table);
         return table with { Responses = Responses, ColourExpectations = ColourExpectations };
+    }
+
+    /// <summary>The table that a proposal would make: rates, colours and measured values, and no setting.</summary>
+    /// <remarks>What classes taught before and don't any more is taken back.</remarks>
+    /// <param name="table">The table as it is, what classes taught before in it.</param>
+    /// <returns>The table, ordered in order (<see cref="ReferenceTable.Ordered"/>).</returns>
+    public ReferenceTable Proposed(ReferenceTable table)
+    {
+        var rows = In(table);
+        return (rows with
+        {
+            Derivatives = [.. table.Derivatives.Where(record => record.SourceKey != Source.Key), .. Measured],
+            Sources = table.Sources.Any(source => source.Key == Source.Key)
+                || !(Measured.Count > 0 || Responses.Any(row => row.SourceKey == Source.Key) || ColourExpectations.Any(row => row.SourceKey == Source.Key))
+                ? table.Sources
+                : [.. table.Sources, Source],
+        }).Ordered();
     }
 
     /// <summary>Share of mixings that work by the settings.</summary>
@@ -79,10 +113,10 @@ public sealed record LearnedTable(
                     continue;
                 }
 
-                changed.Add(Changed(row, rate.Rate, new Told(rate.Compounds, learning.SpotTests.ClassWorth, rate.Weight), test, sourceKey));
+                changed.Add(Changed(row, rate.Rate, new Told(learning, rate.Compounds, learning.SpotTests.ClassWorth, rate.Weight), test, sourceKey));
                 exceptions.AddRange(rate.Compounds
                     .Where(compound => RespondingClass.ParentOf(row.AppliesTo) is null && !compound.Rate.Holds(rate.Rate.Mean))
-                    .Select(compound => Changed(row with { AppliesTo = $"parent:{compound.Key}" }, compound.Rate, ToldOf(compound, rate, learning.SpotTests), test, sourceKey)));
+                    .Select(compound => Changed(row with { AppliesTo = $"parent:{compound.Key}" }, compound.Rate, ToldOf(compound, rate, learning), test, sourceKey)));
             }
 
             foreach (var (index, row) in exceptions.OrderBy(row => row.AppliesTo, StringComparer.Ordinal).Concat(changed).Index())
@@ -93,10 +127,11 @@ public sealed record LearnedTable(
     }
 
     /// <summary>A compound's class is to it what an assumed rate is to a class; as much of that as was counted is no assumption.</summary>
-    private static Told ToldOf(LearnedCompound compound, LearnedClass of, TwoLevelRates rates)
+    private static Told ToldOf(LearnedCompound compound, LearnedClass of, ClassLearning learning)
     {
+        var rates = learning.SpotTests;
         var counted = of.Weight / (of.Weight + rates.ClassWorth);
-        return new Told([compound], rates.CompoundWorth * (1 - counted), compound.Counted + (rates.CompoundWorth * counted));
+        return new Told(learning, [compound], rates.CompoundWorth * (1 - counted), compound.Counted + (rates.CompoundWorth * counted));
     }
 
     /// <summary>A row with the rate of a clean sample that gives the one learned, turned samples counted.</summary>
@@ -106,12 +141,13 @@ public sealed record LearnedTable(
         var contrary = row.AnswersYes ? test.Test.PositiveRateIfNo : test.Test.PositiveRateIfYes;
         var turned = test.Question.ContraryRate;
         var clean = (rate.Mean - (turned * contrary)) / (1 - turned);
+        var learned = Math.Round(Math.Clamp(clean, LeastRate, 1 - LeastRate), Decimals);
         return row with
         {
-            PositiveRate = Math.Round(Math.Clamp(clean, LeastRate, 1 - LeastRate), Decimals),
+            PositiveRate = learned,
             IsAssumed = row.IsAssumed && of.Weight <= of.Worth,
             SourceKey = sourceKey,
-            Note = Noted(row.Note, $"positive {Figure.Text(rate.Mean, decimals: 2)} ({Figure.Text(rate.Low, decimals: 2)} to {Figure.Text(rate.High, decimals: 2)}) by {of.Compounds.Sum(one => one.Counted)} reports of {Compounds(of.Compounds.Count)}; {Weighed(of.Worth, of.Weight)}"),
+            Note = Noted(row.Note, $"{Figure.Text(row.PositiveRate, Decimals)} before, {Figure.Text(learned, Decimals)} after; positive {Figure.Text(rate.Mean, decimals: 2)} ({Figure.Text(rate.Low, decimals: 2)} to {Figure.Text(rate.High, decimals: 2)}) by {of.Compounds.Sum(one => one.Counted)} reports of {Compounds(of.Compounds.Count)} in {of.CoursesOf(row.TestKey)}; {Weighed(of.Worth, of.Weight)}"),
         };
     }
 
@@ -123,24 +159,77 @@ public sealed record LearnedTable(
     private static string Noted(string? note, string learned) =>
         string.IsNullOrEmpty(note) ? $"Learned from classes: {learned}" : $"{note}; learned from classes: {learned}";
 
-    private static ColourExpectation Changed(ColourExpectation row, ColourLearning colours, string sourceKey)
+    private static ColourExpectation Changed(ColourExpectation row, ClassLearning learning, string sourceKey)
     {
+        var colours = learning.Colours[row.KindKey];
         if (colours.Classes.FirstOrDefault(one => one.Key == row.StructureClass) is not { Compounds.Count: > 0 } learned)
         {
             return row;
         }
 
-        var rounded = learned.Weights.Select(weight => Math.Round(weight, Decimals)).ToArray();
-        var most = Array.IndexOf(rounded, rounded.Max());
-        rounded[most] = Math.Round(rounded[most] + 1 - rounded.Sum(), Decimals);
+        var keys = learned.Compounds.Select(compound => compound.Key).ToHashSet(StringComparer.Ordinal);
+        var courses = learning.Courses.Count(course => course.Compounds.Any(compound => keys.Contains(compound.ParentKey) && compound.Colours.Any(tally => tally.KindKey == row.KindKey)));
         return row with
         {
-            Weights = rounded,
+            Weights = Rounded(learned.Weights),
             IsAssumed = row.IsAssumed && learned.Weight <= colours.ClassWorth,
             SourceKey = sourceKey,
-            Note = Noted(row.Note, $"{Compounds(learned.Compounds.Count)}; {Weighed(colours.ClassWorth, learned.Weight)}"),
+            Note = Noted(row.Note, $"{string.Join(';', row.Weights.Select(weight => Figure.Text(weight, Decimals)))} before; {learned.Counted} calls of {Compounds(learned.Compounds.Count)} in {Figure.Count(courses, "course")}; {Weighed(colours.ClassWorth, learned.Weight)}"),
         };
     }
+
+    /// <summary>Shares as the table's rules want them: none below the least, summing to 1 as written.</summary>
+    private static double[] Rounded(IReadOnlyList<double> shares)
+    {
+        var (floors, rest) = (shares.Count(share => share < LeastRate) * LeastRate, shares.Where(share => share >= LeastRate).Sum());
+        double[] rounded = [.. shares.Select(share => Math.Max(LeastRate, Math.Round(share * (1 - floors) / rest, Decimals)))];
+        var most = Array.IndexOf(rounded, rounded.Max());
+        rounded[most] = Math.Round(rounded[most] + 1 - rounded.Sum(), Decimals);
+        return rounded;
+    }
+
+    /// <summary>Whether what classes melted would become a record: purified crystals, and thermometers that had been checked.</summary>
+    /// <remarks>The rest says more of a laboratory than of a compound.</remarks>
+    /// <param name="melted">What they melted.</param>
+    public static bool IsProposed(MeasuredMelting melted)
+    {
+        ArgumentNullException.ThrowIfNull(melted);
+        return melted.Preparation == Preparation.Recrystallised && melted.IsCalibrated;
+    }
+
+    /// <summary>What classes melted, as records.</summary>
+    /// <remarks>
+    /// The ranking holds readings against a record's upper end, so that is the mean clear point. The lower stands two standard deviations below, and
+    /// is nobody's reading; nor does a record say who read highest.
+    /// </remarks>
+    private static IEnumerable<Derivative> MeasuredOf(ClassLearning learning, string sourceKey) =>
+        from melted in learning.Measured
+        where IsProposed(melted)
+        let mean = Math.Round(melted.ClearPointCelsius.Mean, 1)
+        let spread = Math.Round(melted.SampleSpreadCelsius, 2)
+        let low = Math.Round(Math.Floor((mean - (2 * spread)) * 10) / 10, 1)
+        let kind = learning.Snapshot.Kind(melted.KindKey).Kind
+        let nearest = learning.Snapshot.Table.Derivatives
+            .Where(record => record.ParentKey == melted.ParentKey && record.KindKey == melted.KindKey)
+            .MinBy(record => Math.Abs(record.HighCelsius - mean))
+        select new Derivative
+        {
+            Key = $"{melted.ParentKey}-{melted.KindKey}-classes",
+            ParentKey = melted.ParentKey,
+            KindKey = melted.KindKey,
+            CarbonylsCondensed = nearest?.CarbonylsCondensed ?? 1,
+            LowCelsius = low,
+            HighCelsius = mean,
+            IsUnusual = low < kind.UsualLowCelsius || mean > kind.UsualHighCelsius,
+            SourceKey = sourceKey,
+            Verification = Verification.Measured,
+            MeasuredBy = $"students of {melted.Courses} courses",
+            Instrument = "thermometers that had been checked on standards",
+            Determinations = Math.Min(melted.Count, MostDeterminations),
+            MeanCelsius = mean,
+            SpreadCelsius = spread,
+            Note = $"Learned from classes: recrystallised; {melted.Count} readings, the upper end is their mean ({Figure.Text(melted.ClearPointCelsius.Low, decimals: 1)} to {Figure.Text(melted.ClearPointCelsius.High, decimals: 1)}), the lower two standard deviations below; what impurity was left is in it",
+        };
 
     private static ModelSettings SettingsOf(ClassLearning learning, ModelSettings assumed) => assumed with
     {
@@ -222,5 +311,14 @@ public sealed record LearnedTable(
     }
 
     /// <summary>What a figure rests on: compounds, and what was assumed and what was counted weigh. Units: reports.</summary>
-    private sealed record Told(IReadOnlyList<LearnedCompound> Compounds, double Worth, double Weight);
+    private sealed record Told(ClassLearning Learning, IReadOnlyList<LearnedCompound> Compounds, double Worth, double Weight)
+    {
+        public string CoursesOf(string testKey)
+        {
+            var keys = Compounds.Select(compound => compound.Key).ToHashSet(StringComparer.Ordinal);
+            return Figure.Count(
+                Learning.Courses.Count(course => course.Compounds.Any(compound => keys.Contains(compound.ParentKey) && compound.SpotTests.Any(test => test.TestKey == testKey))),
+                "course");
+        }
+    }
 }

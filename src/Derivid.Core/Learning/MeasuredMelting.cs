@@ -15,7 +15,7 @@ namespace Derivid.Core.Learning;
 /// <param name="Courses">How many courses melted it.</param>
 /// <param name="Count">Readings.</param>
 /// <param name="ClearPointCelsius">Mean clear point. Units: °C.</param>
-/// <param name="SpreadCelsius">Standard deviation of one reading. Units: °C.</param>
+/// <param name="SpreadCelsius">Standard deviation of one reading, shrunk to what is assumed. Units: °C.</param>
 public sealed record MeasuredMelting(
     string ParentKey,
     string KindKey,
@@ -26,6 +26,9 @@ public sealed record MeasuredMelting(
     LearnedFigure ClearPointCelsius,
     double SpreadCelsius)
 {
+    /// <summary>Standard deviation of the readings themselves, with one less than the count beneath. Units: °C.</summary>
+    public required double SampleSpreadCelsius { get; init; }
+
     /// <summary>Gathers them.</summary>
     /// <param name="courses">The courses that count.</param>
     /// <param name="settings">What is assumed of spreads.</param>
@@ -57,6 +60,9 @@ public sealed record MeasuredMelting(
         var spread = Math.Sqrt(((ReadingLearning.Worth * assumed * assumed) + squares) / freedom);
         var reach = ReadingLearning.StudentDeviate(freedom) * spread / Math.Sqrt(count);
         return new MeasuredMelting(
-            key.Parent, key.Kind, key.Preparation, key.IsCalibrated, cells.Count, count, new LearnedFigure(mean, mean - reach, mean + reach), spread);
+            key.Parent, key.Kind, key.Preparation, key.IsCalibrated, cells.Count, count, new LearnedFigure(mean, mean - reach, mean + reach), spread)
+        {
+            SampleSpreadCelsius = Math.Sqrt(squares / (count - 1)),
+        };
     }
 }

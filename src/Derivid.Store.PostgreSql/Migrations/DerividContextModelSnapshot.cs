@@ -1508,6 +1508,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .HasColumnType("boolean")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsLearnedFrom")
+                        .HasColumnType("boolean")
+                        .HasColumnName("is_learned_from");
+
                     b.Property<bool>("IsMarkedAnonymously")
                         .HasColumnType("boolean")
                         .HasColumnName("is_marked_anonymously");
@@ -1529,6 +1533,10 @@ namespace Derivid.Store.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("name");
+
+                    b.Property<DateTime?>("PublishedAtUtc")
+                        .HasColumnType("timestamp with time zone")
+                        .HasColumnName("published_at_utc");
 
                     b.Property<string>("PublishedGradingId")
                         .HasColumnType("text")

@@ -1499,6 +1499,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_invented");
 
+                    b.Property<bool>("IsLearnedFrom")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("is_learned_from");
+
                     b.Property<bool>("IsMarkedAnonymously")
                         .HasColumnType("INTEGER")
                         .HasColumnName("is_marked_anonymously");
@@ -1520,6 +1524,10 @@ namespace Derivid.Store.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("name");
+
+                    b.Property<DateTime?>("PublishedAtUtc")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("published_at_utc");
 
                     b.Property<string>("PublishedGradingId")
                         .HasColumnType("TEXT")

@@ -66,10 +66,12 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, Idempote
         ApiKey key, IdempotencyKey? request, AuditOrigin origin, CancellationToken cancellation) => writes.RunAsync(
         request,
         origin,
-        (context, _) =>
+        async (context, token) =>
         {
+            // Held, so that whoever revokes the maker's key finds in the list what it made, and it makes none afterwards.
+            await HoldAsync(context, origin, null, token);
             context.ApiKeys.Add(key);
-            return Task.FromResult(new Creation<ApiKey>(key, key.Id, Created(key)));
+            return new Creation<ApiKey>(key, key.Id, Created(key));
         },
         (context, id, token) => context.ApiKeys.AsNoTracking().FirstAsync(known => known.Id == id, token),
         cancellation);
@@ -95,16 +97,19 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, Idempote
         cancellation);
 
     /// <summary>Revokes a key, for good and for every process from the next request on.</summary>
+    /// <remarks>Of two who revoke each other's at once one is first, and the other's opens nothing any more: a key is always left.</remarks>
     /// <param name="id">Its public part.</param>
     /// <param name="origin">Who revokes it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>Whether there is such a key; one already revoked stays as it is.</returns>
+    /// <exception cref="KeySpentException">The key that revokes it was revoked or has expired itself; nothing was changed.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<bool> RevokeAsync(string id, AuditOrigin origin, CancellationToken cancellation) => audit.WriteAsync(
         origin,
         async (context, token) =>
         {
             var now = time.GetUtcNow().UtcDateTime;
+            await HoldAsync(context, origin, id, token);
             var revoked = await context.ApiKeys.Where(key => key.Id == id && key.RevokedAtUtc == null)
                 .ExecuteUpdateAsync(key => key.SetProperty(row => row.RevokedAtUtc, now), token);
             return revoked > 0
@@ -132,9 +137,41 @@ public sealed class ApiKeys(DerividDatabase database, AuditTrail audit, Idempote
             cancellation);
     }
 
+    /// <summary>Refuses what is asked for with a key that is no good any more.</summary>
+    /// <param name="context">The transaction it is asked for in.</param>
+    /// <param name="origin">Who asks.</param>
+    /// <param name="now">The instant. Units: UTC.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="KeySpentException">It was revoked or has expired.</exception>
+    internal static async Task RefuseSpentAsync(DerividContext context, AuditOrigin origin, DateTime now, CancellationToken cancellation)
+    {
+        if (ActorName.KeyIdOf(origin.Actor) is { } id
+            && await context.ApiKeys.AnyAsync(key => key.Id == id && (key.RevokedAtUtc != null || key.ExpiresAtUtc <= now), cancellation))
+        {
+            throw new KeySpentException();
+        }
+    }
+
     internal static AuditedAct Created(ApiKey key) => new("key.create", Resource(key.Id));
 
     internal static AuditedAct Revoked(string id) => new("key.revoke", Resource(id));
 
+    /// <summary>Keeps everybody else from revoking the key of whoever asks, and another, until this transaction ends.</summary>
+    private async Task HoldAsync(DerividContext context, AuditOrigin origin, string? other, CancellationToken cancellation)
+    {
+        // In one order everywhere: two who wait for each other would wait until the database gives one of them up.
+        foreach (var held in new[] { ActorName.KeyIdOf(origin.Actor), other }.OfType<string>().Order(StringComparer.Ordinal))
+        {
+            // Writing what is there already locks a row on both engines, whatever their isolation.
+            await context.ApiKeys.Where(key => key.Id == held)
+                .ExecuteUpdateAsync(key => key.SetProperty(row => row.RevokedAtUtc, row => row.RevokedAtUtc), cancellation);
+        }
+
+        await RefuseSpentAsync(context, origin, time.GetUtcNow().UtcDateTime, cancellation);
+    }
+
     private static string Resource(string id) => "keys/" + id;
 }
+
+/// <summary>The key that asks was good when the request began, and was revoked or has expired since.</summary>
+public sealed class KeySpentException() : Exception("The key was revoked or has expired since the request began; nothing was changed.");

@@ -1,3 +1,4 @@
+using Derivid.Store.Access;
 using Derivid.Store.Databases;
 using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
@@ -11,7 +12,8 @@ namespace Derivid.Store.Auditing;
 /// <remarks>
 /// Entry and write are one transaction, so neither stands without the other. PostgreSQL numbers entries under a lock
 /// that lasts until the commit; therefore entries come last in the transaction, where they can't hold up or deadlock
-/// with the locks of the work. Isolation is the engine's default (read committed on PostgreSQL). One sender's writes wait
+/// with the locks of the work. Whoever was let in may hold their request open for as long as a body takes, so whether their
+/// key is good is asked again in the transaction. Isolation is the engine's default (read committed on PostgreSQL). One sender's writes wait
 /// for each other (<see cref="WriteTurns"/>), so a piece of work must not ask for another of the same sender.
 /// </remarks>
 public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
@@ -34,6 +36,7 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
     /// the first try was rolled back. An exception rolls back everything.
     /// </param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <exception cref="KeySpentException">The key that asks for it was revoked or has expired meanwhile; nothing was changed.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<T> WriteAsync<T>(
         AuditOrigin origin,
@@ -110,10 +113,13 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
                 using var turn = await database.Engine.TakeTurnAsync(Timeout.InfiniteTimeSpan, token);
                 await using var transaction = await begin(context, token);
                 context.Database.SetCommandTimeout(LongestWait);
+                await ApiKeys.RefuseSpentAsync(context, origin, time.GetUtcNow().UtcDateTime, token);
                 var done = await work(context, token);
                 await context.SaveChangesAsync(token);
                 foreach (var act in done.Acts)
                 {
+                    // What is saved is let go: looked through again with each entry, keys for a large class took minutes.
+                    context.ChangeTracker.Clear();
                     // One statement each: within one, neither engine promises an order.
                     context.AuditEntries.Add(EntryOf(act, origin));
                     await context.SaveChangesAsync(token);

@@ -45,9 +45,13 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
             key,
             origin,
             async (context, token) => new Creation<Proposal>(proposal, proposal.Id, await AddAsync(context, proposal, changes, origin, token)),
-            (context, found, token) => context.Proposals.AsNoTracking().FirstAsync(row => row.Id == found, token),
+            FindAsync,
             cancellation);
     }
+
+    /// <summary>Finds what an earlier request of the same key made.</summary>
+    /// <inheritdoc cref="IdempotentWrites.FindAsync"/>
+    public Task<Proposal?> MadeByAsync(IdempotencyKey? key, CancellationToken cancellation) => writes.FindAsync(key, FindAsync, cancellation);
 
     /// <summary>Finds one.</summary>
     /// <param name="id">The proposal.</param>
@@ -92,6 +96,9 @@ public sealed class Proposals(DerividDatabase database, AuditTrail audit, Idempo
     /// <param name="revision">The revision the change is meant for.</param>
     public static ProposalFault FaultOfChange(Proposal? proposal, int revision) =>
         ProposalWriter.FaultOf(proposal, revision, new ProposalStep("proposal.change", Draft, row => row));
+
+    private static Task<Proposal> FindAsync(DerividContext context, string id, CancellationToken cancellation) =>
+        context.Proposals.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 
     internal static Task<List<ProposedRecord>> RecordsAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.ProposedRecords.AsNoTracking().Where(row => row.ProposalId == id).ToListAsync(cancellation);

@@ -39,6 +39,8 @@ internal static class TeachingMapping
             builder.Property(course => course.IsExamination).MayChange();
             builder.Property(course => course.IsPractice).MayChange();
             builder.Property(course => course.IsMarkedAnonymously).MayChange();
+            builder.Property(course => course.IsLearnedFrom).MayChange();
+            builder.Property(course => course.PublishedAtUtc).MayChange();
             builder.Property(course => course.ArchivedAtUtc).MayChange();
             builder.Property(course => course.DeletedAtUtc).MayChange();
         });

@@ -1,4 +1,5 @@
 using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
 
@@ -40,6 +41,17 @@ public sealed class ReferenceTables(DerividDatabase database)
                 : throw new InvalidOperationException(
                     $"Version {version} of the reference table no longer matches its hash: its rows were changed after the release. Restore a backup.");
         },
+        cancellation);
+
+    /// <summary>The records of one kind that any version had.</summary>
+    /// <typeparam name="T">What they are.</typeparam>
+    /// <param name="kind">The kind.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: those of the newest version first.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<T>> EverAsync<T>(RecordKind<T> kind, CancellationToken cancellation)
+        where T : class => database.RunAsync(
+        async (context, token) => (await context.EverOf(kind).ToListAsync(token)).ConvertAll(row => (T)row),
         cancellation);
 
     internal static async Task<ReferenceTable> RowsAsync(

@@ -25,6 +25,13 @@ internal static class VersionedRows
             EF.Property<int>(row, From) <= version
             && (EF.Property<int?>(row, To) == null || EF.Property<int?>(row, To) > version));
 
+    /// <summary>The rows of one kind that stood in any version.</summary>
+    /// <param name="context">The context.</param>
+    /// <param name="kind">The kind of record.</param>
+    /// <returns>Shape: newest first.</returns>
+    public static IQueryable<object> EverOf(this DerividContext context, RecordKind kind) =>
+        All(context, kind).AsNoTracking().OrderByDescending(row => EF.Property<int>(row, From));
+
     /// <summary>Ends the rows that changes replace or leave out: the one thing that may be written to a released row.</summary>
     /// <param name="context">The context, with a transaction open.</param>
     /// <param name="changes">The changes.</param>

@@ -75,6 +75,12 @@ public sealed class Course
     /// <summary>Whether its staff aren't told whose a report is until its grades are published. Settled by the hand-out.</summary>
     public bool IsMarkedAnonymously { get; set; }
 
+    /// <summary>Whether the table may learn from its reports once they are no secret: rates, colours and measured values, nothing of any student.</summary>
+    public bool IsLearnedFrom { get; set; }
+
+    /// <summary>When grades were first published. Units: UTC. Missing: null, they weren't, or by a build that didn't take it down.</summary>
+    public DateTime? PublishedAtUtc { get; set; }
+
     /// <summary>Since when it is archived: read, and not changed. Units: UTC. Missing: null, it isn't.</summary>
     public DateTime? ArchivedAtUtc { get; set; }
 
@@ -187,6 +193,12 @@ public sealed class CourseStaff
 /// <param name="Key">The key.</param>
 /// <param name="Actor">Who they are with it when they call the service.</param>
 public sealed record GivenKey(string StudentKey, ApiKey Key, string Actor);
+
+/// <summary>The courses that the table may learn from.</summary>
+/// <param name="Courses">Shape: by when grades were published, those first of which it isn't known.</param>
+/// <param name="Willing">How many opted in and are published, those among them that wait for unknowns that are open.</param>
+/// <param name="OpenSinceUtc">When the first of all unknowns that are open was handed out. Units: UTC. Missing: null, none is open.</param>
+public sealed record LearnableCourses(IReadOnlyList<Course> Courses, int Willing, DateTime? OpenSinceUtc);
 
 /// <summary>What a course had when it was deleted.</summary>
 /// <param name="Reports">Reports deleted, drafts too.</param>

@@ -34,7 +34,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             context.Courses.Add(course);
             context.CourseStaff.Add(new CourseStaff { CourseId = course.Id, Actor = origin.Actor, IsOwner = true, IsServing = true });
             return Task.FromResult(new Creation<Course>(
-                course, course.Id, new AuditedAct("course.create", Resource(course.Id), course.TableVersion)));
+                course, course.Id,
+                [new AuditedAct("course.create", Resource(course.Id), course.TableVersion), .. ChoiceOf(course, wasLearnedFrom: false)]));
         },
         MadeAsync,
         cancellation);
@@ -97,7 +98,33 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         return [.. courses.Select(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind))).ToHashSet())];
     }
 
-    /// <summary>Changes a course.</summary>
+    /// <summary>The courses that the table may learn from, and since when an unknown is open anywhere.</summary>
+    /// <remarks>
+    /// A course counts that opted in and whose grades were published before the first of all unknowns that are open now was handed out, in whatever
+    /// course and whatever it is: so all that is learned could have been in the table on the day that any of them was handed out, and whoever has one is told
+    /// nothing by it that they could not have been told before. What is open is never asked about, only since when: leaving out its compounds would tell
+    /// which they are. Where it wasn't taken down when grades were published, a course waits until nothing is open. Made-up courses and those for practice, whose
+    /// students were told what they had, teach nothing.
+    /// </remarks>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<LearnableCourses> LearnableAsync(CancellationToken cancellation) => database.RunAsync(
+        async (context, token) =>
+        {
+            var openSince = await context.StoredHandOuts
+                .Where(handOut => context.Courses.Any(course => course.Id == handOut.CourseId && course.HandOutNumber > 0
+                    && course.PublishedGradingId == null && course.ArchivedAtUtc == null && course.DeletedAtUtc == null))
+                .MinAsync(handOut => (DateTime?)handOut.HandedOutAtUtc, token);
+            var willing = await context.Courses.AsNoTracking()
+                .Where(course => course.IsLearnedFrom && course.PublishedGradingId != null && course.DeletedAtUtc == null && !course.IsPractice && !course.IsInvented)
+                .ToListAsync(token);
+            var learnable = willing.Where(course => openSince is null || course.PublishedAtUtc < openSince)
+                .OrderBy(course => course.PublishedAtUtc).ThenBy(course => course.Id, StringComparer.Ordinal).ToList();
+            return new LearnableCourses(learnable, willing.Count, openSince);
+        },
+        cancellation);
+
+    /// <summary>Changes a course. Whether the table may learn from it is taken down as an act of its own.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="revision">The revision the change is meant for.</param>
     /// <param name="change">Changes it, told whether a report is handed in on the hand-out in force; what it throws changes nothing.</param>
@@ -115,33 +142,37 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         string act,
         DateTime now,
         AuditOrigin origin,
-        CancellationToken cancellation) => WriteAsync(
-        id,
-        revision,
-        async (context, course, token) =>
+        CancellationToken cancellation)
+    {
+        var choice = new List<AuditedAct>();
+        return WriteAsync(id, revision, ChangeAsync, act, origin, cancellation, choice);
+
+        async Task ChangeAsync(DerividContext context, Course course, CancellationToken token)
         {
-            var (wasSat, grace) = (course.IsSat(now), course.GraceMinutes);
+            var (wasSat, grace, wasLearnedFrom) = (course.IsSat(now), course.GraceMinutes, course.IsLearnedFrom);
             change(course, await context.CourseReports.AnyAsync(
                 report => report.CourseId == id && report.HandOutNumber == course.HandOutNumber && report.HandedInAtUtc != null, token));
             if (wasSat && (!course.IsSat(now) || course.GraceMinutes > grace))
             {
                 throw new CourseRuleException(CourseRule.Closed, "The examination has closed, and its students may have asked the engine since: it stays an examination, closesAt stays in the past and graceMinutes becomes no longer. Give a course of its own to whoever needs longer.");
             }
-        },
-        act,
-        origin,
-        cancellation);
+
+            choice.Clear();
+            choice.AddRange(ChoiceOf(course, wasLearnedFrom));
+        }
+    }
 
     /// <summary>Lets students see the grades of a finished grading.</summary>
     /// <param name="id">The course.</param>
     /// <param name="revision">The revision it is meant for.</param>
     /// <param name="grading">The grading, finished.</param>
+    /// <param name="now">When. Units: UTC.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
     /// <exception cref="CourseRuleException">It was changed since, isn't theirs, or is marked anonymously and reports that count are missing in the grading.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
-    public Task<Course?> PublishAsync(string id, int revision, Grading grading, AuditOrigin origin, CancellationToken cancellation)
+    public Task<Course?> PublishAsync(string id, int revision, Grading grading, DateTime now, AuditOrigin origin, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(grading);
         return WriteAsync(
@@ -157,11 +188,16 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 }
 
                 course.PublishedGradingId = grading.Id;
+                course.PublishedAtUtc ??= now;
             },
             "course.publish-grades",
             origin,
             cancellation);
     }
+
+    private static IEnumerable<AuditedAct> ChoiceOf(Course course, bool wasLearnedFrom) =>
+        course.IsLearnedFrom == wasLearnedFrom ? []
+        : [new AuditedAct(course.IsLearnedFrom ? "course.let-learn" : "course.let-learn-no-more", Resource(course.Id), course.TableVersion)];
 
     /// <summary>Archives a course, or takes it out of the archive.</summary>
     /// <param name="id">Its id.</param>
@@ -306,17 +342,6 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             cancellation);
         return [.. staff.OrderBy(member => member.Actor, StringComparer.Ordinal)];
     }
-
-    /// <summary>A student enrolled.</summary>
-    /// <param name="courseId">The course.</param>
-    /// <param name="studentKey">Their identifier.</param>
-    /// <param name="cancellation">Gives up early.</param>
-    /// <returns>The student. Missing: null, there is none of the identifier.</returns>
-    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<CourseStudent?> StudentAsync(string courseId, string studentKey, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.CourseStudents.AsNoTracking().FirstOrDefaultAsync(
-            student => student.CourseId == courseId && student.StudentKey == studentKey && student.IsEnrolled, token),
-        cancellation);
 
     /// <summary>When reports are due that are kept under a student, where one of those who share them has longer: then all of them have.</summary>
     /// <param name="courseId">The course.</param>

@@ -205,6 +205,25 @@ public abstract class KeyTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task OfTwoWhoRevokeEachOtherAtOnceOneIsLeft()
+    {
+        for (var round = 0; round < 12; round++)
+        {
+            var (one, other) = (await Administrator.MakeKeyAsync(Role.Administrator), await Administrator.MakeKeyAsync(Role.Administrator));
+            using var first = Service.ClientWith(one.GetProperty("key").GetString());
+            using var second = Service.ClientWith(other.GetProperty("key").GetString());
+
+            var answers = await Task.WhenAll(
+                first.DeleteAsync($"{Requests.Keys}/{IdOf(other)}", Cancellation), second.DeleteAsync($"{Requests.Keys}/{IdOf(one)}", Cancellation));
+
+            using var refused = Assert.Single(answers, answer => answer.StatusCode != HttpStatusCode.NoContent);
+            await refused.ProblemAsync(ProblemTypes.KeyRequired);
+            using var done = answers.Single(answer => answer != refused);
+            await (done == answers[0] ? first : second).JsonAtAsync(Requests.Keys + "/current");
+        }
+    }
+
+    [Fact]
     public async Task ReasonThatCannotBeKeptIsRefusedAndNothingDone()
     {
         var made = await Administrator.MakeKeyAsync(Role.Student);

@@ -23,6 +23,7 @@ public sealed class CurationExamplesTests
         "exportTableAsCsv", "exportTableAsJson", "exportVersionAsZip", "exportVersionAsDataPackage", "exportVersionAsJson", "compareTableVersions",
         "describeStructure", "drawStructure", "getCoverage",
         "getSheet", "sendReadings", "getReadSheet", "getWorthChecking", "getVerificationProgress",
+        "getLearning", "proposeLearned",
     ];
 
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
@@ -46,6 +47,7 @@ public sealed class CurationExamplesTests
         await VerifyAsync(author);
         await DecideAsync(author, reviewer, id);
         await TakeAwayAsync(author);
+        await LearnAsync(author, service);
 
         Assert.True(_differing.Count == 0, "Seal the examples of " + string.Join(", ", _differing));
     }
@@ -93,6 +95,14 @@ public sealed class CurationExamplesTests
         await AskAsync(author, "getReadSheet", HttpMethod.Get, sent.Headers.Location!.ToString()["/api/v1".Length..], null);
         await AskAsync(author, "getWorthChecking", HttpMethod.Get, "/verification/worth-checking?limit=3", null);
         await AskAsync(author, "getVerificationProgress", HttpMethod.Get, "/verification/progress", null);
+    }
+
+    private async Task LearnAsync(HttpClient author, ServiceUnderTest service)
+    {
+        await new TaughtClass().WriteAsync(service);
+        await new TaughtClass().WriteAsync(service);
+        await AskAsync(author, "getLearning", HttpMethod.Get, "/learning", null);
+        await AskAsync(author, "proposeLearned", HttpMethod.Post, "/learning", null);
     }
 
     private async Task DecideAsync(HttpClient author, HttpClient reviewer, string id)

@@ -117,11 +117,20 @@ internal sealed class Classroom : IAsyncDisposable
     }
 
     /// <summary>Says who a student of the roster is when they call the service.</summary>
-    public async Task EnrolAsync(string student, string actor)
+    public Task EnrolAsync(string student, string actor) => SayAsync("actor", (student, actor));
+
+    /// <summary>Puts students of the roster into groups.</summary>
+    public Task GroupAsync(params (string Student, string Group)[] students) => SayAsync("group", students);
+
+    private async Task SayAsync(string member, params (string Student, string Value)[] said)
     {
         var roster = await Instructor.JsonAtAsync($"{Address}/roster");
         var students = JsonNode.Parse(roster.GetRawText())!["students"]!.AsArray();
-        students.Single(each => (string)each!["student"]! == student)!["actor"] = actor;
+        foreach (var (student, value) in said)
+        {
+            students.Single(each => (string)each!["student"]! == student)![member] = value;
+        }
+
         using var put = await PutAsync(Instructor, $"{Address}/roster?dropsStudents=true", new JsonObject { ["students"] = students.DeepClone() }.ToJsonString());
         await put.JsonAsync(HttpStatusCode.OK);
     }

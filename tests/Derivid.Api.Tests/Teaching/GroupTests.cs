@@ -71,21 +71,20 @@ public abstract class GroupTests(RunningService service)
         await room.PublishAsync(grading);
 
         var rows = await Classroom.AllAsync(room.Grader, $"{room.Address}/grades?limit=1");
-        var points = rows.ToDictionary(row => (1 + reports.IndexOf(Text(row, "report")), Text(row, "student")), row => row.GetProperty("total").GetDouble());
+        var points = rows.Select(row => (1 + reports.IndexOf(Text(row, "report")), Text(row, "student"), row.GetProperty("total").GetDouble())).Order();
         var counting = rows.Where(row => row.GetProperty("counts").GetBoolean())
             .ToDictionary(row => Text(row, "student"), row => row.GetProperty("attempt").GetInt32());
         var book = (await room.Grader.JsonAtAsync($"{room.Address}/gradebook")).GetProperty("students").EnumerateArray().ToDictionary(row => Text(row, "student"));
 
         Assert.Equal(
-            new Dictionary<(int, string), double>
-            {
-                [(1, "ann")] = 10, [(1, "ben")] = 10, [(2, "ann")] = 0, [(2, "ben")] = 0,
-                [(3, "s3")] = 0, [(3, "s4")] = 0, [(4, "s3")] = 5, [(4, "s4")] = 5,
-                [(5, "s5")] = 7, [(5, "s6")] = 1, [(5, "s7")] = 7,
-                [(6, "s8")] = 7,
-                [(7, "s9")] = 7, [(7, "t1")] = 7, [(8, "s9")] = 5, [(8, "t1")] = 8,
-                [(9, "t2")] = 7, [(10, "t2")] = 0,
-            },
+            [
+                (1, "ann", 10), (1, "ben", 10), (2, "ann", 0), (2, "ben", 0),
+                (3, "s3", 0), (3, "s4", 0), (4, "s3", 5), (4, "s4", 5),
+                (5, "s5", 7), (5, "s6", 1), (5, "s7", 7),
+                (6, "s8", 7),
+                (7, "s9", 7), (7, "t1", 7), (8, "s9", 5), (8, "t1", 8),
+                (9, "t2", 7), (10, "t2", 0),
+            ],
             points);
         Assert.Equal(
             [("ann", 1), ("ben", 1), ("s3", 2), ("s4", 2), ("s5", 1), ("s6", 1), ("s7", 1), ("s8", 1), ("s9", 1), ("t1", 2), ("t2", 1)],
@@ -309,7 +308,8 @@ public abstract class GroupTests(RunningService service)
         Assert.Equal(2, reports.Select(report => Text(report, "markingCode")).Distinct().Count());
         Assert.Equal([2, 1], reports.GroupBy(report => Text(report, "markingCode")).Select(group => group.Count()).OrderDescending());
         Assert.All(reports, report => Assert.All(Naming, name => Assert.False(report.TryGetProperty(name, out _), name)));
-        Assert.DoesNotContain("ben", overview, StringComparison.Ordinal);
+        Assert.DoesNotContain("\"ben\"", overview, StringComparison.Ordinal);
+        Assert.DoesNotContain(" + ", overview, StringComparison.Ordinal);
         Assert.Contains("nobody is told who they are", (string)(await single.ProblemAsync(ProblemTypes.Withheld))["detail"]!, StringComparison.Ordinal);
 
         await room.PublishAsync(grading);

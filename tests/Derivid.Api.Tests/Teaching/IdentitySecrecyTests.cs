@@ -189,6 +189,7 @@ public sealed partial class IdentitySecrecyTests(SqliteService service)
             $"\"mostAttempts\": 20, \"showsRanking\": true, \"isPractice\": {(isPractice ? "true" : "false")}",
             StringComparison.Ordinal));
         await room.PutRosterAsync(4);
+        await room.GroupAsync(("ann", "A"), ("s3", "A"), ("ben", "B"), ("s4", "B"));
         await room.HandOutAsync(seed);
         await room.HandInAsync(room.Ann, room.Report("ann", room.Answers["ben"], "90-91"));
         await room.HandInAsync(room.Ben, room.Report("ben", "acetone", isDraft: true));

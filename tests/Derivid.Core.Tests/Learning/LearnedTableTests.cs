@@ -1,3 +1,5 @@
+using Derivid.Core.Compounds;
+using Derivid.Core.Curation;
 using Derivid.Core.Learning;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
@@ -84,6 +86,46 @@ public sealed class LearnedTableTests
         Assert.Equal(117, measured.ClearPointCelsius.Mean, 1e-9);
         Assert.True(measured.ClearPointCelsius.Holds(117.5));
         Assert.False(measured.ClearPointCelsius.Holds(126));
+    }
+
+    [Fact]
+    public void NoteTellsReportsCoursesAndWhatStoodThereBefore()
+    {
+        var course = Course(Compound("propanone", 2, 8), Compound("acetophenone", 3, 7));
+        var row = LearnedTable.Of(ClassLearning.Of(Five, [course, course]), "classes").Responses.Single(row => row.TestKey == "tollens" && row.AppliesTo == "any");
+
+        Assert.Contains($"{Figure.Text(Five.Table.Responses.Single(one => one.TestKey == "tollens" && one.AppliesTo == "any").PositiveRate, 3)} before, {Figure.Text(row.PositiveRate, 3)} after", row.Note, StringComparison.Ordinal);
+        Assert.Contains("by 40 reports of 2 compounds in 2 courses", row.Note, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void RatesAndColoursStayWithinWhatTheTableAllows()
+    {
+        var calls = new int[Five.Table.Colours.Count(colour => colour.Rank is not null)];
+        calls[0] = 200;
+        CompoundTally Seen(string key) => new(key, [new SpotTestTally("tollens", 0, 200)], [new ColourTally(TestTable.Dnph, calls)], [], []);
+        var course = Course(Seen("propanone"), Seen("acetophenone"), Seen("pentan-3-one"), Seen("pinacolone"));
+        var learned = LearnedTable.Of(ClassLearning.Of(Five, [course, course], keepsSettings: true), "classes");
+
+        Assert.All(learned.Responses, row => Assert.InRange(row.PositiveRate, 0.02, 0.98));
+        Assert.All(learned.ColourExpectations, row => Assert.All(row.Weights, weight => Assert.InRange(weight, 0.02, 1)));
+        Assert.All(learned.ColourExpectations, row => Assert.Equal(1, row.Weights.Sum(), 1e-9));
+        Assert.NotEqual(Five.Table.ColourExpectations, learned.ColourExpectations);
+    }
+
+    [Fact]
+    public void MeasuredRecordsAreOfPurifiedCrystalsAndCheckedThermometers()
+    {
+        MeltingTally Of(Preparation preparation, bool isCalibrated) => Melted(preparation, 117, 1.5, 1) with { IsCalibrated = isCalibrated };
+        var course = Course(new CompoundTally("propanone", [], [], [Of(Preparation.Recrystallised, true), Of(Preparation.Recrystallised, false), Of(Preparation.Crude, true)], []));
+        var record = Assert.Single(LearnedTable.Of(ClassLearning.Of(Five, [course, course]), LearnedTable.Source.Key).Measured);
+
+        // Two cells of ten readings, each of spread 1.5 °C about 117 °C: √(2·9·1.5² / 19) = √2.1316 = 1.46; 117 − 2·1.46 = 114.08, rounded down.
+        Assert.Equal((117.0, 117.0, 114.0, 1.46, 20), (record.MeanCelsius, record.HighCelsius, record.LowCelsius, record.SpreadCelsius, record.Determinations));
+        Assert.Equal((Verification.Measured, "students of 2 courses"), (record.Verification, record.MeasuredBy));
+        Assert.DoesNotContain(
+            TableValidation.Of(Five.Table with { Sources = [.. Five.Table.Sources, LearnedTable.Source], Derivatives = [.. Five.Table.Derivatives, record] }),
+            finding => finding.Key == record.Key && finding.Severity == FindingSeverity.Error);
     }
 
     [Fact]

@@ -28,14 +28,14 @@ public sealed class ReadingLearningTests
 
     [Theory]
     [InlineData(2, 0, 0.86, 1)]
-    [InlineData(5, 0, 0.86, 1)]
-    [InlineData(5, 1, 0.86, 1)]
+    [InlineData(5, 0, 0.86, 0.99)]
+    [InlineData(5, 1, 0.86, 0.99)]
     [InlineData(30, 0, 0.86, 0.94)]
     [InlineData(30, 1, 0.86, 0.94)]
     public void IntervalsHoldNineOfTenWhereTheModelIsTrue(int cells, double apart, double least, double most)
     {
-        // Over worlds whose truth lies about what is assumed as ten readings would. Few cells tell little of how far cells are apart, and err towards wide:
-        // nothing is asked of them but that they don't err the other way.
+        // Over worlds whose truth lies about what is assumed as ten readings would. Few cells tell little of how far cells are apart, so their intervals are too
+        // wide, and are claimed to be no more: five cells held 94 to 98 % when this was written, two 99.5 % and all. Of thirty cells they are what their name says.
         var random = new Random(3);
         var (spreads, spans) = (new List<bool>(), new List<bool>());
         for (var world = 0; world < Worlds; world++)

@@ -81,6 +81,27 @@ public sealed class TwoLevelRatesTests
     }
 
     [Fact]
+    public void PosteriorOfOneReportIsAsWorkedOutByHand()
+    {
+        // One class of which half are assumed to answer, one compound of it, one report, a yes. However much is worth what, one yes of a rate
+        // expected to be 1/2 is as likely, 1/2, so every worth stays as probable as it was: s of 1, 2, ... 128 each 1/8, κ of 2, 4, ... 512 each 1/9.
+        //
+        // The class has a Beta(s/2, s/2), so after one yes Beta(s/2 + 1, s/2), of mean (s/2 + 1)/(s + 1):
+        //   s     1        2        4        8        16       32       64       128
+        //   mean  3/2 / 2  2/3      3/5      5/9      9/17     17/33    33/65    65/129
+        //       = 0.75     0.66667  0.60000  0.55556  0.52941  0.51515  0.50769  0.50388    sum 4.62836, of which 1/8 is 0.57854.
+        //
+        // The compound has a Beta about the class's rate that is worth κ, so its mean is (κ·m + 1)/(κ + 1) = m + (1 − m)/(κ + 1), m being 0.57854:
+        //   1/3 + 1/5 + 1/9 + 1/17 + 1/33 + 1/65 + 1/129 + 1/257 + 1/513
+        //   = 0.33333 + 0.20000 + 0.11111 + 0.05882 + 0.03030 + 0.01538 + 0.00775 + 0.00389 + 0.00195 = 0.76254, of which 1/9 is 0.08473;
+        //   0.57854 + 0.42146·0.08473 = 0.61425.
+        var learned = Learn(0.5, [new CountedCompound("a", 1, 0)]);
+
+        Assert.Equal(0.57854, learned.Rate.Mean, 1e-3);
+        Assert.Equal(0.61425, Assert.Single(learned.Compounds).Rate.Mean, 1e-3);
+    }
+
+    [Fact]
     public void IntervalOfABetaIsItsQuantiles()
     {
         // Source: closed form. Beta(1, 3) has the distribution function 1 − (1 − x)³.

@@ -1,0 +1,76 @@
+using Derivid.Contracts;
+using Derivid.Core.Teaching;
+
+namespace Derivid.Page.Tests;
+
+/// <summary>Students who share an unknown, as they and whoever marks them see it. Class and readings are made up.</summary>
+public sealed class GroupTests(BrowserFixture browser, ShownPage shown) : IClassFixture<ShownPage>
+{
+    [Fact]
+    public async Task GroupIsNamedFromTheRosterToTheGradeOfEach()
+    {
+        var gone = TestContext.Current.CancellationToken;
+        using var instructor = shown.Service.ClientWith(shown.KeyOf(Role.Instructor));
+        using var student = shown.Service.ClientWith(shown.KeyOf(Role.Student));
+        var course = (await instructor.Courses.CreateAsync(
+            new CourseRequest
+            {
+                Name = "In groups (invented)",
+                ShelfList = ["acetone", "2-butanone", "cyclohexanone", "benzaldehyde"],
+                DerivativeKinds = ["2,4-DNPH", "semicarbazone"],
+                DueAt = new DateTimeOffset(2036, 3, 1, 12, 0, 0, TimeSpan.Zero),
+            },
+            cancellationToken: gone)).Id;
+        await using var theirs = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await theirs.ComeSignedInAsync(shown.KeyOf(Role.Instructor));
+        await theirs.OpenAsync($"/courses/{course}/roster");
+        await theirs.FillAsync("Students", $"student,actor,group\nme,{(await student.Keys.GetCurrentAsync(gone)).Actor},Night\nmate,,Night\nother,,");
+        await theirs.PressAsync("Keep this roster");
+        Assert.Contains("1 group of 2 students", await theirs.TextAsync(), StringComparison.Ordinal);
+        await instructor.Courses.HandOutAsync(course, new HandOutRequest(), cancellationToken: gone);
+        await theirs.OpenAsync($"/courses/{course}");
+        Assert.Contains("3 students, in 1 group", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.OpenAsync($"/courses/{course}/labels");
+        Assert.Contains("2 labels", await theirs.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("Night: mate, me", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.OpenAsync($"/courses/{course}/extensions");
+        await theirs.FillAsync("Who has longer", "mate, 2036-03-08 11:00");
+        await theirs.PressAsync("Keep these extensions");
+
+        await using var mine = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
+        await mine.ComeSignedInAsync(shown.KeyOf(Role.Student));
+        await mine.OpenAsync($"/courses/{course}/mine");
+        var text = await mine.TextAsync();
+        Assert.Contains("Shared by the group Night", text, StringComparison.Ordinal);
+        Assert.Contains("your group’s extension", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("mate", text, StringComparison.Ordinal);
+        var unknown = await student.Courses.ListAssignmentsAsync(course, cancellationToken: gone).SingleAsync(gone);
+        var answer = (await instructor.Courses.ListAssignmentsAsync(course, true, gone).ToListAsync(gone)).Single(each => each.Student == "me").Parent;
+        await student.Reports.CreateAsync(course, new ReportRequest { Assignment = unknown.Code, ClaimedParent = answer }, cancellationToken: gone);
+
+        var grading = await instructor.Grades.StartAsync(course, cancellationToken: gone);
+        await instructor.Grades.FollowAsync(course, grading.Id, gone).LastAsync(gone);
+        await theirs.OpenAsync($"/courses/{course}/reports");
+        Assert.Contains("1 report handed in on 2 unknowns", await theirs.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("me, Night", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.OpenAsync($"/courses/{course}/gradings/{grading.Id}");
+        Assert.Contains("1 report graded", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.FollowAsync("Change by hand", exact: false);
+        Assert.Equal($"Grade of mate, {unknown.Code}", await theirs.HeadingAsync());
+        Assert.Contains("Of the group Night", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.ChooseAsync("For whom", "mate alone");
+        await theirs.FillAsync("Why, or the comment", "You cleaned up");
+        await theirs.PressAsync("Change it");
+        Assert.Contains("for mate alone", await theirs.TextAsync(), StringComparison.Ordinal);
+        var grades = await instructor.Grades.ListAsync(course, grading.Id, cancellationToken: gone).ToDictionaryAsync(grade => grade.Student!, grade => grade.Comment, cancellationToken: gone);
+        Assert.Equal(new Dictionary<string, string?> { ["mate"] = "You cleaned up", ["me"] = null }, grades);
+
+        await theirs.OpenAsync($"/courses/{course}/gradings/{grading.Id}/publication");
+        Assert.Contains("1 report missing, of", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.PressAsync("Publish them");
+        await mine.OpenAsync($"/courses/{course}/mine");
+        text = await mine.TextAsync();
+        Assert.Contains("points", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("You cleaned up", text, StringComparison.Ordinal);
+    }
+}
