@@ -166,15 +166,20 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<ReportToGrade>> WaitingAsync(Grading grading, int most, CancellationToken cancellation) =>
         database.RunAsync(
-            (context, token) => (
-                from item in context.GradingEntries.AsNoTracking()
-                where item.GradingId == grading.Id && !item.IsDone
-                join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
-                join assignment in context.Assignments.AsNoTracking()
-                    on new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number }
-                    equals new { assignment.CourseId, assignment.HandOutNumber, assignment.StudentKey, assignment.Number }
-                orderby item.ReportId
-                select new ReportToGrade(report, assignment.ParentKey)).Take(most).ToListAsync(token),
+            async (context, token) =>
+            {
+                // In two questions: of tables just filled PostgreSQL knows nothing, and went through all of them for each batch of one.
+                var next = await context.GradingEntries.Where(item => item.GradingId == grading.Id && !item.IsDone)
+                    .OrderBy(item => item.ReportId).Select(item => item.ReportId).Take(most).ToListAsync(token);
+                return await (
+                    from report in context.CourseReports.AsNoTracking()
+                    where next.Contains(report.Id)
+                    join assignment in context.Assignments.AsNoTracking()
+                        on new { report.CourseId, report.HandOutNumber, report.StudentKey, report.Number }
+                        equals new { assignment.CourseId, assignment.HandOutNumber, assignment.StudentKey, assignment.Number }
+                    orderby report.Id
+                    select new ReportToGrade(report, assignment.ParentKey)).ToListAsync(token);
+            },
             cancellation);
 
     /// <summary>Stores a batch of grades, marks its reports as done and gives the grading back: all of it or nothing.</summary>
