@@ -289,7 +289,7 @@ public sealed record LineChangeItem(CriterionKind Criterion, GradeLineItem? Befo
 /// <param name="ByCompound">Deviations of corrected clear points from the literature, by compound handed out.</param>
 /// <param name="ByBench">The same by bench; empty while it is marked anonymously.</param>
 /// <param name="Suggestions">
-/// A thermometer offset common to a bench, told of no bench while it is marked anonymously, or a bad batch: to look into, never a finding.
+/// A thermometer offset common to a bench, or a bad batch: to look into, never a finding. Both are reckoned by benches, so none while it is marked anonymously.
 /// </param>
 /// <param name="Items">Compounds and criteria, hardest first, with their discrimination. Empty without a grading.</param>
 /// <param name="Signals">

@@ -13,22 +13,21 @@ public sealed class HeldBody : HttpContent
     /// <summary>The header that names it on its way.</summary>
     public const string Header = "Test-Held-Body";
 
-    private readonly byte[] _bytes;
-    private readonly Task _release;
+    private readonly byte[] _begun;
+    private readonly Task<string> _rest;
 
-    public HeldBody(string json, Task release)
+    public HeldBody(string begun, Task<string> rest)
     {
-        (_bytes, _release) = (Encoding.UTF8.GetBytes(json), release);
+        (_begun, _rest) = (Encoding.UTF8.GetBytes(begun), rest);
         Headers.ContentType = new MediaTypeHeaderValue("application/json");
     }
 
     protected override async Task SerializeToStreamAsync(Stream stream, TransportContext? context)
     {
         var patience = TestContext.Current.CancellationToken;
-        await stream.WriteAsync(_bytes.AsMemory(0, _bytes.Length / 2), patience);
+        await stream.WriteAsync(_begun, patience);
         await stream.FlushAsync(patience);
-        await _release;
-        await stream.WriteAsync(_bytes.AsMemory(_bytes.Length / 2), patience);
+        await stream.WriteAsync(Encoding.UTF8.GetBytes(await _rest), patience);
     }
 
     protected override bool TryComputeLength(out long length)
@@ -49,12 +48,29 @@ public sealed class HeldBodies : IStartupFilter
     /// <param name="json">The body.</param>
     /// <param name="release">Lets the second half go.</param>
     /// <returns>The response to come, once the service has the first half.</returns>
-    public async Task<Task<HttpResponseMessage>> SendAsync(HttpClient client, HttpRequestMessage message, string json, Task release)
+    public Task<Task<HttpResponseMessage>> SendAsync(HttpClient client, HttpRequestMessage message, string json, Task release)
+    {
+        return SendAsync(client, message, json[..(json.Length / 2)], RestAsync());
+
+        async Task<string> RestAsync()
+        {
+            await release;
+            return json[(json.Length / 2)..];
+        }
+    }
+
+    /// <summary>Sends a request whose body is known to its end later only.</summary>
+    /// <param name="client">Who sends it.</param>
+    /// <param name="message">The request; it gets the body.</param>
+    /// <param name="begun">The body's beginning.</param>
+    /// <param name="rest">The rest of it.</param>
+    /// <returns>The response to come, once the service has the beginning.</returns>
+    public async Task<Task<HttpResponseMessage>> SendAsync(HttpClient client, HttpRequestMessage message, string begun, Task<string> rest)
     {
         var patience = TestContext.Current.CancellationToken;
         var name = Guid.NewGuid().ToString();
         message.Headers.Add(HeldBody.Header, name);
-        message.Content = new HeldBody(json, release);
+        message.Content = new HeldBody(begun, rest);
         // The test client copies each body before it sends the first byte; this one does not.
         var response = SendAsync(new HttpClient { BaseAddress = client.BaseAddress }, client.DefaultRequestHeaders.Authorization, message);
         await Task.WhenAny(ReadOf(name).Task, response).WaitAsync(patience);

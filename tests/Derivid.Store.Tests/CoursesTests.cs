@@ -49,6 +49,55 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Equal(2, (await store.Courses.ListAsync(null, asStaff: false, archived: false, null, 10, Cancellation)).Count);
     }
 
+    // Whoever was of the staff when they began may be removed by the time they write.
+    [Fact]
+    public async Task WhoeverIsNotOfTheStaffWritesNothingToACourse()
+    {
+        await using var database = await newDatabase();
+        await using var store = await StartedAsync(database);
+        await FillAsync(store, 2, withReports: false, Cancellation);
+        await store.Reports.AddAsync(Report(0, handedIn: false), 2, null, Instructor, Cancellation);
+        await store.Gradings.AddAsync(await CourseAsync(), Grading("g", 0), [], null, Instructor, Cancellation);
+        await store.Courses.ReplaceStaffAsync(
+            "c", (await CourseAsync()).Revision, [Staff("key:instructor", isOwner: true), Staff("key:removed", isOwner: true), Staff("key:colleague")], Instructor, Cancellation);
+        await store.Courses.ReplaceStaffAsync("c", (await CourseAsync()).Revision, [Staff("key:instructor", isOwner: true), Staff("key:colleague")], Instructor, Cancellation);
+        var (course, now) = (await CourseAsync(), StoreUnderTest.Now);
+        Func<AuditOrigin, Task>[] owners =
+        [
+            by => store.Courses.ArchiveAsync("c", course.Revision, now, now, by, Cancellation),
+            by => store.Courses.DeleteAsync("c", course.Revision, now, by, Cancellation),
+            by => store.Courses.ReplaceStaffAsync("c", course.Revision, [Staff(by.Actor, isOwner: true)], by, Cancellation),
+        ];
+        Func<AuditOrigin, Task>[] writes =
+        [
+            by => store.Courses.ChangeAsync("c", course.Revision, (_, _) => { }, "course.change", now, by, Cancellation),
+            by => store.Courses.PublishAsync("c", course.Revision, Grading("g", 0), now, by, Cancellation),
+            by => store.Courses.ReplaceExtensionsAsync("c", course.Revision, new Dictionary<string, DateTime>(), now, by, Cancellation),
+            by => store.Courses.ReplaceRosterAsync("c", course.Revision, [], dropsStudents: true, now, by, Cancellation),
+            by => store.Courses.GiveKeysAsync("c", course.Revision, [], now, by, Cancellation),
+            by => store.HandOuts.AddAsync(course, HandOut(2), [], null, by, Cancellation),
+            by => store.Gradings.AddAsync(course, Grading("h", 0), [], null, by, Cancellation),
+            by => store.Get<Moderations>().AddAsync(new StoredModeration("m", "c", "r0000", "g", null, null, "why", null, by.Actor, now), null, null, by, Cancellation),
+            by => store.Reports.AddAsync(Report(1), 2, null, by, Cancellation),
+            by => store.Reports.ChangeAsync("c", "r0000", 1, "{}", now, true, by, Cancellation),
+        ];
+
+        foreach (var write in owners.Concat(writes))
+        {
+            Assert.Equal(CourseRule.NotYours, (await RefusedAsync(() => write(Instructor with { Actor = "key:removed" }))).Rule);
+        }
+
+        foreach (var write in owners)
+        {
+            Assert.Equal(CourseRule.NotYours, (await RefusedAsync(() => write(Instructor with { Actor = "key:colleague" }))).Rule);
+        }
+
+        Assert.Equal(course.Revision, (await CourseAsync()).Revision);
+        Assert.NotNull(await store.Courses.PublishAsync("c", course.Revision, Grading("g", 0), now, new AuditOrigin("key:admin", null, null) { IsAdministrator = true }, Cancellation));
+
+        async Task<Course> CourseAsync() => (await store.Courses.FindAsync("c", Cancellation))!;
+    }
+
     [Fact]
     public async Task StaleChangeIsRefusedAndOnlyOneOfTwoAtOnceWins()
     {
@@ -62,7 +111,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
                 try
                 {
                     await store.Courses.ChangeAsync(
-                        "c", 1, course => course.Name = $"Name {place}", "course.change", Instructor, Cancellation);
+                        "c", 1, (course, _) => course.Name = $"Name {place}", "course.change", StoreUnderTest.Now, Instructor, Cancellation);
                     return true;
                 }
                 catch (CourseRuleException fault) when (fault.Rule == CourseRule.Stale)
@@ -74,7 +123,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
 
         Assert.Single(outcomes, won => won);
         Assert.Equal(2, (await store.Courses.FindAsync("c", Cancellation))!.Revision);
-        Assert.Null(await store.Courses.ChangeAsync("d", 1, _ => { }, "course.change", Instructor, Cancellation));
+        Assert.Null(await store.Courses.ChangeAsync("d", 1, (_, _) => { }, "course.change", StoreUnderTest.Now, Instructor, Cancellation));
     }
 
     [Fact]
@@ -136,6 +185,17 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await PutAsync("c", [Student("a"), Student("e", "key:4")], dropsStudents: true);
         await GiveAsync("e", "6");
         Assert.Equal(["1", "2", "4"], await RevokedAsync());
+
+        // So is one that a student had before they fell out and came back; not one that is another's here by now.
+        await PutAsync("c", [Student("a"), Student("e"), Student("f", "key:6")], dropsStudents: true);
+        await GiveAsync("e", "7");
+        Assert.Equal(["1", "2", "4"], await RevokedAsync());
+        await PutAsync("other", [Student("f", "key:6", "other")], dropsStudents: true);
+        await PutAsync("c", [Student("a"), Student("e")], dropsStudents: true);
+        await PutAsync("c", [Student("a"), Student("e"), Student("f")], dropsStudents: true);
+        Assert.Equal(["1", "2", "4"], await RevokedAsync());
+        await GiveAsync("f", "8");
+        Assert.Equal(["1", "2", "4", "6"], await RevokedAsync());
 
         static ApiKey Key(string id, Role role = Role.Student) => new()
         {
@@ -204,7 +264,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
             "c", await RevisionAsync(), students, dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
 
         async Task ExtendAsync(params (string Student, DateTime Due)[] longer) => await store.Courses.ReplaceExtensionsAsync(
-            "c", await RevisionAsync(), longer.ToDictionary(each => each.Student, each => each.Due), Instructor, Cancellation);
+            "c", await RevisionAsync(), longer.ToDictionary(each => each.Student, each => each.Due), StoreUnderTest.Now, Instructor, Cancellation);
 
         // Of rows kept of those who fell out too.
         async Task<IEnumerable<(string Student, DateTime Due)>> DueAsync()
@@ -242,10 +302,11 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         var first = Assert.Single(await store.Courses.StaffAsync("c", Cancellation));
 
         await store.Courses.ReplaceStaffAsync("c", 2, [Staff("key:2", isOwner: true), Staff("key:3")], Instructor, Cancellation);
+        var owner = Instructor with { Actor = "key:2" };
         var student = await Assert.ThrowsAsync<CourseRuleException>(
-            () => store.Courses.ReplaceStaffAsync("c", 3, [Staff("key:2", isOwner: true), Staff("key:1")], Instructor, Cancellation));
+            () => store.Courses.ReplaceStaffAsync("c", 3, [Staff("key:2", isOwner: true), Staff("key:1")], owner, Cancellation));
         var staff = await Assert.ThrowsAsync<CourseRuleException>(
-            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:3")], dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation));
+            () => store.Courses.ReplaceRosterAsync("c", 3, [Student("a", "key:3")], dropsStudents: true, StoreUnderTest.Now, owner, Cancellation));
 
         Assert.Equal(("key:instructor", true), (first.Actor, first.IsOwner));
         Assert.Equal(
@@ -295,7 +356,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Null(await AskAsync("key:4", keepsUnnamed: true));
 
         await store.Courses.ChangeAsync(
-            "c", 4, course => (course.IsExamination, course.HandOutNumber) = (true, 1), "course.change", Instructor, Cancellation);
+            "c", 4, (course, _) => (course.IsExamination, course.HandOutNumber) = (true, 1), "course.change", StoreUnderTest.Now, Instructor, Cancellation);
 
         // Whoever its own roster named, and by the rosters of others whoever is enrolled.
         foreach (var (actor, isKept) in new[]
@@ -317,7 +378,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Assert.Null(await AskAsync("key:9"));
         Assert.Null(await AskAsync("key:9", keepsUnnamed: true));
         await store.Courses.ChangeAsync(
-            "c", 6, course => course.ClosesAtUtc = StoreUnderTest.Now.AddHours(1), "course.change", Instructor, Cancellation);
+            "c", 6, (course, _) => course.ClosesAtUtc = StoreUnderTest.Now.AddHours(1), "course.change", StoreUnderTest.Now, Instructor, Cancellation);
         Assert.Equal(new { Id = "c", IsNamed = false }, KeptFrom(await AskAsync("key:9", keepsUnnamed: true)));
 
         // Where everybody is known, an identifier is the same student whoever teaches them.
@@ -329,7 +390,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
 
         async Task NameAsync(string course, string student, string actor) => await store.Courses.ReplaceRosterAsync(
             course, (await store.Courses.FindAsync(course, Cancellation))!.Revision, [Student(student, actor, course)],
-            dropsStudents: true, StoreUnderTest.Now, Instructor, Cancellation);
+            dropsStudents: true, StoreUnderTest.Now, Instructor with { IsAdministrator = true }, Cancellation);
 
         Task<SatExamination?> AskAsync(string actor, bool keepsUnnamed = false) =>
             store.Courses.ExaminationOfAsync(actor, keepsUnnamed, StoreUnderTest.Now, Cancellation);
@@ -344,7 +405,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         await store.Courses.ReplaceRosterAsync(
             "c", 1, [Student("a", "key:1"), Student("b")], dropsStudents: false, StoreUnderTest.Now, Instructor, Cancellation);
         await store.Courses.ChangeAsync(
-            "c", 2, course => (course.IsExamination, course.HandOutNumber) = (true, 1), "course.change", Instructor, Cancellation);
+            "c", 2, (course, _) => (course.IsExamination, course.HandOutNumber) = (true, 1), "course.change", StoreUnderTest.Now, Instructor, Cancellation);
         await using var context = store.NewContext();
         var migrator = context.GetService<IMigrator>();
         await migrator.MigrateAsync("20261130004453_PrintedReadings", Cancellation);
@@ -458,7 +519,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         }
 
         var grading = Grading("g", 2);
-        await store.Gradings.AddAsync(grading, reports.Select(report => report.Id), null, Instructor, Cancellation);
+        await store.Gradings.AddAsync((await store.Courses.FindAsync("c", Cancellation))!, grading, reports.Select(report => report.Id), null, Instructor, Cancellation);
         await store.Gradings.StoreAsync(grading, [.. reports.Select(report => Grade(report))], new Dictionary<string, string>(), Cancellation);
         foreach (var (id, student) in new[] { ("m1", (string?)null), ("m2", "s0001") })
         {
@@ -540,7 +601,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
             store.Reports.ChangeAsync("c", id, 1, "{}", StoreUnderTest.Now, true, Instructor, Cancellation);
 
         async Task CourseAsync(Action<Course> change) => await store.Courses.ChangeAsync(
-            "c", (await store.Courses.FindAsync("c", Cancellation))!.Revision, change, "course.change", Instructor, Cancellation);
+            "c", (await store.Courses.FindAsync("c", Cancellation))!.Revision, (course, _) => change(course), "course.change", StoreUnderTest.Now, Instructor, Cancellation);
 
         static CourseReport OnSecond(string id, DateTime? handedIn) => new()
         {
@@ -581,7 +642,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         var course = (await store.Courses.FindAsync("c", Cancellation))!;
 
         var handingIn = Enumerable.Range(0, 8).Select(student => Task.Run(() => DoneAsync(
-            () => store.Reports.AddAsync(Report(student), 2, null, new AuditOrigin($"key:{student}", null, "trace"), Cancellation)), Cancellation)).ToList();
+            () => store.Reports.AddAsync(Report(student), 2, null, new AuditOrigin($"key:{student}", null, "trace") { IsAdministrator = true }, Cancellation)), Cancellation)).ToList();
         var handingOut = Task.Run(() => DoneAsync(
             () => store.HandOuts.AddAsync(course, HandOut(2), [Assignment(0, 2)], null, Instructor, Cancellation)), Cancellation);
         var taken = (await Task.WhenAll(handingIn)).Sum();

@@ -131,7 +131,7 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var store = await StartedAsync(database);
         await FillAsync(store, 2, withReports: true, Cancellation);
         var grading = await StartAsync(store, "g", 2);
-        await store.Courses.ChangeAsync("c", await RevisionAsync(store), course => course.ClosesAtUtc = StoreUnderTest.Now.AddDays(-1), "made up", Instructor, Cancellation);
+        await store.Courses.ChangeAsync("c", await RevisionAsync(store), (course, _) => course.ClosesAtUtc = StoreUnderTest.Now.AddDays(-1), "made up", StoreUnderTest.Now, Instructor, Cancellation);
         await store.Courses.ArchiveAsync("c", await RevisionAsync(store), StoreUnderTest.Now, StoreUnderTest.Now, Instructor, Cancellation);
 
         var revision = await RevisionAsync(store);
@@ -155,7 +155,7 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
         await using var database = await newDatabase();
         await using var store = await StartedAsync(database);
         await FillAsync(store, 2, withReports: true, Cancellation);
-        await store.Courses.ChangeAsync("c", await RevisionAsync(store), course => course.ClosesAtUtc = StoreUnderTest.Now.AddDays(-1), "made up", Instructor, Cancellation);
+        await store.Courses.ChangeAsync("c", await RevisionAsync(store), (course, _) => course.ClosesAtUtc = StoreUnderTest.Now.AddDays(-1), "made up", StoreUnderTest.Now, Instructor, Cancellation);
 
         var begun = Enumerable.Range(0, 6).Select(n => Task.Run(() => StartAsync(store, $"g{n}", 2, sender: $"grader {n}"), Cancellation)).ToList();
         await store.Courses.ArchiveAsync("c", await RevisionAsync(store), StoreUnderTest.Now, StoreUnderTest.Now, Instructor, Cancellation);
@@ -193,11 +193,19 @@ public abstract class GradingsTests(Func<Task<ITestDatabase>> newDatabase)
 
     private static async Task<Grading> StartAsync(StoreUnderTest store, string id, int reports, string basis = "basis", string course = "c", string? sender = null) =>
         (await store.Gradings.AddAsync(
+            await CourseAsync(store, course),
             Grading(id, reports, basis, course),
             Enumerable.Range(0, reports).Select(student => Report(student).Id),
             null,
-            sender is null ? Instructor : Instructor with { Actor = sender },
+            sender is null ? Instructor : Instructor with { Actor = sender, IsAdministrator = true },
             Cancellation)).Value;
+
+    // As it is, deleted or not.
+    private static async Task<Course> CourseAsync(StoreUnderTest store, string id)
+    {
+        await using var context = store.NewContext();
+        return await context.Courses.AsNoTracking().FirstAsync(course => course.Id == id, Cancellation);
+    }
 
     private static CourseGrade[] Grades(IEnumerable<ReportToGrade> batch) => [.. batch.Select(row => Grade(row.Report))];
 

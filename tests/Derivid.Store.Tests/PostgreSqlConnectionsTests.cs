@@ -16,7 +16,7 @@ public sealed class PostgreSqlConnectionsTests(PostgreSqlServer server)
     // A write that waits for another's lock gives up after 10 s.
     private static readonly TimeSpan Soon = TimeSpan.FromSeconds(3);
 
-    private static readonly AuditOrigin Sender = new("key:sender", null, "trace");
+    private static readonly AuditOrigin Sender = new("key:sender", null, "trace") { IsAdministrator = true };
 
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
 
@@ -61,7 +61,7 @@ public sealed class PostgreSqlConnectionsTests(PostgreSqlServer server)
         }
 
         var watch = Stopwatch.StartNew();
-        Assert.NotNull(await store.Courses.ChangeAsync("other", 1, course => course.Name = "Changed", "course.change", Instructor, Cancellation));
+        Assert.NotNull(await store.Courses.ChangeAsync("other", 1, (course, _) => course.Name = "Changed", "course.change", StoreUnderTest.Now, Instructor, Cancellation));
 
         Assert.InRange(watch.Elapsed, TimeSpan.Zero, Soon);
         Assert.InRange(await CountAsync(observer, ""), 1, 9);

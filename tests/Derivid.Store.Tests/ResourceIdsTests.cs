@@ -26,7 +26,7 @@ public abstract class ResourceIdsTests(Func<Task<ITestDatabase>> newDatabase)
         {
             courses.Add((await store.Courses.AddAsync(Course(ids.New()), null, Instructor, Cancellation)).Value.Id);
             reports.Add((await store.Reports.AddAsync(Report(i, id: ids.New()), 2, null, Instructor, Cancellation)).Value.Id);
-            gradings.Add((await store.Gradings.AddAsync(Grading(ids.New(), 0), [], null, Instructor, Cancellation)).Value.Id);
+            gradings.Add((await store.Gradings.AddAsync((await store.Courses.FindAsync("c", Cancellation))!, Grading(ids.New(), 0), [], null, Instructor, Cancellation)).Value.Id);
         }
 
         // The sample's own course is "c", after every digit and before every other letter an id can have.

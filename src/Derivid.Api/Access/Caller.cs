@@ -37,7 +37,7 @@ public sealed record Caller(string Actor, Role? Role)
     /// <returns>Or the problem of a reason that can't be kept.</returns>
     public static Outcome<AuditOrigin> OriginOf(HttpContext context)
     {
-        var actor = Of(context)?.Actor
+        var caller = Of(context)
             ?? throw new InvalidOperationException("The endpoint lets in anyone, so a write can't be taken down.");
         var reason = context.Request.Headers[ReasonHeader].ToString();
         if (reason.Length > LongestReason || Text.HasControlCharacter(reason))
@@ -47,10 +47,10 @@ public sealed record Caller(string Actor, Role? Role)
                 $"{Text.Quoted(reason)} can't be kept; one line of at most {LongestReason} characters is allowed.");
         }
 
-        return new AuditOrigin(
-            actor,
-            reason.Length > 0 ? reason : null,
-            TraceId.Of(context));
+        return new AuditOrigin(caller.Actor, reason.Length > 0 ? reason : null, TraceId.Of(context))
+        {
+            IsAdministrator = caller.Role == Core.Teaching.Role.Administrator,
+        };
     }
 
     /// <summary>The caller as the framework carries them.</summary>

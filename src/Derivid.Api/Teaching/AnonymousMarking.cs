@@ -42,13 +42,12 @@ public sealed class AnonymousMarking(ServerSecrets secrets)
     /// <summary>Refuses that once a report is handed in a course counts lateness otherwise, for the same reason.</summary>
     /// <param name="before">How it counted.</param>
     /// <param name="course">The course as it is to be.</param>
-    /// <param name="isHandedIn">Whether a report is handed in; asked only where it matters.</param>
+    /// <param name="isHandedIn">Whether a report is handed in.</param>
     /// <returns>The problem. Missing: null, it counts as before, or nothing is hidden.</returns>
-    public static async Task<Problem?> ChangingAsync(CountedLateness before, Course course, Func<Task<bool>> isHandedIn)
+    public static Problem? Changing(CountedLateness before, Course course, bool isHandedIn)
     {
         ArgumentNullException.ThrowIfNull(course);
-        ArgumentNullException.ThrowIfNull(isHandedIn);
-        return !course.IsMarkedBlind || CountedLateness.Of(course) == before || !await isHandedIn() ? null : new Problem(
+        return !course.IsMarkedBlind || !isHandedIn || CountedLateness.Of(course) == before ? null : new Problem(
             ProblemTypes.Withheld,
             "The course is marked anonymously and reports are handed in: until its grades are published dueAt, graceMinutes and the rubric's lateness stay as they are, since by moving them and grading again one could find the hour of each report, and whose it is. Students can be given longer one by one.");
     }
@@ -111,20 +110,37 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
     public string ReportCalled(string called) => isBlind && ResourceIds.IsWellFormed(called) ? codes!.ReportCalled(called) : called;
 
     /// <summary>A page of a list of reports, or of what there is one of a report: in order of what they are called.</summary>
-    /// <remarks>Ids are in order of time, so where they must not be told neither must their order; a class is then read whole.</remarks>
+    /// <remarks>Ids are in order of time, so where they must not be told neither must their order; the ids of a class are then read whole.</remarks>
     /// <typeparam name="T">A row.</typeparam>
     /// <param name="read">Reads rows by id: the id to go on after (null from the start), how many at most.</param>
+    /// <param name="all">Reads the ids of all reports of the list.</param>
+    /// <param name="of">Reads the rows of some reports.</param>
     /// <param name="id">A row's report.</param>
     /// <param name="beyond">What the last report of the page before is called. Missing: null, from the start.</param>
     /// <param name="most">How many at most.</param>
-    public async Task<List<T>> PageAsync<T>(Func<string?, int, Task<List<T>>> read, Func<T, string> id, string? beyond, int most)
+    public async Task<List<T>> PageAsync<T>(
+        Func<string?, int, Task<List<T>>> read,
+        Func<Task<IEnumerable<string>>> all,
+        Func<IReadOnlyCollection<string>, Task<List<T>>> of,
+        Func<T, string> id,
+        string? beyond,
+        int most)
     {
         ArgumentNullException.ThrowIfNull(read);
-        return !isBlind
-            ? await read(beyond, most)
-            : [.. (await read(null, Reports.All)).Select(row => (Row: row, Called: codes!.OfReport(id(row))))
-                .Where(row => string.CompareOrdinal(row.Called, beyond) > 0)
-                .OrderBy(row => row.Called, StringComparer.Ordinal).Take(most).Select(row => row.Row)];
+        ArgumentNullException.ThrowIfNull(all);
+        ArgumentNullException.ThrowIfNull(of);
+        if (!isBlind)
+        {
+            return await read(beyond, most);
+        }
+
+        List<string> page =
+        [
+            .. (await all()).Select(report => (Id: report, Called: codes!.OfReport(report)))
+                .Where(report => string.CompareOrdinal(report.Called, beyond) > 0)
+                .OrderBy(report => report.Called, StringComparer.Ordinal).Take(most).Select(report => report.Id),
+        ];
+        return [.. InOrder(await of(page), id)];
     }
 
     /// <summary>Rows in order of what their reports are called.</summary>
@@ -174,7 +190,15 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
             };
     }
 
-    /// <summary>A comparison as it may be told.</summary>
+    /// <summary>A grade as it is compared with another: a difference that can't be told is none, or that there is one would tell.</summary>
+    /// <param name="grade">The grade.</param>
+    public Grade Compared(Grade grade)
+    {
+        ArgumentNullException.ThrowIfNull(grade);
+        return isBlind ? grade with { Lines = [.. grade.Lines.Select(WithoutHours)] } : grade;
+    }
+
+    /// <summary>A comparison as it may be told, of grades that are <see cref="Compared"/>.</summary>
     /// <param name="item">The comparison.</param>
     public ComparisonItem Told(ComparisonItem item)
     {
@@ -186,11 +210,6 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
                 Report = codes.OfReport(item.Report),
                 Student = null,
                 MarkingCode = codes.OfStudent(item.Student!),
-                Changes = [.. item.Changes.Select(change => change with
-                {
-                    Before = change.Before is { } before ? WithoutHours(before) : null,
-                    After = change.After is { } after ? WithoutHours(after) : null,
-                })],
             };
     }
 
@@ -201,6 +220,10 @@ public sealed class MarkedNames(MarkingCodes? codes, bool isBlind)
         ArgumentNullException.ThrowIfNull(item);
         return item with { Report = Report(item.Report) };
     }
+
+    private static GradeLine WithoutHours(GradeLine line) => line.Criterion == CriterionKind.Lateness
+        ? line with { Sentence = LatenessDeduction.WithoutHours(line.Points) }
+        : line;
 
     private static GradeLineItem WithoutHours(GradeLineItem line) => line.Criterion == CriterionKind.Lateness
         ? line with { Sentence = LatenessDeduction.WithoutHours((decimal)(line.Moderation?.Computed ?? line.Points)) }

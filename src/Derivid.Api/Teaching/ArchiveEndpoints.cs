@@ -46,17 +46,17 @@ public static class ArchiveEndpoints
     private static async Task<IResult> PutAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
     {
+        if (!(await access.ReadAsync<ArchiveRequest>(context, id)).Succeeded(out var sent, out var problem))
+        {
+            return problem;
+        }
+
         if (await RefusedAsync(id, context, access) is { } refused)
         {
             return refused;
         }
 
-        if (!(await WriteRequest.ReadAsync<ArchiveRequest>(context)).Succeeded(out var write, out var problem))
-        {
-            return problem;
-        }
-
-        var now = time.GetUtcNow().UtcDateTime;
+        var (now, write) = (time.GetUtcNow().UtcDateTime, sent.Write);
         var course = (await courses.ArchiveAsync(id, write.Revision, write.Body.IsArchived ? now : null, now, write.Origin, context.RequestAborted))!;
         Revisions.Tag(context, course.Revision);
         return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
@@ -70,14 +70,14 @@ public static class ArchiveEndpoints
     private static async Task<IResult> DeleteAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
     {
+        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem) || !WriteRequest.Read(context).Succeeded(out var write, out problem))
+        {
+            return problem;
+        }
+
         if (await RefusedAsync(id, context, access) is { } refused)
         {
             return refused;
-        }
-
-        if (!WriteRequest.Read(context).Succeeded(out var write, out var problem))
-        {
-            return problem;
         }
 
         var deleted = (await courses.DeleteAsync(id, write.Revision, time.GetUtcNow().UtcDateTime, write.Origin, context.RequestAborted))!;
@@ -86,9 +86,7 @@ public static class ArchiveEndpoints
     }
 
     private static async Task<Problem?> RefusedAsync(string id, HttpContext context, CourseAccess access) =>
-        !(await access.FindAsync(context, id)).Succeeded(out _, out var problem) ? problem
-        : !await access.IsOwnerAsync(context, id) ? new Problem(ProblemTypes.ScopeMissing, "The owners of the course and administrators archive and delete it.")
-        : null;
+        await access.IsOwnerAsync(context, id) ? null : new Problem(ProblemTypes.ScopeMissing, "The owners of the course and administrators archive and delete it.");
 }
 
 /// <summary>States that an endpoint writes to a course although it is archived.</summary>

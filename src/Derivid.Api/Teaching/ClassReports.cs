@@ -16,7 +16,7 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
     /// <param name="course">The course.</param>
     /// <param name="grading">Where grades are taken from. Missing: null, none.</param>
     /// <param name="table">The version of the table the course holds to.</param>
-    /// <param name="names">By which names students are told. A group is called by its members; it works at the bench of the first of them.</param>
+    /// <param name="names">By which names students are told; while those are codes, nothing of their benches. A group is called by its members; it works at the bench of the first of them.</param>
     /// <param name="cancellationToken">Gives up.</param>
     /// <returns>Shape: by report id; those this version of the table can't take are left out.</returns>
     public async Task<IReadOnlyList<ClassReport>> ReadAsync(
@@ -25,7 +25,9 @@ public sealed class ClassReports(Store.Teaching.Courses courses, HandOuts handOu
         ArgumentNullException.ThrowIfNull(course);
         ArgumentNullException.ThrowIfNull(names);
         var roster = await courses.RosterAsync(course.Id, cancellationToken);
-        var benches = roster
+
+        // Whoever moved students from bench to bench would find which readings go with them.
+        var benches = names.IsBlind ? [] : roster
             .ToDictionary(student => student.StudentKey, student => student.Bench, StringComparer.Ordinal);
         var handOut = await handOuts.FindAsync(course.Id, course.HandOutNumber, cancellationToken);
         var unknowns = await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellationToken);

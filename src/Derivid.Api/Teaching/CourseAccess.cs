@@ -24,6 +24,38 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
     // Chosen: of so many nobody is told by their vial alone.
     private const int EnoughAlike = 5;
 
+    /// <summary>Reads a write to a course: the body to its last byte, however slowly it comes, and only then who writes and what they write to.</summary>
+    /// <typeparam name="T">The body's type, one of the wire context's.</typeparam>
+    /// <param name="context">A request let in by a policy that asks for a role.</param>
+    /// <param name="id">The course.</param>
+    /// <param name="mostBytes">Largest body taken. Units: bytes.</param>
+    public async Task<Outcome<CourseWrite<T>>> ReadAsync<T>(HttpContext context, string id, int mostBytes = RequestLimits.SingleBytes)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        var read = await WriteRequest.ReadAsync<T>(context, mostBytes);
+        return !(await FindAsync(context, id)).Succeeded(out var view, out var problem)
+            || !read.Succeeded(out var write, out problem)
+            || (problem = Stale(context, view, write)) is not null
+                ? problem
+                : new CourseWrite<T>(view, write);
+    }
+
+    /// <summary>Refuses a write that names another revision than the course has, so that it is written to what is judged here and not to what the course becomes.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="view">The course, found when the write was here to its last byte.</param>
+    /// <param name="write">The write.</param>
+    /// <returns>The problem. Missing: null, it is the same, or the endpoint asks for none.</returns>
+    public static Problem? Stale(HttpContext context, CourseView view, WriteRequest write)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        ArgumentNullException.ThrowIfNull(view);
+        ArgumentNullException.ThrowIfNull(write);
+        return context.GetEndpoint()?.Metadata.GetMetadata<NeedsRevision>() is null || write.Revision == view.Course.Revision
+            ? null
+            : new Problem(ProblemTypes.StaleRevision, "The course was changed since it was read. Read it again and decide anew.");
+    }
+
     /// <summary>Finds a course for a caller.</summary>
     /// <param name="context">A request let in by a policy that asks for a role.</param>
     /// <param name="id">The course.</param>
@@ -39,13 +71,13 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 
         if (await IsOfStaffAsync(caller, id, context.RequestAborted))
         {
-            return Archived(context, course) is { } stands ? stands : new CourseView(course, null);
+            return RefusesArchived(context) && Archived(course) is { } stands ? stands : new CourseView(course, null);
         }
 
         return await courses.StudentOfAsync(id, caller.Actor, context.RequestAborted) is not { } student ? Missing(id)
             : Policies.LeastRoleOf(context) > Role.Student
                 ? new Problem(ProblemTypes.ScopeMissing, "You are a student of this course; this is for its staff.")
-            : Archived(context, course) is { } archived ? archived
+            : RefusesArchived(context) && Archived(course) is { } archived ? archived
             : new CourseView(course, student)
             {
                 HolderKey = await handOuts.HolderOfAsync(id, course.HandOutNumber, student.StudentKey, context.RequestAborted) ?? student.StudentKey,
@@ -102,12 +134,22 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
             : $"Marked anonymously: of {students.Count} {who} as few as {fewest} {(fewest == 1 ? "has" : "have")} the same unknowns. Whoever knows what is in whose vial, by the filling list or the hand-out, knows so nearly whose their reports are; let somebody else mark them.";
     }
 
-    // Whoever sees the course is told; to all others it isn't there, archived or not.
-    private static Problem? Archived(HttpContext context, Course course) =>
-        course.ArchivedAtUtc is null || HttpMethods.IsGet(context.Request.Method) || HttpMethods.IsHead(context.Request.Method)
-        || context.GetEndpoint()?.Metadata.GetMetadata<AlsoArchived>() is not null
+    /// <summary>Refuses what would change an archived course. Asked by what takes an idempotency key once the key is looked up; of all else the course is found only if it isn't.</summary>
+    /// <param name="course">The course, which the caller sees: to all others it isn't there, archived or not.</param>
+    /// <returns>The problem. Missing: null, it isn't archived.</returns>
+    public static Problem? Archived(Course course)
+    {
+        ArgumentNullException.ThrowIfNull(course);
+        return course.ArchivedAtUtc is null
             ? null
             : new Problem(ProblemTypes.CourseStateForbids, "The course is archived: it is read, and nothing of it changes. Its owners can take it out of the archive.");
+    }
+
+    // What counted before is answered again whatever the course has come to.
+    private static bool RefusesArchived(HttpContext context) =>
+        !HttpMethods.IsGet(context.Request.Method) && !HttpMethods.IsHead(context.Request.Method)
+        && context.GetEndpoint()?.Metadata is { } metadata
+        && metadata.GetMetadata<AlsoArchived>() is null && metadata.GetMetadata<TakesIdempotencyKey>() is null;
 
     private async Task<bool> IsOfStaffAsync(Caller caller, string id, CancellationToken cancellation) =>
         caller.Role == Role.Administrator
@@ -115,6 +157,13 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 
     private static Problem Missing(string id) => new(ProblemTypes.NotFound, $"No course {Text.Quoted(id)} of yours is here.");
 }
+
+/// <summary>A write to a course, judged when it was here to its last byte.</summary>
+/// <typeparam name="T">The body.</typeparam>
+/// <param name="View">The course and who writes.</param>
+/// <param name="Write">What they write.</param>
+public sealed record CourseWrite<T>(CourseView View, WriteRequest<T> Write)
+    where T : class;
 
 /// <summary>A course and who looks at it.</summary>
 /// <param name="Course">The course.</param>

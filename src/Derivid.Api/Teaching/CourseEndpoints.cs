@@ -130,49 +130,51 @@ public static class CourseEndpoints
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
     /// <param name="tables">The versions of the table.</param>
-    /// <param name="reports">The reports.</param>
+    /// <param name="time">The clock.</param>
     private static async Task<IResult> ChangeAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, Reports reports)
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TableSnapshots tables, TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<CourseRequest>(context)).Succeeded(out var write, out problem)
-            || !(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
+        if (!(await access.ReadAsync<CourseRequest>(context, id)).Succeeded(out var sent, out var problem))
         {
             return problem;
         }
 
-        var errors = new FieldErrors();
-        var description = new CourseDescription(write.Body, table, errors);
-        var (counted, wasLearnedFrom) = (CountedLateness.Of(view.Course), view.Course.IsLearnedFrom);
-        description.Into(view.Course);
-        if (view.Course.IsLearnedFrom != wasLearnedFrom && !await access.IsOwnerAsync(context, id))
+        var write = sent.Write;
+        if (!(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
         {
-            return new Problem(
-                ProblemTypes.ScopeMissing,
-                $"The owners of the course and administrators say whether the table may learn from it; send isLearnedFrom as it is, {(wasLearnedFrom ? "true" : "false")}.");
+            return problem;
         }
 
-        if (write.Body.IsInvented is { } invented && invented != view.Course.IsInvented)
-        {
-            errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
-        }
-
-        if (errors.ToProblem() is { } wrong)
-        {
-            return wrong with { TableVersion = table.Table.Version };
-        }
-
-        if (await AnonymousMarking.ChangingAsync(counted, view.Course, IsHandedInAsync) is { } uncovers)
-        {
-            return uncovers;
-        }
-
-        var course = await courses.DescribeAsync(id, write.Revision, description.Into, write.Origin, context.RequestAborted);
+        var isOwner = await access.IsOwnerAsync(context, id);
+        var course = await courses.ChangeAsync(
+            id, write.Revision, Describe, "course.change", time.GetUtcNow().UtcDateTime, write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
 
-        async Task<bool> IsHandedInAsync() =>
-            (await reports.CountedAsync(id, view.Course.HandOutNumber, countsBest: false, context.RequestAborted)).Count > 0;
+        // In the transaction: what the hand-out settles, and the first report, is settled by then or not at all.
+        void Describe(Course changed, bool isHandedIn)
+        {
+            var errors = new FieldErrors();
+            var (counted, wasLearnedFrom) = (CountedLateness.Of(changed), changed.IsLearnedFrom);
+            new CourseDescription(write.Body, table, errors).Into(changed);
+            if (changed.IsLearnedFrom != wasLearnedFrom && !isOwner)
+            {
+                throw new RefusedException(new Problem(
+                    ProblemTypes.ScopeMissing,
+                    $"The owners of the course and administrators say whether the table may learn from it; send isLearnedFrom as it is, {(wasLearnedFrom ? "true" : "false")}."));
+            }
+
+            if (write.Body.IsInvented is { } invented && invented != changed.IsInvented)
+            {
+                errors.Add("/isInvented", "It can't be changed; leave it out, or make another course.");
+            }
+
+            if ((errors.ToProblem() is { } wrong ? wrong with { TableVersion = table.Table.Version } : AnonymousMarking.Changing(counted, changed, isHandedIn))
+                is { } refused)
+            {
+                throw new RefusedException(refused);
+            }
+        }
     }
 
     private static Course Empty(string id, bool isInvented, DateTime now) => new()

@@ -48,7 +48,15 @@ public static class CourseHosting
     }
 }
 
-/// <summary>Turns what the store refuses into problems.</summary>
+/// <summary>A write was refused in the transaction that would have written it; nothing was changed.</summary>
+/// <param name="problem">Why.</param>
+public sealed class RefusedException(Problem problem) : Exception(problem.Detail)
+{
+    /// <summary>Why.</summary>
+    public Problem Problem { get; } = problem;
+}
+
+/// <summary>Turns what is refused while it is written into problems.</summary>
 public sealed class CourseRefusals : IEndpointFilter
 {
     /// <inheritdoc/>
@@ -59,6 +67,10 @@ public sealed class CourseRefusals : IEndpointFilter
         {
             return await next(context);
         }
+        catch (RefusedException refused)
+        {
+            return refused.Problem;
+        }
         catch (CourseRuleException refused)
         {
             return new Problem(
@@ -67,6 +79,7 @@ public sealed class CourseRefusals : IEndpointFilter
                     CourseRule.Stale => ProblemTypes.StaleRevision,
                     CourseRule.DropsStudents => ProblemTypes.RosterDropsStudents,
                     CourseRule.MarkedBlind => ProblemTypes.Withheld,
+                    CourseRule.NotYours => ProblemTypes.NotFound,
                     _ => ProblemTypes.CourseStateForbids,
                 },
                 refused.Message)

@@ -58,33 +58,25 @@ public static class ExtensionEndpoints
     private static async Task<IResult> PutAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<ExtensionsBody>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem))
+        if (!(await access.ReadAsync<ExtensionsBody>(context, id, RequestLimits.BatchBytes)).Succeeded(out var sent, out var problem))
         {
             return problem;
         }
 
-        if (view.Course.DueAtUtc is not { } due)
+        if (sent.View.Course.DueAtUtc is not { } due)
         {
             return new Problem(ProblemTypes.CourseStateForbids, "Reports of this course are never due, so nobody can have longer; give it its dueAt first.");
         }
 
-        if (view.Course.IsExamination && view.Course.HandOutNumber > 0 && view.Course.ClosesAtUtc <= time.GetUtcNow().UtcDateTime)
-        {
-            return new Problem(
-                ProblemTypes.CourseStateForbids,
-                "The examination has closed, and its students may have asked the engine since; give extensions before it closes, or a course of its own to whoever needs longer.");
-        }
-
         var errors = new FieldErrors();
         var roster = (await courses.RosterAsync(id, context.RequestAborted)).Select(student => student.StudentKey).ToHashSet(StringComparer.Ordinal);
-        var extensions = ToStore(write.Body.Extensions, due, roster, errors);
+        var extensions = ToStore(sent.Write.Body.Extensions, due, roster, errors);
         if (errors.ToProblem() is { } wrong)
         {
             return wrong;
         }
 
-        var course = await courses.ReplaceExtensionsAsync(id, write.Revision, extensions, write.Origin, context.RequestAborted);
+        var course = await courses.ReplaceExtensionsAsync(id, sent.Write.Revision, extensions, time.GetUtcNow().UtcDateTime, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         return await AnsweredAsync(id, courses, context.RequestAborted);
     }

@@ -1,7 +1,6 @@
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Contracts;
-using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Databases;
@@ -82,7 +81,12 @@ public static class GradeEndpoints
         return await Pager.ListAsync<GradeQuery, GradedReport, GradeItem>(
             context,
             (_, beyond, most) => names.PageAsync(
-                (after, count) => ReadAsync(after is null ? null : PlaceOf(after), count), row => row.Report.Id, beyond, most),
+                (after, count) => ReadAsync(after is null ? null : PlaceOf(after), count),
+                async () => (await gradings.ReportsAsync(grading, context.RequestAborted)).Where(row => IsAsked(row.StudentKey)).Select(row => row.Id),
+                async reports => (await gradings.GradesAsync(grading, reports, context.RequestAborted)).FindAll(row => row.IsOfHolder),
+                row => row.Report.Id,
+                beyond,
+                most),
             row => names.IsBlind ? names.Report(row.Report.Id) : SortKey(row.Place),
             key => names.IsBlind ? ResourceIds.IsWellFormed(key) : IsSortKey(key),
             Item);
@@ -90,8 +94,10 @@ public static class GradeEndpoints
         // A marking code leads to no student, so of all the one it is of is looked for; and a group has one for all its members.
         async Task<List<GradedReport>> ReadAsync(GradePlace? beyond, int most) => names.IsBlind
             ? (await gradings.GradesAsync(grading, null, beyond, most, context.RequestAborted))
-                .FindAll(row => row.IsOfHolder && (student is null || names.Student(row.Report.StudentKey) == student))
+                .FindAll(row => row.IsOfHolder && IsAsked(row.Report.StudentKey))
             : await gradings.GradesAsync(grading, student, beyond, most, context.RequestAborted);
+
+        bool IsAsked(string studentKey) => student is null || names.Student(studentKey) == student;
 
         GradeItem Item(GradedReport row) => names.Told(
             GradeItem.Of(row, view.SeesIdentities, counts: !view.Course.IsPractice && (counting?.Contains(row.Place) ?? true)), row.Report.StudentKey);
@@ -152,7 +158,8 @@ public static class GradeEndpoints
             .ToDictionary(row => row.Report.Id, row => row.Grade!, StringComparer.Ordinal);
         var items = first
             .Where(row => row.Grade is not null && second.ContainsKey(row.Report.Id))
-            .Select(row => names.Told(ComparisonItem.Of(row.Report, row.Grade!, second[row.Report.Id])))
+            .Select(row => names.Told(ComparisonItem.Of(
+                row.Report, names.Compared(ReportGrading.Kept(row.Grade!)), names.Compared(ReportGrading.Kept(second[row.Report.Id])))))
             .ToList();
         var changed = items.Where(item => item.Changes.Count > 0).ToList();
         context.Response.Headers.CacheControl = "no-store";
@@ -163,17 +170,15 @@ public static class GradeEndpoints
     /// <param name="context">The request.</param>
     /// <param name="access">Who sees what.</param>
     /// <param name="courses">The courses.</param>
-    /// <param name="reports">The reports.</param>
     /// <param name="gradings">The gradings.</param>
     /// <param name="handOuts">The unknowns handed out.</param>
     /// <param name="time">The clock.</param>
     private static async Task<IResult> PublishAsync(
-        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Reports reports, Gradings gradings, HandOuts handOuts,
+        string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, Gradings gradings, HandOuts handOuts,
         TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<GradePublicationRequest>(context)).Succeeded(out var write, out problem)
-            || !(await GradingEndpoints.FindAsync(id, write.Body.Grading, gradings, context.RequestAborted))
+        if (!(await access.ReadAsync<GradePublicationRequest>(context, id)).Succeeded(out var sent, out var problem)
+            || !(await GradingEndpoints.FindAsync(id, sent.Write.Body.Grading, gradings, context.RequestAborted))
                 .Succeeded(out var grading, out problem))
         {
             return problem;
@@ -184,32 +189,16 @@ public static class GradeEndpoints
             return new Problem(ProblemTypes.CourseStateForbids, "The grading is still under way; publish it when it is finished.");
         }
 
-        if (view.IsMarkedBlind && await LackingAsync(view.Course, grading, reports, gradings, context.RequestAborted) is { Count: > 0 } lacking)
-        {
-            return new Problem(
-                ProblemTypes.CourseStateForbids,
-                $"The course is marked anonymously, and publishing names everybody: what is published first holds every report that counts. In this grading {Figure.Count(lacking.Count, "report")} that {(lacking.Count == 1 ? "counts is" : "count are")} missing. Grade again and publish that grading.");
-        }
-
-        var course = await courses.ChangeAsync(
-            id,
-            write.Revision,
-            changed =>
-            {
-                changed.PublishedGradingId = grading.Id;
-                changed.PublishedAtUtc ??= time.GetUtcNow().UtcDateTime;
-            },
-            "course.publish-grades",
-            write.Origin,
-            context.RequestAborted);
+        var now = time.GetUtcNow().UtcDateTime;
+        var course = await courses.PublishAsync(id, sent.Write.Revision, grading, now, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         var item = await access.ItemOfAsync(course, context.RequestAborted);
         List<string> warnings =
         [
             .. new[]
             {
-                await LeftOutAsync(course, grading, reports, gradings, handOuts, context.RequestAborted),
-                CutShort(course, await courses.RosterAsync(id, context.RequestAborted), time.GetUtcNow().UtcDateTime),
+                await LeftOutAsync(course, grading, gradings, handOuts, context.RequestAborted),
+                CutShort(course, await courses.RosterAsync(id, context.RequestAborted), now),
             }.OfType<string>(),
             .. item.Warnings ?? [],
         ];
@@ -225,18 +214,11 @@ public static class GradeEndpoints
     private static string Named(List<string> students) =>
         string.Join(", ", students.Take(MostNamed)) + (students.Count > MostNamed ? $" and {students.Count - MostNamed} more" : "");
 
-    private static async Task<List<CountedReport>> LackingAsync(
-        Course course, Grading grading, Reports reports, Gradings gradings, CancellationToken cancellation)
-    {
-        var graded = await gradings.ReportIdsAsync(grading.Id, cancellation);
-        return [.. (await reports.CountedAsync(course.Id, course.HandOutNumber, grading.CountsBest, cancellation)).Where(report => !graded.Contains(report.Id))];
-    }
-
     /// <summary>That reports which count are not in a grading. From its publication on no more come, so none is missed.</summary>
     private static async Task<string?> LeftOutAsync(
-        Course course, Grading grading, Reports reports, Gradings gradings, HandOuts handOuts, CancellationToken cancellation)
+        Course course, Grading grading, Gradings gradings, HandOuts handOuts, CancellationToken cancellation)
     {
-        var lacking = (await LackingAsync(course, grading, reports, gradings, cancellation)).Select(report => report.StudentKey).ToHashSet(StringComparer.Ordinal);
+        var lacking = (await gradings.LackingAsync(course, grading, cancellation)).Select(report => report.StudentKey).ToHashSet(StringComparer.Ordinal);
         var students = lacking.Count == 0 ? [] : (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellation))
             .Where(row => lacking.Contains(row.HolderKey)).Select(row => row.StudentKey).Distinct().ToList();
         return students.Count == 0

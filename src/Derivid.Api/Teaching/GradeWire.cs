@@ -143,10 +143,10 @@ public static class GradeWire
         /// <param name="report">The report.</param>
         /// <param name="before">Its first grade.</param>
         /// <param name="after">Its second grade.</param>
-        public static ComparisonItem Of(CourseReport report, CourseGrade before, CourseGrade after)
+        public static ComparisonItem Of(CourseReport report, Grade before, Grade after)
         {
             ArgumentNullException.ThrowIfNull(report);
-            var comparison = GradeComparison.Between(ReportGrading.Kept(before), ReportGrading.Kept(after));
+            var comparison = GradeComparison.Between(before, after);
             return new ComparisonItem(
                 report.Id,
                 report.StudentKey,

@@ -31,7 +31,7 @@ public static class GradingEndpoints
                 + "and says so in isEarlier: what was handed in since is not in it. While a course is marked anonymously, a rubric takes the points for lateness that the course's does.")
             .WithBody<GradingRequest>()
             .Produces<GradingStatus>(StatusCodes.Status202Accepted, MediaTypes.Json, MediaTypes.JsonLines)
-            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.Withheld);
+            .ProducesProblems(ProblemTypes.NotFound, ProblemTypes.CourseStateForbids, ProblemTypes.Withheld, ProblemTypes.StaleRevision);
         courses.MapGet("/{id}/gradings", ListAsync)
             .RequireRole(Role.Grader)
             .WithName("listGradings")
@@ -58,9 +58,8 @@ public static class GradingEndpoints
     private static async Task<IResult> StartAsync(
         string id, HttpContext context, CourseAccess access, GradingStart start, Gradings gradings, AnonymousMarking marking)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<GradingRequest>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem)
-            || !(await start.RunAsync(view.Course, write, await marking.OfAsync(view, context.RequestAborted), context.RequestAborted)).Succeeded(out var started, out problem))
+        if (!(await access.ReadAsync<GradingRequest>(context, id, RequestLimits.BatchBytes)).Succeeded(out var sent, out var problem)
+            || !(await start.RunAsync(sent.View.Course, sent.Write, await marking.OfAsync(sent.View, context.RequestAborted), context.RequestAborted)).Succeeded(out var started, out problem))
         {
             return problem;
         }

@@ -26,7 +26,7 @@ public sealed class GradingStart(
     ResourceIds ids, TimeProvider time)
 {
     /// <summary>Starts it.</summary>
-    /// <param name="course">The course.</param>
+    /// <param name="course">The course, read when the request was here to its last byte.</param>
     /// <param name="write">What was asked for; its shape has been checked.</param>
     /// <param name="names">By which names reports and students are told.</param>
     /// <param name="cancellationToken">Gives up.</param>
@@ -40,6 +40,11 @@ public sealed class GradingStart(
         if (await gradings.MadeByAsync(write.Key, cancellationToken) is { } before)
         {
             return new Created<Grading>(before, IsNew: false);
+        }
+
+        if (CourseAccess.Archived(course) is { } archived)
+        {
+            return archived;
         }
 
         if (!(await tables.FindAsync(write.Body.TableVersion ?? course.TableVersion, cancellationToken))
@@ -72,7 +77,7 @@ public sealed class GradingStart(
 
         var deadlines = ReportGrading.DeadlinesOf(course, await courses.RosterAsync(course.Id, cancellationToken), unknowns);
         var grading = Of(course, deadlines, rubric, table, write.Body.MissingCountsZero ?? true, chosen.Count);
-        var created = await gradings.AddAsync(grading, chosen, write.Key, write.Origin, cancellationToken);
+        var created = await gradings.AddAsync(course, grading, chosen, write.Key, write.Origin, cancellationToken);
         worker.Wake();
         return created;
     }

@@ -92,15 +92,20 @@ public static class HandOutEndpoints
         SenderTurns turns,
         TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<HandOutRequest>(context)).Succeeded(out var write, out problem))
+        if (!(await access.ReadAsync<HandOutRequest>(context, id)).Succeeded(out var sent, out var problem))
         {
             return problem;
         }
 
+        var (view, write) = sent;
         if (await handOuts.MadeByAsync(id, write.Key, context.RequestAborted) is { } before)
         {
             return Made(context, before, isNew: false);
+        }
+
+        if (CourseAccess.Archived(view.Course) is { } archived)
+        {
+            return archived;
         }
 
         if (!(await tables.FindAsync(view.Course.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))

@@ -63,16 +63,21 @@ public static class ModerationEndpoints
         TimeProvider time,
         AnonymousMarking marking)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<ModerationRequest>(context)).Succeeded(out var write, out problem))
+        if (!(await access.ReadAsync<ModerationRequest>(context, id)).Succeeded(out var read, out var problem))
         {
             return problem;
         }
 
+        var (view, write) = read;
         var names = await marking.OfAsync(view, context.RequestAborted);
         if (await moderations.MadeByAsync(write.Key, context.RequestAborted) is { } before)
         {
             return Made(context, before, names, isNew: false);
+        }
+
+        if (CourseAccess.Archived(view.Course) is { } archived)
+        {
+            return archived;
         }
 
         reportId = names.ReportCalled(reportId);

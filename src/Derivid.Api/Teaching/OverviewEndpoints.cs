@@ -23,7 +23,7 @@ public static class OverviewEndpoints
             .WithDescription(
                 "How far readings lie from the literature by compound and by bench, which bench's thermometers or which batch may be "
                 + "off, which items were hard and which told strong students from weak ones, and what may be worth a look. While it is marked anonymously nothing "
-                + "of single benches, and students by their marking codes.")
+                + "that is reckoned by benches, and students by their marking codes.")
             .WithQuery<OverviewQuery>()
             .Produces<OverviewItem>()
             .ProducesProblems(ProblemTypes.NotFound);
@@ -66,8 +66,8 @@ public static class OverviewEndpoints
             table.Table.Version,
             reports.Count,
             overview.ByCompound,
-            names.IsBlind ? [] : overview.ByBench,
-            names.IsBlind ? [.. overview.Suggestions.Where(suggestion => suggestion.Kind != SuggestionKind.BenchOffset)] : overview.Suggestions,
+            overview.ByBench,
+            overview.Suggestions,
             [.. overview.Items.Select(Named)],
             overview.Signals));
     }

@@ -80,21 +80,20 @@ public static class ReportEndpoints
     private static async Task<IResult> MakeAsync(
         string id, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, HandOuts handOuts, ResourceIds ids)
     {
-        // The body first, however slowly it comes: what the course allows is judged when the report is here.
-        if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem))
+        if (!(await access.ReadAsync<ReportRequest>(context, id)).Succeeded(out var sent, out var problem))
         {
             return problem;
         }
 
-        if (AnonymousMarking.Writing(view) is { } uncovers)
-        {
-            return uncovers;
-        }
-
+        var (view, write) = sent;
         if (await reports.MadeByAsync(write.Key, context.RequestAborted) is { } before)
         {
             return await MadeAsync(context, view, before, handOuts, isNew: false);
+        }
+
+        if ((AnonymousMarking.Writing(view) ?? CourseAccess.Archived(view.Course)) is { } refused)
+        {
+            return refused;
         }
 
         if (!(await intake.ReadAsync(view, write.Body, Arrival.Of(context).AtUtc, context.RequestAborted)).Succeeded(out var read, out problem))
@@ -143,6 +142,8 @@ public static class ReportEndpoints
             (_, beyond, most) => names.PageAsync(
                 (after, count) => reports.ListAsync(
                     id, view.Course.HandOutNumber, view.HolderKey, after, count, context.RequestAborted),
+                async () => (await reports.CountedAsync(id, view.Course.HandOutNumber, countsBest: true, context.RequestAborted)).Select(report => report.Id),
+                some => reports.FindAsync(id, some, context.RequestAborted),
                 report => report.Id,
                 beyond,
                 most),
@@ -192,6 +193,7 @@ public static class ReportEndpoints
     private static async Task<IResult> ChangeAsync(
         string id, string reportId, HttpContext context, CourseAccess access, ReportIntake intake, Reports reports, HandOuts handOuts)
     {
+        // The revision is the draft's, so the course is asked for without one.
         if (!(await WriteRequest.ReadAsync<ReportRequest>(context)).Succeeded(out var write, out var problem)
             || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
             || !(AnonymousMarking.Writing(view) is { } uncovers ? uncovers : await FindAsync(view, reportId, reports, handOuts, context.RequestAborted)).Succeeded(out var report, out problem)

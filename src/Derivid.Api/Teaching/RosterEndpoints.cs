@@ -72,15 +72,23 @@ public static class RosterEndpoints
     private static async Task<IResult> PutAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, HandOuts handOuts, TimeProvider time)
     {
-        if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem)
-            || !(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
-            || !(await ReadAsync(id, context, query, courses)).Succeeded(out var sent, out problem))
+        if (!RequestQuery.Read<RosterQuery>(context.Request).Succeeded(out var query, out var problem))
+        {
+            return problem;
+        }
+
+        // As CourseAccess.ReadAsync does: the body first.
+        var read = await ReadAsync(context, query);
+        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out problem)
+            || !read.Succeeded(out var sent, out problem)
+            || (problem = CourseAccess.Stale(context, view, sent.Write)) is not null
+            || !(await StudentsAsync(id, sent, courses, context.RequestAborted)).Succeeded(out var students, out problem))
         {
             return problem;
         }
 
         var course = await courses.ReplaceRosterAsync(
-            id, sent.Write.Revision, sent.Students, query.DropsStudents == true, time.GetUtcNow().UtcDateTime, sent.Write.Origin, context.RequestAborted);
+            id, sent.Write.Revision, students, query.DropsStudents == true, time.GetUtcNow().UtcDateTime, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         var roster = await courses.RosterAsync(id, context.RequestAborted);
         var unknowns = await handOuts.AssignmentsAsync(id, view.Course.HandOutNumber, null, context.RequestAborted);
@@ -106,8 +114,26 @@ public static class RosterEndpoints
         }
     }
 
-    private static async Task<Outcome<Sent>> ReadAsync(
-        string id, HttpContext context, RosterQuery query, Store.Teaching.Courses courses)
+    // A roster that can be kept of one that was sent, by whoever sees the course.
+    private static async Task<Outcome<Store.Teaching.CourseStudent[]>> StudentsAsync(
+        string id, Sent sent, Store.Teaching.Courses courses, CancellationToken cancellation)
+    {
+        var students = sent.Students;
+        if (sent.KeepsPlaces)
+        {
+            var before = (await courses.RosterAsync(id, cancellation)).ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
+            var keys = students.Select(student => student.Student).ToHashSet(StringComparer.Ordinal);
+            students = [.. students.Select(student => before.TryGetValue(student.Student, out var known)
+                ? new RosterStudent { Student = student.Student, Bench = known.Bench, Place = known.Place, Neighbours = [.. known.Neighbours.Where(keys.Contains)], Group = known.GroupName }
+                : student)];
+        }
+
+        var errors = new FieldErrors();
+        var kept = Rosters.ToStore(id, students, sent.Place, errors);
+        return errors.ToProblem() is { } wrong ? wrong : kept;
+    }
+
+    private static async Task<Outcome<Sent>> ReadAsync(HttpContext context, RosterQuery query)
     {
         if (!MediaTypes.Of(context.Request, "body", MediaTypes.Json, MediaTypes.Csv, MediaTypes.Zip).Succeeded(out var type, out var problem))
         {
@@ -124,24 +150,14 @@ public static class RosterEndpoints
             return FieldErrors.One("?studentColumn", "It names a column of a file; leave it out.");
         }
 
-        return type == MediaTypes.Zip ? await ReadZipAsync(id, context, query, courses)
-            : type == MediaTypes.Csv ? await ReadCsvAsync(id, context, query)
-            : await ReadJsonAsync(id, context);
+        return type == MediaTypes.Zip ? await ReadZipAsync(context, query)
+            : type == MediaTypes.Csv ? await ReadCsvAsync(context, query)
+            : (await WriteRequest.ReadAsync<RosterBody>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem)
+                ? new Sent(write, write.Body.Students, "/students")
+            : problem;
     }
 
-    private static async Task<Outcome<Sent>> ReadJsonAsync(string id, HttpContext context)
-    {
-        if (!(await WriteRequest.ReadAsync<RosterBody>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out var problem))
-        {
-            return problem;
-        }
-
-        var errors = new FieldErrors();
-        var students = Rosters.ToStore(id, write.Body.Students, "/students", errors);
-        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students);
-    }
-
-    private static async Task<Outcome<Sent>> ReadCsvAsync(string id, HttpContext context, RosterQuery query)
+    private static async Task<Outcome<Sent>> ReadCsvAsync(HttpContext context, RosterQuery query)
     {
         if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
             || !(await FileBody.ReadAsync(context.Request, isJson: false, RequestLimits.BatchBytes)).Succeeded(out var file, out problem))
@@ -158,12 +174,10 @@ public static class RosterEndpoints
             errors.Add("", "Holds no student.");
         }
 
-        var students = errors.Count == 0 ? Rosters.ToStore(id, read, "", errors) : [];
-        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students) { Remarks = remarks };
+        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, read, "") { Remarks = remarks };
     }
 
-    private static async Task<Outcome<Sent>> ReadZipAsync(
-        string id, HttpContext context, RosterQuery query, Store.Teaching.Courses courses)
+    private static async Task<Outcome<Sent>> ReadZipAsync(HttpContext context, RosterQuery query)
     {
         if (!WriteRequest.Read(context).Succeeded(out var write, out var problem)
             || !(await FileBody.ReadArchiveAsync(context.Request, RequestLimits.BatchBytes)).Succeeded(out var file, out problem))
@@ -172,23 +186,17 @@ public static class RosterEndpoints
         }
 
         using var held = file;
-        if (!(await OneRosterClass.ReadAsync(file.FromStart(), query, context.RequestAborted)).Succeeded(out var read, out problem))
-        {
-            return problem;
-        }
-
-        // OneRoster knows no benches. A roster changed since has another revision, and the write is refused.
-        var before = (await courses.RosterAsync(id, context.RequestAborted)).ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
-        var keys = read.Students.ToHashSet(StringComparer.Ordinal);
-        var errors = new FieldErrors();
-        var students = Rosters.ToStore(id, [.. read.Students.Select(key => before.TryGetValue(key, out var known)
-            ? new RosterStudent { Student = key, Bench = known.Bench, Place = known.Place, Neighbours = [.. known.Neighbours.Where(keys.Contains)], Group = known.GroupName }
-            : new RosterStudent { Student = key })], "", errors);
-        return errors.ToProblem() is { } wrong ? wrong : new Sent(write, students) { Remarks = read.Remarks };
+        return (await OneRosterClass.ReadAsync(file.FromStart(), query, context.RequestAborted)).Succeeded(out var read, out problem)
+            ? new Sent(write, [.. read.Students.Select(key => new RosterStudent { Student = key })], "") { KeepsPlaces = true, Remarks = read.Remarks }
+            : problem;
     }
 
-    private sealed record Sent(WriteRequest Write, IReadOnlyList<Store.Teaching.CourseStudent> Students)
+    // As it was sent; its place in the body is for faults.
+    private sealed record Sent(WriteRequest Write, IReadOnlyList<RosterStudent> Students, string Place)
     {
+        // OneRoster knows no benches.
+        public bool KeepsPlaces { get; init; }
+
         public IReadOnlyList<string> Remarks { get; init; } = [];
     }
 }

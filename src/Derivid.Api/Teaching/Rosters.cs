@@ -34,7 +34,7 @@ public static class Rosters
     /// <param name="place">Where the list stands, a JSON Pointer; empty for a file.</param>
     /// <param name="errors">Takes the faults.</param>
     /// <returns>The students. It means something only while no faults were noted.</returns>
-    public static IReadOnlyList<CourseStudent> ToStore(
+    public static CourseStudent[] ToStore(
         string courseId, IReadOnlyList<RosterStudent> students, string place, FieldErrors errors)
     {
         ArgumentNullException.ThrowIfNull(students);

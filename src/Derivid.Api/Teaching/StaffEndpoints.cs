@@ -58,7 +58,7 @@ public static class StaffEndpoints
     private static async Task<IResult> PutAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, ApiKeys keys)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out _, out var problem))
+        if (!(await access.ReadAsync<StaffBody>(context, id)).Succeeded(out var sent, out var problem))
         {
             return problem;
         }
@@ -68,11 +68,7 @@ public static class StaffEndpoints
             return new Problem(ProblemTypes.ScopeMissing, "The owners of the course and administrators say who is of its staff.");
         }
 
-        if (!(await WriteRequest.ReadAsync<StaffBody>(context)).Succeeded(out var write, out problem))
-        {
-            return problem;
-        }
-
+        var write = sent.Write;
         var errors = new FieldErrors();
         var staff = ToStore(id, write.Body.Staff, errors);
         await CheckKeysAsync(staff, keys, errors, context.RequestAborted);

@@ -35,12 +35,12 @@ public static class StudentKeyEndpoints
     private static async Task<IResult> GiveAsync(
         string id, HttpContext context, CourseAccess access, Store.Teaching.Courses courses, TimeProvider time)
     {
-        if (!(await access.FindAsync(context, id)).Succeeded(out var view, out var problem)
-            || !(await WriteRequest.ReadAsync<StudentKeysRequest>(context, RequestLimits.BatchBytes)).Succeeded(out var write, out problem))
+        if (!(await access.ReadAsync<StudentKeysRequest>(context, id, RequestLimits.BatchBytes)).Succeeded(out var sent, out var problem))
         {
             return problem;
         }
 
+        var (view, write) = sent;
         if (!Chosen(await courses.RosterAsync(id, context.RequestAborted), write.Body.Students).Succeeded(out var students, out problem))
         {
             return problem;

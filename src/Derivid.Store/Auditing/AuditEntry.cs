@@ -44,6 +44,9 @@ public sealed record AuditFilter(string? Actor = null, string? Action = null, st
 /// <param name="TraceId">Names the request. Missing: null.</param>
 public sealed record AuditOrigin(string Actor, string? Reason, string? TraceId)
 {
+    /// <summary>Whether they may write to every course; whoever else does has to be of its staff, or its student.</summary>
+    public bool IsAdministrator { get; init; }
+
     /// <summary>What the service does by itself.</summary>
     public static AuditOrigin Service { get; } = new("service", null, null);
 }

@@ -21,6 +21,8 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
     // Writers wait for each other's locks, which a short time limit would take for a lost server.
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(10);
 
+    private const string OfReports = "/reports/";
+
     private readonly WriteTurns _turns = new();
 
     /// <summary>How many writes wait for another of the same sender.</summary>
@@ -55,7 +57,8 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
     /// <remarks>
     /// Which student wrote a report, and the trace, which may be one with what they did by name, are withheld while it is marked anonymously: the log names reports, and so would tell whoever marks them
     /// and reads it whose they are. What is kept is complete, and told once grades are published; of a course deleted before, never. What
-    /// somebody did whom no roster of the course ever named is told at once.
+    /// somebody did whom no roster of the course ever named is told at once. Of what was changed by hand in the reports of such a course, the entries
+    /// written when they still named the report don't tell it either.
     /// </remarks>
     /// <param name="filter">Which.</param>
     /// <param name="beyond">The sequence to go on from, exclusive. Missing: null, from the first.</param>
@@ -67,6 +70,7 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
         AuditFilter filter, long? beyond, bool newestFirst, int most, CancellationToken cancellation) => database.RunAsync(
         async (context, token) =>
         {
+            var asksOfReport = $"{filter.Resource} {filter.Within}".Contains(OfReports, StringComparison.Ordinal);
             var before = Courses.Resource("").Length;
             var length = ResourceIds.Length;
             var entries = context.AuditEntries.AsNoTracking()
@@ -80,13 +84,19 @@ public sealed class AuditTrail(DerividDatabase database, TimeProvider time)
                         && context.Courses.Any(course => course.Id == entry.Resource.Substring(before, length)
                             && course.IsMarkedAnonymously && course.PublishedGradingId == null)
                         && context.CourseActors.Any(named => named.Actor == entry.Actor && named.CourseId == entry.Resource.Substring(before, length)),
+                    HidesReport = entry.Action == Moderations.Act && entry.Resource.Contains(OfReports)
+                        && context.Courses.Any(course => course.Id == entry.Resource.Substring(before, length)
+                            && course.IsMarkedAnonymously && course.PublishedGradingId == null),
                 })
-                .Where(row => filter.Actor == null || (row.Entry.Actor == filter.Actor && !row.IsWithheld));
+                .Where(row => filter.Actor == null || (row.Entry.Actor == filter.Actor && !row.IsWithheld))
+                .Where(row => !asksOfReport || !row.HidesReport);
             var ordered = newestFirst
                 ? entries.Where(row => beyond == null || row.Entry.Sequence < beyond).OrderByDescending(row => row.Entry.Sequence)
                 : entries.Where(row => beyond == null || row.Entry.Sequence > beyond).OrderBy(row => row.Entry.Sequence);
             var found = await ordered.Take(most).ToListAsync(token);
-            return found.ConvertAll(row => row.IsWithheld ? row.Entry with { Actor = AuditEntry.Withheld, TraceId = null } : row.Entry);
+            return found.ConvertAll(row => row.IsWithheld ? row.Entry with { Actor = AuditEntry.Withheld, TraceId = null }
+                : row.HidesReport ? row.Entry with { Resource = row.Entry.Resource[..(before + length)] + OfReports + AuditEntry.Withheld }
+                : row.Entry);
         },
         cancellation);
 

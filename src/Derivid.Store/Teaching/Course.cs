@@ -102,6 +102,10 @@ public sealed class Course
     public bool TakesReportsAt(DateTime now, DateTime? ownDueAtUtc) =>
         HandOutNumber > 0 && PublishedGradingId is null && !(ClosesFor(ownDueAtUtc) <= now);
 
+    /// <summary>Whether it is an examination that has closed: its students may have asked the engine since, so it takes up no report it wouldn't have taken.</summary>
+    /// <param name="now">When. Units: UTC.</param>
+    public bool IsSat(DateTime now) => IsExamination && HandOutNumber > 0 && ClosesAtUtc <= now;
+
     /// <summary>From when on no report of a student is taken.</summary>
     /// <param name="ownDueAtUtc">When they are due for a student who has longer: no course closes before that. Units: UTC. Missing: null.</param>
     /// <returns>Units: UTC. Missing: null, until grades are published.</returns>
@@ -205,6 +209,9 @@ public sealed record DeletedCourse(int Reports, int Gradings, int Keys);
 /// <summary>What a write to a course can run up against.</summary>
 public enum CourseRule
 {
+    /// <summary>Whoever asks for it is not of its staff any more, or not its student.</summary>
+    NotYours,
+
     /// <summary>It was changed since it was read.</summary>
     Stale,
 
@@ -240,6 +247,9 @@ public enum CourseRule
 
     /// <summary>It is marked anonymously, and somebody would become a student whose reports they could read by name.</summary>
     MarkedBlind,
+
+    /// <summary>It is marked anonymously, and reports that count are missing in what would be published first.</summary>
+    Lacking,
 }
 
 /// <summary>A write ran up against a rule of the course; nothing was changed.</summary>

@@ -117,50 +117,75 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         },
         cancellation);
 
-    /// <summary>Changes a course.</summary>
+    /// <summary>Changes a course. Whether the table may learn from it is taken down as an act of its own.</summary>
     /// <param name="id">Its id.</param>
     /// <param name="revision">The revision the change is meant for.</param>
-    /// <param name="change">Changes it; the revision is raised afterwards.</param>
+    /// <param name="change">Changes it, told whether a report is handed in on the hand-out in force; what it throws changes nothing.</param>
     /// <param name="act">What to call it in the audit log.</param>
+    /// <param name="now">When. Units: UTC.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
-    /// <exception cref="CourseRuleException">It was changed since.</exception>
+    /// <exception cref="CourseRuleException">It was changed since, isn't theirs, or would open an examination again that has closed.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Course?> ChangeAsync(
         string id,
         int revision,
-        Action<Course> change,
+        Action<Course, bool> change,
         string act,
+        DateTime now,
         AuditOrigin origin,
-        CancellationToken cancellation) => WriteAsync(
-        id, revision, (_, course, _) =>
-        {
-            change(course);
-            return Task.CompletedTask;
-        },
-        act,
-        origin,
-        cancellation);
-
-    /// <summary>Describes a course anew. Whether the table may learn from it is taken down as an act of its own.</summary>
-    /// <inheritdoc cref="ChangeAsync"/>
-    public Task<Course?> DescribeAsync(string id, int revision, Action<Course> change, AuditOrigin origin, CancellationToken cancellation)
+        CancellationToken cancellation)
     {
         var choice = new List<AuditedAct>();
-        return WriteAsync(
-            id, revision, (_, course, _) =>
+        return WriteAsync(id, revision, ChangeAsync, act, origin, cancellation, choice);
+
+        async Task ChangeAsync(DerividContext context, Course course, CancellationToken token)
+        {
+            var (wasSat, grace, wasLearnedFrom) = (course.IsSat(now), course.GraceMinutes, course.IsLearnedFrom);
+            change(course, await context.CourseReports.AnyAsync(
+                report => report.CourseId == id && report.HandOutNumber == course.HandOutNumber && report.HandedInAtUtc != null, token));
+            if (wasSat && (!course.IsSat(now) || course.GraceMinutes > grace))
             {
-                var wasLearnedFrom = course.IsLearnedFrom;
-                change(course);
-                choice.Clear();
-                choice.AddRange(ChoiceOf(course, wasLearnedFrom));
-                return Task.CompletedTask;
+                throw new CourseRuleException(CourseRule.Closed, "The examination has closed, and its students may have asked the engine since: it stays an examination, closesAt stays in the past and graceMinutes becomes no longer. Give a course of its own to whoever needs longer.");
+            }
+
+            choice.Clear();
+            choice.AddRange(ChoiceOf(course, wasLearnedFrom));
+        }
+    }
+
+    /// <summary>Lets students see the grades of a finished grading.</summary>
+    /// <param name="id">The course.</param>
+    /// <param name="revision">The revision it is meant for.</param>
+    /// <param name="grading">The grading, finished.</param>
+    /// <param name="now">When. Units: UTC.</param>
+    /// <param name="origin">Who asks for it, and why.</param>
+    /// <param name="cancellation">Gives up early, changing nothing.</param>
+    /// <returns>The course as it is now. Missing: null, no such course.</returns>
+    /// <exception cref="CourseRuleException">It was changed since, isn't theirs, or is marked anonymously and reports that count are missing in the grading.</exception>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
+    public Task<Course?> PublishAsync(string id, int revision, Grading grading, DateTime now, AuditOrigin origin, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(grading);
+        return WriteAsync(
+            id,
+            revision,
+            async (context, course, token) =>
+            {
+                if (course.IsMarkedBlind && await Gradings.LackingAsync(context, course, grading, token) is { Count: > 0 } lacking)
+                {
+                    throw new CourseRuleException(
+                        CourseRule.Lacking,
+                        $"The course is marked anonymously, and publishing names everybody: what is published first holds every report that counts. In this grading {Figure.Count(lacking.Count, "report")} that {(lacking.Count == 1 ? "counts is" : "count are")} missing. Grade again and publish that grading.");
+                }
+
+                course.PublishedGradingId = grading.Id;
+                course.PublishedAtUtc ??= now;
             },
-            "course.change",
+            "course.publish-grades",
             origin,
-            cancellation,
-            choice);
+            cancellation);
     }
 
     private static IEnumerable<AuditedAct> ChoiceOf(Course course, bool wasLearnedFrom) =>
@@ -194,7 +219,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         },
         archivedAtUtc is null ? "course.unarchive" : "course.archive",
         origin,
-        cancellation);
+        cancellation,
+        asks: Asks.OwnerAlsoArchived);
 
     /// <summary>Deletes what an archived course held of its students: unknowns, reports, grades, places; keys it gave are revoked.</summary>
     /// <remarks>
@@ -223,8 +249,6 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                     throw new CourseRuleException(CourseRule.NotArchived, "Only a course that is archived is deleted. Archive it first.");
                 }
 
-                // Held first and asked then, so that no grading is begun between the two.
-                await HoldAsync(context, id, token);
                 if (await context.Gradings.AnyAsync(grading => grading.CourseId == id && grading.FinishedAtUtc == null, token))
                 {
                     throw new CourseRuleException(CourseRule.NotArchived, "The course is being graded. Wait until that is finished.");
@@ -244,7 +268,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             "course.delete",
             origin,
             cancellation,
-            acts);
+            acts,
+            Asks.OwnerAlsoArchived);
         return course is null ? null : deleted;
     }
 
@@ -379,7 +404,8 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         },
         "course.staff",
         origin,
-        cancellation);
+        cancellation,
+        asks: Asks.Owner);
 
     /// <summary>The examination that keeps a caller from the engine.</summary>
     /// <remarks>
@@ -452,21 +478,30 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision it is meant for.</param>
     /// <param name="dueAtUtc">When their reports are due, by identifier. Shape: of students enrolled. Units: UTC.</param>
+    /// <param name="now">When. Units: UTC.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
-    /// <exception cref="CourseRuleException">The course was changed since.</exception>
+    /// <exception cref="CourseRuleException">The course was changed since, or is an examination that has closed.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Course?> ReplaceExtensionsAsync(
         string courseId,
         int revision,
         IReadOnlyDictionary<string, DateTime> dueAtUtc,
+        DateTime now,
         AuditOrigin origin,
         CancellationToken cancellation) => WriteAsync(
         courseId,
         revision,
-        async (context, _, token) =>
+        async (context, course, token) =>
         {
+            if (course.IsSat(now))
+            {
+                throw new CourseRuleException(
+                    CourseRule.Closed,
+                    "The examination has closed, and its students may have asked the engine since; give extensions before it closes, or a course of its own to whoever needs longer.");
+            }
+
             foreach (var student in await context.CourseStudents.Where(student => student.CourseId == courseId).ToListAsync(token))
             {
                 student.DueAtUtc = dueAtUtc.TryGetValue(student.StudentKey, out var due) ? due : null;
@@ -520,7 +555,7 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     }
 
     /// <summary>Gives students of a course keys: from then on each is who they are here, in place of whoever they were before.</summary>
-    /// <remarks>A key that was given here is revoked when it is replaced: it is lost, whoever else names it.</remarks>
+    /// <remarks>All that were given here to a student are revoked when they get another: they are lost, whoever else names them, save who is another student here by now.</remarks>
     /// <param name="courseId">The course.</param>
     /// <param name="revision">The course's revision, whose roster the keys are for.</param>
     /// <param name="given">The keys. Shape: of students enrolled, nobody twice.</param>
@@ -548,8 +583,11 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                 acts.AddRange(given.SelectMany(one => (AuditedAct[])[ApiKeys.Created(one.Key), new("course.key", $"{Resource(courseId)}/students/{one.StudentKey}")]));
                 var students = await context.CourseStudents.Where(student => student.CourseId == courseId && student.IsEnrolled)
                     .ToDictionaryAsync(student => student.StudentKey, StringComparer.Ordinal, token);
-                acts.AddRange(await RevokeAsync(
-                    context, await GivenHereAsync(context, courseId, given.Select(one => students[one.StudentKey].Actor).OfType<string>(), token), now, token));
+                var lost = given.Select(one => one.StudentKey).ToHashSet(StringComparer.Ordinal);
+                var ever = await context.CourseActors.Where(row => row.CourseId == courseId && lost.Contains(row.StudentKey)).Select(row => row.Actor).ToListAsync(token);
+                var theirs = ever.Concat(lost.Select(student => students[student].Actor).OfType<string>())
+                    .Except(students.Values.Where(student => !lost.Contains(student.StudentKey)).Select(student => student.Actor).OfType<string>(), StringComparer.Ordinal);
+                acts.AddRange(await RevokeAsync(context, await GivenHereAsync(context, courseId, theirs, token), now, token));
                 foreach (var one in given)
                 {
                     context.ApiKeys.Add(one.Key);
@@ -676,14 +714,18 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     private static async Task RefuseOthersAsync(
         DerividContext context, string courseId, Dictionary<string, CourseStudent> known, Dictionary<string, string?> actors, CancellationToken cancellation)
     {
-        var named = await context.CourseActors.Where(row => row.CourseId == courseId).Select(row => row.StudentKey).Distinct().ToListAsync(cancellation);
-        var others = named.Where(student => actors.TryGetValue(student, out var actor) && actor != known[student].Actor)
-            .Order(StringComparer.Ordinal).ToList();
+        var named = await context.CourseActors.Where(row => row.CourseId == courseId)
+            .Select(row => new { row.StudentKey, row.Actor }).ToListAsync(cancellation);
+        var (students, callers) = (named.Select(row => row.StudentKey).ToHashSet(StringComparer.Ordinal), named.ToLookup(row => row.Actor, row => row.StudentKey, StringComparer.Ordinal));
+        var others = actors
+            .Where(pair => pair.Value != known.GetValueOrDefault(pair.Key)?.Actor
+                && (students.Contains(pair.Key) || (pair.Value is { } actor && callers[actor].Any(student => student != pair.Key))))
+            .Select(pair => pair.Key).Order(StringComparer.Ordinal).ToList();
         if (others.Count > 0)
         {
             throw new CourseRuleException(
                 CourseRule.MarkedBlind,
-                $"The course is marked anonymously and unknowns are handed out: until grades are published no roster says that a student is somebody else now, who would read their reports under their name. It would of {string.Join(", ", others)}. Leave the actor out, and give them a new key of the course: that revokes the one it gave before, and stands in the audit log.");
+                $"The course is marked anonymously and unknowns are handed out: until grades are published no roster says that a student is somebody else now, who would read their reports under their name, or that another is who a student ever was. It would of {string.Join(", ", others)}. Leave the actor out, and give them a new key of the course: that revokes those it gave them before, and stands in the audit log.");
         }
     }
 
@@ -741,39 +783,37 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
     }
 
-    private async Task<Course?> WriteAsync(
+    private Task<Course?> WriteAsync(
         string id,
         int revision,
         Func<DerividContext, Course, CancellationToken, Task> change,
         string act,
         AuditOrigin origin,
         CancellationToken cancellation,
-        IReadOnlyList<AuditedAct>? further = null)
-    {
-        try
+        IReadOnlyList<AuditedAct>? further = null,
+        Asks asks = Asks.Staff) => audit.WriteAsync(
+        origin,
+        async (context, token) =>
         {
-            return await audit.WriteAsync(
-                origin,
-                async (context, token) =>
-                {
-                    if (await context.Courses.FirstOrDefaultAsync(row => row.Id == id, token) is not { } course)
-                    {
-                        return new Audited<Course?>(null);
-                    }
+            // Held first and asked then: whatever is judged here is still so when this is written.
+            await HoldAsync(context, id, token);
+            if (await context.Courses.FirstOrDefaultAsync(row => row.Id == id, token) is not { } course)
+            {
+                return new Audited<Course?>(null);
+            }
 
-                    // Whoever deletes it raises its revision: to others it was changed since they read it, and is gone when they read it again.
-                    RefuseStale(course, revision);
-                    course.Revision++;
-                    await change(context, course, token);
-                    return new Audited<Course?>(course, [new AuditedAct(act, Resource(id), course.TableVersion), .. further ?? []]);
-                },
-                cancellation);
-        }
-        catch (DbUpdateConcurrencyException)
-        {
-            throw Stale();
-        }
-    }
+            await RefuseStrangersAsync(context, id, origin, asks != Asks.Staff, token);
+            RefuseStale(course, revision);
+            if (asks != Asks.OwnerAlsoArchived)
+            {
+                RefuseArchived(course);
+            }
+
+            course.Revision++;
+            await change(context, course, token);
+            return new Audited<Course?>(course, [new AuditedAct(act, Resource(id), course.TableVersion), .. further ?? []]);
+        },
+        cancellation);
 
     // Of each course when the last of its students has to be done, among those who have longer.
     private static async Task<Dictionary<string, DateTime?>> LatestDueAsync(
@@ -790,14 +830,20 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
 
     /// <summary>Keeps everybody else from changing a course until this transaction ends, if it takes a student's reports on a hand-out.</summary>
     /// <remarks>
-    /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew.
+    /// What was judged before the transaction may be over by now: grades published, the hour past, unknowns handed out anew, whoever writes
+    /// fallen out of roster or staff.
     /// </remarks>
-    /// <exception cref="CourseRuleException">It takes none on this hand-out any more.</exception>
+    /// <exception cref="CourseRuleException">It takes none on this hand-out any more, or none of whoever writes.</exception>
     internal static async Task HoldOpenAsync(
-        DerividContext context, string courseId, int handOutNumber, string holderKey, DateTime now, CancellationToken cancellation)
+        DerividContext context, string courseId, int handOutNumber, string holderKey, DateTime now, AuditOrigin origin, CancellationToken cancellation)
     {
         // Held first and asked then: PostgreSQL asks a row again that it had to wait for, but not the rows of students beside it.
         await HoldAsync(context, courseId, cancellation);
+        if (!await MembersOf(context, courseId, handOutNumber, holderKey).AnyAsync(student => student.Actor == origin.Actor, cancellation))
+        {
+            await RefuseStrangersAsync(context, courseId, origin, ownersOnly: false, cancellation);
+        }
+
         var grace = await context.Courses.Where(row => row.Id == courseId).Select(row => row.GraceMinutes).FirstOrDefaultAsync(cancellation);
         var past = now.AddMinutes(-grace);
         var haveLonger = MembersOf(context, courseId, handOutNumber, holderKey).Where(student => student.DueAtUtc > past);
@@ -812,15 +858,35 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         }
     }
 
-    /// <summary>Keeps everybody else from changing a course until this transaction ends, if it isn't archived.</summary>
-    /// <remarks>When the request came it wasn't; it may be by now, or deleted, and what is added to it then would be left behind.</remarks>
-    /// <exception cref="CourseRuleException">It is archived, or was and is deleted.</exception>
-    internal static async Task HoldInUseAsync(DerividContext context, string courseId, CancellationToken cancellation)
+    /// <summary>Keeps everybody else from changing a course until this transaction ends, if whoever writes is of its staff and it isn't archived.</summary>
+    /// <remarks>When the request came it was so; they may be removed by now, or the course put away, and what is added to it then would be left behind.</remarks>
+    /// <returns>The course as it is and stays until then.</returns>
+    /// <exception cref="CourseRuleException">It isn't theirs, is archived, or was and is deleted.</exception>
+    internal static async Task<Course> HoldInUseAsync(DerividContext context, string courseId, AuditOrigin origin, CancellationToken cancellation)
     {
         await HoldAsync(context, courseId, cancellation);
-        if (!await context.Courses.AnyAsync(row => row.Id == courseId && row.ArchivedAtUtc == null, cancellation))
+        await RefuseStrangersAsync(context, courseId, origin, ownersOnly: false, cancellation);
+        var course = await context.Courses.FirstAsync(row => row.Id == courseId, cancellation);
+        RefuseArchived(course);
+        return course;
+    }
+
+    // Of the same words as where a course is looked for and isn't theirs.
+    private static async Task RefuseStrangersAsync(
+        DerividContext context, string courseId, AuditOrigin origin, bool ownersOnly, CancellationToken cancellation)
+    {
+        if (!origin.IsAdministrator && !await context.CourseStaff.AnyAsync(
+            member => member.CourseId == courseId && member.Actor == origin.Actor && member.IsServing && (member.IsOwner || !ownersOnly), cancellation))
         {
-            throw new CourseRuleException(CourseRule.Archived, "The course was archived or deleted meanwhile, and nothing of it was changed.");
+            throw new CourseRuleException(CourseRule.NotYours, $"No course '{courseId}' of yours is here.");
+        }
+    }
+
+    private static void RefuseArchived(Course course)
+    {
+        if (course.ArchivedAtUtc is not null)
+        {
+            throw new CourseRuleException(CourseRule.Archived, "The course is archived, or was and is deleted, and nothing of it was changed. Its owners can take it out of the archive.");
         }
     }
 
@@ -830,12 +896,26 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         context.Courses.Where(row => row.Id == courseId)
             .ExecuteUpdateAsync(row => row.SetProperty(course => course.Revision, course => course.Revision), cancellation);
 
+    /// <summary>What is asked of whoever writes to a course, and of the course.</summary>
+    private enum Asks
+    {
+        /// <summary>They are of its staff, and it isn't archived.</summary>
+        Staff,
+
+        /// <summary>They own it, and it isn't archived.</summary>
+        Owner,
+
+        /// <summary>They own it, archived or not.</summary>
+        OwnerAlsoArchived,
+    }
+
     private static Task<Course> MadeAsync(DerividContext context, string id, CancellationToken cancellation) =>
         context.Courses.AsNoTracking().FirstAsync(row => row.Id == id, cancellation);
 
     internal static void RefuseStale(Course course, int revision)
     {
-        if (course.Revision != revision)
+        // A deleted one was changed since it was read, whatever revision is named, and is gone when it is read again.
+        if (course.Revision != revision || course.DeletedAtUtc is not null)
         {
             throw Stale();
         }

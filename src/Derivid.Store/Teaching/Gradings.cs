@@ -20,15 +20,17 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
     public static readonly TimeSpan Lease = TimeSpan.FromSeconds(15);
 
     /// <summary>Keeps a new grading.</summary>
+    /// <param name="course">The course as it was read when the grading was made of it.</param>
     /// <param name="grading">The grading.</param>
     /// <param name="reportIds">Its reports.</param>
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="CourseRuleException">The course is archived; nothing was changed.</exception>
+    /// <exception cref="CourseRuleException">The course was changed since, isn't theirs or is archived; nothing was changed.</exception>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<Grading>> AddAsync(
+        Course course,
         Grading grading,
         IEnumerable<string> reportIds,
         IdempotencyKey? key,
@@ -38,7 +40,8 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
         origin,
         async (context, token) =>
         {
-            await Courses.HoldInUseAsync(context, grading.CourseId, token);
+            // Due dates, extensions and what is offered were read with it, and in a course marked anonymously must be those in force.
+            Courses.RefuseStale(await Courses.HoldInUseAsync(context, course.Id, origin, token), course.Revision);
             context.Gradings.Add(grading);
             context.GradingEntries.AddRange(reportIds.Select(id => new GradingEntry { GradingId = grading.Id, ReportId = id }));
             return new Creation<Grading>(grading, grading.Id, new AuditedAct("grading.start", Resource(grading), grading.TableVersion));
@@ -102,14 +105,22 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             .FirstOrDefaultAsync(token),
         cancellation);
 
-    /// <summary>The reports of a grading, by id.</summary>
-    /// <param name="id">The grading.</param>
+    /// <summary>The reports that count and are not in a grading.</summary>
+    /// <param name="course">The course.</param>
+    /// <param name="grading">The grading.</param>
     /// <param name="cancellation">Gives up early.</param>
-    /// <returns>Shape: any order.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public Task<HashSet<string>> ReportIdsAsync(string id, CancellationToken cancellation) => database.RunAsync(
-        (context, token) => context.GradingEntries.Where(item => item.GradingId == id).Select(item => item.ReportId).ToHashSetAsync(token),
-        cancellation);
+    public Task<IReadOnlyList<CountedReport>> LackingAsync(Course course, Grading grading, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => LackingAsync(context, course, grading, token), cancellation);
+
+    /// <inheritdoc cref="LackingAsync(Course, Grading, CancellationToken)"/>
+    internal static async Task<IReadOnlyList<CountedReport>> LackingAsync(
+        DerividContext context, Course course, Grading grading, CancellationToken cancellation)
+    {
+        var graded = await context.GradingEntries.Where(item => item.GradingId == grading.Id).Select(item => item.ReportId).ToHashSetAsync(cancellation);
+        return [.. (await Reports.CountedAsync(context, course.Id, course.HandOutNumber, grading.CountsBest, cancellation))
+            .Where(report => !graded.Contains(report.Id))];
+    }
 
     /// <summary>How many reports of a grading are done.</summary>
     /// <param name="id">The grading.</param>
@@ -241,10 +252,36 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
     public Task<List<GradedReport>> GradesAsync(
         Grading grading, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
+        GradesAsync(grading, entries => entries, studentKey, beyond, most, cancellation);
+
+    /// <summary>The same of some of its reports, each whole.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="reportIds">The reports.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: by report id, then student.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<GradedReport>> GradesAsync(Grading grading, IReadOnlyCollection<string> reportIds, CancellationToken cancellation) =>
+        GradesAsync(grading, entries => entries.Where(item => reportIds.Contains(item.ReportId)), null, null, Reports.All, cancellation);
+
+    /// <summary>The reports of a grading, without what they say.</summary>
+    /// <param name="grading">The grading.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: any order.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<CountedReport>> ReportsAsync(Grading grading, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => (
+            from item in context.GradingEntries
+            where item.GradingId == grading.Id
+            join report in context.CourseReports on item.ReportId equals report.Id
+            select new CountedReport(report.Id, report.StudentKey, report.Number, report.Attempt)).ToListAsync(token),
+        cancellation);
+
+    private Task<List<GradedReport>> GradesAsync(
+        Grading grading, Func<IQueryable<GradingEntry>, IQueryable<GradingEntry>> choose, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
         database.RunAsync(
             async (context, token) =>
             {
-                var rows = await RowsAsync(context, grading, studentKey, beyond, most, token);
+                var rows = await RowsAsync(context, grading, choose, studentKey, beyond, most, token);
                 var (first, last) = (rows.FirstOrDefault()?.Report.Id, rows.LastOrDefault()?.Report.Id);
                 var moderations = (await context.Moderations.AsNoTracking().HoldingIn(grading.Id)
                     .Where(row => row.CourseId == grading.CourseId
@@ -258,9 +295,10 @@ public sealed class Gradings(DerividDatabase database, AuditTrail audit, Idempot
             cancellation);
 
     private static Task<List<GradedReport>> RowsAsync(
-        DerividContext context, Grading grading, string? studentKey, GradePlace? beyond, int most, CancellationToken cancellation) =>
+        DerividContext context, Grading grading, Func<IQueryable<GradingEntry>, IQueryable<GradingEntry>> choose, string? studentKey, GradePlace? beyond, int most,
+        CancellationToken cancellation) =>
         (
-            from item in context.GradingEntries.AsNoTracking()
+            from item in choose(context.GradingEntries.AsNoTracking())
             where item.GradingId == grading.Id && (beyond == null || string.Compare(item.ReportId, beyond.ReportId) >= 0)
             join report in context.CourseReports.AsNoTracking() on item.ReportId equals report.Id
             join assignment in context.Assignments.AsNoTracking()

@@ -18,7 +18,7 @@ public sealed class HandOuts(DerividDatabase database, IdempotentWrites writes)
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="CourseRuleException">The course was changed since, or reports are handed in.</exception>
+    /// <exception cref="CourseRuleException">The course was changed since, isn't theirs or is archived, or reports are handed in.</exception>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<StoredHandOut>> AddAsync(
@@ -33,8 +33,7 @@ public sealed class HandOuts(DerividDatabase database, IdempotentWrites writes)
         async (context, token) =>
         {
             // Before anything is counted: whoever hands in meanwhile has done so before, or is refused after.
-            await Courses.HoldAsync(context, course.Id, token);
-            var current = await context.Courses.FirstAsync(row => row.Id == course.Id, token);
+            var current = await Courses.HoldInUseAsync(context, course.Id, origin, token);
             Courses.RefuseStale(current, course.Revision);
             await RefuseHandedInAsync(context, current, token);
             current.HandOutNumber = handOut.Number;

@@ -10,6 +10,9 @@ namespace Derivid.Store.Teaching;
 /// <param name="writes">Makes each request that carries a key count once.</param>
 public sealed class Moderations(DerividDatabase database, IdempotentWrites writes)
 {
+    /// <summary>What the audit log calls one.</summary>
+    public const string Act = "report.moderate";
+
     /// <summary>What somebody saw who saw none of a report.</summary>
     public const string NoneSeen = "none";
 
@@ -19,7 +22,7 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
     /// <param name="key">Makes the request count once. Missing: null.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
-    /// <exception cref="CourseRuleException">Somebody changed the grade since, or the course is archived; nothing was changed.</exception>
+    /// <exception cref="CourseRuleException">Somebody changed the grade since, or the course isn't theirs or is archived; nothing was changed.</exception>
     /// <exception cref="IdempotencyKeyReusedException">The key stands for another request.</exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
     public Task<Created<StoredModeration>> AddAsync(
@@ -28,7 +31,7 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
         origin,
         async (context, token) =>
         {
-            await Courses.HoldInUseAsync(context, moderation.CourseId, token);
+            await Courses.HoldInUseAsync(context, moderation.CourseId, origin, token);
             if (lastSeen is not null && lastSeen != (await NewestAsync(context, moderation.ReportId, token) ?? NoneSeen))
             {
                 throw new CourseRuleException(
@@ -39,7 +42,8 @@ public sealed class Moderations(DerividDatabase database, IdempotentWrites write
             return new Creation<StoredModeration>(
                 moderation,
                 moderation.Id,
-                new AuditedAct("report.moderate", $"{Courses.Resource(moderation.CourseId)}/reports/{moderation.ReportId}"));
+                // By its own id: beside the report's stands when that was handed in, and whoever marks anonymously mustn't know of which it is.
+                new AuditedAct(Act, $"{Courses.Resource(moderation.CourseId)}/moderations/{moderation.Id}"));
         },
         FindAsync,
         cancellation);

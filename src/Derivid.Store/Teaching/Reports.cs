@@ -39,7 +39,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
         origin,
         async (context, token) =>
         {
-            await Courses.HoldOpenAsync(context, report.CourseId, report.HandOutNumber, report.StudentKey, report.HandedInAtUtc ?? report.CreatedAtUtc, token);
+            await Courses.HoldOpenAsync(context, report.CourseId, report.HandOutNumber, report.StudentKey, report.HandedInAtUtc ?? report.CreatedAtUtc, origin, token);
             report.Attempt = await NextAttemptAsync(context, report, mostAttempts, token);
             context.CourseReports.Add(report);
             return new Creation<CourseReport>(report, report.Id, ActOf(report));
@@ -88,7 +88,7 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
                     }
 
                     RefuseFinal(report, revision);
-                    await Courses.HoldOpenAsync(context, courseId, report.HandOutNumber, report.StudentKey, writtenAtUtc, token);
+                    await Courses.HoldOpenAsync(context, courseId, report.HandOutNumber, report.StudentKey, writtenAtUtc, origin, token);
                     (report.BodyJson, report.HandedInAtUtc) = (bodyJson, isHandedIn ? writtenAtUtc : null);
                     report.Revision++;
                     return new Audited<CourseReport?>(report, ActOf(report));
@@ -112,6 +112,16 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
             (context, token) => context.CourseReports.AsNoTracking()
                 .FirstOrDefaultAsync(row => row.CourseId == courseId && row.Id == id, token),
             cancellation);
+
+    /// <summary>Finds some.</summary>
+    /// <param name="courseId">The course.</param>
+    /// <param name="ids">Their ids.</param>
+    /// <param name="cancellation">Gives up early.</param>
+    /// <returns>Shape: any order.</returns>
+    /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
+    public Task<List<CourseReport>> FindAsync(string courseId, IReadOnlyCollection<string> ids, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => context.CourseReports.AsNoTracking().Where(row => row.CourseId == courseId && ids.Contains(row.Id)).ToListAsync(token),
+        cancellation);
 
     /// <summary>Lists the reports on a hand-out, oldest first.</summary>
     /// <param name="courseId">The course.</param>
@@ -137,15 +147,18 @@ public sealed class Reports(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Shape: by student, then number, then attempt.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public async Task<IReadOnlyList<CountedReport>> CountedAsync(
-        string courseId, int handOutNumber, bool countsBest, CancellationToken cancellation)
+    public Task<IReadOnlyList<CountedReport>> CountedAsync(
+        string courseId, int handOutNumber, bool countsBest, CancellationToken cancellation) => database.RunAsync(
+        (context, token) => CountedAsync(context, courseId, handOutNumber, countsBest, token), cancellation);
+
+    /// <inheritdoc cref="CountedAsync(string, int, bool, CancellationToken)"/>
+    internal static async Task<IReadOnlyList<CountedReport>> CountedAsync(
+        DerividContext context, string courseId, int handOutNumber, bool countsBest, CancellationToken cancellation)
     {
-        var rows = await database.RunAsync(
-            (context, token) => context.CourseReports.AsNoTracking()
-                .Where(row => row.CourseId == courseId && row.HandOutNumber == handOutNumber && row.HandedInAtUtc != null)
-                .Select(row => new CountedReport(row.Id, row.StudentKey, row.Number, row.Attempt))
-                .ToListAsync(token),
-            cancellation);
+        var rows = await context.CourseReports.AsNoTracking()
+            .Where(row => row.CourseId == courseId && row.HandOutNumber == handOutNumber && row.HandedInAtUtc != null)
+            .Select(row => new CountedReport(row.Id, row.StudentKey, row.Number, row.Attempt))
+            .ToListAsync(cancellation);
         return [.. rows
             .GroupBy(row => (row.StudentKey, row.Number))
             .SelectMany(group => group.OrderByDescending(row => row.Attempt).Take(countsBest ? int.MaxValue : 1))

@@ -4,8 +4,12 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Derivid.Api.Http;
+using Derivid.Api.Table;
+using Derivid.Api.Teaching;
+using Derivid.Core.Teaching.Grading;
 using Derivid.Store;
 using Derivid.Store.Auditing;
+using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -327,7 +331,7 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         await using var room = await RoomAsync();
         using var administrator = service.Service.ClientWith(ServiceUnderTest.AdministratorKey);
         var stranger = await Classroom.ActorAsync(room.Stranger);
-        (string, string?)[][] refused = [[(Ann, stranger), (Ben, room.BenActor)], [(Ann, room.BenActor), (Ben, room.AnnActor)], [(Ann, null), (Ben, room.AnnActor)], [(Ann, null), ("corinna.v", room.AnnActor)]];
+        (string, string?)[][] refused = [[(Ann, stranger), (Ben, room.BenActor)], [(Ann, room.BenActor), (Ben, room.AnnActor)], [(Ann, null), (Ben, room.AnnActor)], [(Ann, null), ("corinna.v", room.AnnActor)], [(Ben, room.BenActor), ("emil.n", room.AnnActor)]];
         foreach (var students in refused)
         {
             using var put = await PutRosterAsync(room, students);
@@ -409,6 +413,90 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
 
         Assert.Equal(3, told.Count);
         Assert.All(told, line => Assert.Contains("Unknowns are handed out to them, with reports or without.", line, StringComparison.Ordinal));
+    }
+
+    // Whoever has longer would be found by what differs though nothing counts otherwise.
+    [Fact]
+    public async Task ComparisonTellsNoLatenessThatCostsTheSame()
+    {
+        await using var room = await RoomAsync();
+        var first = await room.GradeAsync();
+        await ExtendAsync("2026-03-14T09:10:00Z");
+        var same = await ChangesAsync();
+        await ExtendAsync("2026-03-15T09:00:00Z");
+        var other = await ChangesAsync();
+        await room.PublishAsync(await room.GradeAsync());
+        await ExtendAsync("2026-03-14T09:10:00Z");
+        var told = await ChangesAsync();
+
+        Assert.Empty(same);
+        Assert.Single(other);
+        Assert.Equal(Ben, Text(Assert.Single(told), "student"));
+
+        async Task ExtendAsync(string until)
+        {
+            using var put = await room.PutAsync(room.Instructor, $"{room.Address}/extensions", $$"""{ "extensions": [{ "student": "{{Ben}}", "dueAt": "{{until}}" }] }""");
+            await put.JsonAsync(HttpStatusCode.OK);
+        }
+
+        async Task<List<JsonElement>> ChangesAsync()
+        {
+            var comparison = await room.Grader.JsonAtAsync($"{room.Address}/gradings/{first}/comparison/{await room.GradeAsync()}");
+            var items = comparison.GetProperty("items").EnumerateArray().ToList();
+            Assert.Equal(items.Count, comparison.GetProperty("changed").GetInt32());
+            return items;
+        }
+    }
+
+    // Readings that go with a bench would be known by moving students from bench to bench and looking again.
+    [Fact]
+    public async Task ClassIsSeenWithoutBenchesWhereverStudentsSit()
+    {
+        await using var room = await RoomAsync();
+        var services = service.Service.Services;
+        Assert.True((await services.GetRequiredService<TableSnapshots>().FindAsync(null, Patience)).Succeeded(out var table, out _));
+
+        Assert.All(await BenchesAsync(isBlind: true), Assert.Null);
+        Assert.All(await BenchesAsync(isBlind: false), bench => Assert.Equal(Bench, bench));
+
+        async Task<IEnumerable<string?>> BenchesAsync(bool isBlind)
+        {
+            var course = (await services.GetRequiredService<Courses>().FindAsync(room.Id, Patience))!;
+            var names = new MarkedNames(new MarkingCodes(new byte[MarkingCodes.SecretLength]), isBlind);
+            var reports = await services.GetRequiredService<ClassReports>().ReadAsync(course, null, table, names, Patience);
+            Assert.Equal(2, reports.Count);
+            return reports.Select(report => report.Bench);
+        }
+    }
+
+    // What a report is called to whoever marks it and its id, beside which its hour stands, never stand in one place.
+    [Fact]
+    public async Task AuditLogTellsOfNoReportThatItWasChangedByHandUntilGradesArePublished()
+    {
+        await using var room = await RoomAsync();
+        using var administrator = service.Service.ClientWith(ServiceUnderTest.AdministratorKey);
+        var id = Text((await Classroom.AllAsync(room.Ben, $"{room.Address}/reports"))[0], "id");
+        var grading = await room.GradeAsync();
+        var called = Text((await Classroom.AllAsync(room.Grader, $"{room.Address}/reports"))[0], "id");
+        using var moderated = await administrator.PostAsync($"{room.Address}/reports/{called}/moderations", """{ "reason": "Seen" }""");
+        var made = Text(await moderated.JsonAsync(HttpStatusCode.Created), "id");
+
+        // As it was written before entries named the moderation.
+        var (earlier, actor) = ($"courses/{room.Id}/reports/{id}", await Classroom.ActorAsync(room.Grader));
+        await service.Service.Services.GetRequiredService<AuditTrail>().WriteAsync(
+            new AuditOrigin(actor, null, null), (_, _) => Task.FromResult(new Audited<int>(0, new AuditedAct("report.moderate", earlier))), Patience);
+        var before = await OfCourseAsync("action=report.moderate");
+        var found = await OfCourseAsync($"action=report.moderate&resource={earlier}");
+        await room.PublishAsync(grading);
+
+        Assert.Equal([$"courses/{room.Id}/moderations/{made}", $"courses/{room.Id}/reports/withheld"], before);
+        Assert.Empty(found);
+        Assert.Equal([$"courses/{room.Id}/moderations/{made}", earlier], await OfCourseAsync("action=report.moderate"));
+        Assert.Equal([earlier], await OfCourseAsync($"action=report.moderate&resource={earlier}"));
+
+        async Task<List<string>> OfCourseAsync(string query) =>
+            [.. (await Classroom.AllAsync(administrator, $"/api/v1/audit?limit=500&order=oldestFirst&{query}"))
+                .Select(entry => Text(entry, "resource")).Where(resource => resource.StartsWith($"courses/{room.Id}/", StringComparison.Ordinal))];
     }
 
     [Fact]

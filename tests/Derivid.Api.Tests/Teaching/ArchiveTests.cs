@@ -174,7 +174,7 @@ public abstract class ArchiveTests(RunningService service)
         release.SetResult();
         using var graded = await grade;
         using var moderated = await moderation;
-        await graded.ProblemAsync(ProblemTypes.CourseStateForbids);
+        await graded.ProblemAsync(isDeleted ? ProblemTypes.NotFound : ProblemTypes.CourseStateForbids);
         await moderated.ProblemAsync(isDeleted ? ProblemTypes.NotFound : ProblemTypes.CourseStateForbids);
         await using var context = await ContextAsync(room);
         Assert.Equal(isDeleted ? 0 : 1, await context.Gradings.CountAsync(row => row.CourseId == room.Id, Patience));

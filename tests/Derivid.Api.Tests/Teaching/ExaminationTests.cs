@@ -96,10 +96,16 @@ public sealed class ExaminationTests(PostgreSqlServer server)
         (await room.PutAsync(room.Instructor, room.Address, closed)).Dispose();
         await room.Ann.IdentifiedAsync(Requests.Propanone);
 
-        (await room.PutAsync(room.Instructor, room.Address, Examination)).Dispose();
-        await AssertKeptAsync(room.Ann);
-        await room.PublishAsync(await room.GradeAsync());
+        // She may have asked by now, so it is not opened again.
+        using var reopened = await room.PutAsync(room.Instructor, room.Address, Examination);
+        await reopened.ProblemAsync(ProblemTypes.CourseStateForbids);
         await room.Ann.IdentifiedAsync(Requests.Propanone);
+
+        await using var published = await Classroom.HandedOutAsync(service, Examination);
+        await published.HandInAsync(published.Ann, published.Report("ann", "acetone"));
+        await AssertKeptAsync(published.Ann);
+        await published.PublishAsync(await published.GradeAsync());
+        await published.Ann.IdentifiedAsync(Requests.Propanone);
     }
 
     // Each course gives its students keys of its own: a second key is the same student where the same people teach.
