@@ -35,7 +35,7 @@ internal static class ModerateCommand
             Examples =
             [
                 ("two points more, with the reason", "derivid course moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --points 4 --reason \"Broken thermometer\""),
-                ("of a group's report only somebody's", "derivid course moderate 0123456789abcdef fedcba9876543210 --student s1042 --criterion rangeWidth --points 2 --reason \"Wasn't there\""),
+                ("of a group's report only somebody's", "derivid course moderate 0123456789abcdef fedcba9876543210 --student s1042 --criterion rangeWidth --points 2 --reason \"Away that day\""),
                 ("take that back", "derivid course moderate 0123456789abcdef fedcba9876543210 --criterion rangeWidth --take-back"),
                 ("a comment", "derivid course moderate 0123456789abcdef fedcba9876543210 --reason \"Well argued\""),
             ],
