@@ -15,8 +15,8 @@ namespace Derivid.Contracts;
 /// the same compound; or their reports fit no label, or lie nearer to what is printed than can be read.
 /// </param>
 /// <param name="OpenSince">
-/// When the first of all unknowns that are open now was handed out, in whatever course (RFC 3339, UTC): what was published later waits.
-/// Missing: none is open.
+/// The day (UTC) on which the first of all unknowns that are open now was handed out, in whatever course, and no finer, since it may be
+/// somebody else's: what was published later waits. Missing: none is open.
 /// </param>
 /// <param name="Changes">Records that a proposal would change.</param>
 /// <param name="SpotTests">Rates. Shape: by test, then place in the order of its rows.</param>
@@ -27,7 +27,7 @@ public sealed record LearningItem(
     string ModelVersion,
     int Courses,
     int Waiting,
-    DateTime? OpenSince,
+    DateOnly? OpenSince,
     int Changes,
     IReadOnlyList<LearnedRateItem> SpotTests,
     IReadOnlyList<LearnedColourItem> Colours,

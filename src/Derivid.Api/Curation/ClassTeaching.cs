@@ -110,7 +110,7 @@ internal sealed class TaughtTable
         _served.ModelVersion,
         _learning.CourseCount,
         _learnable.Willing - _learning.CourseCount,
-        _learnable.OpenSinceUtc,
+        _learnable.OpenSinceUtc is { } since ? DateOnly.FromDateTime(since) : null,
         Changes.Count,
         [.. Rates()],
         [.. Colours()],

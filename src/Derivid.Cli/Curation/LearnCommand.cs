@@ -93,7 +93,7 @@ internal static class LearnCommand
         console.WriteLine($"Version {learning.TableVersion}: {Figure.Count(learning.Courses, "course")} counted, {learning.Waiting} more {(learning.Waiting == 1 ? "waits" : "wait")}{(learning.Waiting > 0 ? " for another that saw the same, or for grades on unknowns that are open" : "")}; {Figure.Count(learning.Changes, "record")} would change.");
         if (learning.OpenSince is { } since)
         {
-            console.WriteLine($"Unknowns are open since {Figures.Moment(since)}: what was published later waits until they are published.");
+            console.WriteLine($"Unknowns are open since {Figures.Day(since)}: what was published later waits until they are published.");
         }
     }
 
