@@ -38,6 +38,13 @@ public abstract class HeldWritesTests(RunningService service)
                 await site.PutAsync("/archive", """{ "isArchived": true }""");
             },
             write => write.IsOfCourse),
+        ["the proposals are given up"] = (
+            async site =>
+            {
+                await Site.StepAsync(site.Deputy, site.Proposal, HttpMethod.Post, "withdrawal");
+                await Site.StepAsync(site.Room.Instructor, site.Submitted, HttpMethod.Post, "withdrawal");
+            },
+            write => write.IsOfProposal),
         ["grades are published"] = (site => site.Room.PublishAsync(site.Grading), write => write.IsOfCourse),
     };
 
@@ -158,6 +165,8 @@ public abstract class HeldWritesTests(RunningService service)
     {
         public bool IsOfCourse { get; init; }
 
+        public bool IsOfProposal => Operation is "describeProposal" or "makeComment" or "proposeRecord" or "startImport" or "reviewProposal";
+
         public Func<Site, string>? Tag { get; init; }
     }
 
@@ -198,11 +207,18 @@ public abstract class HeldWritesTests(RunningService service)
             site.Draft = IdOf(await room.HandInAsync(room.Ben, room.Report("ben", "acetone", isDraft: true)));
             site.Proposal = await ProposalAsync(deputy);
             site.Submitted = await ProposalAsync(room.Instructor);
-            using var record = new HttpRequestMessage(HttpMethod.Put, $"{Proposals}/{site.Submitted}/records/colours/plaid") { Content = Requests.Json(Proposed) };
-            await site.DoneAsync(record);
-            using var submission = new HttpRequestMessage(HttpMethod.Post, $"{Proposals}/{site.Submitted}/submission");
-            await site.DoneAsync(submission);
+            await StepAsync(room.Instructor, site.Submitted, HttpMethod.Put, "records/colours/plaid", Proposed);
+            await StepAsync(room.Instructor, site.Submitted, HttpMethod.Post, "submission");
             return site;
+        }
+
+        public static async Task StepAsync(HttpClient author, string proposal, HttpMethod method, string beneath, string? json = null)
+        {
+            using var current = await author.GetAsync($"{Proposals}/{proposal}", Patience);
+            using var step = new HttpRequestMessage(method, $"{Proposals}/{proposal}/{beneath}") { Content = json is null ? null : Requests.Json(json) };
+            step.Headers.IfMatch.Add(current.Headers.ETag!);
+            using var response = await author.SendAsync(step, Patience);
+            Assert.True(response.IsSuccessStatusCode, await response.Content.ReadAsStringAsync(Patience));
         }
 
         public async Task RevokeAsync()
@@ -247,14 +263,6 @@ public abstract class HeldWritesTests(RunningService service)
         {
             using var made = await author.PostAsync(Proposals, """{ "title": "Made up for a test" }""");
             return IdOf(await made.JsonAsync(HttpStatusCode.Created));
-        }
-
-        private async Task DoneAsync(HttpRequestMessage step)
-        {
-            using var current = await Room.Instructor.GetAsync($"{Proposals}/{Submitted}", Patience);
-            step.Headers.IfMatch.Add(current.Headers.ETag!);
-            using var response = await Room.Instructor.SendAsync(step, Patience);
-            Assert.True(response.IsSuccessStatusCode, await response.Content.ReadAsStringAsync(Patience));
         }
 
         public async ValueTask DisposeAsync()
