@@ -4,6 +4,7 @@ using Derivid.Core.Curation.Readings;
 using Derivid.Store.Auditing;
 using Derivid.Store.Databases;
 using Derivid.Store.Idempotency;
+using Derivid.Store.Teaching;
 using Microsoft.EntityFrameworkCore;
 
 namespace Derivid.Store.Curation;
@@ -70,7 +71,7 @@ public sealed class PrintedReadings(DerividDatabase database, AuditTrail audit, 
         var proposed = sheet.ProposalId is { } draft
             ? new ProposedTable(sheet.Before, await Proposals.RecordsAsync(context, draft, cancellation), sheet.Before.Version).After
             : sheet.Before;
-        var inUse = sheet.ByTwoInUse ? await ValuesInUseAsync(context, cancellation) : [];
+        var inUse = sheet.ByTwoInUse ? (await Courses.ShelvesInUseAsync(context, null, cancellation)).SelectMany(shelf => shelf).ToHashSet() : [];
         var earlier = ReadingSheet.ByPlace(
             sheet.Before, await Counting(context).Where(row => row.SourceKey == sheet.Source.Key).ToListAsync(cancellation));
         var judged = ReadingJudgement.Of(sheet.Before, proposed, sheet.Source, [.. sheet.Readings.Select(reading => new LineReading(
@@ -103,16 +104,6 @@ public sealed class PrintedReadings(DerividDatabase database, AuditTrail audit, 
         await context.InsertAsync(readings, StoredRow.None, cancellation);
         return new Creation<List<PrintedReading>>(
             readings, sheetId, [new AuditedAct("verification.read", "verification/readings/" + sheetId, sheet.Before.Version), .. acts]);
-    }
-
-    // The values that graded classes use: what a course with unknowns handed out has on its shelf, of the kinds it makes. Looked up
-    // where the sheet is kept, so that none is handed out in between.
-    private static async Task<HashSet<(string ParentKey, string KindKey)>> ValuesInUseAsync(DerividContext context, CancellationToken cancellation)
-    {
-        var courses = await context.Courses.AsNoTracking()
-            .Where(course => course.HandOutNumber > 0 && course.ArchivedAtUtc == null)
-            .Select(course => new { course.ShelfKeys, course.KindKeys }).ToListAsync(cancellation);
-        return [.. courses.SelectMany(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind))))];
     }
 
     // Missing: null, nothing follows and no draft was named.

@@ -79,15 +79,18 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="cancellation">Gives up early.</param>
     /// <returns>Keys of parent and kind. Shape: one set a course that isn't archived.</returns>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now.</exception>
-    public async Task<IReadOnlyList<IReadOnlySet<(string ParentKey, string KindKey)>>> ShelvesInUseAsync(string? staff, CancellationToken cancellation)
+    public Task<IReadOnlyList<IReadOnlySet<(string ParentKey, string KindKey)>>> ShelvesInUseAsync(string? staff, CancellationToken cancellation) =>
+        database.RunAsync((context, token) => ShelvesInUseAsync(context, staff, token), cancellation);
+
+    /// <summary>The same where something is written that hangs on it, so that no unknowns are handed out in between.</summary>
+    internal static async Task<IReadOnlyList<IReadOnlySet<(string ParentKey, string KindKey)>>> ShelvesInUseAsync(
+        DerividContext context, string? staff, CancellationToken cancellation)
     {
-        var courses = await database.RunAsync(
-            (context, token) => context.Courses.AsNoTracking()
-                .Where(course => course.HandOutNumber > 0 && course.ArchivedAtUtc == null)
-                .Where(course => staff == null
-                    || context.CourseStaff.Any(member => member.CourseId == course.Id && member.Actor == staff && member.IsServing))
-                .Select(course => new { course.ShelfKeys, course.KindKeys }).ToListAsync(token),
-            cancellation);
+        var courses = await context.Courses.AsNoTracking()
+            .Where(course => course.HandOutNumber > 0 && course.ArchivedAtUtc == null)
+            .Where(course => staff == null
+                || context.CourseStaff.Any(member => member.CourseId == course.Id && member.Actor == staff && member.IsServing))
+            .Select(course => new { course.ShelfKeys, course.KindKeys }).ToListAsync(cancellation);
         return [.. courses.Select(course => course.ShelfKeys.SelectMany(parent => course.KindKeys.Select(kind => (parent, kind))).ToHashSet())];
     }
 
