@@ -53,7 +53,7 @@ public sealed class PostgreSqlEngine : DatabaseEngine
 
     /// <summary>Takes the connection.</summary>
     /// <param name="connectionString">A PostgreSQL connection string with a Host.</param>
-    /// <exception cref="InvalidOperationException">The connection string isn't PostgreSQL's.</exception>
+    /// <exception cref="SettingException">The connection string isn't PostgreSQL's.</exception>
     public PostgreSqlEngine(string connectionString)
     {
         try
@@ -88,7 +88,7 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         catch (ArgumentException)
         {
             // The provider's message may quote the string, so it isn't passed on.
-            throw new InvalidOperationException(
+            throw new SettingException(
                 "ConnectionStrings:Derivid has keywords that PostgreSQL doesn't know; an example is Host=localhost;Database=derivid;Username=derivid;Password=...");
         }
     }

@@ -23,7 +23,7 @@ public sealed class SqliteEngine : DatabaseEngine
 
     /// <summary>Takes the connection.</summary>
     /// <param name="connectionString">An SQLite connection string with a Data Source.</param>
-    /// <exception cref="InvalidOperationException">The connection string isn't SQLite's.</exception>
+    /// <exception cref="SettingException">The connection string isn't SQLite's.</exception>
     public SqliteEngine(string connectionString)
     {
         try
@@ -37,7 +37,7 @@ public sealed class SqliteEngine : DatabaseEngine
         }
         catch (ArgumentException)
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 "ConnectionStrings:Derivid has keywords that SQLite doesn't know; an example is Data Source=data/derivid.db.");
         }
     }
