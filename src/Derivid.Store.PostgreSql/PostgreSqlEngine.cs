@@ -2,6 +2,7 @@ using System.Data.Common;
 using System.Net.Sockets;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Storage;
 using Npgsql;
 
@@ -95,6 +96,9 @@ public sealed class PostgreSqlEngine : DatabaseEngine
 
     /// <inheritdoc />
     public override string Name => "PostgreSQL";
+
+    /// <inheritdoc />
+    protected override IModel Model => CompiledModel.DerividContextModel.Instance;
 
     /// <inheritdoc />
     public override string Place { get; }

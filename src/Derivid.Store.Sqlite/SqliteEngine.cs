@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using Derivid.Store.Databases;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Storage;
 
 namespace Derivid.Store.Sqlite;
@@ -47,6 +48,9 @@ public sealed class SqliteEngine : DatabaseEngine
 
     /// <inheritdoc />
     public override bool IsShared => false;
+
+    /// <inheritdoc />
+    protected override IModel Model => CompiledModel.DerividContextModel.Instance;
 
     /// <inheritdoc />
     public override string Place => Path.GetFullPath(_connection.DataSource);
