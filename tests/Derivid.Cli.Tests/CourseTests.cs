@@ -118,6 +118,29 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
     }
 
     [Fact]
+    public async Task StaffIsAddedToAndTakenFromByItsOwners()
+    {
+        using var administrator = DerividClient.Connect(service.Address, ServiceUnderTest.AdministratorKey);
+        var script = await administrator.Keys.CreateAsync(new KeyRequest { Name = "made up", Role = Role.Grader }, cancellationToken: Token);
+        var (id, actor, grader) = (await CreateAsync(), "key:" + script.Details.Id, Shell.With(service, script.Key));
+        (await grader.RunAsync("course", "status", id)).Exits(ExitCode.Refused);
+        var added = (await _shell.RunAsync("course", "staff", id, "--add", actor)).Exits(ExitCode.Done);
+        var shown = (await grader.RunAsync("course", "staff", id, "--json")).Exits(ExitCode.Done).Json.EnumerateArray().ToList();
+        var owner = shown.Select(member => member.GetProperty("actor").GetString()!).Single(member => member != actor);
+        (await grader.RunAsync("course", "staff", id, "--remove", owner)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "staff", id, "--owner", actor)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "staff", id, "--remove", "key:0000000000000000")).Exits(ExitCode.Usage);
+        (await _shell.RunAsync("course", "staff", id, "--add", actor, "--remove", actor)).Exits(ExitCode.Usage);
+        var left = (await _shell.RunAsync("course", "staff", id, "--remove", actor)).Exits(ExitCode.Done);
+        (await grader.RunAsync("course", "status", id)).Exits(ExitCode.Refused);
+
+        Assert.Contains(actor, added.Output, StringComparison.Ordinal);
+        Assert.Equal(2, shown.Count);
+        Assert.DoesNotContain(actor, left.Output, StringComparison.Ordinal);
+        Assert.Contains("owner", left.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task SheetIsNeverWrittenOverAndLeftWhereNoKeysAreMade()
     {
         var id = await CreateAsync();

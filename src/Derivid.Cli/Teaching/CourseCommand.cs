@@ -16,6 +16,7 @@ internal static class CourseCommand
         ChangeCourseCommand.Make(common),
         CourseStatusCommand.Make(common),
         RosterCommand.Make(common),
+        StaffCommand.Make(common),
         StudentKeysCommand.Make(common),
         HandOutCommand.Make(common),
         LabelsCommand.Make(common),
