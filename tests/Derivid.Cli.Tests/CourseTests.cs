@@ -162,7 +162,7 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         var closed = (await _shell.RunAsync("course", "close", id, "--json")).Exits(ExitCode.Done).Json;
         var open = (await _shell.RunAsync("course", "open", id, "--json")).Exits(ExitCode.Done).Json;
         var changed = (await _shell.RunAsync("course", "change", id, "--best", "false", "--examination", "--json")).Exits(ExitCode.Done).Json;
-        (await _shell.RunAsync("course", "close", id, "--at", "2026-03-14T12:00Z")).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "close", id, "--at", "2026-03-14T12:00Z")).Exits(ExitCode.AnswerIsNo);
 
         Assert.True(closed.GetProperty("closesAt").GetDateTime() <= DateTime.UtcNow);
         Assert.False(open.TryGetProperty("closesAt", out _));
@@ -335,6 +335,27 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         Assert.Contains("archived", status.Output, StringComparison.Ordinal);
         Assert.Contains("0 reports handed in would be gone for good", asked.Error, StringComparison.Ordinal);
         Assert.All(CourseDeleted.Remains, kept => Assert.Contains(kept, deleted.Output, StringComparison.Ordinal));
+    }
+
+    // Nothing was handed in, so there is nothing to be graded or published either.
+    [Fact]
+    public async Task CourseWithoutAReportIsClosedBeforeItsDueDateAndPutAway()
+    {
+        var id = await CreateAsync("--due-at", "2099-01-01T17:00Z", "--grace-minutes", "20");
+        await LoadAsync(id, 2);
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "extend", id, "s2", "--until", "2099-01-08T17:00Z")).Exits(ExitCode.Done);
+        var asked = (await _shell.RunAsync("course", "close", id)).Exits(ExitCode.AnswerIsNo);
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Refused);
+        var closed = (await _shell.RunAsync("course", "close", id, "--before-due", "--json")).Exits(ExitCode.Done);
+        var open = (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "extend", id, "s2", "--take-back")).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Done);
+
+        Assert.Contains("not due before 2099-01-01 17:00Z, nor late for 20 minutes more. Nothing is changed.", asked.Error, StringComparison.Ordinal);
+        Assert.Equal(TimeSpan.FromMinutes(20), closed.Json.GetProperty("closesAt").GetDateTime() - closed.Json.GetProperty("dueAt").GetDateTime());
+        Assert.Contains("s2 has longer, and hands in until 2099-01-08 17:20Z", closed.Error, StringComparison.Ordinal);
+        Assert.Contains("takes reports until 2099-01-08T17:20:00Z: longer has s2.", open.Error, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -215,7 +215,12 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             var latest = (await LatestDueAsync(context, [id], token)).GetValueOrDefault(id);
             if (archivedAtUtc is not null && course.TakesReportsAt(now, latest))
             {
-                throw new CourseRuleException(CourseRule.Open, "The course takes reports. Close it, or publish grades, and archive it then.");
+                var longest = await context.CourseStudents.Where(student => student.CourseId == id && student.IsEnrolled && student.DueAtUtc == latest)
+                    .Select(student => student.StudentKey).ToListAsync(token);
+                throw new CourseRuleException(
+                    CourseRule.Open,
+                    FormattableString.Invariant(
+                        $"The course has closed, but takes reports until {course.ClosesFor(latest):yyyy-MM-ddTHH:mm:ssZ}: longer has {longest.Min(StringComparer.Ordinal)}{(longest.Count > 1 ? $", with {longest.Count - 1} more" : "")}. Take extensions back, or wait until then, and archive it."));
             }
 
             course.ArchivedAtUtc = archivedAtUtc is null ? null : course.ArchivedAtUtc ?? archivedAtUtc;
