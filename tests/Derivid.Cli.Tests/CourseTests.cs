@@ -59,7 +59,7 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         await TypeAsync("course", "grade", id, "-o", grades);
         var report = (await File.ReadAllLinesAsync(grades, Token))[1].Split(',')[0];
         await TypeAsync("course", "moderate", id, report, "--reason", "Well argued");
-        await TypeAsync("course", "publish", id);
+        await TypeAsync("course", "publish", id, "--before-due");
         await TypeAsync("course", "gradebook", id, "-o", book);
 
         Assert.Equal(12, commands);
@@ -399,11 +399,14 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         var graded = (await _shell.RunAsync("course", "grade", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("grades");
         var report = graded[0].GetProperty("report").GetString()!;
         var moderated = (await _shell.RunAsync("course", "moderate", id, report, "--student", "s1", "--criterion", "rightCompound", "--points", "0", "--reason", "Wasn't there")).Exits(ExitCode.Done);
-        (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Done);
+        var early = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "publish", id, "--before-due")).Exits(ExitCode.Done);
         var book = (await _shell.RunAsync("course", "gradebook", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("students")
             .EnumerateArray().ToDictionary(row => row.GetProperty("student").GetString()!, row => row.GetProperty("percentage").GetDouble());
 
         Assert.Contains("Red", loaded.Output, StringComparison.Ordinal);
+        Assert.Contains("until 2099-01-08T17:00:00Z, and 2 of 3 unknowns have none yet", early.Error, StringComparison.Ordinal);
+        Assert.Contains("run it again with --before-due", early.Error, StringComparison.Ordinal);
         Assert.Contains("2 groups of 4 students", loaded.Error, StringComparison.Ordinal);
         Assert.Contains("<span>Red: s1, s2</span>", labels, StringComparison.Ordinal);
         Assert.Equal(3, vials.GetProperty("items").EnumerateArray().Sum(item => item.GetProperty("vials").GetInt32()));

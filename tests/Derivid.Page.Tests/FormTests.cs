@@ -220,7 +220,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "hexanal" }, null, gone);
         var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
         await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
-        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, cancellationToken: gone);
         var mine = "key:" + shown.KeyOf(Role.Student).Split('_')[1];
         var other = "key:" + (await shown.Service.KeyAsync(Role.Student)).Details.Id;
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
@@ -782,7 +782,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.ComeSignedInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine?handedIn={code}");
         Assert.Contains("Go on with your draft", await reader.TextAsync(), StringComparison.Ordinal);
-        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, cancellationToken: gone);
 
         foreach (var address in new[] { "mine", $"mine/{code}", $"mine/{code}/hand-in" })
         {

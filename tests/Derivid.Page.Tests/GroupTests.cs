@@ -67,6 +67,7 @@ public sealed class GroupTests(BrowserFixture browser, ShownPage shown) : IClass
 
         await theirs.OpenAsync($"/courses/{course}/gradings/{grading.Id}/publication");
         Assert.Contains("1 report missing, of", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.TickAsync("Do it all the same");
         await theirs.PressAsync("Publish them");
         await mine.OpenAsync($"/courses/{course}/mine");
         text = await mine.TextAsync();
