@@ -319,7 +319,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FollowAsync("Extensions");
         await reader.FillAsync("Who has longer", "stranger, 2036-03-08 11:00\nme, soon");
         await reader.PressAsync("Keep these extensions");
-        Assert.Contains("“me, soon” is no identifier with date and time", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("“me, soon” is no identifier or group with date and time", await reader.TextAsync(), StringComparison.Ordinal);
         await reader.FillAsync("Who has longer", "stranger, 2036-03-08 11:00");
         await reader.PressAsync("Keep these extensions");
         Assert.Contains("\"stranger\" is not in the roster.", await reader.TextAsync(), StringComparison.Ordinal);
