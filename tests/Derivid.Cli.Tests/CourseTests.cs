@@ -64,6 +64,7 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
 
         Assert.Equal(12, commands);
         Assert.Equal(Students, Key().Count(await File.ReadAllTextAsync(sheet, Token)));
+        Assert.Equal(Students, (await File.ReadAllTextAsync(sheet, Token)).Split($"<span>Sign in at {service.Address.AbsoluteUri.TrimEnd('/')}/sign-in</span>").Length - 1);
         if (!OperatingSystem.IsWindows())
         {
             Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(sheet));

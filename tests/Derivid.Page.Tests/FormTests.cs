@@ -812,6 +812,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
 
         await reader.OpenAsync($"/courses/{course.Id}/keys");
         Assert.Contains("Everybody of the roster can sign in.", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains($"Keys, {way} (invented)", await reader.Page.Locator(".keys li").First.InnerTextAsync(), StringComparison.Ordinal);
         await reader.FillAsync("Whom they are for", "s-801\ns-901");
         await reader.PressAsync("Make the keys");
         Assert.Contains("\"s-901\" is not in the roster.", await reader.TextAsync(), StringComparison.Ordinal);
