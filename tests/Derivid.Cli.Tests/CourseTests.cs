@@ -350,13 +350,17 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Refused);
         var closed = (await _shell.RunAsync("course", "close", id, "--before-due", "--json")).Exits(ExitCode.Done);
         var open = (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Refused);
+        var waiting = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
         (await _shell.RunAsync("course", "extend", id, "s2", "--take-back")).Exits(ExitCode.Done);
+        var over = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
         (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Done);
 
         Assert.Contains("not due before 2099-01-01 17:00Z, nor late for 20 minutes more. Nothing is changed.", asked.Error, StringComparison.Ordinal);
         Assert.Equal(TimeSpan.FromMinutes(20), closed.Json.GetProperty("closesAt").GetDateTime() - closed.Json.GetProperty("dueAt").GetDateTime());
         Assert.Contains("s2 has longer, and hands in until 2099-01-08 17:20Z", closed.Error, StringComparison.Ordinal);
         Assert.Contains("takes reports until 2099-01-08T17:20:00Z: longer has s2.", open.Error, StringComparison.Ordinal);
+        Assert.Contains("next: reports are waited for", waiting.Output, StringComparison.Ordinal);
+        Assert.Contains("next: nothing was handed in", over.Output, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -335,6 +335,8 @@ internal static class CourseStatusCommand
             { Students: 0 } => $"derivid course roster load {id} FILE",
             { Course.HandOut: null } => $"derivid course hand-out {id}",
             { Course.PublishedGrading: not null } => $"derivid course gradebook {id}",
+            { Reports: 0 } when status.Extensions.Select(extension => (DateTime?)extension.DueAt.UtcDateTime).Append(status.Course.DueAt).Max() <= DateTime.UtcNow =>
+                $"nothing was handed in: more time, derivid course change {id} --due-at MOMENT, or derivid course close {id}",
             { Reports: 0 } => "reports are waited for",
             { NewestGrading: null } => $"derivid course grade {id}",
             { Lacking: > 0 } => $"grade again, derivid course grade {id}",
