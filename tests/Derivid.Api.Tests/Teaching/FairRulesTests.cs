@@ -103,7 +103,7 @@ public abstract class FairRulesTests(RunningService service)
         using var another = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{await room.GradeAsync()}}" }""");
 
         Assert.StartsWith(
-            "Reports can be handed in in time until 2026-03-14T09:50:00Z, and 1 of 2 unknowns has none yet. ",
+            "Reports can be handed in in time until 2026-03-14T09:50:00Z, and 5 of 6 unknowns have none yet. ",
             (string)(await early.ProblemAsync(ProblemTypes.CourseStateForbids))["detail"]!,
             StringComparison.Ordinal);
         await another.JsonAsync(HttpStatusCode.OK);
