@@ -89,6 +89,12 @@ public sealed class ListedTemperatures
     /// <param name="parent">Index of the parent in the snapshot.</param>
     public TemperatureEstimate? EstimateOf(int parent) => _estimates[parent];
 
+    /// <summary>Where a parent is expected, by its listed values or, with none, by its estimate. Units: °C. Missing: null, nothing tells.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    internal double? MeanOf(int parent) => _byParent[parent] is { Length: > 0 } values
+        ? values.Sum(value => value.Weight * value.HighCelsius)
+        : _estimates[parent]?.MeanCelsius;
+
     /// <summary>Density of a corrected clear point for each parent and for a relative of each.</summary>
     /// <remarks>
     /// A parent shows one of its listed values or, the less likely the more are listed, another temperature, as far from them

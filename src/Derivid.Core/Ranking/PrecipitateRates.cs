@@ -60,6 +60,11 @@ public sealed class PrecipitateRates
     /// <param name="outcome">What came.</param>
     public ReadOnlySpan<double> Of(Precipitate outcome) => _byOutcome[(int)outcome];
 
+    /// <summary>Mean probability of an outcome for some parents.</summary>
+    /// <param name="outcome">What came.</param>
+    /// <param name="parents">Their places in the snapshot. Shape: at least one.</param>
+    internal double Mean(Precipitate outcome, int[] parents) => parents.Average(parent => _byOutcome[(int)outcome][parent]);
+
     /// <summary>Probability of an outcome for a compound that is no aldehyde or ketone.</summary>
     /// <param name="outcome">What came.</param>
     public double OfNotCarbonyl(Precipitate outcome) => _notCarbonyl[(int)outcome];

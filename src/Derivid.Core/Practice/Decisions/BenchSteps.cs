@@ -70,7 +70,7 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
 
     private BenchStep Readings(BenchWork what, TemperatureForecast forecast, IReadOnlyList<BenchOutcomeKind> others)
     {
-        var rows = parents.Append(forecast.Background).Select(row => forecast.Outcomes(row).ToArray()).ToList();
+        var rows = parents.Select(parent => forecast.Outcomes(parent).ToArray()).Append(forecast.Background.ToArray()).ToList();
         var first = forecast.FirstTaken;
         var ends = ReadingBands.Join(
             [.. rows.Select(row => new ReadOnlyMemory<float>(row, first, forecast.TemperatureBins - first))], belief);

@@ -6,6 +6,9 @@ public sealed class ForecastWeights
     /// <summary>Below this weight a parent cannot move the third digit of what a step is expected to tell.</summary>
     public const double Least = 1e-6;
 
+    /// <summary>All parents left out hold no more than this together, however many there are.</summary>
+    public const double MostLeftOut = 1e-3;
+
     private readonly int[] _parents;
     private readonly double[] _weights;
 
@@ -15,17 +18,17 @@ public sealed class ForecastWeights
     public ForecastWeights(ReadOnlySpan<double> weights, double none)
     {
         None = none;
-        var count = 0;
+        var (least, count) = (Math.Min(Least, MostLeftOut / weights.Length), 0);
         foreach (var weight in weights)
         {
-            count += weight > Least ? 1 : 0;
+            count += weight > least ? 1 : 0;
         }
 
         (_parents, _weights) = (new int[count], new double[count]);
         var at = 0;
         for (var parent = 0; parent < weights.Length; parent++)
         {
-            if (weights[parent] > Least)
+            if (weights[parent] > least)
             {
                 (_parents[at], _weights[at++]) = (parent, weights[parent]);
             }

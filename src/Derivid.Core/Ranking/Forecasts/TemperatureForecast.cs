@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Numerics.Tensors;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
@@ -12,6 +13,9 @@ namespace Derivid.Core.Ranking.Forecasts;
 /// are one bin, since a liquid is only seen to be liquid. Expected information is the mutual information of parent and
 /// bin; coarse bins lose a little of it and never add any. Cells are single floats: seven digits are more than a forecast has. That crystals came at all is counted here, though a range is
 /// weighed given the crystals: what that adds is small beside the range. Built once a table version; thread safe.
+/// A table of up to <see cref="MostRows"/> parents has a row for each. In a larger one neighbours by temperature share the mean of their rows:
+/// to ask which group it is, and not which of the group, tells the less, by the chain rule of mutual information, so that
+/// sharing loses a little of it as coarse bins do and never adds any; and memory and work no longer grow with the table.
 /// </remarks>
 public sealed class TemperatureForecast
 {
@@ -21,23 +25,26 @@ public sealed class TemperatureForecast
     /// <summary>Width of the reading forecast: a good range. Units: °C. Chosen.</summary>
     public const double ExpectedSpanCelsius = 1.5;
 
+    /// <summary>Rows at most, that of "none of these" not counted. Chosen: of 100,000 parents some fifty share one, within a fraction of a bin.</summary>
+    public const int MostRows = 2048;
+
     private const int RowsAtOnce = 4;
 
     /// <summary>Rows are filled up with empty bins to a multiple of this, so that every vector of one is whole. Units: bins.</summary>
     private const int RowWidthOf = 8;
 
+    private readonly int[] _rowOf;
     private readonly float[] _rows;
     private readonly double[] _entropies;
     private readonly int _width;
-    private readonly int _background;
 
     private TemperatureForecast(
-        float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
+        int[] rowOf, float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
     {
+        _rowOf = rowOf;
         _rows = rows;
         _entropies = entropies;
         _width = width;
-        _background = entropies.Length - 1;
         TemperatureBins = temperatureBins;
         LowestCelsius = celsius.Lowest;
         FirstTaken = (int)Math.Clamp(Math.Ceiling((celsius.LowestTaken - celsius.Lowest) / BinCelsius), 0, temperatureBins);
@@ -52,8 +59,10 @@ public sealed class TemperatureForecast
     /// <summary>The first bin of a reading that a bench takes; what reads below is gathered in bin 0 where this isn't that.</summary>
     public int FirstTaken { get; }
 
-    /// <summary>Row of "none of these" among <see cref="Outcomes"/>.</summary>
-    public int Background => _background;
+    /// <summary>What taking the reading shows of "none of these". Shape: as <see cref="Outcomes"/>.</summary>
+    public ReadOnlySpan<float> Background => Row(LastRow);
+
+    private int LastRow => _entropies.Length - 1;
 
     /// <summary>Works out the forecasts.</summary>
     /// <param name="listed">The values listed.</param>
@@ -71,7 +80,9 @@ public sealed class TemperatureForecast
         var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
         var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
-        var rows = new float[(parents + 1) * width];
+        var (rowOf, shared) = SharedRows(listed);
+        var none = shared.Length;
+        var rows = new float[(none + 1) * width];
         var error = ExpectedError(scatter, settings);
         var (density, relative) = (new double[parents], new double[parents]);
         for (var bin = 0; bin < temperatureBins; bin++)
@@ -81,29 +92,29 @@ public sealed class TemperatureForecast
             var target = centre < lowestTakenCelsius ? 0 : bin;
             for (var parent = 0; parent < parents; parent++)
             {
-                rows[(parent * width) + target] += (float)density[parent];
+                rows[(rowOf[parent] * width) + target] += (float)density[parent];
             }
 
             // The last row is "none of these": a relative of any parent.
-            rows[(parents * width) + target] += (float)relative.Average();
+            rows[(none * width) + target] += (float)relative.Average();
         }
 
-        var entropies = new double[parents + 1];
-        for (var row = 0; row <= parents; row++)
+        var entropies = new double[none + 1];
+        for (var row = 0; row <= none; row++)
         {
             var cells = rows.AsSpan(row * width, bins);
             Normalise(cells[..temperatureBins]);
             if (precipitates is not null)
             {
-                AddOutcomes(cells, temperatureBins, outcome => row < parents
-                    ? precipitates.Of(outcome)[row]
+                AddOutcomes(cells, temperatureBins, outcome => row < none
+                    ? precipitates.Mean(outcome, shared[row])
                     : precipitates.OfRelatives(outcome, settings.OpenSet.NotCarbonylShare));
             }
 
             entropies[row] = EntropyOf(cells);
         }
 
-        return new TemperatureForecast(rows, entropies, width, temperatureBins, (scatter.LowestCelsius, lowestTakenCelsius));
+        return new TemperatureForecast(rowOf, rows, entropies, width, temperatureBins, (scatter.LowestCelsius, lowestTakenCelsius));
     }
 
     /// <summary>Expected fall of entropy on taking the reading.</summary>
@@ -114,26 +125,44 @@ public sealed class TemperatureForecast
         ArgumentNullException.ThrowIfNull(weights);
         Span<float> mixture = stackalloc float[_width];
         mixture.Clear();
-        var parents = weights.Parents;
-        var shares = weights.Weights;
+        var (lent, rows) = (ArrayPool<double>.Shared.Rent(LastRow), ArrayPool<int>.Shared.Rent(LastRow));
+        var shares = lent.AsSpan(0, LastRow);
+        shares.Clear();
+        for (var i = 0; i < weights.Parents.Length; i++)
+        {
+            shares[_rowOf[weights.Parents[i]]] += weights.Weights[i];
+        }
+
+        // Those of any share move up, so that they lie side by side.
+        var count = 0;
+        for (var row = 0; row < shares.Length; row++)
+        {
+            if (shares[row] > 0)
+            {
+                (rows[count], shares[count++]) = (row, shares[row]);
+            }
+        }
+
         var at = 0;
-        for (; at <= parents.Length - RowsAtOnce; at += RowsAtOnce)
+        for (; at <= count - RowsAtOnce; at += RowsAtOnce)
         {
-            AddFour(mixture, parents[at..], shares[at..]);
+            AddFour(mixture, rows.AsSpan(at), shares[at..]);
         }
 
-        for (; at < parents.Length; at++)
+        for (; at < count; at++)
         {
-            AddOne(mixture, parents[at], shares[at]);
+            AddOne(mixture, rows[at], shares[at]);
         }
 
-        AddOne(mixture, _background, weights.None);
-        var conditional = weights.None * _entropies[_background];
-        for (var i = 0; i < parents.Length; i++)
+        AddOne(mixture, LastRow, weights.None);
+        var conditional = weights.None * _entropies[LastRow];
+        for (var i = 0; i < count; i++)
         {
-            conditional += shares[i] * _entropies[parents[i]];
+            conditional += shares[i] * _entropies[rows[i]];
         }
 
+        ArrayPool<double>.Shared.Return(lent);
+        ArrayPool<int>.Shared.Return(rows);
         return Math.Max(0, EntropyOf(mixture) - conditional);
     }
 
@@ -143,9 +172,34 @@ public sealed class TemperatureForecast
         settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
 
     /// <summary>What taking the reading shows of one parent.</summary>
-    /// <param name="parent">Its place in the snapshot, or <see cref="Background"/>.</param>
+    /// <param name="parent">Its place in the snapshot.</param>
     /// <returns>Shape: probabilities, one a bin, then empty ones; they sum to 1.</returns>
-    public ReadOnlySpan<float> Outcomes(int parent) => Row(parent);
+    public ReadOnlySpan<float> Outcomes(int parent) => Row(_rowOf[parent]);
+
+    /// <summary>Which parents share a row: neighbours by where they melt, those that can't and those with nothing listed among themselves.</summary>
+    /// <returns>The row of each parent, and the parents of each row. Shape: rows in the order of their first parents.</returns>
+    private static (int[] RowOf, int[][] Shared) SharedRows(ListedTemperatures listed)
+    {
+        var parents = listed.ParentCount;
+        var together = (parents + MostRows - 1) / MostRows;
+        int[][] shared =
+        [
+            .. Enumerable.Range(0, parents)
+                .OrderBy(listed.CanHave)
+                .ThenBy(parent => listed.Of(parent).Count > 0)
+                .ThenBy(parent => listed.MeanOf(parent) ?? double.NegativeInfinity)
+                .Chunk(Math.Max(1, together))
+                .Select(group => group.Order().ToArray())
+                .OrderBy(group => group[0]),
+        ];
+        var rowOf = new int[parents];
+        foreach (var (row, group) in shared.Index())
+        {
+            Array.ForEach(group, parent => rowOf[parent] = row);
+        }
+
+        return (rowOf, shared);
+    }
 
     /// <summary>Shares a row out among melting crystals, an oil and nothing.</summary>
     private static void AddOutcomes(Span<float> cells, int temperatureBins, Func<Precipitate, double> probability)
