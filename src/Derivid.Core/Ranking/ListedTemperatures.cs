@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Runtime.CompilerServices;
 using Derivid.Core.Compounds;
 using Derivid.Core.Estimates;
@@ -6,7 +7,11 @@ using Derivid.Core.Ranking.Distributions;
 namespace Derivid.Core.Ranking;
 
 /// <summary>All listed values of one quantity, by parent: one derivative kind, the boiling or the melting point.</summary>
-/// <remarks>Built once a table version; thread safe.</remarks>
+/// <remarks>
+/// Built once a table version; thread safe. For weighing, values lie side by side in the order of their parents, and what depends on the
+/// listed temperature and its quality only is worked out once for all that share them: of printed degrees there are some thousands,
+/// however many parents. That is the same sum of the same numbers, so no digit depends on it.
+/// </remarks>
 public sealed class ListedTemperatures
 {
     /// <summary>A value that two independent sources agree on counts as two.</summary>
@@ -17,16 +22,33 @@ public sealed class ListedTemperatures
 
     private readonly ListedTemperature[][] _byParent;
     private readonly TemperatureEstimate?[] _estimates;
-    private readonly TemperatureEstimate?[] _relatives;
     private readonly string[][] _sources;
     private readonly string?[] _ranges;
-    private readonly double[] _elsewhere;
     private readonly bool[] _canHave;
     private readonly ScatterSettings _scatter;
     private readonly double _kindFactor;
     private readonly double _relativeCelsius;
     private readonly double _evenShare;
-    private readonly int _listedParents;
+
+    // Parents with values, where the values of each begin, and the chance that each shows another; then the values.
+    private readonly int[] _listed;
+    private readonly int[] _first;
+    private readonly double[] _elsewhere;
+    private readonly double[] _weights;
+    private readonly int[] _alike;
+    private readonly StudentColumn _far;
+    private readonly int[] _anywhere;
+
+    // One value of each temperature and quality.
+    private readonly ListedTemperature[] _distinct;
+
+    // Parents without values: by an estimate, by one with a bound, by nothing at all, and those that cannot show the quantity.
+    private readonly int[] _estimated;
+    private readonly StudentColumn _own;
+    private readonly StudentColumn _relatives;
+    private readonly int[] _bounded;
+    private readonly int[] _unknown;
+    private readonly int[] _cannot;
 
     /// <summary>Takes the values.</summary>
     /// <param name="byParent">Shape: one list a parent in snapshot order; an empty list means nothing is listed.</param>
@@ -49,18 +71,43 @@ public sealed class ListedTemperatures
         _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length == 0 && estimate is { } unlisted
             ? unlisted with { ScaleCelsius = unlisted.ScaleCelsius * scatter.UnlistedFactor }
             : estimate)];
-        _relatives = [.. _estimates.Select(estimate => estimate?.ReadWithin(relativeCelsius))];
         _sources = [.. byParent.Select(values => values.Select(value => value.SourceKey).Distinct(StringComparer.Ordinal).ToArray())];
         _ranges = [.. byParent.Select(values => values.Length == 0
             ? null
             : Figure.Range(values.Min(value => value.LowCelsius), values.Max(value => value.HighCelsius)))];
-        _elsewhere = [.. byParent.Select(values => ElsewhereShare(values, scatter.ElsewhereWorth))];
         _canHave = canHave;
         _scatter = scatter;
         _kindFactor = kindFactor;
         _relativeCelsius = relativeCelsius;
         _evenShare = evenShare;
-        _listedParents = byParent.Count(values => values.Length > 0);
+
+        var parents = Enumerable.Range(0, byParent.Length);
+        _listed = [.. parents.Where(parent => byParent[parent].Length > 0)];
+        _elsewhere = [.. _listed.Select(parent => ElsewhereShare(byParent[parent], scatter.ElsewhereWorth))];
+        _first = new int[_listed.Length + 1];
+        for (var i = 0; i < _listed.Length; i++)
+        {
+            _first[i + 1] = _first[i] + byParent[_listed[i]].Length;
+        }
+
+        var values = _listed.SelectMany(parent => byParent[parent].Select(value => (Value: value, Estimate: _estimates[parent]))).ToList();
+        _weights = [.. values.Select(of => of.Value.Weight)];
+        _far = new StudentColumn(values.Select(of => (of.Value.HighCelsius, of.Estimate?.ScaleCelsius ?? 1)));
+        _anywhere = [.. Enumerable.Range(0, values.Count).Where(i => values[i].Estimate is null)];
+        var places = new Dictionary<(double, int), int>();
+        _alike = [.. values.Select(of => places.TryGetValue(Key(of.Value), out var place) ? place : places[Key(of.Value)] = places.Count)];
+        _distinct = [.. values.Select(of => of.Value).DistinctBy(Key)];
+
+        var unlisted = parents.Where(parent => byParent[parent].Length == 0).ToLookup(parent => canHave[parent]);
+        _cannot = [.. unlisted[false]];
+        _unknown = [.. unlisted[true].Where(parent => _estimates[parent] is null)];
+        _bounded = [.. unlisted[true].Where(parent => _estimates[parent]?.AtLeastCelsius is not null)];
+        _estimated = [.. unlisted[true].Where(parent => _estimates[parent] is { AtLeastCelsius: null })];
+        _own = new StudentColumn(_estimated.Select(parent => (_estimates[parent]!.Value.MeanCelsius, _estimates[parent]!.Value.ScaleCelsius)));
+        _relatives = new StudentColumn(_estimated.Select(parent => _estimates[parent]!.Value.ReadWithin(relativeCelsius))
+            .Select(estimate => (estimate.MeanCelsius, estimate.ScaleCelsius)));
+
+        static (double, int) Key(ListedTemperature value) => (value.HighCelsius, ReadingNoise.QualityOf(value));
     }
 
     /// <summary>Number of parents.</summary>
@@ -109,45 +156,91 @@ public sealed class ListedTemperatures
     public void Weigh(double clearPointCelsius, ReadingError error, Span<double> density, Span<double> relative)
     {
         var noise = new ReadingNoise(_scatter, _kindFactor, error);
-        var background = 0.0;
-        for (var parent = 0; parent < _byParent.Length; parent++)
+        var lent = ArrayPool<double>.Shared.Rent((2 * _distinct.Length) + Math.Max(_weights.Length, 2 * _estimated.Length));
+        var near = lent.AsSpan(0, _distinct.Length);
+        var spread = lent.AsSpan(_distinct.Length, _distinct.Length);
+        var rest = lent.AsSpan(2 * _distinct.Length);
+        for (var i = 0; i < _distinct.Length; i++)
         {
-            var values = _byParent[parent];
-            double own = 0, spread = 0, elsewhere = 0;
-            var far = values.Length > 0 ? _estimates[parent]?.ReadWithin(error.ReadingCelsius) : null;
-            foreach (var value in values)
-            {
-                elsewhere += value.Weight * (far?.UnboundedDensityAt(clearPointCelsius, value.HighCelsius) ?? noise.Even);
-                own += value.Weight * noise.At(clearPointCelsius - value.HighCelsius, value);
-                spread += value.Weight * NormalDensity.At(clearPointCelsius - value.HighCelsius, _relativeCelsius);
-            }
-
-            density[parent] = own + (values.Length > 0
-                ? _elsewhere[parent] * (WithEven(elsewhere, _scatter.GrossShare, noise.Even) - own)
-                : 0);
-            relative[parent] = WithEven(spread, _evenShare, noise.Even);
-            background += values.Length > 0 ? relative[parent] : 0;
+            var deviation = clearPointCelsius - _distinct[i].HighCelsius;
+            near[i] = noise.At(deviation, _distinct[i]);
+            spread[i] = NormalDensity.At(deviation, _relativeCelsius);
         }
 
+        var background = WeighListed(clearPointCelsius, error, noise.Even, near, spread, rest[.._weights.Length], density, relative);
+        WeighEstimated(clearPointCelsius, error, noise.Even, rest[..(2 * _estimated.Length)], density, relative);
+        ArrayPool<double>.Shared.Return(lent);
+
         // Where not even an estimate can be made, a parent may melt wherever the kind melts.
-        background = _listedParents > 0 ? background / _listedParents : noise.Even;
-        for (var parent = 0; parent < _byParent.Length; parent++)
+        background = _listed.Length > 0 ? background / _listed.Length : noise.Even;
+        foreach (var parent in _unknown)
         {
-            if (!_canHave[parent])
+            density[parent] = relative[parent] = background;
+        }
+
+        foreach (var parent in _cannot)
+        {
+            density[parent] = relative[parent] = _scatter.GrossShare * noise.Even;
+        }
+    }
+
+    /// <summary>Weighs parents with values.</summary>
+    /// <returns>The densities for relatives of all of them added up.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private double WeighListed(
+        double clearPointCelsius,
+        ReadingError error,
+        double even,
+        ReadOnlySpan<double> near,
+        ReadOnlySpan<double> around,
+        Span<double> far,
+        Span<double> density,
+        Span<double> relative)
+    {
+        _far.DensitiesAt(clearPointCelsius, error.ReadingCelsius, far);
+        foreach (var value in _anywhere)
+        {
+            far[value] = even;
+        }
+
+        var background = 0.0;
+        for (var i = 0; i < _listed.Length; i++)
+        {
+            double own = 0, spread = 0, elsewhere = 0;
+            for (var value = _first[i]; value < _first[i + 1]; value++)
             {
-                density[parent] = relative[parent] = _scatter.GrossShare * noise.Even;
-                continue;
+                var (weight, alike) = (_weights[value], _alike[value]);
+                elsewhere += weight * far[value];
+                own += weight * near[alike];
+                spread += weight * around[alike];
             }
 
-            if (_byParent[parent].Length == 0)
-            {
-                density[parent] = _estimates[parent] is { } estimate
-                    ? WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, noise.Even)
-                    : background;
-                relative[parent] = _relatives[parent] is { } distant
-                    ? WithEven(distant.DensityAt(clearPointCelsius), _evenShare, noise.Even)
-                    : background;
-            }
+            density[_listed[i]] = own + (_elsewhere[i] * (WithEven(elsewhere, _scatter.GrossShare, even) - own));
+            background += relative[_listed[i]] = WithEven(spread, _evenShare, even);
+        }
+
+        return background;
+    }
+
+    /// <summary>Weighs parents by their estimates.</summary>
+    private void WeighEstimated(
+        double clearPointCelsius, ReadingError error, double even, Span<double> lent, Span<double> density, Span<double> relative)
+    {
+        var own = lent[.._estimated.Length];
+        var distant = lent[_estimated.Length..];
+        _own.DensitiesAt(clearPointCelsius, error.ReadingCelsius, own);
+        _relatives.DensitiesAt(clearPointCelsius, 0, distant);
+        for (var i = 0; i < _estimated.Length; i++)
+        {
+            density[_estimated[i]] = WithEven(own[i], _scatter.GrossShare, even);
+            relative[_estimated[i]] = WithEven(distant[i], _evenShare, even);
+        }
+
+        foreach (var parent in _bounded)
+        {
+            var estimate = _estimates[parent]!.Value;
+            density[parent] = WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, even);
+            relative[parent] = WithEven(estimate.ReadWithin(_relativeCelsius).DensityAt(clearPointCelsius), _evenShare, even);
         }
     }
 
