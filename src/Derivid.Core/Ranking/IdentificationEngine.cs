@@ -39,8 +39,8 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
         {
             TableVersion = snapshot.Table.Version,
             ModelVersion = snapshot.Settings.Version,
-            CandidatesConsidered = posterior.Order.Count,
-            Candidates = [.. posterior.Order.Take(maximumCandidates).Select(parent => (snapshot.Parents[parent], posterior.Probability[parent]))],
+            CandidatesConsidered = posterior.Considered,
+            Candidates = [.. posterior.First(maximumCandidates).ToArray().Select(parent => (snapshot.Parents[parent], posterior.Probability[parent]))],
             NonePosterior = posterior.NoneProbability,
             NoneLeads = posterior.NoneLeads,
             Groups = [.. posterior.Inseparable.Select(group => (

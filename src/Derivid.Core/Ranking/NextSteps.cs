@@ -1,4 +1,3 @@
-using System.Numerics.Tensors;
 using System.Text;
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
@@ -36,7 +35,7 @@ internal sealed class NextSteps
     private const double LeastDoubt = 0.3;
 
     /// <summary>Candidates named in a step's sentence. Chosen.</summary>
-    private const int NamesShown = 3;
+    internal const int NamesShown = 3;
 
     private const string RecrystallisationCaution =
         "Hot solvents burn: heat them on a water bath or a plate in the hood, with no flame near, and never dry a 2,4-dinitrophenylhydrazine residue on heat.";
@@ -47,7 +46,7 @@ internal sealed class NextSteps
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
     private readonly Observation _observation;
-    private readonly double[] _relativeShare;
+    private readonly Posterior _posterior;
     private readonly double _noneSolid;
     private readonly List<KindSnapshot> _unmade;
     private readonly List<ForeseenTest> _foreseen;
@@ -58,8 +57,8 @@ internal sealed class NextSteps
         _weighed = weighed;
         _snapshot = weighed.Snapshot;
         _observation = weighed.Observation;
-        _relativeShare = posterior.RelativeShare;
-        _noneSolid = _snapshot.Solids.OfRelatives(_relativeShare);
+        _posterior = posterior;
+        _noneSolid = _snapshot.Solids.OfRelatives(posterior.RelativeShare);
         _unmade = Unmade();
         _foreseen = Foreseen();
     }
@@ -214,9 +213,10 @@ internal sealed class NextSteps
 
     private IEnumerable<PlannedStep> Derivatives(ForecastWeights weights, IReadOnlyList<int> leading)
     {
+        var held = leading.Select(weights.Of).ToArray();
         foreach (var of in _unmade)
         {
-            if (HeldBy(leading, of, weights) >= LeastHeld)
+            if (HeldBy(leading, held, of) >= LeastHeld)
             {
                 var kind = of.Kind;
                 yield return new(
@@ -226,15 +226,15 @@ internal sealed class NextSteps
     }
 
     /// <summary>What the leading candidates that form a derivative hold together.</summary>
-    private static double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind, ForecastWeights weights)
+    private static double HeldBy(IReadOnlyList<int> leading, double[] held, KindSnapshot kind)
     {
-        var held = 0.0;
-        for (var i = 0; i < leading.Count; i++)
+        var sum = 0.0;
+        for (var i = 0; i < held.Length; i++)
         {
-            held += kind.Listed.CanHave(leading[i]) ? weights.Of(leading[i]) : 0;
+            sum += kind.Listed.CanHave(leading[i]) ? held[i] : 0;
         }
 
-        return held;
+        return sum;
     }
 
     private IEnumerable<PlannedStep> SpotTests(ForecastWeights weights)
@@ -329,25 +329,11 @@ internal sealed class NextSteps
         return foreseen;
     }
 
-    private ReadOnlySpan<double> PositiveOf(string testKey) =>
+    private ParentValues PositiveOf(string testKey) =>
         _foreseen.Find(foreseen => foreseen.Test.Key == testKey).Forecast.Positive;
 
-    private double NonePositive(SpotTestTable.TestRow row, ReadOnlySpan<double> positive)
-    {
-        if (!_snapshot.IsOfReagent(row.Test.Key))
-        {
-            return TensorPrimitives.Dot(_relativeShare, positive);
-        }
-
-        var relatives = _weighed.Relatives();
-        var none = 0.0;
-        for (var parent = 0; parent < positive.Length; parent++)
-        {
-            none += _relativeShare[parent] * relatives.Foresee(parent, positive[parent], row.Test.PositiveRateIfNo);
-        }
-
-        return none;
-    }
+    private double NonePositive(SpotTestTable.TestRow row, ParentValues positive) => _posterior.MeanOfRelatives(
+        _snapshot.IsOfReagent(row.Test.Key) ? _weighed.Relatives().Foresee(positive, row.Test.PositiveRateIfNo) : positive);
 
     private string Listed(ListedTemperatures listed, IReadOnlyList<int> named)
     {
@@ -362,7 +348,7 @@ internal sealed class NextSteps
     }
 
     // What cannot part the leading candidates can still speak against them all, and is said to.
-    private string Expected(IReadOnlyList<int> named, ReadOnlySpan<double> share, string ifYes, string ifNo)
+    private string Expected(IReadOnlyList<int> named, ParentValues share, string ifYes, string ifNo)
     {
         _said.Clear();
         var first = SpotTestTable.ExpectedAt(share[named[0]]);

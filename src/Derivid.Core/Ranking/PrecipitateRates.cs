@@ -56,9 +56,9 @@ public sealed class PrecipitateRates
     /// <summary>The table's spot test with the kind's own reagent: the same mixing. Missing: null, it has none.</summary>
     public string? TestKey => _test?.Test.Key;
 
-    /// <summary>Probability of an outcome for each parent. Shape: one a parent, in snapshot order. Bounds: above 0.</summary>
+    /// <summary>Probability of an outcome for each parent. Bounds: above 0.</summary>
     /// <param name="outcome">What came.</param>
-    public ReadOnlySpan<double> Of(Precipitate outcome) => _byOutcome[(int)outcome];
+    public ParentValues Of(Precipitate outcome) => ParentValues.Each(_byOutcome[(int)outcome]);
 
     /// <summary>Mean probability of an outcome for some parents.</summary>
     /// <param name="outcome">What came.</param>
@@ -94,7 +94,7 @@ public sealed class PrecipitateRates
     internal string? SourceOf(int parent) =>
         _test is null || _behaviour[parent] == PrecipitateBehaviour.NotFormed
             ? null
-            : _test.Outcomes[parent].SourceKey;
+            : _test.OutcomeOf(parent).SourceKey;
 
     internal static PrecipitateRates Build(DerivativeKind kind, ListedTemperatures listed, TableSnapshot snapshot) =>
         new(kind, listed, snapshot, kind.TestKey is { } test ? snapshot.SpotTests.Row(test) : null);

@@ -28,6 +28,8 @@ public sealed class TableSnapshot
         CarbonylEnvironment[] around = [.. Parents.Select(EnvironmentOf)];
         Features = [.. around.Select(environment => environment.Features)];
         TertiaryKetones = [.. around.Select(environment => environment.HasTertiaryKetone)];
+        Classes = ParentClasses.Build(table, Parents, Features);
+        Commonness = ParentValues.OfClasses(Classes, (_, parent) => settings.Commonness.Of(Parents[parent].Commonness));
         SpotTests = SpotTestTable.Build(table, this);
         _kinds = table.Kinds.ToDictionary(
             kind => kind.Key, kind => KindSnapshot.Build(kind, table, this), StringComparer.Ordinal);
@@ -60,6 +62,12 @@ public sealed class TableSnapshot
 
     /// <summary>Whether each parent is a ketone such as pinacolone; see <see cref="CarbonylEnvironment.HasTertiaryKetone"/>.</summary>
     internal IReadOnlyList<bool> TertiaryKetones { get; }
+
+    /// <summary>Which parents are alike in all but figures.</summary>
+    internal ParentClasses Classes { get; }
+
+    /// <summary>What each parent weighs by how common it is.</summary>
+    internal ParentValues Commonness { get; }
 
     /// <summary>The derivative kinds, in order of their keys.</summary>
     public IReadOnlyList<KindSnapshot> Kinds { get; }

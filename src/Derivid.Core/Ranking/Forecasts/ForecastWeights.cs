@@ -1,6 +1,7 @@
 namespace Derivid.Core.Ranking.Forecasts;
 
 /// <summary>Where the probabilities stand, as forecasts ask for them: of the parents that count, and of "none of these".</summary>
+/// <remarks>Thread safety: for one thread at a time.</remarks>
 public sealed class ForecastWeights
 {
     /// <summary>Below this weight a parent cannot move the third digit of what a step is expected to tell.</summary>
@@ -11,6 +12,7 @@ public sealed class ForecastWeights
 
     private readonly int[] _parents;
     private readonly double[] _weights;
+    private (ParentClasses Classes, int[] Places, double[] Shares)? _byClass;
 
     /// <summary>Takes the probabilities of all parents.</summary>
     /// <param name="weights">Shape: one a parent, in snapshot order. With <paramref name="none"/> they sum to 1.</param>
@@ -55,6 +57,33 @@ public sealed class ForecastWeights
 
     /// <summary>Probability of "none of these".</summary>
     public double None { get; }
+
+    /// <summary>Where the probabilities stand among classes.</summary>
+    /// <param name="classes">The classes. Missing: null, among the parents themselves.</param>
+    /// <returns>Those that count, ascending, and what each holds.</returns>
+    internal (int[] Places, double[] Shares) By(ParentClasses? classes)
+    {
+        if (classes is null)
+        {
+            return (_parents, _weights);
+        }
+
+        if (_byClass is { } known && known.Classes == classes)
+        {
+            return (known.Places, known.Shares);
+        }
+
+        var held = new double[classes.Count];
+        for (var i = 0; i < _parents.Length; i++)
+        {
+            held[classes.Of[_parents[i]]] += _weights[i];
+        }
+
+        int[] places = [.. Enumerable.Range(0, held.Length).Where(place => held[place] > 0)];
+        var shares = Array.ConvertAll(places, place => held[place]);
+        _byClass = (classes, places, shares);
+        return (places, shares);
+    }
 
     /// <summary>Probability of a parent.</summary>
     /// <param name="parent">Its place in the snapshot.</param>

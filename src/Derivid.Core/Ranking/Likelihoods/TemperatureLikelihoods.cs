@@ -19,7 +19,7 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         ListedTemperatures listed,
         MeltingRange used,
         (double[] Own, double[] Relative) densities)
-        : base(kind, subject, densities.Own, densities.Relative)
+        : base(kind, subject, ParentValues.Each(densities.Own), ParentValues.Each(densities.Relative))
     {
         _snapshot = snapshot;
         _listed = listed;
@@ -35,9 +35,9 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
     public int MostLikely()
     {
         var best = 0;
-        for (var parent = 1; parent < LogLikelihood.Length; parent++)
+        for (var parent = 1; parent < _listed.ParentCount; parent++)
         {
-            best = LogLikelihood[parent] > LogLikelihood[best] ? parent : best;
+            best = Likelihood[parent] > Likelihood[best] ? parent : best;
         }
 
         return best;
