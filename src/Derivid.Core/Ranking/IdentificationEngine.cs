@@ -24,7 +24,8 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     {
         ArgumentNullException.ThrowIfNull(observation);
         ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
-        var (weighed, posterior) = Weighed(observation);
+        using var weighed = WeighedObservation.Weigh(observation, snapshot);
+        using var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
         return new Explanation(weighed, posterior).Write(maximumCandidates);
     }
 
@@ -34,7 +35,8 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     {
         ArgumentNullException.ThrowIfNull(observation);
         ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
-        var (_, posterior) = Weighed(observation);
+        using var weighed = WeighedObservation.Weigh(observation, snapshot);
+        using var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
         return new Ranking
         {
             TableVersion = snapshot.Table.Version,
@@ -55,12 +57,6 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     public PosteriorView Weigh(Observation observation)
     {
         ArgumentNullException.ThrowIfNull(observation);
-        return new PosteriorView(Weighed(observation).Posterior);
-    }
-
-    private (WeighedObservation Observation, Posterior Posterior) Weighed(Observation observation)
-    {
-        var weighed = WeighedObservation.Weigh(observation, snapshot);
-        return (weighed, Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot));
+        return new PosteriorView(Posterior.Of(WeighedObservation.Weigh(observation, snapshot).Likelihoods, observation.Prior, snapshot));
     }
 }

@@ -22,8 +22,6 @@ public sealed class ListedTemperatures
 
     private readonly ListedTemperature[][] _byParent;
     private readonly TemperatureEstimate?[] _estimates;
-    private readonly string[][] _sources;
-    private readonly string?[] _ranges;
     private readonly bool[] _canHave;
     private readonly ScatterSettings _scatter;
     private readonly double _kindFactor;
@@ -39,8 +37,9 @@ public sealed class ListedTemperatures
     private readonly StudentColumn _far;
     private readonly int[] _anywhere;
 
-    // One value of each temperature and quality.
+    // One value of each temperature and quality, and one of each range.
     private readonly ListedTemperature[] _distinct;
+    private readonly ListedTemperature[] _ranges;
 
     // Parents without values: by an estimate, by one with a bound, by nothing at all, and those that cannot show the quantity.
     private readonly int[] _estimated;
@@ -71,10 +70,6 @@ public sealed class ListedTemperatures
         _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length == 0 && estimate is { } unlisted
             ? unlisted with { ScaleCelsius = unlisted.ScaleCelsius * scatter.UnlistedFactor }
             : estimate)];
-        _sources = [.. byParent.Select(values => values.Select(value => value.SourceKey).Distinct(StringComparer.Ordinal).ToArray())];
-        _ranges = [.. byParent.Select(values => values.Length == 0
-            ? null
-            : Figure.Range(values.Min(value => value.LowCelsius), values.Max(value => value.HighCelsius)))];
         _canHave = canHave;
         _scatter = scatter;
         _kindFactor = kindFactor;
@@ -97,6 +92,7 @@ public sealed class ListedTemperatures
         var places = new Dictionary<(double, int), int>();
         _alike = [.. values.Select(of => places.TryGetValue(Key(of.Value), out var place) ? place : places[Key(of.Value)] = places.Count)];
         _distinct = [.. values.Select(of => of.Value).DistinctBy(Key)];
+        _ranges = [.. values.Select(of => of.Value).DistinctBy(value => (value.LowCelsius, value.HighCelsius))];
 
         var unlisted = parents.Where(parent => byParent[parent].Length == 0).ToLookup(parent => canHave[parent]);
         _cannot = [.. unlisted[false]];
@@ -122,11 +118,14 @@ public sealed class ListedTemperatures
 
     /// <summary>Keys of the sources of a parent's values. Shape: no repeats; may be empty.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public IReadOnlyList<string> SourcesOf(int parent) => _sources[parent];
+    public IReadOnlyList<string> SourcesOf(int parent) =>
+        [.. _byParent[parent].Select(value => value.SourceKey).Distinct(StringComparer.Ordinal)];
 
     /// <summary>A parent's values from the lowest to the highest, in words. Missing: null, nothing is listed.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public string? RangeOf(int parent) => _ranges[parent];
+    public string? RangeOf(int parent) => _byParent[parent] is { Length: > 0 } values
+        ? Figure.Range(values.Min(value => value.LowCelsius), values.Max(value => value.HighCelsius))
+        : null;
 
     /// <summary>Whether a parent can show the quantity at all.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
@@ -319,12 +318,9 @@ public sealed class ListedTemperatures
     public double DistanceCelsius(double clearPointCelsius)
     {
         var least = double.PositiveInfinity;
-        foreach (var values in _byParent)
+        foreach (var value in _ranges)
         {
-            foreach (var value in values)
-            {
-                least = Math.Min(least, Math.Abs(DeviationFrom(value, clearPointCelsius)));
-            }
+            least = Math.Min(least, Math.Abs(DeviationFrom(value, clearPointCelsius)));
         }
 
         return least;
@@ -385,5 +381,5 @@ public sealed record ListedTemperature(
     double Weight)
 {
     /// <summary>The range in words.</summary>
-    public string Words { get; } = Figure.Range(LowCelsius, HighCelsius);
+    public string Words => Figure.Range(LowCelsius, HighCelsius);
 }

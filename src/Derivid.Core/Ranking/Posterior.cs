@@ -5,7 +5,7 @@ using Derivid.Core.Ranking.Likelihoods;
 namespace Derivid.Core.Ranking;
 
 /// <summary>Probabilities after all evidence, for every parent of a snapshot and for "none of these".</summary>
-internal sealed class Posterior
+internal sealed class Posterior : IDisposable
 {
     /// <summary>Share of what all candidates hold that the leading ones hold together. Chosen.</summary>
     private const double LeadingShare = 0.75;
@@ -16,9 +16,6 @@ internal sealed class Posterior
     /// <summary>Of candidates whose sort keys are one but for rounding, probabilities differ by no more than this share.</summary>
     private const double KeyShare = 1e-9;
 
-    /// <summary>How many leading candidates are looked at to begin with. Chosen.</summary>
-    private const int FirstLooked = 16;
-
     private readonly IReadOnlyList<ParentLikelihoods> _all;
     private readonly TableSnapshot _snapshot;
     private readonly ParentValues _weights;
@@ -28,6 +25,7 @@ internal sealed class Posterior
     private readonly Lazy<int[]> _leading;
     private readonly Lazy<CandidateGroups> _groups;
     private readonly Lazy<double[]> _relativesByClass;
+    private readonly Lazy<SharesBySize> _bySize;
     private int[] _ranked = [];
 
     private Posterior(IReadOnlyList<ParentLikelihoods> all, PriorChoice prior, TableSnapshot snapshot)
@@ -38,12 +36,13 @@ internal sealed class Posterior
         _groups = new Lazy<CandidateGroups>(
             () => CandidateGroups.Of(this, snapshot.Settings.GroupLogRatio), LazyThreadSafetyMode.PublicationOnly);
         _relativesByClass = new Lazy<double[]>(() => snapshot.Classes.Sums(RelativeShare), LazyThreadSafetyMode.PublicationOnly);
-        Probability = new double[snapshot.Parents.Count];
-        RelativeShare = new double[snapshot.Parents.Count];
+        _bySize = new Lazy<SharesBySize>(() => new SharesBySize(Probability), LazyThreadSafetyMode.PublicationOnly);
+        Probability = snapshot.Arrays.Take();
+        RelativeShare = snapshot.Arrays.Take();
         NonePrior = prior.NoneOfThese ?? snapshot.Settings.OpenSet.Prior;
         _weights = Weights(prior, snapshot);
         _priorShare = (1 - NonePrior) / (_weights.Mean() * Probability.Length);
-        Considered = prior.Weights?.Count ?? Probability.Length;
+        Considered = prior.Weights?.Values.Count(weight => weight > 0) ?? Probability.Length;
         _reference = all.Sum(likelihoods => likelihoods.LogReference);
         _relatives = SetRelatives(snapshot.Settings.OpenSet.MixedShare);
         SetProbabilities();
@@ -105,29 +104,37 @@ internal sealed class Posterior
     /// <param name="count">How many. Bounds: 1 up; there may be fewer.</param>
     /// <remarks>
     /// They are put in order by the logarithm of weight times likelihood, before anything is normalised, so that the rounding
-    /// of a normalisation never reorders two candidates. Whatever is among the first by that is among the first by probability, or as good as
-    /// equal to one that is: only those are looked at.
+    /// of a normalisation never reorders two candidates. Only those as probable as the last of the first, or less so by rounding, are looked at:
+    /// no other can be among the first by that order either.
     /// </remarks>
     public ReadOnlySpan<int> First(int count)
     {
         if (_ranked.Length < Math.Min(count, Considered))
         {
-            _ranked = Ranked(Math.Min(count, Considered));
+            _ranked = Ranked(count < Considered ? _bySize.Value.LeastOf(count) : 0);
         }
 
         return _ranked.AsSpan(0, Math.Min(count, _ranked.Length));
     }
 
+    /// <inheritdoc />
+    /// <remarks>The arrays of numbers by parent are lent to others: no member is to be asked any more.</remarks>
+    public void Dispose()
+    {
+        _snapshot.Arrays.Give(Probability);
+        _snapshot.Arrays.Give(RelativeShare);
+    }
+
     /// <summary>
     /// Parents are in key order, so that ties come out by key where their places do; and two that differ by rounding only are tied.
     /// </summary>
-    private int[] Ranked(int count)
+    /// <param name="least">The least probability that is looked at.</param>
+    private int[] Ranked(double least)
     {
-        var least = LeastOfFirst(count) * (1 - KeyShare);
-        var (keys, parents) = (new List<double>(count), new List<int>(count));
+        var (keys, parents) = (new List<double>(), new List<int>());
         for (var parent = 0; parent < Probability.Length; parent++)
         {
-            if (Probability[parent] >= least && _weights[parent] > 0)
+            if (Probability[parent] >= least * (1 - KeyShare) && _weights[parent] > 0)
             {
                 keys.Add(-Math.Round(Math.Log(_weights[parent]) + LogLikelihood(parent), KeyDecimals));
                 parents.Add(parent);
@@ -146,52 +153,19 @@ internal sealed class Posterior
             Array.Sort(ranked, start, end - start);
         }
 
-        return ranked[..count];
-    }
-
-    /// <summary>The least probability among so many of the most probable. Bounds: 0, all are among them.</summary>
-    private double LeastOfFirst(int count)
-    {
-        if (count >= Considered)
-        {
-            return 0;
-        }
-
-        var first = new PriorityQueue<int, double>(count + 1);
-        var least = -1.0;
-        for (var parent = 0; parent < Probability.Length; parent++)
-        {
-            if (Probability[parent] > least)
-            {
-                first.Enqueue(parent, Probability[parent]);
-                if (first.Count > count)
-                {
-                    first.Dequeue();
-                    first.TryPeek(out _, out least);
-                }
-            }
-        }
-
-        first.TryPeek(out _, out least);
-        return least;
+        return ranked;
     }
 
     private int[] Leaders()
     {
         var enough = LeadingShare * TensorPrimitives.Sum<double>(Probability);
-        for (var looked = FirstLooked; ; looked *= 4)
+        var held = 0.0;
+        return [.. Ranked(_bySize.Value.LeastHolding(enough)).TakeWhile(parent =>
         {
-            var first = First(looked);
-            var held = 0.0;
-            for (var i = 0; i < first.Length; i++)
-            {
-                held += Probability[first[i]];
-                if (held >= enough || i == Considered - 1)
-                {
-                    return first[..(i + 1)].ToArray();
-                }
-            }
-        }
+            var isNeeded = held < enough;
+            held += Probability[parent];
+            return isNeeded;
+        })];
     }
 
     private double LogLikelihood(int parent)
@@ -249,13 +223,15 @@ internal sealed class Posterior
     private double RatioOfMixed()
     {
         var own = _all.Where(likelihoods => likelihoods is not TemperatureLikelihoods).ToList();
-        var product = new double[RelativeShare.Length];
+        var product = _snapshot.Arrays.Take();
         ParentValues.Multiply(
             own.Select(likelihoods => likelihoods.UnlistedLikelihood),
             Math.Exp(-own.Sum(likelihoods => likelihoods.LogReference)),
             _snapshot.Classes,
             product);
-        return TensorPrimitives.Sum<double>(product) / product.Length;
+        var mean = TensorPrimitives.Sum<double>(product) / product.Length;
+        _snapshot.Arrays.Give(product);
+        return mean;
     }
 
     private void SetProbabilities()

@@ -28,6 +28,7 @@ public sealed class TableSnapshot
         CarbonylEnvironment[] around = [.. Parents.Select(EnvironmentOf)];
         Features = [.. around.Select(environment => environment.Features)];
         TertiaryKetones = [.. around.Select(environment => environment.HasTertiaryKetone)];
+        Arrays = new ParentArrays(Parents.Count);
         Classes = ParentClasses.Build(table, Parents, Features);
         Commonness = ParentValues.OfClasses(Classes, (_, parent) => settings.Commonness.Of(Parents[parent].Commonness));
         SpotTests = SpotTestTable.Build(table, this);
@@ -62,6 +63,9 @@ public sealed class TableSnapshot
 
     /// <summary>Whether each parent is a ketone such as pinacolone; see <see cref="CarbonylEnvironment.HasTertiaryKetone"/>.</summary>
     internal IReadOnlyList<bool> TertiaryKetones { get; }
+
+    /// <summary>Room for numbers by parent.</summary>
+    internal ParentArrays Arrays { get; }
 
     /// <summary>Which parents are alike in all but figures.</summary>
     internal ParentClasses Classes { get; }

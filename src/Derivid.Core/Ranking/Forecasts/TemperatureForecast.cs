@@ -25,21 +25,21 @@ public sealed class TemperatureForecast
     /// <summary>Width of the reading forecast: a good range. Units: °C. Chosen.</summary>
     public const double ExpectedSpanCelsius = 1.5;
 
-    /// <summary>Rows at most, that of "none of these" not counted. Chosen: of 100,000 parents some fifty share one, within a fraction of a bin.</summary>
-    public const int MostRows = 2048;
+    /// <summary>Rows at most, that of "none of these" not counted. Chosen: of 100,000 parents some hundred share one, within a fraction of a bin.</summary>
+    public const int MostRows = 1024;
 
     private const int RowsAtOnce = 4;
 
     /// <summary>Rows are filled up with empty bins to a multiple of this, so that every vector of one is whole. Units: bins.</summary>
     private const int RowWidthOf = 8;
 
-    private readonly int[] _rowOf;
+    private readonly ushort[] _rowOf;
     private readonly float[] _rows;
     private readonly double[] _entropies;
     private readonly int _width;
 
     private TemperatureForecast(
-        int[] rowOf, float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
+        ushort[] rowOf, float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
     {
         _rowOf = rowOf;
         _rows = rows;
@@ -128,9 +128,10 @@ public sealed class TemperatureForecast
         var (lent, rows) = (ArrayPool<double>.Shared.Rent(LastRow), ArrayPool<int>.Shared.Rent(LastRow));
         var shares = lent.AsSpan(0, LastRow);
         shares.Clear();
-        for (var i = 0; i < weights.Parents.Length; i++)
+        var (parents, each) = weights.By(null);
+        for (var i = 0; i < parents.Length; i++)
         {
-            shares[_rowOf[weights.Parents[i]]] += weights.Weights[i];
+            shares[_rowOf[parents[i]]] += each[i];
         }
 
         // Those of any share move up, so that they lie side by side.
@@ -178,7 +179,7 @@ public sealed class TemperatureForecast
 
     /// <summary>Which parents share a row: neighbours by where they melt, those that can't and those with nothing listed among themselves.</summary>
     /// <returns>The row of each parent, and the parents of each row. Shape: rows in the order of their first parents.</returns>
-    private static (int[] RowOf, int[][] Shared) SharedRows(ListedTemperatures listed)
+    private static (ushort[] RowOf, int[][] Shared) SharedRows(ListedTemperatures listed)
     {
         var parents = listed.ParentCount;
         var together = (parents + MostRows - 1) / MostRows;
@@ -192,10 +193,10 @@ public sealed class TemperatureForecast
                 .Select(group => group.Order().ToArray())
                 .OrderBy(group => group[0]),
         ];
-        var rowOf = new int[parents];
+        var rowOf = new ushort[parents];
         foreach (var (row, group) in shared.Index())
         {
-            Array.ForEach(group, parent => rowOf[parent] = row);
+            Array.ForEach(group, parent => rowOf[parent] = (ushort)row);
         }
 
         return (rowOf, shared);
