@@ -23,6 +23,9 @@ public sealed class ListedTemperatures
     private readonly ListedTemperature[][] _byParent;
     private readonly TemperatureEstimate?[] _estimates;
     private readonly bool[] _canHave;
+
+    // Ranges in words, once they were asked for: few of a large table ever are.
+    private readonly string?[] _said;
     private readonly ScatterSettings _scatter;
     private readonly double _kindFactor;
     private readonly double _relativeCelsius;
@@ -71,6 +74,7 @@ public sealed class ListedTemperatures
             ? unlisted with { ScaleCelsius = unlisted.ScaleCelsius * scatter.UnlistedFactor }
             : estimate)];
         _canHave = canHave;
+        _said = new string?[byParent.Length];
         _scatter = scatter;
         _kindFactor = kindFactor;
         _relativeCelsius = relativeCelsius;
@@ -118,12 +122,23 @@ public sealed class ListedTemperatures
 
     /// <summary>Keys of the sources of a parent's values. Shape: no repeats; may be empty.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public IReadOnlyList<string> SourcesOf(int parent) =>
-        [.. _byParent[parent].Select(value => value.SourceKey).Distinct(StringComparer.Ordinal)];
+    public IReadOnlyList<string> SourcesOf(int parent)
+    {
+        var sources = new List<string>(_byParent[parent].Length);
+        foreach (var value in _byParent[parent])
+        {
+            if (!sources.Contains(value.SourceKey))
+            {
+                sources.Add(value.SourceKey);
+            }
+        }
+
+        return sources;
+    }
 
     /// <summary>A parent's values from the lowest to the highest, in words. Missing: null, nothing is listed.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public string? RangeOf(int parent) => _byParent[parent] is { Length: > 0 } values
+    public string? RangeOf(int parent) => _said[parent] ??= _byParent[parent] is { Length: > 0 } values
         ? Figure.Range(values.Min(value => value.LowCelsius), values.Max(value => value.HighCelsius))
         : null;
 

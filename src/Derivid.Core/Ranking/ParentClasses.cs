@@ -4,11 +4,8 @@ using Derivid.Core.Structures;
 
 namespace Derivid.Core.Ranking;
 
-/// <summary>Which parents are alike in all but figures: in structure, as far as the table's rules see it, in colours recorded and in how common they are.</summary>
-/// <remarks>
-/// Spot tests, colours, elements and the prior weigh parents of one class alike, so that they are weighed once a class; there are some hundreds
-/// of classes, however many parents. Built once a table version; immutable.
-/// </remarks>
+/// <summary>A partition of the parents, such as by being alike in all but figures.</summary>
+/// <remarks>Built once a table version; immutable.</remarks>
 internal sealed class ParentClasses
 {
     private readonly int[] _of;
@@ -23,7 +20,7 @@ internal sealed class ParentClasses
     /// <summary>The class of each parent. Shape: one a parent, in snapshot order.</summary>
     public ReadOnlySpan<int> Of => _of;
 
-    /// <summary>The first parent of each class. Shape: ascending.</summary>
+    /// <summary>The first parent of each class.</summary>
     public ReadOnlySpan<int> Examples => _examples;
 
     /// <summary>How many parents are in each class.</summary>
@@ -43,11 +40,31 @@ internal sealed class ParentClasses
         return sums;
     }
 
-    /// <summary>Parts the parents of a table.</summary>
+    /// <summary>Takes a partition as it is.</summary>
+    /// <param name="members">The parents of each class. Shape: every parent in one of them; none is empty.</param>
+    public static ParentClasses OfMembers(IReadOnlyList<int[]> members)
+    {
+        var of = new int[members.Sum(own => own.Length)];
+        for (var i = 0; i < members.Count; i++)
+        {
+            foreach (var parent in members[i])
+            {
+                of[parent] = i;
+            }
+        }
+
+        return new ParentClasses(of, [.. members.Select(own => own.Min())], [.. members.Select(own => (double)own.Length)]);
+    }
+
+    /// <summary>Parts the parents of a table by all but figures: by structure, as far as the table's rules see it, by colours recorded and by how common they are.</summary>
+    /// <remarks>
+    /// Spot tests, colours, elements and the prior weigh parents of one such class alike, so that they are weighed once a class; there are
+    /// some hundreds of classes, however many parents.
+    /// </remarks>
     /// <param name="table">The table.</param>
     /// <param name="parents">Its parents, in snapshot order.</param>
     /// <param name="features">Their features, in the same order.</param>
-    public static ParentClasses Build(ReferenceTable table, IReadOnlyList<Parent> parents, IReadOnlyList<StructureFeature> features)
+    public static ParentClasses Alike(ReferenceTable table, IReadOnlyList<Parent> parents, IReadOnlyList<StructureFeature> features)
     {
         // A parent that a rule names answers in its own way.
         var named = table.Responses.Select(row => RespondingClass.ParentOf(row.AppliesTo)).OfType<string>().ToHashSet(StringComparer.Ordinal);

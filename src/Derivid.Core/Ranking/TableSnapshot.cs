@@ -29,7 +29,7 @@ public sealed class TableSnapshot
         Features = [.. around.Select(environment => environment.Features)];
         TertiaryKetones = [.. around.Select(environment => environment.HasTertiaryKetone)];
         Arrays = new ParentArrays(Parents.Count);
-        Classes = ParentClasses.Build(table, Parents, Features);
+        Classes = ParentClasses.Alike(table, Parents, Features);
         Commonness = ParentValues.OfClasses(Classes, (_, parent) => settings.Commonness.Of(Parents[parent].Commonness));
         SpotTests = SpotTestTable.Build(table, this);
         _kinds = table.Kinds.ToDictionary(

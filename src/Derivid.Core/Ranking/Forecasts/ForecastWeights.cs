@@ -74,13 +74,23 @@ public sealed class ForecastWeights
         }
 
         var held = new double[classes.Count];
+        var of = classes.Of;
         for (var i = 0; i < _parents.Length; i++)
         {
-            held[classes.Of[_parents[i]]] += _weights[i];
+            held[of[_parents[i]]] += _weights[i];
         }
 
-        int[] places = [.. Enumerable.Range(0, held.Length).Where(place => held[place] > 0)];
-        var shares = Array.ConvertAll(places, place => held[place]);
+        var (places, shares) = (new int[held.Length], held);
+        var count = 0;
+        for (var place = 0; place < held.Length; place++)
+        {
+            if (held[place] > 0)
+            {
+                (places[count], shares[count++]) = (place, held[place]);
+            }
+        }
+
+        (places, shares) = (places[..count], shares[..count]);
         _byClass = (classes, places, shares);
         return (places, shares);
     }

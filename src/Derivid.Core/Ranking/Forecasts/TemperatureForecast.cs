@@ -1,4 +1,3 @@
-using System.Buffers;
 using System.Numerics.Tensors;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
@@ -33,15 +32,15 @@ public sealed class TemperatureForecast
     /// <summary>Rows are filled up with empty bins to a multiple of this, so that every vector of one is whole. Units: bins.</summary>
     private const int RowWidthOf = 8;
 
-    private readonly ushort[] _rowOf;
+    private readonly ParentClasses? _shared;
     private readonly float[] _rows;
     private readonly double[] _entropies;
     private readonly int _width;
 
     private TemperatureForecast(
-        ushort[] rowOf, float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
+        ParentClasses? shared, float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
     {
-        _rowOf = rowOf;
+        _shared = shared;
         _rows = rows;
         _entropies = entropies;
         _width = width;
@@ -80,8 +79,9 @@ public sealed class TemperatureForecast
         var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
         var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
-        var (rowOf, shared) = SharedRows(listed);
-        var none = shared.Length;
+        int[][] members = parents <= MostRows ? [.. Enumerable.Range(0, parents).Select(parent => new[] { parent })] : Neighbours(listed);
+        var shared = parents <= MostRows ? null : ParentClasses.OfMembers(members);
+        var none = members.Length;
         var rows = new float[(none + 1) * width];
         var error = ExpectedError(scatter, settings);
         var (density, relative) = (new double[parents], new double[parents]);
@@ -92,7 +92,7 @@ public sealed class TemperatureForecast
             var target = centre < lowestTakenCelsius ? 0 : bin;
             for (var parent = 0; parent < parents; parent++)
             {
-                rows[(rowOf[parent] * width) + target] += (float)density[parent];
+                rows[((shared?.Of[parent] ?? parent) * width) + target] += (float)density[parent];
             }
 
             // The last row is "none of these": a relative of any parent.
@@ -107,14 +107,14 @@ public sealed class TemperatureForecast
             if (precipitates is not null)
             {
                 AddOutcomes(cells, temperatureBins, outcome => row < none
-                    ? precipitates.Mean(outcome, shared[row])
+                    ? precipitates.Mean(outcome, members[row])
                     : precipitates.OfRelatives(outcome, settings.OpenSet.NotCarbonylShare));
             }
 
             entropies[row] = EntropyOf(cells);
         }
 
-        return new TemperatureForecast(rowOf, rows, entropies, width, temperatureBins, (scatter.LowestCelsius, lowestTakenCelsius));
+        return new TemperatureForecast(shared, rows, entropies, width, temperatureBins, (scatter.LowestCelsius, lowestTakenCelsius));
     }
 
     /// <summary>Expected fall of entropy on taking the reading.</summary>
@@ -125,45 +125,25 @@ public sealed class TemperatureForecast
         ArgumentNullException.ThrowIfNull(weights);
         Span<float> mixture = stackalloc float[_width];
         mixture.Clear();
-        var (lent, rows) = (ArrayPool<double>.Shared.Rent(LastRow), ArrayPool<int>.Shared.Rent(LastRow));
-        var shares = lent.AsSpan(0, LastRow);
-        shares.Clear();
-        var (parents, each) = weights.By(null);
-        for (var i = 0; i < parents.Length; i++)
-        {
-            shares[_rowOf[parents[i]]] += each[i];
-        }
-
-        // Those of any share move up, so that they lie side by side.
-        var count = 0;
-        for (var row = 0; row < shares.Length; row++)
-        {
-            if (shares[row] > 0)
-            {
-                (rows[count], shares[count++]) = (row, shares[row]);
-            }
-        }
-
+        var (rows, shares) = weights.By(_shared);
         var at = 0;
-        for (; at <= count - RowsAtOnce; at += RowsAtOnce)
+        for (; at <= rows.Length - RowsAtOnce; at += RowsAtOnce)
         {
-            AddFour(mixture, rows.AsSpan(at), shares[at..]);
+            AddFour(mixture, rows.AsSpan(at), shares.AsSpan(at));
         }
 
-        for (; at < count; at++)
+        for (; at < rows.Length; at++)
         {
             AddOne(mixture, rows[at], shares[at]);
         }
 
         AddOne(mixture, LastRow, weights.None);
         var conditional = weights.None * _entropies[LastRow];
-        for (var i = 0; i < count; i++)
+        for (var i = 0; i < rows.Length; i++)
         {
             conditional += shares[i] * _entropies[rows[i]];
         }
 
-        ArrayPool<double>.Shared.Return(lent);
-        ArrayPool<int>.Shared.Return(rows);
         return Math.Max(0, EntropyOf(mixture) - conditional);
     }
 
@@ -175,32 +155,18 @@ public sealed class TemperatureForecast
     /// <summary>What taking the reading shows of one parent.</summary>
     /// <param name="parent">Its place in the snapshot.</param>
     /// <returns>Shape: probabilities, one a bin, then empty ones; they sum to 1.</returns>
-    public ReadOnlySpan<float> Outcomes(int parent) => Row(_rowOf[parent]);
+    public ReadOnlySpan<float> Outcomes(int parent) => Row(_shared?.Of[parent] ?? parent);
 
-    /// <summary>Which parents share a row: neighbours by where they melt, those that can't and those with nothing listed among themselves.</summary>
-    /// <returns>The row of each parent, and the parents of each row. Shape: rows in the order of their first parents.</returns>
-    private static (ushort[] RowOf, int[][] Shared) SharedRows(ListedTemperatures listed)
-    {
-        var parents = listed.ParentCount;
-        var together = (parents + MostRows - 1) / MostRows;
-        int[][] shared =
-        [
-            .. Enumerable.Range(0, parents)
-                .OrderBy(listed.CanHave)
-                .ThenBy(parent => listed.Of(parent).Count > 0)
-                .ThenBy(parent => listed.MeanOf(parent) ?? double.NegativeInfinity)
-                .Chunk(Math.Max(1, together))
-                .Select(group => group.Order().ToArray())
-                .OrderBy(group => group[0]),
-        ];
-        var rowOf = new ushort[parents];
-        foreach (var (row, group) in shared.Index())
-        {
-            Array.ForEach(group, parent => rowOf[parent] = (ushort)row);
-        }
-
-        return (rowOf, shared);
-    }
+    /// <summary>The parents of each row: neighbours by where they melt, those that can't and those with nothing listed among themselves.</summary>
+    /// <returns>Shape: <see cref="MostRows"/> or fewer, one parent or more each.</returns>
+    private static int[][] Neighbours(ListedTemperatures listed) =>
+    [
+        .. Enumerable.Range(0, listed.ParentCount)
+            .OrderBy(listed.CanHave)
+            .ThenBy(parent => listed.Of(parent).Count > 0)
+            .ThenBy(parent => listed.MeanOf(parent) ?? double.NegativeInfinity)
+            .Chunk((listed.ParentCount + MostRows - 1) / MostRows),
+    ];
 
     /// <summary>Shares a row out among melting crystals, an oil and nothing.</summary>
     private static void AddOutcomes(Span<float> cells, int temperatureBins, Func<Precipitate, double> probability)
