@@ -69,7 +69,7 @@ internal sealed class NextSteps
     public List<PlannedStep> Rank(ForecastWeights weights, IReadOnlyList<int> leading)
     {
         var steps = new List<PlannedStep>();
-        foreach (var step in Worthwhile(weights, leading))
+        foreach (var step in Worthwhile(weights, leading, 1))
         {
             var place = steps.Count;
             while (place > 0 && IsBefore(step, steps[place - 1]))
@@ -90,7 +90,7 @@ internal sealed class NextSteps
     public PlannedStep? Parting(ForecastWeights weights, IReadOnlyList<int> members)
     {
         PlannedStep? best = null;
-        foreach (var step in Worthwhile(weights, members))
+        foreach (var step in Worthwhile(weights, members, _posterior.Total(members)))
         {
             // Derivatives and tests come first, and one of them is as good as found.
             if (best is { IsDerivativeOrTest: true } && !step.IsDerivativeOrTest)
@@ -204,19 +204,21 @@ internal sealed class NextSteps
             : more > 0;
 
     /// <summary>The steps worth a line, in no order but that derivatives and tests come first.</summary>
-    private IEnumerable<PlannedStep> Worthwhile(ForecastWeights weights, IReadOnlyList<int> leading) =>
-        Derivatives(weights, leading)
+    /// <param name="weights">Probabilities of the parents.</param>
+    /// <param name="leading">The candidates of which one at least must form a derivative for it to be worth making.</param>
+    /// <param name="total">What all candidates hold that are weighed.</param>
+    private IEnumerable<PlannedStep> Worthwhile(ForecastWeights weights, IReadOnlyList<int> leading, double total) =>
+        Derivatives(weights, leading, total)
             .Concat(SpotTests(weights))
             .Concat(PhysicalData(weights))
             .Concat(Recrystallisations(weights))
             .Where(step => step.ExpectedInformation >= LeastInformation);
 
-    private IEnumerable<PlannedStep> Derivatives(ForecastWeights weights, IReadOnlyList<int> leading)
+    private IEnumerable<PlannedStep> Derivatives(ForecastWeights weights, IReadOnlyList<int> leading, double total)
     {
-        var held = leading.Select(weights.Of).ToArray();
         foreach (var of in _unmade)
         {
-            if (HeldBy(leading, held, of) >= LeastHeld)
+            if (HeldBy(leading, of) / total >= LeastHeld)
             {
                 var kind = of.Kind;
                 yield return new(
@@ -226,15 +228,15 @@ internal sealed class NextSteps
     }
 
     /// <summary>What the leading candidates that form a derivative hold together.</summary>
-    private static double HeldBy(IReadOnlyList<int> leading, double[] held, KindSnapshot kind)
+    private double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind)
     {
-        var sum = 0.0;
-        for (var i = 0; i < held.Length; i++)
+        var held = 0.0;
+        for (var i = 0; i < leading.Count; i++)
         {
-            sum += kind.Listed.CanHave(leading[i]) ? held[i] : 0;
+            held += kind.Listed.CanHave(leading[i]) ? _posterior.Probability[leading[i]] : 0;
         }
 
-        return sum;
+        return held;
     }
 
     private IEnumerable<PlannedStep> SpotTests(ForecastWeights weights)

@@ -81,6 +81,9 @@ public sealed class PrecipitateRates
     /// <summary>Whether every parent can form the derivative.</summary>
     internal bool IsFormedByAll => !_behaviour.Contains(PrecipitateBehaviour.NotFormed);
 
+    /// <summary>How often a parent reacts, to crystals or an oil.</summary>
+    internal double WorksOf(int parent) => _works[parent];
+
     /// <summary>Whether a parent reacts readily.</summary>
     internal bool IsReady(int parent) => _works[parent] >= Readily;
 

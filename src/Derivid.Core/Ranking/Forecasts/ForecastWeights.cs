@@ -94,9 +94,4 @@ public sealed class ForecastWeights
         _byClass = (classes, places, shares);
         return (places, shares);
     }
-
-    /// <summary>Probability of a parent.</summary>
-    /// <param name="parent">Its place in the snapshot.</param>
-    /// <returns>0 for one that does not count.</returns>
-    public double Of(int parent) => Array.BinarySearch(_parents, parent) is >= 0 and var at ? _weights[at] : 0;
 }

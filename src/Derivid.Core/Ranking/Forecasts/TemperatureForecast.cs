@@ -12,9 +12,9 @@ namespace Derivid.Core.Ranking.Forecasts;
 /// are one bin, since a liquid is only seen to be liquid. Expected information is the mutual information of parent and
 /// bin; coarse bins lose a little of it and never add any. Cells are single floats: seven digits are more than a forecast has. That crystals came at all is counted here, though a range is
 /// weighed given the crystals: what that adds is small beside the range. Built once a table version; thread safe.
-/// A table of up to <see cref="MostRows"/> parents has a row for each. In a larger one neighbours by temperature share the mean of their rows:
-/// to ask which group it is, and not which of the group, tells the less, by the chain rule of mutual information, so that
-/// sharing loses a little of it as coarse bins do and never adds any; and memory and work no longer grow with the table.
+/// A table of up to <see cref="MostRows"/> parents has a row for each. In a larger one neighbours by temperature share the mean of their rows, so
+/// that memory and work no longer grow with the table. To ask which group it is, and not which of the group, tells the less, by the chain
+/// rule of mutual information; but where one of a group is more probable than the rest, the mean may be a little off either way.
 /// </remarks>
 public sealed class TemperatureForecast
 {
@@ -79,7 +79,7 @@ public sealed class TemperatureForecast
         var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
         var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
-        int[][] members = parents <= MostRows ? [.. Enumerable.Range(0, parents).Select(parent => new[] { parent })] : Neighbours(listed);
+        int[][] members = parents <= MostRows ? [.. Enumerable.Range(0, parents).Select(parent => new[] { parent })] : Neighbours(listed, precipitates);
         var shared = parents <= MostRows ? null : ParentClasses.OfMembers(members);
         var none = members.Length;
         var rows = new float[(none + 1) * width];
@@ -157,13 +157,17 @@ public sealed class TemperatureForecast
     /// <returns>Shape: probabilities, one a bin, then empty ones; they sum to 1.</returns>
     public ReadOnlySpan<float> Outcomes(int parent) => Row(_shared?.Of[parent] ?? parent);
 
-    /// <summary>The parents of each row: neighbours by where they melt, those that can't and those with nothing listed among themselves.</summary>
+    /// <summary>
+    /// The parents of each row: neighbours by where they melt, among those that take to the reagent alike; those that can't and those with nothing
+    /// listed among themselves.
+    /// </summary>
     /// <returns>Shape: <see cref="MostRows"/> or fewer, one parent or more each.</returns>
-    private static int[][] Neighbours(ListedTemperatures listed) =>
+    private static int[][] Neighbours(ListedTemperatures listed, PrecipitateRates? precipitates) =>
     [
         .. Enumerable.Range(0, listed.ParentCount)
             .OrderBy(listed.CanHave)
             .ThenBy(parent => listed.Of(parent).Count > 0)
+            .ThenBy(parent => precipitates?.WorksOf(parent))
             .ThenBy(parent => listed.MeanOf(parent) ?? double.NegativeInfinity)
             .Chunk((listed.ParentCount + MostRows - 1) / MostRows),
     ];
