@@ -21,7 +21,7 @@ public sealed class ListedTemperatures
     private const double AgreementCelsius = 3;
 
     private readonly ListedTemperature[][] _byParent;
-    private readonly TemperatureEstimate?[] _estimates;
+    private readonly Func<int, TemperatureEstimate?> _estimateOf;
     private readonly bool[] _canHave;
 
     // Ranges in words, once they were asked for: few of a large table ever are.
@@ -48,13 +48,13 @@ public sealed class ListedTemperatures
     private readonly int[] _estimated;
     private readonly StudentColumn _own;
     private readonly StudentColumn _relatives;
-    private readonly int[] _bounded;
+    private readonly (int Parent, TemperatureEstimate Estimate)[] _bounded;
     private readonly int[] _unknown;
     private readonly int[] _cannot;
 
     /// <summary>Takes the values.</summary>
     /// <param name="byParent">Shape: one list a parent in snapshot order; an empty list means nothing is listed.</param>
-    /// <param name="estimates">What else foretells the temperature, in the same order. Missing: null, nothing does.</param>
+    /// <param name="estimateOf">What else foretells the temperature of a parent. Missing: null, nothing does.</param>
     /// <param name="canHave">Whether the parent can show the quantity at all, in the same order.</param>
     /// <param name="scatter">Scatter of a reading about a listed value.</param>
     /// <param name="kindFactor">Factor on the core scatter.</param>
@@ -62,7 +62,7 @@ public sealed class ListedTemperatures
     /// <param name="evenShare">Share of relatives like nothing listed.</param>
     public ListedTemperatures(
         ListedTemperature[][] byParent,
-        TemperatureEstimate?[] estimates,
+        Func<int, TemperatureEstimate?> estimateOf,
         bool[] canHave,
         ScatterSettings scatter,
         double kindFactor,
@@ -70,9 +70,7 @@ public sealed class ListedTemperatures
         double evenShare)
     {
         _byParent = byParent;
-        _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length == 0 && estimate is { } unlisted
-            ? unlisted with { ScaleCelsius = unlisted.ScaleCelsius * scatter.UnlistedFactor }
-            : estimate)];
+        _estimateOf = estimateOf;
         _canHave = canHave;
         _said = new string?[byParent.Length];
         _scatter = scatter;
@@ -89,7 +87,7 @@ public sealed class ListedTemperatures
             _first[i + 1] = _first[i] + byParent[_listed[i]].Length;
         }
 
-        var values = _listed.SelectMany(parent => byParent[parent].Select(value => (Value: value, Estimate: _estimates[parent]))).ToList();
+        var values = _listed.SelectMany(parent => byParent[parent].Select(value => (Value: value, Estimate: EstimateOf(parent)))).ToList();
         _weights = [.. values.Select(of => of.Value.Weight)];
         _far = new StudentColumn(values.Select(of => (of.Value.HighCelsius, of.Estimate?.ScaleCelsius ?? 1)));
         _anywhere = [.. Enumerable.Range(0, values.Count).Where(i => values[i].Estimate is null)];
@@ -99,13 +97,14 @@ public sealed class ListedTemperatures
         _ranges = [.. values.Select(of => of.Value).DistinctBy(value => (value.LowCelsius, value.HighCelsius))];
 
         var unlisted = parents.Where(parent => byParent[parent].Length == 0).ToLookup(parent => canHave[parent]);
+        var estimates = unlisted[true].Select(parent => (Parent: parent, Estimate: EstimateOf(parent))).ToList();
         _cannot = [.. unlisted[false]];
-        _unknown = [.. unlisted[true].Where(parent => _estimates[parent] is null)];
-        _bounded = [.. unlisted[true].Where(parent => _estimates[parent]?.AtLeastCelsius is not null)];
-        _estimated = [.. unlisted[true].Where(parent => _estimates[parent] is { AtLeastCelsius: null })];
-        _own = new StudentColumn(_estimated.Select(parent => (_estimates[parent]!.Value.MeanCelsius, _estimates[parent]!.Value.ScaleCelsius)));
-        _relatives = new StudentColumn(_estimated.Select(parent => _estimates[parent]!.Value.ReadWithin(relativeCelsius))
-            .Select(estimate => (estimate.MeanCelsius, estimate.ScaleCelsius)));
+        _unknown = [.. estimates.Where(of => of.Estimate is null).Select(of => of.Parent)];
+        _bounded = [.. estimates.Where(of => of.Estimate?.AtLeastCelsius is not null).Select(of => (of.Parent, of.Estimate!.Value))];
+        var free = estimates.Where(of => of.Estimate is { AtLeastCelsius: null }).Select(of => (of.Parent, Estimate: of.Estimate!.Value)).ToList();
+        _estimated = [.. free.Select(of => of.Parent)];
+        _own = new StudentColumn(free.Select(of => (of.Estimate.MeanCelsius, of.Estimate.ScaleCelsius)));
+        _relatives = new StudentColumn(free.Select(of => (of.Estimate.MeanCelsius, of.Estimate.ReadWithin(relativeCelsius).ScaleCelsius)));
 
         static (double, int) Key(ListedTemperature value) => (value.HighCelsius, ReadingNoise.QualityOf(value));
     }
@@ -148,13 +147,15 @@ public sealed class ListedTemperatures
 
     /// <summary>What foretells a parent's temperature apart from its listed values. Missing: null, nothing does.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public TemperatureEstimate? EstimateOf(int parent) => _estimates[parent];
+    public TemperatureEstimate? EstimateOf(int parent) => _estimateOf(parent) is { } estimate
+        ? _byParent[parent].Length > 0 ? estimate : estimate with { ScaleCelsius = estimate.ScaleCelsius * _scatter.UnlistedFactor }
+        : null;
 
     /// <summary>Where a parent is expected, by its listed values or, with none, by its estimate. Units: °C. Missing: null, nothing tells.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
     internal double? MeanOf(int parent) => _byParent[parent] is { Length: > 0 } values
         ? values.Sum(value => value.Weight * value.HighCelsius)
-        : _estimates[parent]?.MeanCelsius;
+        : EstimateOf(parent)?.MeanCelsius;
 
     /// <summary>Density of a corrected clear point for each parent and for a relative of each.</summary>
     /// <remarks>
@@ -170,20 +171,19 @@ public sealed class ListedTemperatures
     public void Weigh(double clearPointCelsius, ReadingError error, Span<double> density, Span<double> relative)
     {
         var noise = new ReadingNoise(_scatter, _kindFactor, error);
-        var lent = ArrayPool<double>.Shared.Rent((2 * _distinct.Length) + Math.Max(_weights.Length, 2 * _estimated.Length));
-        var near = lent.AsSpan(0, _distinct.Length);
-        var spread = lent.AsSpan(_distinct.Length, _distinct.Length);
-        var rest = lent.AsSpan(2 * _distinct.Length);
+        var alike = ArrayPool<(double, double)>.Shared.Rent(_distinct.Length);
         for (var i = 0; i < _distinct.Length; i++)
         {
             var deviation = clearPointCelsius - _distinct[i].HighCelsius;
-            near[i] = noise.At(deviation, _distinct[i]);
-            spread[i] = NormalDensity.At(deviation, _relativeCelsius);
+            alike[i] = (noise.At(deviation, _distinct[i]), NormalDensity.At(deviation, _relativeCelsius));
         }
 
-        var background = WeighListed(clearPointCelsius, error, noise.Even, near, spread, rest[.._weights.Length], density, relative);
-        WeighEstimated(clearPointCelsius, error, noise.Even, rest[..(2 * _estimated.Length)], density, relative);
-        ArrayPool<double>.Shared.Return(lent);
+        var rest = ArrayPool<double>.Shared.Rent(Math.Max(_weights.Length, 2 * _estimated.Length));
+
+        var background = WeighListed(clearPointCelsius, error, noise.Even, alike, rest.AsSpan(0, _weights.Length), density, relative);
+        WeighEstimated(clearPointCelsius, error, noise.Even, rest.AsSpan(0, 2 * _estimated.Length), density, relative);
+        ArrayPool<(double, double)>.Shared.Return(alike);
+        ArrayPool<double>.Shared.Return(rest);
 
         // Where not even an estimate can be made, a parent may melt wherever the kind melts.
         background = _listed.Length > 0 ? background / _listed.Length : noise.Even;
@@ -205,8 +205,7 @@ public sealed class ListedTemperatures
         double clearPointCelsius,
         ReadingError error,
         double even,
-        ReadOnlySpan<double> near,
-        ReadOnlySpan<double> around,
+        ReadOnlySpan<(double Near, double Around)> alike,
         Span<double> far,
         Span<double> density,
         Span<double> relative)
@@ -223,10 +222,11 @@ public sealed class ListedTemperatures
             double own = 0, spread = 0, elsewhere = 0;
             for (var value = _first[i]; value < _first[i + 1]; value++)
             {
-                var (weight, alike) = (_weights[value], _alike[value]);
+                var weight = _weights[value];
+                var (near, around) = alike[_alike[value]];
                 elsewhere += weight * far[value];
-                own += weight * near[alike];
-                spread += weight * around[alike];
+                own += weight * near;
+                spread += weight * around;
             }
 
             density[_listed[i]] = own + (_elsewhere[i] * (WithEven(elsewhere, _scatter.GrossShare, even) - own));
@@ -250,9 +250,8 @@ public sealed class ListedTemperatures
             relative[_estimated[i]] = WithEven(distant[i], _evenShare, even);
         }
 
-        foreach (var parent in _bounded)
+        foreach (var (parent, estimate) in _bounded)
         {
-            var estimate = _estimates[parent]!.Value;
             density[parent] = WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, even);
             relative[parent] = WithEven(estimate.ReadWithin(_relativeCelsius).DensityAt(clearPointCelsius), _evenShare, even);
         }
@@ -268,7 +267,7 @@ public sealed class ListedTemperatures
     /// <param name="error">How the reading may err.</param>
     /// <param name="noise">What <see cref="NoiseOf"/> makes of it.</param>
     internal OneListed Of(int parent, ListedTemperature[] values, ReadingError error, ReadingNoise noise) => new(
-        values, ElsewhereShare(values, _scatter.ElsewhereWorth), _estimates[parent]?.ReadWithin(error.ReadingCelsius), noise, _scatter.GrossShare);
+        values, ElsewhereShare(values, _scatter.ElsewhereWorth), EstimateOf(parent)?.ReadWithin(error.ReadingCelsius), noise, _scatter.GrossShare);
 
     /// <summary>
     /// The chance that none of the values is the one shown: by the predictive rule of a Dirichlet process, whose number is
@@ -300,7 +299,7 @@ public sealed class ListedTemperatures
     {
         var known = _byParent
             .Select((values, parent) => values.Length > 0 ? values.Sum(value => value.Weight * of(value))
-                : _estimates[parent] is { } estimate ? ofEstimate(estimate)
+                : EstimateOf(parent) is { } estimate ? ofEstimate(estimate)
                 : (double?)null)
             .ToArray();
         var mean = known.Average() ?? ifNone;

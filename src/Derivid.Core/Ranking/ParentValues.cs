@@ -105,12 +105,23 @@ public readonly struct ParentValues
         }
 
         var of = classes.Of;
-        for (var parent = 0; parent < product.Length; parent++)
+        if (each.Count == 0)
         {
-            product[parent] = byClass[of[parent]];
+            for (var parent = 0; parent < product.Length; parent++)
+            {
+                product[parent] = byClass[of[parent]];
+            }
+
+            return;
         }
 
-        foreach (var factor in each)
+        var first = each[0];
+        for (var parent = 0; parent < product.Length; parent++)
+        {
+            product[parent] = byClass[of[parent]] * first[parent];
+        }
+
+        foreach (var factor in each.Skip(1))
         {
             TensorPrimitives.Multiply(product, factor, product);
         }

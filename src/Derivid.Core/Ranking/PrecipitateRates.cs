@@ -33,12 +33,12 @@ public sealed class PrecipitateRates
         _test = test;
         _oils = Oils(listed, settings);
         _behaviour = [.. Enumerable.Range(0, count).Select(parent => listed.CanHave(parent)
-            ? BehaviourOf(snapshot.Parents[parent], snapshot.Features[parent], kind.ClosesTo)
+            ? BehaviourOf(snapshot, parent, kind.ClosesTo)
             : PrecipitateBehaviour.NotFormed)];
         _pace = [.. _behaviour.Select((behaviour, parent) =>
             behaviour is PrecipitateBehaviour.NotFormed or PrecipitateBehaviour.ClosesRing
                 ? (PrecipitatePace?)null
-                : PaceOf(snapshot.Parents[parent], snapshot.Features[parent], snapshot.TertiaryKetones[parent]))];
+                : PaceOf(snapshot, parent))];
         _works = [.. Enumerable.Range(0, count).Select(parent => Works(parent, settings))];
         _byOutcome = [new double[count], new double[count], new double[count]];
         for (var parent = 0; parent < count; parent++)
@@ -135,22 +135,28 @@ public sealed class PrecipitateRates
             value => settings.OilsAt(value.HighCelsius), estimate => settings.OilsAt(estimate.MeanCelsius), ifNone: 0)
             .Select((share, parent) => listed.CanHave(parent) ? share : 0)];
 
-    private static PrecipitateBehaviour BehaviourOf(Parent parent, StructureFeature features, ClosedRing? ring) =>
-        ring is not null && features.HasFlag(StructureFeature.OneThreeDicarbonyl) ? PrecipitateBehaviour.ClosesRing
-        : (features & (StructureFeature.HinderedKetone | StructureFeature.Methanal)) != 0 || IsLongChain(parent)
-            ? PrecipitateBehaviour.Slow
-        : PrecipitateBehaviour.Ready;
+    private static PrecipitateBehaviour BehaviourOf(TableSnapshot snapshot, int parent, ClosedRing? ring)
+    {
+        var features = snapshot.Features[parent];
+        return ring is not null && features.HasFlag(StructureFeature.OneThreeDicarbonyl) ? PrecipitateBehaviour.ClosesRing
+            : (features & (StructureFeature.HinderedKetone | StructureFeature.Methanal)) != 0 || snapshot.LongChains[parent]
+                ? PrecipitateBehaviour.Slow
+            : PrecipitateBehaviour.Ready;
+    }
 
     /// <summary>An aldehyde group is reached first, whatever else there is.</summary>
-    private static PrecipitatePace PaceOf(Parent parent, StructureFeature features, bool isTertiary) =>
-        IsLongChain(parent)
-        || ((isTertiary || (features & (StructureFeature.HinderedKetone | StructureFeature.ArylKetone)) != 0)
-            && !features.HasFlag(StructureFeature.Aldehyde))
+    private static PrecipitatePace PaceOf(TableSnapshot snapshot, int parent)
+    {
+        var features = snapshot.Features[parent];
+        return snapshot.LongChains[parent]
+            || ((snapshot.TertiaryKetones[parent] || (features & (StructureFeature.HinderedKetone | StructureFeature.ArylKetone)) != 0)
+                && !features.HasFlag(StructureFeature.Aldehyde))
             ? PrecipitatePace.Slow
             : PrecipitatePace.Prompt;
+    }
 
     /// <summary>CnH2nO of an aldehyde or ketone leaves room for the one C=O and no ring.</summary>
-    private static bool IsLongChain(Parent parent) =>
+    internal static bool IsLongChain(Parent parent) =>
         MolecularFormula.TryParse(parent.Formula, out var formula, out _)
         && formula is { Counts.Count: 3 }
         && formula.CountOf("C") is >= LongChainCarbons and var carbons
