@@ -2,6 +2,7 @@ using System.Data.Common;
 using System.Net.Sockets;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Storage;
 using Npgsql;
 
@@ -53,7 +54,7 @@ public sealed class PostgreSqlEngine : DatabaseEngine
 
     /// <summary>Takes the connection.</summary>
     /// <param name="connectionString">A PostgreSQL connection string with a Host.</param>
-    /// <exception cref="InvalidOperationException">The connection string isn't PostgreSQL's.</exception>
+    /// <exception cref="SettingException">The connection string isn't PostgreSQL's.</exception>
     public PostgreSqlEngine(string connectionString)
     {
         try
@@ -88,13 +89,16 @@ public sealed class PostgreSqlEngine : DatabaseEngine
         catch (ArgumentException)
         {
             // The provider's message may quote the string, so it isn't passed on.
-            throw new InvalidOperationException(
+            throw new SettingException(
                 "ConnectionStrings:Derivid has keywords that PostgreSQL doesn't know; an example is Host=localhost;Database=derivid;Username=derivid;Password=...");
         }
     }
 
     /// <inheritdoc />
     public override string Name => "PostgreSQL";
+
+    /// <inheritdoc />
+    protected override IModel Model => CompiledModel.DerividContextModel.Instance;
 
     /// <inheritdoc />
     public override string Place { get; }

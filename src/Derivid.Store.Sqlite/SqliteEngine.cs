@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using Derivid.Store.Databases;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Storage;
 
 namespace Derivid.Store.Sqlite;
@@ -23,7 +24,7 @@ public sealed class SqliteEngine : DatabaseEngine
 
     /// <summary>Takes the connection.</summary>
     /// <param name="connectionString">An SQLite connection string with a Data Source.</param>
-    /// <exception cref="InvalidOperationException">The connection string isn't SQLite's.</exception>
+    /// <exception cref="SettingException">The connection string isn't SQLite's.</exception>
     public SqliteEngine(string connectionString)
     {
         try
@@ -37,7 +38,7 @@ public sealed class SqliteEngine : DatabaseEngine
         }
         catch (ArgumentException)
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 "ConnectionStrings:Derivid has keywords that SQLite doesn't know; an example is Data Source=data/derivid.db.");
         }
     }
@@ -47,6 +48,9 @@ public sealed class SqliteEngine : DatabaseEngine
 
     /// <inheritdoc />
     public override bool IsShared => false;
+
+    /// <inheritdoc />
+    protected override IModel Model => CompiledModel.DerividContextModel.Instance;
 
     /// <inheritdoc />
     public override string Place => Path.GetFullPath(_connection.DataSource);

@@ -1,5 +1,6 @@
 using Derivid.Api.Http;
 using Derivid.Api.Identifications;
+using Derivid.Store;
 using Derivid.Store.Identifications;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
@@ -62,7 +63,7 @@ public sealed class RetentionSettingTests
     {
         var settings = new ConfigurationBuilder().AddInMemoryCollection([new("Identifications:KeepDays", days)]).Build();
 
-        Assert.Contains("36500", Assert.Throws<InvalidOperationException>(() => Retention.Read(settings)).Message, StringComparison.Ordinal);
+        Assert.Contains("36500", Assert.Throws<SettingException>(() => Retention.Read(settings)).Message, StringComparison.Ordinal);
     }
 
     [Fact]

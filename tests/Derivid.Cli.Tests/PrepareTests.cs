@@ -13,7 +13,7 @@ public sealed class PrepareTests(ServiceUnderTest service)
         foreach (var said in new[]
         {
             "Propanone 2,4-dinitrophenylhydrazone", "2,4-dinitrophenylhydrazine (can explode)", "C3H6O + C6H6N4O4 − H2O = C9H10N4O4", "410",
-            "for 4 tests, 3 mL each [improved-dnph-reagent]", "343 mg, or 512 mg wetted", "What a failure looks like", "local rules", "An Improved Preparation",
+            "for 4 tests, 3 mL each [improved-dnph-reagent]", "512 mg (343 mg without the water)", "What a failure looks like", "local rules", "An Improved Preparation",
         })
         {
             Assert.Contains(said, ran.Output, StringComparison.Ordinal);

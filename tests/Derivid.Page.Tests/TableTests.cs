@@ -87,7 +87,7 @@ public sealed class TableTests(BrowserFixture browser, ShownPage shown)
             var rows = tables.Nth(place).Locator("tbody tr");
             Assert.Equal(values.Count, await rows.CountAsync());
             Assert.Equal(
-                high - low < 0.05 ? "All sources agree." : $"Listed from {Figure.Range(low, high)}, over {Figure.Text(high - low, 1)} °C.",
+                high - low < 0.05 ? "All sources agree." : $"Listed at {Figure.Range(low, high)}, a span of {Figure.Text(high - low, 1)} °C.",
                 await tables.Nth(place).Locator("caption").InnerTextAsync());
             for (var row = 0; row < values.Count; row++)
             {

@@ -38,7 +38,7 @@ public sealed class DatabaseOptionsTests
     [InlineData(null, "secret", "Keyword=value pairs")]
     public void ContradictionStopsTheStart(string? engine, string? connectionString, string reason)
     {
-        var refusal = Assert.Throws<InvalidOperationException>(() => DatabaseOptions.Choose(engine, connectionString, "data"));
+        var refusal = Assert.Throws<SettingException>(() => DatabaseOptions.Choose(engine, connectionString, "data"));
 
         Assert.Contains(reason, refusal.Message, StringComparison.Ordinal);
         Assert.DoesNotContain("secret", refusal.ToString(), StringComparison.Ordinal);
@@ -47,8 +47,8 @@ public sealed class DatabaseOptionsTests
     [Fact]
     public void ConnectionStringOfTheOtherEngineStopsTheStart()
     {
-        var sqlite = Assert.Throws<InvalidOperationException>(() => new SqliteEngine("Host=db;Password=secret"));
-        var postgres = Assert.Throws<InvalidOperationException>(() => new PostgreSqlEngine("Data Source=secret;Colour=red"));
+        var sqlite = Assert.Throws<SettingException>(() => new SqliteEngine("Host=db;Password=secret"));
+        var postgres = Assert.Throws<SettingException>(() => new PostgreSqlEngine("Data Source=secret;Colour=red"));
 
         Assert.DoesNotContain("secret", sqlite.ToString() + postgres, StringComparison.Ordinal);
     }

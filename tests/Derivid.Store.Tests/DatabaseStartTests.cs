@@ -1,15 +1,28 @@
 using System.Data.Common;
+using Derivid.Core.Curation;
 using Derivid.Store.Databases;
 using Derivid.Store.Seeding;
 using Derivid.Store.Tables;
 using Derivid.Testing;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Metadata;
 
 namespace Derivid.Store.Tests;
 
 public abstract class DatabaseStartTests(Func<Task<ITestDatabase>> newDatabase)
 {
     private static CancellationToken Cancellation => TestContext.Current.CancellationToken;
+
+    // How values are converted and compared is in neither of the framework's own texts.
+    private static string Told(IModel model) => string.Join('\n',
+    [
+        model.ToDebugString(MetadataDebugStringOptions.LongDefault),
+        model.GetRelationalModel().ToDebugString(MetadataDebugStringOptions.LongDefault),
+        .. from entity in model.GetEntityTypes()
+           from property in entity.GetProperties()
+           select $"{entity.Name}.{property.Name}: {property.GetTypeMapping().Converter?.GetType()}, {property.GetValueComparer().GetType()}",
+    ]);
 
     [Fact]
     public async Task FirstStartMigratesAndSeeds()
@@ -176,6 +189,22 @@ public abstract class DatabaseStartTests(Func<Task<ITestDatabase>> newDatabase)
         await using var context = store.NewContext();
 
         Assert.False(context.Database.HasPendingModelChanges());
+    }
+
+    // What is used is generated; after a change to the mapping it is generated again (DEVELOPERS.md, Add a migration).
+    [Fact]
+    public async Task GeneratedModelIsWhatTheMappingSays()
+    {
+        await using var database = await newDatabase();
+        await using var store = new StoreUnderTest(database.NewEngine());
+        await using var context = store.NewContext();
+        var mapped = new DbContextOptionsBuilder<DerividContext>();
+        database.NewEngine().Configure(mapped);
+        await using var working = new DerividContext(mapped.Options, TableLayout.Standard);
+
+        Assert.IsType<RuntimeModel>(context.Model, exactMatch: false);
+        Assert.NotSame(working.Model, context.Model);
+        Assert.Equal(Told(working.Model), Told(context.Model));
     }
 
     [Fact]

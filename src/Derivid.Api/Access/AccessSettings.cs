@@ -1,4 +1,5 @@
 using Derivid.Core.Teaching;
+using Derivid.Store;
 
 namespace Derivid.Api.Access;
 
@@ -34,19 +35,19 @@ public sealed record AccessSettings
 
     /// <summary>Reads and checks the settings.</summary>
     /// <param name="configuration">The host's settings.</param>
-    /// <exception cref="InvalidOperationException">A setting contradicts itself; the message names it, never a secret.</exception>
+    /// <exception cref="SettingException">A setting contradicts itself; the message names it, never a secret.</exception>
     public static AccessSettings Read(IConfiguration configuration)
     {
         var settings = configuration.GetSection(Section).Get<AccessSettings>() ?? new AccessSettings();
         if (settings.AdministratorKey is { Length: > 0 } key && KeyText.Parse(key) is null)
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 $"Access:AdministratorKey isn't a key. It must be {KeyText.Form}, every x and y a digit 0-9 or a-f.");
         }
 
         if (settings.KeyPatienceMilliseconds is < 50 or > 60_000)
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 $"Access:KeyPatienceMilliseconds is {settings.KeyPatienceMilliseconds}; 50 to 60000 ms are allowed.");
         }
 
@@ -84,25 +85,25 @@ public sealed record SignInSettings
     public string Scope { get; init; } = "openid";
 
     /// <summary>Refuses settings that can't work.</summary>
-    /// <exception cref="InvalidOperationException">What is wrong, by the setting's name.</exception>
+    /// <exception cref="SettingException">What is wrong, by the setting's name.</exception>
     internal void Check()
     {
         if (!Uri.TryCreate(Authority, UriKind.Absolute, out var address)
             || (RequireHttps && address.Scheme != Uri.UriSchemeHttps))
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 $"Access:OpenIdConnect:Authority is '{Authority}'; an absolute address is wanted, with https unless Access:OpenIdConnect:RequireHttps is false.");
         }
 
         if (Audience.Length == 0)
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 "Access:OpenIdConnect:Audience is empty; without it tokens meant for other services would be taken.");
         }
 
         if (Roles.Count == 0)
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 "Access:OpenIdConnect:Roles is empty; give at least one, such as Access:OpenIdConnect:Roles:staff = instructor.");
         }
     }

@@ -4,6 +4,7 @@ using System.Threading.RateLimiting;
 using Derivid.Api.Http;
 using Derivid.Api.Operating;
 using Derivid.Contracts;
+using Derivid.Store;
 using Derivid.Store.Identifications;
 using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.RateLimiting;
@@ -404,13 +405,13 @@ public sealed record RateLimitSettings
 
     /// <summary>Reads and checks the settings.</summary>
     /// <param name="configuration">The host's settings.</param>
-    /// <exception cref="InvalidOperationException">A limit is out of bounds.</exception>
+    /// <exception cref="SettingException">A limit is out of bounds.</exception>
     public static RateLimitSettings Read(IConfiguration configuration)
     {
         var settings = configuration.GetSection(Section).Get<RateLimitSettings>() ?? new RateLimitSettings();
         if (int.Min(int.Min(settings.RequestsPerMinute, settings.AnonymousRequestsPerMinute), settings.RequestsAtOnce) < 0)
         {
-            throw new InvalidOperationException(
+            throw new SettingException(
                 $"A limit under {Section} is negative; 0 (no limit) or more requests are allowed.");
         }
 
@@ -418,7 +419,7 @@ public sealed record RateLimitSettings
         {
             if (most is not (0 or >= BatchRequest.MostItems))
             {
-                throw new InvalidOperationException(
+                throw new SettingException(
                     $"{Section}:{name} is {most}; 0 (no limit) or at least {BatchRequest.MostItems}, the items of the largest batch, are allowed.");
             }
         }

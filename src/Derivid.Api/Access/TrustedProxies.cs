@@ -1,5 +1,6 @@
 using System.Net;
 using Derivid.Page.Hosting;
+using Derivid.Store;
 using Microsoft.AspNetCore.HttpOverrides;
 using IPNetwork = System.Net.IPNetwork;
 
@@ -19,7 +20,7 @@ public static class TrustedProxies
 
     /// <summary>Reads a list of addresses and networks.</summary>
     /// <param name="list">Such as "10.42.0.0/16, 192.0.2.7". Missing: empty.</param>
-    /// <exception cref="InvalidOperationException">An entry is neither; the message names it.</exception>
+    /// <exception cref="SettingException">An entry is neither; the message names it.</exception>
     public static IReadOnlyList<IPNetwork> Read(string list) =>
         [.. list.Split(Separators, StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(Network)];
 
@@ -70,6 +71,6 @@ public static class TrustedProxies
     private static IPNetwork Network(string entry) =>
         IPNetwork.TryParse(entry, out var network) ? network
         : IPAddress.TryParse(entry, out var address) ? new IPNetwork(address, address.GetAddressBytes().Length * 8)
-        : throw new InvalidOperationException(
+        : throw new SettingException(
             $"Access:TrustedProxies holds '{entry}'; allowed are addresses (192.0.2.7) and networks (10.42.0.0/16), separated by commas.");
 }

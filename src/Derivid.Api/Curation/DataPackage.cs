@@ -14,7 +14,6 @@ namespace Derivid.Api.Curation;
 public static class DataPackage
 {
     private const string Descriptor = "datapackage.json";
-    private const string Resolver = "https://doi.org/";
 
     private static readonly JsonSerializerOptions Written = new() { WriteIndented = true, NewLine = "\n", Encoder = WireJson.WithDefaults.Encoder };
 
@@ -64,9 +63,9 @@ public static class DataPackage
     private static JsonObject SourceOf(Source source)
     {
         var cited = new JsonObject { ["title"] = source.Citation };
-        if (source.Address is { } address && (address.StartsWith("10.", StringComparison.Ordinal) || Uri.TryCreate(address, UriKind.Absolute, out _)))
+        if (source.Link() is { } address)
         {
-            cited["path"] = address.StartsWith("10.", StringComparison.Ordinal) ? Resolver + address : address;
+            cited["path"] = address;
         }
 
         return cited;

@@ -3,6 +3,7 @@ using Derivid.Api.Operating;
 using Derivid.Api.Table;
 using Derivid.Contracts;
 using Derivid.Page.Hosting;
+using Derivid.Store;
 using Derivid.Store.Databases;
 using Derivid.Store.PostgreSql;
 using Derivid.Store.Seeding;
@@ -83,7 +84,7 @@ public static partial class ServiceHosting
 
     /// <summary>Chooses the database, and keeps the table of its current version in memory.</summary>
     /// <param name="builder">The application's builder.</param>
-    /// <exception cref="InvalidOperationException">The database settings are contradictory.</exception>
+    /// <exception cref="SettingException">The database settings are contradictory.</exception>
     public static void AddTable(this WebApplicationBuilder builder)
     {
         ArgumentNullException.ThrowIfNull(builder);

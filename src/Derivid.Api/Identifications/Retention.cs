@@ -1,5 +1,6 @@
 using System.Globalization;
 using Derivid.Api.Table;
+using Derivid.Store;
 using Derivid.Store.Databases;
 using Derivid.Store.Identifications;
 
@@ -18,14 +19,14 @@ public sealed record Retention(int KeepDays)
 
     /// <summary>Reads and checks the setting.</summary>
     /// <param name="settings">The host's settings.</param>
-    /// <exception cref="InvalidOperationException">It is out of bounds.</exception>
+    /// <exception cref="SettingException">It is out of bounds.</exception>
     public static Retention Read(IConfiguration settings)
     {
         ArgumentNullException.ThrowIfNull(settings);
         var days = settings.GetValue(Setting, 0);
         return days is >= 0 and <= MostDays
             ? new Retention(days)
-            : throw new InvalidOperationException($"{Setting} is {days}; 0 (for ever) to {MostDays} days are allowed.");
+            : throw new SettingException($"{Setting} is {days}; 0 (for ever) to {MostDays} days are allowed.");
     }
 
     /// <summary>What those are told who ask for one that is not there.</summary>

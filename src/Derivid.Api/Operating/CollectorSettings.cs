@@ -1,3 +1,4 @@
+using Derivid.Store;
 using OpenTelemetry.Exporter;
 
 namespace Derivid.Api.Operating;
@@ -15,7 +16,7 @@ public sealed record CollectorSettings(Uri? Endpoint, string? Headers, OtlpExpor
     /// <param name="settings">All settings.</param>
     /// <param name="signal">METRICS or TRACES.</param>
     /// <returns>Missing: null, neither the signal's endpoint nor the general one is set, and nothing is sent.</returns>
-    /// <exception cref="InvalidOperationException">A variable can't be read.</exception>
+    /// <exception cref="SettingException">A variable can't be read.</exception>
     public static CollectorSettings? Read(IConfiguration settings, string signal)
     {
         ArgumentNullException.ThrowIfNull(settings);
@@ -41,14 +42,14 @@ public sealed record CollectorSettings(Uri? Endpoint, string? Headers, OtlpExpor
 
     private static Uri? EndpointIn(IConfiguration settings, string name) => Text(settings, name) is not { } text ? null
         : Uri.TryCreate(text, UriKind.Absolute, out var address) && (address.Scheme == Uri.UriSchemeHttp || address.Scheme == Uri.UriSchemeHttps) ? address
-        : throw new InvalidOperationException($"{name} is '{text}'; an address such as http://collector:4317 is allowed, or nothing.");
+        : throw new SettingException($"{name} is '{text}'; an address such as http://collector:4317 is allowed, or nothing.");
 
     private static OtlpExportProtocol? ProtocolIn(IConfiguration settings, string name) => Text(settings, name) switch
     {
         null => null,
         "grpc" => OtlpExportProtocol.Grpc,
         "http/protobuf" => OtlpExportProtocol.HttpProtobuf,
-        var text => throw new InvalidOperationException($"{name} is '{text}'; grpc or http/protobuf is allowed, or nothing."),
+        var text => throw new SettingException($"{name} is '{text}'; grpc or http/protobuf is allowed, or nothing."),
     };
 
     private static string? Text(IConfiguration settings, string name) => settings[name]?.Trim() is { Length: > 0 } text ? text : null;

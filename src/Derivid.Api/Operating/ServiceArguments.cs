@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using Derivid.Api.Http;
+using Derivid.Store;
 
 namespace Derivid.Api.Operating;
 
@@ -100,6 +101,19 @@ public sealed class ServiceArguments
                 && !OfTheFramework.Contains(setting.Key.Split(':')[0], StringComparer.OrdinalIgnoreCase))
             .Select(setting => $"{Text.Quoted(setting.Key)} is no setting of the service.").ToList();
         return unknown.Count > 0 && Tell(error, unknown) == Mistaken;
+    }
+
+    /// <summary>Says which setting can't be what it is, where that is what keeps the service from starting.</summary>
+    /// <param name="fault">What was thrown.</param>
+    /// <param name="error">Takes what is wrong.</param>
+    /// <returns>Whether it was a setting.</returns>
+    public static bool NameImpossible(Exception fault, TextWriter error)
+    {
+        ArgumentNullException.ThrowIfNull(error);
+
+        // Of a value that is no number or none of an enumeration the framework tells in a sentence of its own, and no type of its own.
+        return fault is SettingException or InvalidOperationException { InnerException: ArgumentException or FormatException }
+            && Tell(error, [fault.Message]) == Mistaken;
     }
 
     private static int Tell(TextWriter error, IEnumerable<string> mistakes)

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Net;
+using Derivid.Store;
 
 namespace Derivid.Api.Operating;
 
@@ -26,7 +27,7 @@ public sealed record TelemetrySettings(int? MetricsPort, IPAddress MetricsAddres
     /// <c>Telemetry:TraceShare</c>, and those of OpenTelemetry's own that say where a collector is.
     /// </summary>
     /// <param name="settings">All settings.</param>
-    /// <exception cref="InvalidOperationException">A setting can't be read or is out of bounds.</exception>
+    /// <exception cref="SettingException">A setting can't be read or is out of bounds.</exception>
     public static TelemetrySettings Read(IConfiguration settings)
     {
         ArgumentNullException.ThrowIfNull(settings);
@@ -36,14 +37,14 @@ public sealed record TelemetrySettings(int? MetricsPort, IPAddress MetricsAddres
             settings[Address] is { Length: > 0 } address ? AddressOf(address) : IPAddress.Loopback,
             CollectorSettings.Read(settings, "METRICS"),
             CollectorSettings.Read(settings, "TRACES"),
-            share is >= 0 and <= 1 ? share : throw new InvalidOperationException($"{Share} is {settings[Share]}; 0 to 1 is allowed."));
+            share is >= 0 and <= 1 ? share : throw new SettingException($"{Share} is {settings[Share]}; 0 to 1 is allowed."));
     }
 
     private static int PortOf(string text) => ushort.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var port)
         ? port
-        : throw new InvalidOperationException($"{Port} is '{text}'; 0 to {ushort.MaxValue} is allowed, or nothing.");
+        : throw new SettingException($"{Port} is '{text}'; 0 to {ushort.MaxValue} is allowed, or nothing.");
 
     private static IPAddress AddressOf(string text) => text == "*" ? IPAddress.IPv6Any
         : IPAddress.TryParse(text, out var address) ? address
-        : throw new InvalidOperationException($"{Address} is '{text}'; an address such as 127.0.0.1 or :: is allowed, or * for all.");
+        : throw new SettingException($"{Address} is '{text}'; an address such as 127.0.0.1 or :: is allowed, or * for all.");
 }

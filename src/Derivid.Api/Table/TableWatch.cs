@@ -1,6 +1,7 @@
 using System.Threading.Channels;
 using Derivid.Api.Access;
 using Derivid.Api.Operating;
+using Derivid.Store;
 using Derivid.Store.Databases;
 using Derivid.Store.Seeding;
 
@@ -175,7 +176,7 @@ public sealed record TableWatchSettings(bool Migrates, TimeSpan Interval, bool L
     /// and <c>Table:Listens</c> (default true).
     /// </summary>
     /// <param name="settings">All settings.</param>
-    /// <exception cref="InvalidOperationException">A setting can't be read or is out of bounds.</exception>
+    /// <exception cref="SettingException">A setting can't be read or is out of bounds.</exception>
     public static TableWatchSettings Read(IConfiguration settings)
     {
         ArgumentNullException.ThrowIfNull(settings);
@@ -185,7 +186,7 @@ public sealed record TableWatchSettings(bool Migrates, TimeSpan Interval, bool L
                 settings.GetValue("Database:MigrateAtStart", true),
                 TimeSpan.FromSeconds(seconds),
                 settings.GetValue("Table:Listens", true))
-            : throw new InvalidOperationException(
+            : throw new SettingException(
                 $"Table:PollSeconds is {settings["Table:PollSeconds"]}; {ShortestSeconds} to {LongestSeconds} s are allowed.");
     }
 }

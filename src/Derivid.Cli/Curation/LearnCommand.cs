@@ -90,10 +90,10 @@ internal static class LearnCommand
             console.Write(measured);
         }
 
-        console.WriteLine($"Version {learning.TableVersion}: {Figure.Count(learning.Courses, "course")} counted, {learning.Waiting} more {(learning.Waiting == 1 ? "waits" : "wait")}{(learning.Waiting > 0 ? " for another that saw the same, or for grades on unknowns that are open" : "")}; {Figure.Count(learning.Changes, "record")} would change.");
+        console.WriteLine($"Version {learning.TableVersion}: {Figure.Count(learning.Courses, "course")} counted, {learning.Waiting} more {(learning.Waiting == 1 ? "waits" : "wait")}{(learning.Waiting > 0 ? " until another has the same from five students at least" : "")}; {Figure.Count(learning.Changes, "record")} would change.");
         if (learning.OpenSince is { } since)
         {
-            console.WriteLine($"Unknowns are open since {Figures.Day(since)}: what was published later waits until they are published.");
+            console.WriteLine($"Unknowns are out since {Figures.Day(since)}: a course published later waits until grades on them are published.");
         }
     }
 

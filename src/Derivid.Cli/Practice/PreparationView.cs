@@ -75,7 +75,7 @@ internal static class PreparationView
 
     private static void WriteRecipe(IAnsiConsole console, RecipeSheet recipe) => console.WriteLines(
         $"{Screen.Capital(recipe.Name)}, for {recipe.Purpose()} [{recipe.SourceKey}]",
-        [.. recipe.Parts.Select(part => $"{part.Name}: {part.InWords()}"), recipe.Method, .. recipe.Note is { } note ? new[] { note } : []]);
+        [.. recipe.Parts.Select(part => $"{part.Weighed()}: {part.InWords()}"), recipe.Method, .. recipe.Note is { } note ? new[] { note } : []]);
 
     private static IEnumerable<string> Expected(PreparationSheet sheet)
     {

@@ -16,7 +16,17 @@ public sealed record Source(
     string? Address,
     SourceGrade Grade,
     string Family,
-    SourceReading HowRead);
+    SourceReading HowRead)
+{
+    private const string Resolver = "https://doi.org/";
+
+    /// <summary>Where it can be opened: its web address, or the resolver's for its DOI.</summary>
+    /// <returns>Missing: null, it has no address, or one that no browser opens.</returns>
+    public string? Link() => Address is null ? null
+        : Address.StartsWith("10.", StringComparison.Ordinal) ? Resolver + Address
+        : Uri.TryCreate(Address, UriKind.Absolute, out var address) && (address.Scheme == Uri.UriSchemeHttps || address.Scheme == Uri.UriSchemeHttp) ? Address
+        : null;
+}
 
 /// <summary>How the values of a source came into the table.</summary>
 public enum SourceReading

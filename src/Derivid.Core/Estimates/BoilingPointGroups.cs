@@ -20,7 +20,6 @@ public static class BoilingPointGroups
 {
     private const double BaseKelvin = 198.18;
     private const double HighKelvin = 700;
-    private const double KelvinAtZeroCelsius = (double)-MeltingRangeEnd.AbsoluteZeroCelsius;
 
     private static readonly FrozenDictionary<string, double> Increments = EmbeddedTable
         .Rows("boiling-point-groups.csv", "group,increment_kelvin,how_read")
@@ -48,7 +47,7 @@ public static class BoilingPointGroups
         var kelvin = sum <= HighKelvin
             ? -94.84 + (1.5577 * sum) - (0.0007705 * sum * sum)
             : 282.7 + (0.4791 * sum);
-        return kelvin - KelvinAtZeroCelsius;
+        return kelvin - Kelvin.AtZeroCelsius;
     }
 
     // Each atom brings its group or, as the oxygen of a carbonyl group, none of its own (empty). Missing: null, unknown.

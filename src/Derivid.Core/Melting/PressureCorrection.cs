@@ -21,7 +21,6 @@ namespace Derivid.Core.Melting;
 public static class PressureCorrection
 {
     private const double StandardKilopascals = BoilingPointReading.StandardPressureKilopascals;
-    private const double KelvinAtZeroCelsius = (double)-MeltingRangeEnd.AbsoluteZeroCelsius;
     private const double GasConstant = 1.987;
     private const double Compressibility = 0.97;
     private const double Association = 1.06;
@@ -36,7 +35,7 @@ public static class PressureCorrection
     /// <returns>The boiling temperature at 101.325 kPa; rises with the reading, falls with the pressure. Units: °C.</returns>
     public static double ToStandard(double readCelsius, double pressureKilopascals)
     {
-        var kelvin = readCelsius + KelvinAtZeroCelsius;
+        var kelvin = Kelvin.Of(readCelsius);
         var logPressure = Math.Log(pressureKilopascals / StandardKilopascals);
 
         // At 110 kPa the normal boiling point is 1 % lower; at 0.1 kPa it is below twice the reading.
@@ -46,7 +45,7 @@ public static class PressureCorrection
             var middle = (low + high) / 2;
             if (middle <= low || middle >= high)
             {
-                return middle - KelvinAtZeroCelsius;
+                return middle - Kelvin.AtZeroCelsius;
             }
 
             (low, high) = LogVapourPressure(kelvin, middle) > logPressure ? (middle, high) : (low, middle);

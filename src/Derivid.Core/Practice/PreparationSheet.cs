@@ -183,12 +183,15 @@ public sealed record RecipeSheet(
 /// <param name="Instead">The same reagent wetted with water. Missing: null, none is listed.</param>
 public sealed record PartAmount(string Name, double? Grams, double? Millilitres, string? AsPrinted, PartInstead? Instead)
 {
-    /// <summary>How much, such as "2.06 g, or 3.07 g wetted".</summary>
+    /// <summary>What is weighed out: of a reagent that can explode when dry the wetted one.</summary>
+    public string Weighed() => Instead?.Name ?? Name;
+
+    /// <summary>How much, such as "3.07 g (2.06 g without the water)".</summary>
     public string InWords()
     {
         var measured = Grams is { } grams ? Figure.Mass(grams * 1000) : Millilitres is { } millilitres ? $"{Figure.Measured(millilitres)} mL" : null;
         return measured is null ? $"printed: {AsPrinted}"
-            : Instead is { } instead ? $"{measured}, or {Figure.Mass(instead.Grams * 1000)} wetted"
+            : Instead is { } instead ? $"{Figure.Mass(instead.Grams * 1000)} ({measured} without the water)"
             : measured;
     }
 }

@@ -175,7 +175,7 @@ internal sealed class NextSteps
         NextStepKind.Derivative =>
             $"Make the {NameOf(step)} and melt it: {Listed(_snapshot.Kind(step.Key!).Listed, named)}.",
         NextStepKind.SpotTest =>
-            $"Run the {NameOf(step)}: {Expected(named, PositiveOf(step.Key!), "is expected to be positive", "is expected to be negative")}.",
+            $"Run the {NameOf(step)}; expected: {Expected(named, PositiveOf(step.Key!), "positive", "negative")}.",
         NextStepKind.State =>
             $"See whether the unknown is a liquid or a solid at room temperature: {Expected(named, _snapshot.Solids.Own, "is a solid", "is a liquid")}.",
         NextStepKind.BoilingPoint => $"Take the boiling range of the unknown: {Listed(_snapshot.BoilingPoints, named)}.",
@@ -364,7 +364,7 @@ internal sealed class NextSteps
             {
                 SpotTestOutcome.Positive => ifYes,
                 SpotTestOutcome.Negative => ifNo,
-                _ => "may go either way",
+                _ => "either way",
             });
         }
 

@@ -1,5 +1,7 @@
+using Derivid.Core.Curation;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Diagnostics;
+using Microsoft.EntityFrameworkCore.Metadata;
 using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.Extensions.Logging;
 
@@ -18,7 +20,23 @@ public abstract class DatabaseEngine
     /// <summary>Whether several processes may use the database at once.</summary>
     public abstract bool IsShared { get; }
 
-    /// <summary>Sets a context up for the engine.</summary>
+    /// <summary>The model of <see cref="TableLayout.Standard"/> for this engine, generated from the mapping by the migration tool: working it out takes a start as long as the table does.</summary>
+    protected abstract IModel Model { get; }
+
+    /// <summary>Sets a context up for the engine and for the kinds of record that its table holds.</summary>
+    /// <param name="options">The options to add to.</param>
+    /// <param name="layout">The kinds of record.</param>
+    public void Configure(DbContextOptionsBuilder options, TableLayout layout)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        Configure(options);
+        if (layout == TableLayout.Standard)
+        {
+            options.UseModel(Model);
+        }
+    }
+
+    /// <summary>Sets a context up for the engine; its model is worked out from the mapping.</summary>
     /// <param name="options">The options to add to.</param>
     public void Configure(DbContextOptionsBuilder options)
     {

@@ -14,7 +14,7 @@ public sealed record DatabaseOptions(DatabaseEngineName Engine, string Connectio
     /// <param name="engine">The setting <c>Database:Engine</c>. Missing: null or empty, told from the connection string.</param>
     /// <param name="connectionString">The setting <c>ConnectionStrings:Derivid</c>. Missing: null or empty.</param>
     /// <param name="dataFolder">Where the SQLite file lies when neither is given.</param>
-    /// <exception cref="InvalidOperationException">
+    /// <exception cref="SettingException">
     /// The engine is unknown or named without a connection string, or the string belongs to neither engine.
     /// </exception>
     public static DatabaseOptions Choose(string? engine, string? connectionString, string dataFolder)
@@ -24,7 +24,7 @@ public sealed record DatabaseOptions(DatabaseEngineName Engine, string Connectio
         {
             return named is null
                 ? new DatabaseOptions(DatabaseEngineName.Sqlite, FileIn(dataFolder))
-                : throw new InvalidOperationException(
+                : throw new SettingException(
                     $"Database:Engine is {named}, but ConnectionStrings:Derivid is empty. Set both, or neither for an SQLite file in the data folder.");
         }
 
@@ -39,7 +39,7 @@ public sealed record DatabaseOptions(DatabaseEngineName Engine, string Connectio
     {
         "SQLITE" => DatabaseEngineName.Sqlite,
         "POSTGRESQL" => DatabaseEngineName.PostgreSql,
-        _ => throw new InvalidOperationException($"Database:Engine is '{engine}'; allowed are Sqlite and PostgreSql."),
+        _ => throw new SettingException($"Database:Engine is '{engine}'; allowed are Sqlite and PostgreSql."),
     };
 
     private static string FileIn(string dataFolder) =>
@@ -55,13 +55,13 @@ public sealed record DatabaseOptions(DatabaseEngineName Engine, string Connectio
         catch (ArgumentException)
         {
             // The provider's message may quote the string, so it isn't passed on.
-            throw new InvalidOperationException(
+            throw new SettingException(
                 "ConnectionStrings:Derivid is not a list of Keyword=value pairs separated by semicolons.");
         }
 
         return parts.ContainsKey("Host") || parts.ContainsKey("Server") ? DatabaseEngineName.PostgreSql
             : parts.ContainsKey("Data Source") || parts.ContainsKey("Filename") ? DatabaseEngineName.Sqlite
-            : throw new InvalidOperationException(
+            : throw new SettingException(
                 "ConnectionStrings:Derivid names neither Host (PostgreSQL) nor Data Source (SQLite).");
     }
 }

@@ -23,7 +23,8 @@ public static class StoreServices
     {
         services.TryAddSingleton(TimeProvider.System);
         services.TryAddSingleton(TableLayout.Standard);
-        services.AddDbContextFactory<DerividContext>(engine.Configure);
+        services.AddDbContextFactory<DerividContext>(
+            (provider, options) => engine.Configure(options, provider.GetRequiredService<TableLayout>()));
         services.AddSingleton(engine);
         services.AddSingleton<DerividDatabase>();
         services.AddSingleton<DatabaseStart>();

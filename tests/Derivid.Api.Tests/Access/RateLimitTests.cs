@@ -2,6 +2,7 @@ using System.Net;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Core.Teaching;
+using Derivid.Store;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
 
@@ -280,7 +281,7 @@ public sealed class RateLimitTests : IAsyncLifetime
     {
         var settings = new ConfigurationBuilder().AddInMemoryCollection([new($"RateLimits:{limit}", value)]).Build();
 
-        Assert.Throws<InvalidOperationException>(() => RateLimitSettings.Read(settings));
+        Assert.Throws<SettingException>(() => RateLimitSettings.Read(settings));
     }
 
     private static string Batch(int items) =>

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Core.Teaching;
+using Derivid.Store;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
 using Microsoft.IdentityModel.Tokens;
@@ -143,7 +144,7 @@ public sealed class SignInTests(ServiceWithSignIn shared) : IClassFixture<Servic
             ? settings.Remove("Access:OpenIdConnect:Roles:staff")
             : (settings["Access:OpenIdConnect:" + name] = value) is null;
 
-        var refusal = Assert.Throws<InvalidOperationException>(() => Read(settings));
+        var refusal = Assert.Throws<SettingException>(() => Read(settings));
 
         Assert.Contains("Access:OpenIdConnect:" + name, refusal.Message, StringComparison.Ordinal);
     }

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Http.Headers;
 using Derivid.Api.Access;
+using Derivid.Store;
 using Derivid.Testing;
 using Microsoft.Extensions.Configuration;
 
@@ -69,7 +70,7 @@ public sealed class TrustedProxiesTests
         var settings = new ConfigurationBuilder()
             .AddInMemoryCollection([new("Access:TrustedProxies", "127.0.0.1, " + entry)]).Build();
 
-        var refusal = Assert.Throws<InvalidOperationException>(() => AccessSettings.Read(settings));
+        var refusal = Assert.Throws<SettingException>(() => AccessSettings.Read(settings));
 
         Assert.Contains($"Access:TrustedProxies holds '{entry}'", refusal.Message, StringComparison.Ordinal);
     }

@@ -132,6 +132,21 @@ public sealed class DatabaseRunTests : IAsyncDisposable
         Assert.False(File.Exists(_database.FilePath));
     }
 
+    [Theory]
+    [InlineData("Access:AdministratorKey", "a-key-of-mine", "Access:AdministratorKey isn't a key.")]
+    [InlineData("Table:PollSeconds", "0", "Table:PollSeconds is 0; 0.1 to 3600 s are allowed.")]
+    [InlineData("Table:PollSeconds", "often", "'often'")]
+    [InlineData("Database:Engine", "Paper", "Database:Engine is 'Paper'; allowed are Sqlite and PostgreSql.")]
+    public async Task SettingThatCannotBeIsToldInASentenceAndNotByWhereItWasFound(string name, string value, string sentence)
+    {
+        var refused = await RunAsync(["--" + name, value, "--ConnectionStrings:Derivid", _database.ConnectionString]);
+
+        Assert.Equal(2, refused.ExitCode);
+        Assert.Contains(sentence, refused.Output, StringComparison.Ordinal);
+        Assert.Contains("Nothing was started.", refused.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", refused.Output, StringComparison.Ordinal);
+    }
+
     private static async Task<string> StoredAsync(HttpClient client, int celsius)
     {
         using var stored = await client.PostAsync(

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Net;
 using Derivid.Api.Operating;
+using Derivid.Store;
 using Derivid.Testing;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.Extensions.Configuration;
@@ -199,7 +200,7 @@ public sealed class TraceTests
             ("http://all:4317", OfTraces, "file:///traces"), ("http://all:4317", "OTEL_EXPORTER_OTLP_TRACES_PROTOCOL", "smoke"), ("", General, "traces:4317"),
         })
         {
-            var fault = Assert.Throws<InvalidOperationException>(() => Read("TRACES", general.Length > 0 ? [(General, general), (name, value)] : [(name, value)]));
+            var fault = Assert.Throws<SettingException>(() => Read("TRACES", general.Length > 0 ? [(General, general), (name, value)] : [(name, value)]));
             Assert.StartsWith($"{name} is '{value}'; ", fault.Message, StringComparison.Ordinal);
         }
     }

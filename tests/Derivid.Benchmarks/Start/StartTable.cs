@@ -66,7 +66,7 @@ internal static class StartTable
     private static async Task<(TimeSpan Took, TimeSpan Worked)> OnceAsync(string folder, string connectionString)
     {
         var address = new Uri($"http://127.0.0.1:{FreePort()}");
-        var start = new ProcessStartInfo("dotnet", [Path.Combine(Path.GetFullPath(folder), "Derivid.Api.dll"), "--urls", address.ToString()])
+        var start = new ProcessStartInfo(Path.Combine(Path.GetFullPath(folder), "Derivid.Api"), ["--urls", address.ToString()])
         {
             WorkingDirectory = folder,
             RedirectStandardOutput = true,

@@ -57,13 +57,13 @@ public sealed class NextStepsTests
         var step = answer.NextSteps.Single(step => step.Key == "iodoform");
         Assert.Equal(byHand, step.ExpectedInformation, 1e-12);
         Assert.Equal(
-            "Run the iodoform: pentan-3-one is expected to be negative, propanone is expected to be positive.", step.Sentence);
+            "Run the iodoform; expected: pentan-3-one negative, propanone positive.", step.Sentence);
         Assert.Equal((5, Hazard.Low, Caution.ByItself("Caution for iodoform.")), (step.Minutes, step.Hazard, step.Cautions));
     }
 
     [Theory]
-    [InlineData("Run the iodoform: acetophenone is expected to be positive, pinacolone is expected to be positive, propanone is expected to be positive; the other outcome would speak against them all.", "propanone", "pinacolone", "acetophenone")]
-    [InlineData("Run the iodoform: propanone is expected to be positive.", "propanone")]
+    [InlineData("Run the iodoform; expected: acetophenone positive, pinacolone positive, propanone positive; the other outcome would speak against them all.", "propanone", "pinacolone", "acetophenone")]
+    [InlineData("Run the iodoform; expected: propanone positive.", "propanone")]
     public void TestThatPartsNoLeadersSaysWhatTheOtherOutcomeWouldSay(string sentence, params string[] shelf) =>
         Assert.Equal(
             sentence,

@@ -26,11 +26,13 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
         snapshot.BoilingForecast,
         []);
 
-    /// <summary>Taking the melting range of a solid.</summary>
-    public BenchStep MeltingPoint() => Readings(
+    /// <summary>Taking the melting range.</summary>
+    /// <param name="isSolid">Whether it was seen to be a solid: it can't be found a liquid then.</param>
+    public BenchStep MeltingPoint(bool isSolid) => Readings(
         new BenchWork(NextStepKind.MeltingPoint, null, "melting point", NextSteps.MeltingMinutes, Hazard.Low, null),
         snapshot.MeltingForecast,
-        []);
+        [],
+        isSolid);
 
     /// <summary>Making a derivative and melting it.</summary>
     public BenchStep Derivative(KindSnapshot kind)
@@ -68,10 +70,15 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
             what, [new BenchOutcome(outcomes.Yes), new BenchOutcome(outcomes.No)], [.. shares, .. shares.Select(share => 1 - share)]);
     }
 
-    private BenchStep Readings(BenchWork what, TemperatureForecast forecast, IReadOnlyList<BenchOutcomeKind> others)
+    private BenchStep Readings(BenchWork what, TemperatureForecast forecast, IReadOnlyList<BenchOutcomeKind> others, bool isSolid = false)
     {
         var rows = parents.Select(parent => forecast.Outcomes(parent).ToArray()).Append(forecast.Background.ToArray()).ToList();
         var first = forecast.FirstTaken;
+        if (isSolid)
+        {
+            rows = [.. rows.Select(row => Read(row, rows[^1], first))];
+        }
+
         var ends = ReadingBands.Join(
             [.. rows.Select(row => new ReadOnlyMemory<float>(row, first, forecast.TemperatureBins - first))], belief);
         List<BenchOutcome> outcomes = [];
@@ -89,7 +96,7 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
         }
 
         // What melts below a bench's lowest reading is seen to be a liquid.
-        if (first > 0)
+        if (first > 0 && !isSolid)
         {
             outcomes.Add(new BenchOutcome(BenchOutcomeKind.Liquid));
             shares.AddRange(rows.Select(row => (double)row[0]));
@@ -121,6 +128,15 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
         }
 
         double EdgeBelow(int bin) => forecast.LowestCelsius + (bin * TemperatureForecast.BinCelsius);
+    }
+
+    // What is read given that something is; of a compound that never melts as high, what is read of any, for it was taken for another.
+    private static float[] Read(float[] row, float[] any, int first)
+    {
+        const double LeastRead = 1e-6;
+        var of = Sum(row.AsSpan(first)) < LeastRead ? any : row;
+        var total = Sum(of.AsSpan(first));
+        return [.. of.Select((share, place) => place < first ? 0 : (float)(share / total))];
     }
 
     private static double Sum(ReadOnlySpan<float> cells)

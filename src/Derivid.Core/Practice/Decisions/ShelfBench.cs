@@ -67,7 +67,7 @@ public sealed class ShelfBench
             state.Update(prior, place, belief);
             var its = new BenchSteps(snapshot, parents, belief);
             return (IReadOnlyList<BenchStep>)
-                [.. steps, outcome.Kind == BenchOutcomeKind.Solid ? its.MeltingPoint() : its.BoilingPoint()];
+                [.. steps, outcome.Kind == BenchOutcomeKind.Solid ? its.MeltingPoint(isSolid: true) : its.BoilingPoint()];
         })]);
     }
 }

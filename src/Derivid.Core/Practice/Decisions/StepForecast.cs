@@ -100,7 +100,7 @@ public sealed class StepForecaster(IdentificationEngine engine, TableSnapshot sn
             NextStepKind.SpotTest => steps.SpotTest(key!),
             NextStepKind.State => steps.State(),
             NextStepKind.BoilingPoint => steps.BoilingPoint(),
-            NextStepKind.MeltingPoint => steps.MeltingPoint(),
+            NextStepKind.MeltingPoint => steps.MeltingPoint(observation.State == PhysicalState.Solid),
             _ => throw new ArgumentException($"A {kind} is not forecast.", nameof(kind)),
         };
 

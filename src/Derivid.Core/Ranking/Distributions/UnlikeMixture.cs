@@ -66,10 +66,10 @@ public sealed class UnlikeMixture(MixedMeltingSettings settings)
             return (0, 1);
         }
 
-        var kelvin = celsius + IdealLiquidus.KelvinAtZeroCelsius;
+        var kelvin = Kelvin.Of(celsius);
         var fall = (melting - celsius) / kelvin;
         var u = (Math.Log(fall) - logFall) / _spread;
-        var slope = (melting + IdealLiquidus.KelvinAtZeroCelsius) / (kelvin * kelvin * fall * _spread);
+        var slope = Kelvin.Of(melting) / (kelvin * kelvin * fall * _spread);
         return (NormalDensity.At(u, 1) * slope, NormalDensity.Below(-u, 1));
     }
 

@@ -1,4 +1,6 @@
 using System.Globalization;
+using Derivid.Core.Compounds;
+using Derivid.Core.Observations;
 using Derivid.Core.Ranking;
 
 namespace Derivid.Core.Teaching.HandOuts;
@@ -26,7 +28,7 @@ public sealed record Identifiability
 
     /// <summary>
     /// Derivative kinds and spot tests the laboratory lacks that would make it identifiable, each by itself. Shape: the
-    /// most telling first; empty where nothing would, or nothing is needed.
+    /// quickest and least hazardous first; empty where nothing would, or nothing is needed.
     /// </summary>
     public required IReadOnlyList<string> SettledBy { get; init; }
 
@@ -42,6 +44,9 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
 {
     /// <summary>Others with at least this probability are named as confusable. Chosen.</summary>
     private const double NamedProbability = 0.05;
+
+    /// <summary>Of what would settle it so many are named, the quickest. Chosen.</summary>
+    private const int Named = 2;
 
     private static readonly (double OffCelsius, double Weight)[] Errors =
         [(-4, 1 / 16.0), (-2, 4 / 16.0), (0, 6 / 16.0), (2, 4 / 16.0), (4, 1 / 16.0)];
@@ -92,23 +97,26 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
     private PosteriorView Weigh(int parent, Laboratory available, double offCelsius) =>
         _engine.Weigh(IdealReadings.Of(parent, available, offCelsius, snapshot));
 
-    /// <summary>Each thing the laboratory lacks that would by itself be enough, the most telling first.</summary>
-    private List<(string Key, string Name, double Posterior)> SettledBy(int parent)
+    /// <summary>Each thing the laboratory lacks that would by itself be enough, the quickest first, its hazard counted in minutes.</summary>
+    private List<Remedy> SettledBy(int parent)
     {
-        var kinds = snapshot.Kinds
-            .Where(kind => !laboratory.KindKeys.Contains(kind.Kind.Key))
-            .Select(kind => (kind.Kind.Key, $"the {kind.Kind.Name}",
-                With(laboratory with { KindKeys = [.. laboratory.KindKeys, kind.Kind.Key] })));
+        var kinds = snapshot.Kinds.Select(kind => kind.Kind)
+            .Where(kind => !laboratory.KindKeys.Contains(kind.Key))
+            .Select(kind => new Remedy(
+                kind.Key, $"the {kind.Name}", With(laboratory with { KindKeys = [.. laboratory.KindKeys, kind.Key] }), Cost(kind.Minutes, kind.Hazard)));
         var tests = snapshot.SpotTests.Tests
             .Where(test => !laboratory.SpotTestKeys.Contains(test.Key))
-            .Select(test => (test.Key, test.Name,
-                With(laboratory with { SpotTestKeys = [.. laboratory.SpotTestKeys, test.Key] })));
+            .Select(test => new Remedy(
+                test.Key, test.Name, With(laboratory with { SpotTestKeys = [.. laboratory.SpotTestKeys, test.Key] }), Cost(test.Minutes, test.Hazard)));
         return [.. kinds.Concat(tests)
-            .Where(step => step.Item3 >= leastPosterior)
-            .OrderByDescending(step => step.Item3)
-            .ThenBy(step => step.Key, StringComparer.Ordinal)];
+            .Where(remedy => remedy.Posterior >= leastPosterior)
+            .OrderBy(remedy => remedy.Cost)
+            .ThenByDescending(remedy => remedy.Posterior)
+            .ThenBy(remedy => remedy.Key, StringComparer.Ordinal)];
 
         double With(Laboratory wider) => Weigh(parent, wider, 0).Probability[parent];
+
+        static double Cost(double minutes, Hazard hazard) => NextStep.CostOf(minutes, hazard, Observation.DefaultHazardMinutes);
     }
 
     private string Settled(int parent, double posterior) =>
@@ -120,7 +128,7 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
         int parent,
         double posterior,
         IReadOnlyList<int> group,
-        List<(string Key, string Name, double Posterior)> settledBy)
+        List<Remedy> settledBy)
     {
         var others = group.Where(other => other != parent).Select(Name).ToList();
         var verdict = others.Count == 0 ? "does not stand out" : $"cannot be told from {string.Join(", ", others)}";
@@ -128,7 +136,7 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
             ? $"Nothing else in the table would settle it by itself: take {(others.Count == 0 ? "it" : "one of them")} off the shelf."
             : string.Create(
                 CultureInfo.InvariantCulture,
-                $"Offering {settledBy[0].Name} would settle it ({settledBy[0].Posterior:0.00}).");
+                $"Offering {string.Join(" or ", settledBy.Take(Named).Select(remedy => $"{remedy.Name} ({remedy.Posterior:0.00})"))} would settle it.");
         return string.Create(
             CultureInfo.InvariantCulture,
             $"{Name(parent)} {verdict} in this laboratory: ideal readings give it {posterior:0.00}, and {leastPosterior:0.00} is asked for. {remedy}");
@@ -137,4 +145,11 @@ public sealed class IdentifiabilityCheck(Laboratory laboratory, double leastPost
     private string Name(int parent) => snapshot.Parents[parent].Name;
 
     private int Index(string key) => snapshot.TryFindParent(key, out var index) ? index : -1;
+
+    /// <summary>Something the laboratory lacks.</summary>
+    /// <param name="Key">Key of the derivative kind or spot test.</param>
+    /// <param name="Name">What it is called in a sentence.</param>
+    /// <param name="Posterior">What it would make of the compound's probability.</param>
+    /// <param name="Cost">Minutes, those its hazard counts for among them.</param>
+    private sealed record Remedy(string Key, string Name, double Posterior, double Cost);
 }

@@ -173,9 +173,11 @@ public sealed class DecisionPlannerTests
     public void WhatDoesNotMeltOnTheBenchIsNoReading()
     {
         var bench = ShelfBench.Of(Order with { TakesConstants = true }, Five);
-        var melting = bench.StepsAfter(bench.State!.Of(BenchOutcomeKind.Solid))[^1];
+        var solid = bench.StepsAfter(bench.State!.Of(BenchOutcomeKind.Solid))[^1];
+        var melting = new BenchSteps(Five, [.. bench.Parents.Index().Select(parent => parent.Index)], bench.Prior).MeltingPoint(isSolid: false);
 
-        Assert.Equal(NextStepKind.MeltingPoint, melting.What.Kind);
+        Assert.Equal(NextStepKind.MeltingPoint, solid.What.Kind);
+        Assert.DoesNotContain(solid.Outcomes, outcome => outcome.Kind == BenchOutcomeKind.Liquid);
         Assert.Contains(melting.Outcomes, outcome => outcome.Kind == BenchOutcomeKind.Liquid);
         Assert.All(melting.Outcomes.Where(outcome => outcome.Kind == BenchOutcomeKind.Reading), outcome =>
             Assert.True(outcome.HighCelsius is null or > TableSnapshot.RoomCelsius, outcome.Words));

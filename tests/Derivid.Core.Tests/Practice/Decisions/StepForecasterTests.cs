@@ -58,6 +58,19 @@ public sealed class StepForecasterTests
         Assert.All(forecast.Outcomes, outcome => Assert.InRange(outcome.Candidates.Sum(candidate => candidate.Probability) + outcome.NoneOfThese, 0, 1 + 1e-9));
     }
 
+    // What is solid on the bench can't be found a liquid when it is melted.
+    [Fact]
+    public void ASolidIsNotForetoldToBeALiquid()
+    {
+        var forecaster = new StepForecaster(Engine, Five);
+        var unseen = forecaster.Forecast(new Observation(), NextStepKind.MeltingPoint, null);
+        var solid = forecaster.Forecast(new Observation { State = PhysicalState.Solid }, NextStepKind.MeltingPoint, null);
+
+        Assert.Contains(unseen.Outcomes, outcome => outcome.Seen == BenchOutcomeKind.Liquid);
+        Assert.DoesNotContain(solid.Outcomes, outcome => outcome.Seen == BenchOutcomeKind.Liquid);
+        Assert.InRange(solid.Outcomes.Sum(outcome => outcome.Probability), 0.95, 1 + 1e-6);
+    }
+
     private static string LedBy(StepForecast forecast, double celsius) => forecast.Outcomes
         .First(outcome => outcome.Seen == BenchOutcomeKind.Reading && !(celsius < outcome.LowCelsius) && !(celsius >= outcome.HighCelsius))
         .Candidates[0].Key;

@@ -16,7 +16,7 @@ public sealed class IdentifiabilityCheckTests
         Assert.Equal(["pinacolone"], propanone.ConfusedWith);
         Assert.Equal([TestTable.Semicarbazone], propanone.SettledBy);
         Assert.Contains("cannot be told from pinacolone", propanone.Sentence, StringComparison.Ordinal);
-        Assert.Contains("Offering the semicarbazone would settle it", propanone.Sentence, StringComparison.Ordinal);
+        Assert.Contains("Offering the semicarbazone (", propanone.Sentence, StringComparison.Ordinal);
         Assert.True(found.Single(item => item.ParentKey == "pentan-3-one").IsIdentifiable);
     }
 
