@@ -132,7 +132,7 @@ public sealed record CourseItem
     /// <summary>Half width of the tolerance window in the course's rankings. Units: °C. Missing: you are a student of it.</summary>
     public double? WindowCelsius { get; init; }
 
-    /// <summary>The rubric, as in its schema. Missing: you are a student of it.</summary>
+    /// <summary>The rubric, as in its schema: what earns points in the course, told to its students too. Missing: no.</summary>
     public JsonElement? Rubric { get; init; }
 
     /// <summary>When reports are due (RFC 3339, UTC). Missing: none is late.</summary>

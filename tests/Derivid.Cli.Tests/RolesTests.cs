@@ -292,7 +292,8 @@ public sealed class RolesTests : IAsyncLifetime
         var grades = await _askers["student"].Client.Grades.ListAsync(_course, cancellationToken: Token).ToListAsync(Token);
 
         Assert.Equal(("s1", true), (student.Student, student.AreGradesPublished));
-        Assert.Null(student.Rubric);
+        Assert.NotNull(student.Rubric);
+        Assert.Null(student.WindowCelsius);
         Assert.Null(student.PublishedGrading);
         Assert.Equal((null, _grading), (grader.Student, grader.PublishedGrading));
         Assert.NotNull(grader.Rubric);

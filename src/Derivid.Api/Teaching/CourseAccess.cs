@@ -2,6 +2,7 @@ using Derivid.Api.Access;
 using Derivid.Api.Http;
 using Derivid.Api.Table;
 using Derivid.Contracts;
+using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Core.Teaching.Grading;
 using Derivid.Store.Databases;
@@ -127,11 +128,13 @@ public sealed class CourseAccess(Store.Teaching.Courses courses, AccessSettings 
 
         var students = (await handOuts.AssignmentsAsync(course.Id, course.HandOutNumber, null, cancellation))
             .Where(row => row.StudentKey == row.HolderKey).GroupBy(row => row.StudentKey, StringComparer.Ordinal).ToList();
-        var who = students.Exists(rows => rows.First().GroupName is not null) ? "groups and students without one" : "students";
+        var who = students.Exists(rows => rows.First().GroupName is not null)
+            ? Figure.Count(students.Count, "group or single student", "groups or single students")
+            : Figure.Count(students.Count, "student");
         var fewest = students.GroupBy(rows => string.Join(' ', rows.Select(row => row.ParentKey)), StringComparer.Ordinal).Min(alike => alike.Count());
         return fewest >= EnoughAlike
             ? null
-            : $"Marked anonymously: of {students.Count} {who} as few as {fewest} {(fewest == 1 ? "has" : "have")} the same unknowns. Whoever knows what is in whose vial, by the filling list or the hand-out, knows so nearly whose their reports are; let somebody else mark them.";
+            : $"Marked anonymously: some unknowns were given to only {fewest} of the {who}. Whoever knows what is in whose vial, by the filling list or the hand-out, knows so nearly whose their reports are; let somebody else mark them.";
     }
 
     /// <summary>Refuses what would change an archived course. Asked by what takes an idempotency key once the key is looked up; of all else the course is found only if it isn't.</summary>

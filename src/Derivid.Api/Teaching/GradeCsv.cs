@@ -53,7 +53,7 @@ public static class GradeCsv
     /// <param name="line">The line.</param>
     internal static string Why(GradeLineItem line) => line.Moderation is { } changed
         ? line.ByHand is not null ? $"{line.Sentence} {changed.Reason}"
-        : StudentSentences.GivenByHand(changed.Computed.ToString(CultureInfo.InvariantCulture), changed.Reason, line.Sentence)
+        : StudentSentences.GivenByHand((decimal)line.Points, (decimal)changed.Computed, (decimal)line.Maximum, changed.Reason, line.Sentence)
         : line.Sentence;
 
     private static string Name(CriterionKind criterion) => JsonNamingPolicy.SnakeCaseLower.ConvertName(criterion.ToString());

@@ -587,7 +587,7 @@ public abstract partial class AnonymousMarkingTests(RunningService service)
         // Six students, six compounds: each vial is one student's.
         Assert.Contains(
             (await same.JsonAsync(HttpStatusCode.OK)).GetProperty("warnings").EnumerateArray(),
-            warning => warning.GetString()!.StartsWith("Marked anonymously: of 6 students as few as 1 has the same unknowns.", StringComparison.Ordinal));
+            warning => warning.GetString()!.StartsWith("Marked anonymously: some unknowns were given to only 1 of the 6 students.", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -25,9 +25,9 @@ public abstract class FairRulesTests(RunningService service)
     // Due at 09:00:00, handed in at 09:26:53. Without grace 26 min 53 s late, one day begun: 10 - 3 = 7. With 26 minutes 53 s late: 7.
     // With 27 minutes in time: 10. Of 10 points 70 or 100 per cent.
     [Theory]
-    [InlineData(0, 7, "Handed in 0.45 hours late, 0 free: 1 day begun at 3 each, 12 at most. −3.")]
-    [InlineData(26, 7, "Handed in 0.01 hours late, 0 free: 1 day begun at 3 each, 12 at most. −3.")]
-    [InlineData(27, 10, "Handed in in time: 0 days begun at 3 each, 12 at most. 0.")]
+    [InlineData(0, 7, "It was handed in 0.45 hours late. Each day begun takes 3 points, but no more than 12 points are taken in all. For 1 day that is −3 points.")]
+    [InlineData(26, 7, "It was handed in 0.01 hours late. Each day begun takes 3 points, but no more than 12 points are taken in all. For 1 day that is −3 points.")]
+    [InlineData(27, 10, "It was handed in in time, so nothing is taken: 0 points.")]
     public async Task GraceIsNotLateAndLatenessIsCountedFromItsEnd(int grace, double points, string sentence)
     {
         await using var room = await Classroom.HandedOutAsync(service.Service, Course(course => course["graceMinutes"] = grace));

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.IO.Compression;
 using System.Net;
 using System.Net.Http.Headers;
+using System.Text.RegularExpressions;
 using CsvHelper;
 using Derivid.Api.Http;
 using Derivid.Api.Teaching;
@@ -43,7 +44,12 @@ public abstract class GradebookTests(RunningService service)
                 Math.Round(100 * total / maximum, 2, MidpointRounding.AwayFromZero),
                 decimal.Parse(row["percentage"], CultureInfo.InvariantCulture));
             Assert.Equal(("fully graded", "false", "false"), (row["status"], row["late"], row["missing"]));
-            Assert.StartsWith($"Unknown 1 ({room.Codes[student]}), attempt 1: ", row["feedback"], StringComparison.Ordinal);
+            Assert.StartsWith($"Unknown 1 ({room.Codes[student]}): attempt 1 counts, with ", row["feedback"], StringComparison.Ordinal);
+
+            // The first figure is the total; those of the lines add up to it.
+            var points = Regex.Matches(row["feedback"], "([−0-9.]+) (of [0-9.]+ )?points?[.]")
+                .Select(match => decimal.Parse(match.Groups[1].Value.Replace('−', '-'), CultureInfo.InvariantCulture)).ToList();
+            Assert.Equal((total, total), (points[0], points.Skip(1).Sum()));
         }
 
         Assert.All(rows.Skip(2), row =>

@@ -41,10 +41,10 @@ public abstract class ModerationTests(RunningService service)
         var line = own.GetProperty("lines").EnumerateArray().First();
         Assert.Equal("The vials were swapped.", line.GetProperty("moderation").GetProperty("reason").GetString());
         Assert.Equal(0, line.GetProperty("moderation").GetProperty("computed").GetDouble());
-        Assert.Equal("For the compound claimed, held against the one handed out.", line.GetProperty("sentence").GetString());
+        Assert.EndsWith(", which is not what you were given. 0 of 10 points.", line.GetProperty("sentence").GetString(), StringComparison.Ordinal);
         Assert.DoesNotContain("not marked yet", after.GetRawText() + own.GetRawText() + csv, StringComparison.Ordinal);
-        Assert.Contains("Marked by hand, up to 6 points. Argues well.", csv, StringComparison.Ordinal);
-        Assert.Contains("Given by hand in place of 0: The vials were swapped.", csv, StringComparison.Ordinal);
+        Assert.Contains("This is marked by hand: 4.5 of 6 points. Argues well.", csv, StringComparison.Ordinal);
+        Assert.Contains("of 10 points are given by hand in place of 0: The vials were swapped.", csv, StringComparison.Ordinal);
         Assert.Contains(",See me about the vials.,", csv, StringComparison.Ordinal);
     }
 

@@ -43,13 +43,27 @@ public abstract record PointsCriterion : Criterion
     [Range(0.0, Rubric.MostPoints)]
     public required decimal Points { get; init; }
 
-    /// <summary>A line that gives a share of the points, rounded to the rubric's step, halves up.</summary>
-    internal GradeLine Line(double share, string sentence, Rubric rubric, bool tellsIdentity)
+    /// <summary>A line that gives a share of the points.</summary>
+    /// <param name="share">The share.</param>
+    /// <param name="sentence">Why.</param>
+    /// <param name="rubric">The rubric.</param>
+    /// <param name="tellsIdentity">Whether the sentence gives something of the identity away.</param>
+    /// <param name="forStudents">What a student is told in its place. Missing: null, a stock sentence.</param>
+    internal GradeLine Line(double share, string sentence, Rubric rubric, bool tellsIdentity, string? forStudents = null)
+    {
+        var points = PointsFor(share, rubric);
+        return new GradeLine(Kind, points, Points, StudentSentences.WithPoints(sentence, points, Points), tellsIdentity)
+        {
+            ForStudents = forStudents is null || !tellsIdentity ? null : StudentSentences.WithPoints(forStudents, points, Points),
+        };
+    }
+
+    /// <summary>The points of a share, rounded to the rubric's step, halves up.</summary>
+    internal decimal PointsFor(double share, Rubric rubric)
     {
         // Shares are quotients of readings; nine digits keep the last bits of a double from deciding a half.
         var exact = Math.Round((decimal)share, 9) * Points;
-        var points = Math.Round(exact / rubric.PointStep, MidpointRounding.AwayFromZero) * rubric.PointStep;
-        return new GradeLine(Kind, points, Points, StudentSentences.WithPoints(sentence, points, Points), tellsIdentity);
+        return Math.Round(exact / rubric.PointStep, MidpointRounding.AwayFromZero) * rubric.PointStep;
     }
 }
 

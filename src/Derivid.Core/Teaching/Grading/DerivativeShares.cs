@@ -80,18 +80,15 @@ internal static class DerivativeShares
             : "";
         var average = divisor == 1 ? ""
             : StudentSentences.Averaged(divisor, shares.Count > expected ? "reported" : "expected", share);
-        var line = criterion.Line(
+        // A rule of all three criteria of ranges is told with the first; where that has no range, the others have none either.
+        var first = rubric.Criteria().First(each => each is RangeWidth or RangeDistance or Recrystallisation);
+        return criterion.Line(
             share,
             $"{StudentSentences.Held(told, rule)}{missed}{fewer}{average}{report.NotOfferedKinds}",
             rubric,
-            tellsIdentity: words.Count > 0 || fewer.Length > 0);
-        return line.TellsIdentity
-            ? line with
-            {
-                ForStudents = StudentSentences.Held(forStudents.Count == 0 ? nothing : string.Join("; ", forStudents), rule)
-                    + StudentSentences.FarAndUnlisted(rubric.FarthestCelsius) + report.NotOfferedKinds,
-            }
-            : line;
+            tellsIdentity: words.Count > 0 || fewer.Length > 0,
+            StudentSentences.Held(forStudents.Count == 0 ? nothing : string.Join("; ", forStudents), rule)
+                + (first.Kind == criterion.Kind ? StudentSentences.FarAndUnlisted(rubric.FarthestCelsius) : "") + report.NotOfferedKinds);
     }
 }
 

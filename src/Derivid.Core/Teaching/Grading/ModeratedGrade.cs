@@ -26,7 +26,7 @@ public sealed record ModeratedLine(GradeLine Line, Moderation? Moderation)
 
     /// <summary>Why the points worked out are these; of a criterion marked by hand, once it is marked, only that it is.</summary>
     public string Sentence => Line.ByHand is { } most && Moderation is not null
-        ? StudentSentences.MarkedByHand(most)
+        ? StudentSentences.MarkedByHand(Points, most)
         : Line.Sentence;
 
     /// <summary>Whether other points are worked out than when a person looked, or the criterion no longer allows those given.</summary>

@@ -53,7 +53,11 @@ public sealed record RightClass : PointsCriterion
             ? $"its carbonyl group {Words(Surroundings(report, named))}, that of the one handed out {Words(Surroundings(report, report.Identity))} (share {Text(areSurroundingsRight ? 1 - FunctionShare : 0)})"
             : "no compound is claimed, so its surroundings earn nothing";
         var found = $"Claimed: {Word(claimed.Value)}, handed out: {Word(handedOut)} (share {Text(isFunctionRight ? FunctionShare : 0)}); {around}.";
-        return UnreasonedShare >= 1 ? Line(share, found, rubric, tellsIdentity: true) : Reasoned(report, share, found, rubric);
+        var (function, surroundings) = (PointsFor(FunctionShare, rubric), PointsFor(1 - FunctionShare, rubric));
+        return UnreasonedShare >= 1
+            ? Line(share, found, rubric, tellsIdentity: true, StudentSentences.ClassNamed(
+                PointsFor(share, rubric), Math.Min(function, surroundings), Math.Max(function, surroundings), PointsFor(1, rubric)))
+            : Reasoned(report, share, found, rubric);
     }
 
     private GradeLine Reasoned(ReadReport report, double share, string found, Rubric rubric)
@@ -68,8 +72,12 @@ public sealed record RightClass : PointsCriterion
             : !isAsked ? " No test of the course tells its class from others of the shelf, so no reason is asked for."
             : reasons.Count == 0 ? $" No test that tells its class from others of the shelf turned out as it should (share {Text(UnreasonedShare)} of that)."
             : $" Reasons for the class: {string.Join(", ", reasons)}.";
-        var line = Line(share * (isAsked && reasons.Count == 0 ? UnreasonedShare : 1), found + why, rubric, tellsIdentity: true);
-        return line with { ForStudents = StudentSentences.WithPoints(StudentSentences.ClassWithReasons(UnreasonedShare, names), line.Points, line.Maximum) };
+        return Line(
+            share * (isAsked && reasons.Count == 0 ? UnreasonedShare : 1),
+            found + why,
+            rubric,
+            tellsIdentity: true,
+            StudentSentences.ClassWithReasons(UnreasonedShare, names));
     }
 
     private static bool IsReason(ReadReport report, string test, SpotTestOutcome seen, bool ofClaim = true)

@@ -28,10 +28,13 @@ public sealed record RightCompound : PointsCriterion
             return Line(0, StudentSentences.NoCompoundClaimed(), rubric, tellsIdentity: false);
         }
 
+        // The rubric's step can round a part up to all, and then all tells less.
+        string Told(double share) => StudentSentences.Named(
+            report.NameOf(claim), PointsFor(share, rubric), PointsFor(GroupShare, rubric), PointsFor(1, rubric));
         var (claimed, handedOut) = (report.NameOf(claim), report.NameOf(report.Identity));
         if (claim == report.Identity)
         {
-            return Line(1, $"The compound claimed, {claimed}, is the one handed out.", rubric, tellsIdentity: true);
+            return Line(1, $"The compound claimed, {claimed}, is the one handed out.", rubric, tellsIdentity: true, Told(1));
         }
 
         var group = report.AlikeToIdentity;
@@ -40,11 +43,13 @@ public sealed record RightCompound : PointsCriterion
                 GroupShare,
                 $"The compound claimed is {claimed}, the one handed out {handedOut}; the student's own evidence cannot tell the two apart (a set of {group.Count}), which earns a share of {Text(GroupShare)}.",
                 rubric,
-                tellsIdentity: true)
+                tellsIdentity: true,
+                Told(GroupShare))
             : Line(
                 0,
                 $"The compound claimed is {claimed}, the one handed out {handedOut}, and the student's own evidence does not leave the two alone together.",
                 rubric,
-                tellsIdentity: true);
+                tellsIdentity: true,
+                Told(0));
     }
 }

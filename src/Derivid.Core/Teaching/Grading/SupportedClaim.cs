@@ -74,13 +74,16 @@ public sealed record SupportedClaim : PointsCriterion
         {
             var part = ranges == 0 ? 1 : (double)(ranges - far) / ranges;
             var times = far > 0 && share > 0 ? $" Times {ranges - far} of {Figure.Count(ranges, "range")}." : "";
-            var line = Line(share * part, sentence + times, rubric, tellsIdentity: ranges > 0 || report.TestOutcomes.Count > 0);
-            return line.TellsIdentity
-                ? line with
-                {
-                    ForStudents = StudentSentences.EvidenceBearsOut(report.NameOf(claim), rubric.FarthestCelsius),
-                }
-                : line;
+            return Line(
+                share * part,
+                sentence + times,
+                rubric,
+                tellsIdentity: ranges > 0 || report.TestOutcomes.Count > 0,
+                StudentSentences.EvidenceBearsOut(
+                    report.NameOf(claim),
+                    StudentSentences.EarnsAll(FullPosterior),
+                    [StudentSentences.EarnsInSet(LargestGroup, GroupShare), StudentSentences.EarnsBehind(RunnerUpRank, RunnerUpPosterior, RunnerUpShare)],
+                    rubric.FarthestCelsius));
         }
     }
 }

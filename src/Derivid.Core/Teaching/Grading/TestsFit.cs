@@ -29,7 +29,8 @@ public abstract record TestsFit : PointsCriterion
             divisor == 0 ? 0 : counted / divisor,
             StudentSentences.TestsCounted(words, counted, divisor, expected) + report.NotOfferedTests,
             rubric,
-            tellsIdentity && outcomes.Count > 0);
+            tellsIdentity && outcomes.Count > 0,
+            StudentSentences.TestsCompared(outcomes.Count, expected, DoubtfulShare) + report.NotOfferedTests);
     }
 
     private double Count(SpotTestOutcome seen, SpotTestOutcome expected) =>
@@ -41,7 +42,7 @@ public abstract record TestsFit : PointsCriterion
     {
         var expected = report.Snapshot.SpotTests.Expected(testKey, parent);
         var name = report.Snapshot.SpotTests.Row(testKey).Test.Name;
-        var wanted = expected == SpotTestOutcome.Doubtful ? "either way" : Word(expected);
+        var wanted = expected == SpotTestOutcome.Doubtful ? "either outcome" : Word(expected);
         return StudentSentences.TestFound(name, Word(seen), wanted, report.NameOf(parent), Count(seen, expected));
     }
 

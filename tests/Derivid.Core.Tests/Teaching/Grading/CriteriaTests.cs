@@ -76,9 +76,9 @@ public sealed class CriteriaTests
         Assert.Equal(7.5m, Grade(Expecting(2), two).Total);
         Assert.Equal(5, Grade(Expecting(1), one).Total);
         Assert.Equal(2.5m, Grade(Expecting(2), one).Total);
-        Assert.Contains("Averaged over the 2 derivatives reported: 0.75.", Grade(Expecting(1), two).Lines[0].Sentence, StringComparison.Ordinal);
-        Assert.Contains("Averaged over the 2 derivatives expected: 0.25.", Grade(Expecting(2), one).Lines[0].Sentence, StringComparison.Ordinal);
-        Assert.DoesNotContain("Averaged", Grade(Expecting(1), one).Lines[0].Sentence, StringComparison.Ordinal);
+        Assert.Contains("The average over the 2 derivatives reported is 75 %.", Grade(Expecting(1), two).Lines[0].Sentence, StringComparison.Ordinal);
+        Assert.Contains("The average over the 2 derivatives expected is 25 %.", Grade(Expecting(2), one).Lines[0].Sentence, StringComparison.Ordinal);
+        Assert.DoesNotContain("average", Grade(Expecting(1), one).Lines[0].Sentence, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -96,7 +96,7 @@ public sealed class CriteriaTests
         var line = Grader.Grade(report, unknown, rubric, Five).Lines[0];
 
         Assert.Equal((decimal)points, line.Points);
-        Assert.Contains($"({expected} expected)", line.Sentence, StringComparison.Ordinal);
+        Assert.Contains($"; {expected} {(expected == 1 ? "is" : "are")} expected.", line.Sentence, StringComparison.Ordinal);
         Assert.Equal(offered is "" or "iodoform tollens", !line.Sentence.Contains("is no spot test that this course offers", StringComparison.Ordinal));
     }
 
@@ -342,7 +342,7 @@ public sealed class CriteriaTests
 
         Assert.All(fit.Split(' '), outcome => Assert.Equal(10, Mark(outcome).Total));
         Assert.All(misfit.Split(' ', StringSplitOptions.RemoveEmptyEntries), outcome => Assert.Equal(0, Mark(outcome).Total));
-        Assert.Equal(misfit.Length == 0, Mark("positive").Lines[0].Sentence.Contains("either way expected of propanone", StringComparison.Ordinal));
+        Assert.Equal(misfit.Length == 0, Mark("positive").Lines[0].Sentence.Contains("either outcome is expected of propanone", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -383,7 +383,7 @@ public sealed class CriteriaTests
         var line = Grade(rubric, report).Lines[1];
 
         Assert.Equal(points, line.Points);
-        Assert.Equal(hours <= 0, line.Sentence.StartsWith("Handed in in time", StringComparison.Ordinal));
+        Assert.Equal(hours <= 0, line.Sentence.StartsWith("It was handed in in time", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -51,7 +51,7 @@ public sealed class ModeratedGradeTests
 
         Assert.Equal((13.5m, 19m), (moderated.Total, moderated.Maximum));
         Assert.Equal("By hand.", ModeratedGrade.Of(Worked, []).Lines[2].Sentence);
-        Assert.Equal("Marked by hand, up to 5 points.", moderated.Lines[2].Sentence);
+        Assert.Equal($"This is marked by hand: {moderated.Lines[2].Points} of 5 points.", moderated.Lines[2].Sentence);
     }
 
     [Fact]

@@ -71,8 +71,8 @@ public sealed class SentenceTests
         string Sentence(Report report) =>
             Assert.Single(Grader.Grade(report, new Unknown("propanone", []), rubric, TeachingTable.Five).Lines).Sentence;
 
-        Assert.Contains("negative, negative expected of propanone (counts 1). Counted 1 of 2", Sentence(Complete), StringComparison.Ordinal);
-        Assert.Contains("No spot test is reported. Counted 0 of 2", Sentence(new Report
+        Assert.Contains("was negative, and negative is expected of propanone (it counts as 1 of 1). That makes 1 of 2 tests;", Sentence(Complete), StringComparison.Ordinal);
+        Assert.Contains("No spot test is reported. That makes 0 of 2 tests; 2 are expected.", Sentence(new Report
         {
             Observation = new Observation(),
             ClaimedParentKey = "propanone",
@@ -139,7 +139,7 @@ public sealed class SentenceTests
         var line = Grader.Grade(early, new Unknown("propanone", []), rubric, TeachingTable.Five).Lines
             .Single(line => line.Criterion == CriterionKind.Lateness);
         Assert.Equal(0, line.Points);
-        Assert.StartsWith("Handed in in time: 0 days begun", line.Sentence, StringComparison.Ordinal);
+        Assert.StartsWith("It was handed in in time, so nothing is taken: 0 points.", line.Sentence, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -174,11 +174,49 @@ public sealed class SentenceTests
         var two = Of("beta", kinds, snapshot, Observed.Semicarbazone(124, 126), Observed.Dnph(149, 150));
 
         Assert.Contains("clear at 126 °C is 24 °C from the 150 °C listed for the compound handed out, and more than 10 °C is not taken for its derivative (share 0)", far.Sentence, StringComparison.Ordinal);
-        Assert.EndsWith("over 2 °C (share 1); full to 2 °C, nothing from 6 °C. A range more than 10 °C from those listed for the compound handed out earns nothing, and one with nothing listed counts neither way.", far.ForStudents, StringComparison.Ordinal);
-        Assert.Equal(far.ForStudents, Of("alpha", kinds, snapshot, Observed.Dnph(124, 126)).ForStudents);
+        Assert.EndsWith("melted over 2 °C (100 % of the points). All points are for a range of 2 °C or less, none for one of 6 °C or more. A range more than 10 °C from those listed for the compound handed out earns none of the points for ranges, and one with nothing listed counts neither way. 0 of 4 points.", far.ForStudents, StringComparison.Ordinal);
+        Assert.Equal(far.ForStudents!.Replace("0 of 4 points.", "4 of 4 points.", StringComparison.Ordinal), Of("alpha", kinds, snapshot, Observed.Dnph(124, 126)).ForStudents);
         Assert.Contains("Another derivative of this course is listed for it, so these points could be earned; they can be given by hand.", alone.Sentence, StringComparison.Ordinal);
         Assert.Contains("has nothing listed for the compound handed out and counts neither way", two.Sentence, StringComparison.Ordinal);
         Assert.Equal(4, two.Points);
+    }
+
+    // The points are told, and the sentence beside them is to tell no more: with the same report and points it is the same.
+    [Fact]
+    public void WhatStudentsAreToldHangsOnReportAndPointsAlone()
+    {
+        foreach (var claim in TeachingTable.Five.Parents.Select(parent => parent.Key))
+        {
+            foreach (var share in (double[])[0, 0.5, 0.99, 1])
+            {
+                var rubric = Rubrics.Full with { RightCompound = new RightCompound { Points = 10, GroupShare = share }, RightClass = new RightClass { Points = 4, FunctionShare = share } };
+                var lines = TeachingTable.Five.Parents
+                    .SelectMany(handedOut => Grader.Grade(Complete with { ClaimedParentKey = claim }, new Unknown(handedOut.Key, []), rubric, TeachingTable.Five).Lines)
+                    .GroupBy(line => (line.Criterion, line.Points, line.Maximum));
+
+                Assert.All(lines, alike => Assert.Single(alike.Select(StudentSentences.Of).Distinct()));
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData("propanone", 10, "You named propanone, which is what you were given. 10 of 10 points.")]
+    [InlineData("benzaldehyde", 0, "You named benzaldehyde, which is not what you were given. 0 of 10 points.")]
+    public void StudentIsToldInWordsWhatThePointsForTheCompoundTell(string claim, int points, string sentence)
+    {
+        var line = Grade(Complete with { ClaimedParentKey = claim }).Lines[0];
+
+        Assert.Equal(points, line.Points);
+        Assert.Equal(sentence, StudentSentences.Of(line));
+    }
+
+    [Fact]
+    public void FeedbackTellsThePointsOfEachLineAndTheRuleOfRangesOnce()
+    {
+        var told = Grade(Complete).Lines.Select(StudentSentences.Of).ToList();
+
+        Assert.All(told, sentence => Assert.Matches(@"[0-9]+ points?\.$", sentence));
+        Assert.Single(told, sentence => sentence.Contains("A range more than 10 °C from those listed", StringComparison.Ordinal));
     }
 
     private static GradeLine Of(string handedOut, string[] kinds, TableSnapshot snapshot, params DerivativeReading[] readings) =>
