@@ -4,9 +4,10 @@
 #   DERIVID_KEY=... deploy/grade.sh COURSE [MARK] > grades.csv
 #
 # DERIVID_SERVER is the service's address (default http://127.0.0.1:5080); the key needs the role grader and must be
-# of the course's staff. Each run grades anew. With a MARK, a word of yours, running it again with the same MARK starts no second
-# grading: the grades are those of the first, which the script says, and whatever was handed in since is not among them. The key
-# goes to curl through a file descriptor, so that it stands in no process list.
+# of the course's staff (derivid course staff COURSE --add key:PUBLIC-PART). Each run grades anew. With a MARK, a word of
+# yours, running it again with the same MARK starts no second grading: the grades are those of the first, which the script
+# says, and whatever was handed in since is not among them. The key goes to curl through a file descriptor, so that it
+# stands in no process list.
 set -eu
 course=${1:?usage: grade.sh COURSE [MARK]}
 mark=${2:-}

@@ -14,6 +14,7 @@ internal static partial class Advice
         ("send yours, or leave store=true out and keep the answer yourself", "name yours by --key-file"),
         ("One made with store=false is not kept", "One made with --no-store is not kept"),
         ("send it again with ?dropsStudents=true", "run it again with --yes"),
+        ("send beforeDue, true", "run it again with --before-due"),
         ("Fetch it again, look at what was changed, and send yours with the new ETag.", "Look at what was changed, and run the command again."),
         ("Send If-Match with the ETag of the last answer you have, so that nobody's change is overwritten.", "Run the command again, so that nobody's change is overwritten."),
         ("If-Match names no revision of this; send the ETag of its last answer.", "It was changed meanwhile; look at it, and run the command again."),

@@ -54,7 +54,7 @@ internal sealed class CommonOptions(Surroundings around)
             around.Error.WriteLine("derivid: careful, your key goes over the network in the clear; use https.");
         }
 
-        return new Session(DerividClient.Connect(server, key, whenWaiting: Tell), around, IsJson(parsed));
+        return new Session(DerividClient.Connect(server, key, whenWaiting: Tell), server, around, IsJson(parsed));
     }
 
     private void Tell(Waiting waiting) => around.Error.WriteLine(

@@ -18,12 +18,9 @@ internal sealed class Refusal(DerividException problem)
         }
 
         around.Error.WriteLine("derivid: " + Advice.InOwnWords(problem.Detail));
-        foreach (var (place, messages) in problem.Errors)
+        foreach (var fault in Faults(problem.Problem))
         {
-            foreach (var message in messages)
-            {
-                around.Error.WriteLine($"  {Advice.PlaceInOwnWords(place)}: {Advice.InOwnWords(message)}");
-            }
+            around.Error.WriteLine("  " + fault);
         }
 
         if (problem.RetryAfter is { } wait)
@@ -40,5 +37,15 @@ internal sealed class Refusal(DerividException problem)
             or HttpStatusCode.ServiceUnavailable or HttpStatusCode.GatewayTimeout
             ? ExitCode.NotReachable
             : ExitCode.Refused;
+    }
+
+    /// <summary>What is wrong at which place; nothing where the detail, which tells a single fault with its place, has said it.</summary>
+    /// <param name="problem">The problem.</param>
+    public static IEnumerable<string> Faults(ProblemBody problem)
+    {
+        var faults = (problem.Errors ?? new Dictionary<string, IReadOnlyList<string>>())
+            .SelectMany(error => error.Value.Select(message => (Place: error.Key, Message: message))).ToList();
+        return faults is [var only] && problem.Detail.EndsWith(": " + only.Message, StringComparison.Ordinal) ? []
+            : faults.Select(fault => $"{Advice.PlaceInOwnWords(fault.Place)}: {Advice.InOwnWords(fault.Message)}");
     }
 }

@@ -6,8 +6,11 @@ using Spectre.Console;
 namespace Derivid.Cli;
 
 /// <summary>One run of one command against a service.</summary>
-internal sealed class Session(DerividClient client, Surroundings around, bool asJson) : IDisposable
+internal sealed class Session(DerividClient client, Uri server, Surroundings around, bool asJson) : IDisposable
 {
+    /// <summary>The address of the service.</summary>
+    public Uri Server { get; } = server;
+
     public DerividClient Client { get; } = client;
 
     public Surroundings Around { get; } = around;

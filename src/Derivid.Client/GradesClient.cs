@@ -168,13 +168,17 @@ public sealed class GradesClient
     /// <summary>Lets students see their grades. Needs an instructor's key.</summary>
     /// <param name="seen">The course as last seen.</param>
     /// <param name="grading">The grading, finished.</param>
+    /// <param name="beforeDue">Whether it is meant although reports could still come in time; else it is refused then.</param>
     /// <param name="cancellationToken">Gives up.</param>
     public Task<Versioned<CourseItem>> PublishAsync(
-        Versioned<CourseItem> seen, string grading, CancellationToken cancellationToken = default)
+        Versioned<CourseItem> seen, string grading, bool beforeDue = false, CancellationToken cancellationToken = default)
     {
         ArgumentNullException.ThrowIfNull(seen);
         return _wire.SendVersionedAsync<CourseItem>(
-            Wire.Request(HttpMethod.Put, CoursesClient.Of(seen.Value.Id) + "/publication", new GradePublicationRequest { Grading = grading }).Meant(seen.Tag),
+            Wire.Request(
+                HttpMethod.Put,
+                CoursesClient.Of(seen.Value.Id) + "/publication",
+                new GradePublicationRequest { Grading = grading, BeforeDue = beforeDue ? true : null }).Meant(seen.Tag),
             cancellationToken);
     }
 

@@ -244,6 +244,12 @@ public sealed record GradePublicationRequest
 {
     /// <summary>The grading, by id; it must be finished.</summary>
     public required string Grading { get; init; }
+
+    /// <summary>
+    /// Whether it is meant although reports could still come in time, before they are due or by an extension: none is taken any more. Missing: no;
+    /// then a first publication is refused as long as one could, and the refusal says until when.
+    /// </summary>
+    public bool? BeforeDue { get; init; }
 }
 
 /// <summary>Two gradings side by side.</summary>

@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using Derivid.Store.Databases;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata;
+using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage;
 using Npgsql;
 
@@ -96,6 +97,9 @@ public sealed class PostgreSqlEngine : DatabaseEngine
 
     /// <inheritdoc />
     public override string Name => "PostgreSQL";
+
+    /// <inheritdoc />
+    public override string HistoryQuery => $"SELECT count(to_regclass('\"{HistoryRepository.DefaultTableName}\"'))";
 
     /// <inheritdoc />
     protected override IModel Model => CompiledModel.DerividContextModel.Instance;

@@ -3,6 +3,7 @@ using Derivid.Store.Databases;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata;
+using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage;
 
 namespace Derivid.Store.Sqlite;
@@ -48,6 +49,9 @@ public sealed class SqliteEngine : DatabaseEngine
 
     /// <inheritdoc />
     public override bool IsShared => false;
+
+    /// <inheritdoc />
+    public override string HistoryQuery => $"SELECT count(*) FROM sqlite_master WHERE name = '{HistoryRepository.DefaultTableName}'";
 
     /// <inheritdoc />
     protected override IModel Model => CompiledModel.DerividContextModel.Instance;

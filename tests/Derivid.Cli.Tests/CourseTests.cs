@@ -59,11 +59,12 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         await TypeAsync("course", "grade", id, "-o", grades);
         var report = (await File.ReadAllLinesAsync(grades, Token))[1].Split(',')[0];
         await TypeAsync("course", "moderate", id, report, "--reason", "Well argued");
-        await TypeAsync("course", "publish", id);
+        await TypeAsync("course", "publish", id, "--before-due");
         await TypeAsync("course", "gradebook", id, "-o", book);
 
         Assert.Equal(12, commands);
         Assert.Equal(Students, Key().Count(await File.ReadAllTextAsync(sheet, Token)));
+        Assert.Equal(Students, (await File.ReadAllTextAsync(sheet, Token)).Split($"<span>Sign in at {service.Address.AbsoluteUri.TrimEnd('/')}/sign-in</span>").Length - 1);
         if (!OperatingSystem.IsWindows())
         {
             Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite, File.GetUnixFileMode(sheet));
@@ -118,6 +119,29 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
     }
 
     [Fact]
+    public async Task StaffIsAddedToAndTakenFromByItsOwners()
+    {
+        using var administrator = DerividClient.Connect(service.Address, ServiceUnderTest.AdministratorKey);
+        var script = await administrator.Keys.CreateAsync(new KeyRequest { Name = "made up", Role = Role.Grader }, cancellationToken: Token);
+        var (id, actor, grader) = (await CreateAsync(), "key:" + script.Details.Id, Shell.With(service, script.Key));
+        (await grader.RunAsync("course", "status", id)).Exits(ExitCode.Refused);
+        var added = (await _shell.RunAsync("course", "staff", id, "--add", actor)).Exits(ExitCode.Done);
+        var shown = (await grader.RunAsync("course", "staff", id, "--json")).Exits(ExitCode.Done).Json.EnumerateArray().ToList();
+        var owner = shown.Select(member => member.GetProperty("actor").GetString()!).Single(member => member != actor);
+        (await grader.RunAsync("course", "staff", id, "--remove", owner)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "staff", id, "--owner", actor)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "staff", id, "--remove", "key:0000000000000000")).Exits(ExitCode.Usage);
+        (await _shell.RunAsync("course", "staff", id, "--add", actor, "--remove", actor)).Exits(ExitCode.Usage);
+        var left = (await _shell.RunAsync("course", "staff", id, "--remove", actor)).Exits(ExitCode.Done);
+        (await grader.RunAsync("course", "status", id)).Exits(ExitCode.Refused);
+
+        Assert.Contains(actor, added.Output, StringComparison.Ordinal);
+        Assert.Equal(2, shown.Count);
+        Assert.DoesNotContain(actor, left.Output, StringComparison.Ordinal);
+        Assert.Contains("owner", left.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task SheetIsNeverWrittenOverAndLeftWhereNoKeysAreMade()
     {
         var id = await CreateAsync();
@@ -139,7 +163,7 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         var closed = (await _shell.RunAsync("course", "close", id, "--json")).Exits(ExitCode.Done).Json;
         var open = (await _shell.RunAsync("course", "open", id, "--json")).Exits(ExitCode.Done).Json;
         var changed = (await _shell.RunAsync("course", "change", id, "--best", "false", "--examination", "--json")).Exits(ExitCode.Done).Json;
-        (await _shell.RunAsync("course", "close", id, "--at", "2026-03-14T12:00Z")).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "close", id, "--at", "2026-03-14T12:00Z")).Exits(ExitCode.AnswerIsNo);
 
         Assert.True(closed.GetProperty("closesAt").GetDateTime() <= DateTime.UtcNow);
         Assert.False(open.TryGetProperty("closesAt", out _));
@@ -314,6 +338,31 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         Assert.All(CourseDeleted.Remains, kept => Assert.Contains(kept, deleted.Output, StringComparison.Ordinal));
     }
 
+    // Nothing was handed in, so there is nothing to be graded or published either.
+    [Fact]
+    public async Task CourseWithoutAReportIsClosedBeforeItsDueDateAndPutAway()
+    {
+        var id = await CreateAsync("--due-at", "2099-01-01T17:00Z", "--grace-minutes", "20");
+        await LoadAsync(id, 2);
+        (await _shell.RunAsync("course", "hand-out", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "extend", id, "s2", "--until", "2099-01-08T17:00Z")).Exits(ExitCode.Done);
+        var asked = (await _shell.RunAsync("course", "close", id)).Exits(ExitCode.AnswerIsNo);
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Refused);
+        var closed = (await _shell.RunAsync("course", "close", id, "--before-due", "--json")).Exits(ExitCode.Done);
+        var open = (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Refused);
+        var waiting = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "extend", id, "s2", "--take-back")).Exits(ExitCode.Done);
+        var over = (await _shell.RunAsync("course", "status", id)).Exits(ExitCode.Done);
+        (await _shell.RunAsync("course", "archive", id)).Exits(ExitCode.Done);
+
+        Assert.Contains("not due before 2099-01-01 17:00Z, nor late for 20 minutes more. Nothing is changed.", asked.Error, StringComparison.Ordinal);
+        Assert.Equal(TimeSpan.FromMinutes(20), closed.Json.GetProperty("closesAt").GetDateTime() - closed.Json.GetProperty("dueAt").GetDateTime());
+        Assert.Contains("s2 has longer, and hands in until 2099-01-08 17:20Z", closed.Error, StringComparison.Ordinal);
+        Assert.Contains("takes reports until 2099-01-08T17:20:00Z: longer has s2.", open.Error, StringComparison.Ordinal);
+        Assert.Contains("next: reports are waited for", waiting.Output, StringComparison.Ordinal);
+        Assert.Contains("next: nothing was handed in", over.Output, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("course", "create", "--name", "No shelf")]
     [InlineData("course", "create", "--shelf", "acetone")]
@@ -355,11 +404,14 @@ public sealed partial class CourseTests(ServiceUnderTest service) : IAsyncLifeti
         var graded = (await _shell.RunAsync("course", "grade", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("grades");
         var report = graded[0].GetProperty("report").GetString()!;
         var moderated = (await _shell.RunAsync("course", "moderate", id, report, "--student", "s1", "--criterion", "rightCompound", "--points", "0", "--reason", "Wasn't there")).Exits(ExitCode.Done);
-        (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Done);
+        var early = (await _shell.RunAsync("course", "publish", id)).Exits(ExitCode.Refused);
+        (await _shell.RunAsync("course", "publish", id, "--before-due")).Exits(ExitCode.Done);
         var book = (await _shell.RunAsync("course", "gradebook", id, "--json")).Exits(ExitCode.Done).Json.GetProperty("students")
             .EnumerateArray().ToDictionary(row => row.GetProperty("student").GetString()!, row => row.GetProperty("percentage").GetDouble());
 
         Assert.Contains("Red", loaded.Output, StringComparison.Ordinal);
+        Assert.Contains("until 2099-01-08T17:00:00Z, and 2 of 3 unknowns have none yet", early.Error, StringComparison.Ordinal);
+        Assert.Contains("run it again with --before-due", early.Error, StringComparison.Ordinal);
         Assert.Contains("2 groups of 4 students", loaded.Error, StringComparison.Ordinal);
         Assert.Contains("<span>Red: s1, s2</span>", labels, StringComparison.Ordinal);
         Assert.Equal(3, vials.GetProperty("items").EnumerateArray().Sum(item => item.GetProperty("vials").GetInt32()));

@@ -74,7 +74,7 @@ public sealed class GradeTests(ServiceUnderTest service) : IAsyncLifetime
         var after = (await _shell.RunAsync("course", "grade", Id, "--rubric", file, "--json")).Exits(ExitCode.Done).Json;
         var comparison = await _client.Grades.CompareAsync(Id, GradingOf(before), GradingOf(after), Token);
         var gradings = await _client.Grades.ListGradingsAsync(Id, Token).ToListAsync(Token);
-        var published = await _client.Grades.PublishAsync(await _client.Courses.GetAsync(Id, Token), GradingOf(after), Token);
+        var published = await _client.Grades.PublishAsync(await _client.Courses.GetAsync(Id, Token), GradingOf(after), beforeDue: true, Token);
         var grades = await _client.Grades.ListAsync(Id, student: "s1", cancellationToken: Token).ToListAsync(Token);
         await File.WriteAllTextAsync(file, "{", Token);
 

@@ -104,7 +104,7 @@ public sealed class IdentifyTests(ServiceUnderTest service)
         var json = (await batch.RunAsync("identify", "--file", "-", "--json")).Exits(ExitCode.AnswerIsNo).Json;
 
         Assert.Contains("flask 7", words.Output, StringComparison.Ordinal);
-        Assert.Contains("/items/1/observation/meltingPoint", words.Output, StringComparison.Ordinal);
+        Assert.StartsWith("  2, flask 8: /items/1/observation/meltingPoint: ", Assert.Single(words.Output.Split('\n'), line => line.Contains("/items/1", StringComparison.Ordinal)), StringComparison.Ordinal);
         Assert.Equal(1, json.GetProperty("refused").GetInt32());
     }
 
@@ -129,7 +129,7 @@ public sealed class IdentifyTests(ServiceUnderTest service)
         var words = (await _shell.RunAsync("identify", "--derivative", "2,4-DNPH=127-125")).Exits(ExitCode.Refused);
         var json = (await _shell.RunAsync("identify", "--derivative", "2,4-DNPH=127-125", "--json")).Exits(ExitCode.Refused);
 
-        Assert.Contains("/derivatives/0/meltingRange", words.Error, StringComparison.Ordinal);
+        Assert.StartsWith("derivid: /derivatives/0/meltingRange: ", Assert.Single(words.Error.TrimEnd().Split('\n')), StringComparison.Ordinal);
         Assert.Empty(words.Output);
         Assert.Equal("urn:derivid:problem:melting-range-reversed", json.Json.GetProperty("type").GetString());
     }

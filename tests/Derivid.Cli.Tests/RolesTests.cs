@@ -214,7 +214,7 @@ public sealed class RolesTests : IAsyncLifetime
         ["Grades.StartAsync"] = client => client.Grades.StartAsync(_course, cancellationToken: Token),
         ["Grades.ModerateAsync"] = client => client.Grades.ModerateAsync(
             _course, _report, new ModerationRequest { Reason = "made up" }, cancellationToken: Token),
-        ["Grades.PublishAsync"] = client => client.Grades.PublishAsync(_seenCourse, _grading, Token),
+        ["Grades.PublishAsync"] = client => client.Grades.PublishAsync(_seenCourse, _grading, beforeDue: true, Token),
         ["Courses.ArchiveAsync"] = client => client.Courses.ArchiveAsync(_seenCourse, isArchived: false, Token),
         ["Courses.DeleteAsync"] = client => client.Courses.DeleteAsync(_seenCourse, "why", Token),
         ["Thermometers.RegisterAsync"] = client => client.Thermometers.RegisterAsync(
@@ -350,7 +350,7 @@ public sealed class RolesTests : IAsyncLifetime
         _draft = await student.Reports.GetAsync(_course, draft.Id, Token);
         _grading = await GradedAsync(grader, null);
         _otherGrading = await GradedAsync(grader, JsonElement.Parse("""{ "name": "claim only", "rightCompound": { "points": 3 } }"""));
-        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(_course, Token), _grading, Token);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(_course, Token), _grading, beforeDue: true, Token);
     }
 
     private async Task<string> GradedAsync(DerividClient grader, JsonElement? rubric)

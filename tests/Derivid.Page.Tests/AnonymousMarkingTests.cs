@@ -21,11 +21,12 @@ public sealed class AnonymousMarkingTests(BrowserFixture browser, ShownPage show
                 ShelfList = ["acetone", "2-butanone", "cyclohexanone", "benzaldehyde"],
                 DerivativeKinds = ["2,4-DNPH", "semicarbazone"],
                 IsMarkedAnonymously = true,
+                DueAt = new DateTimeOffset(2036, 3, 1, 12, 0, 0, TimeSpan.Zero),
             },
             cancellationToken: gone)).Id;
         await instructor.Courses.PutRosterAsync(
             await instructor.Courses.GetAsync(course, gone),
-            [new RosterStudent { Student = Name, Bench = "north-window", Place = 1, Actor = (await student.Keys.GetCurrentAsync(gone)).Actor }],
+            [new RosterStudent { Student = Name, Bench = "north-window", Place = 1, Actor = (await student.Keys.GetCurrentAsync(gone)).Actor }, new RosterStudent { Student = "caspar.v" }],
             cancellationToken: gone);
         await instructor.Courses.HandOutAsync(course, new HandOutRequest(), cancellationToken: gone);
         var code = (await student.Courses.ListAssignmentsAsync(course, cancellationToken: gone).SingleAsync(gone)).Code;
@@ -59,6 +60,12 @@ public sealed class AnonymousMarkingTests(BrowserFixture browser, ShownPage show
         await theirs.OpenAsync($"/courses/{course}/class?grading={grading.Id}");
         Assert.DoesNotContain(Name, await theirs.TextAsync(), StringComparison.Ordinal);
         await theirs.OpenAsync($"/courses/{course}/gradings/{grading.Id}/publication");
+        Assert.Contains("1 unknown without a report.", await theirs.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("until 1 March 2036, 12:00 UTC, and 1 of 2 unknowns has none yet.", await theirs.TextAsync(), StringComparison.Ordinal);
+        Assert.DoesNotContain("caspar.v", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.PressAsync("Publish them");
+        Assert.Contains("Nothing is changed yet", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.TickAsync("Do it all the same");
         await theirs.PressAsync("Publish them");
         Assert.Contains($"{Name} ({marking})", await theirs.TextAsync(), StringComparison.Ordinal);
         Assert.Contains(code, await theirs.TextAsync(), StringComparison.Ordinal);

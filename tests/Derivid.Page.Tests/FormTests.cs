@@ -220,7 +220,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await student.Reports.CreateAsync(course.Id, new Contracts.ReportRequest { Assignment = code, ClaimedParent = "hexanal" }, null, gone);
         var started = await instructor.Grades.StartAsync(course.Id, null, null, gone);
         await instructor.Grades.FollowAsync(course.Id, started.Id, gone).LastAsync(gone);
-        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, cancellationToken: gone);
         var mine = "key:" + shown.KeyOf(Role.Student).Split('_')[1];
         var other = "key:" + (await shown.Service.KeyAsync(Role.Student)).Details.Id;
         await using var reader = await Reader.SitDownAsync(browser, shown.Service.Address, way);
@@ -319,7 +319,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FollowAsync("Extensions");
         await reader.FillAsync("Who has longer", "stranger, 2036-03-08 11:00\nme, soon");
         await reader.PressAsync("Keep these extensions");
-        Assert.Contains("“me, soon” is no identifier with date and time", await reader.TextAsync(), StringComparison.Ordinal);
+        Assert.Contains("“me, soon” is no identifier or group with date and time", await reader.TextAsync(), StringComparison.Ordinal);
         await reader.FillAsync("Who has longer", "stranger, 2036-03-08 11:00");
         await reader.PressAsync("Keep these extensions");
         Assert.Contains("\"stranger\" is not in the roster.", await reader.TextAsync(), StringComparison.Ordinal);
@@ -717,7 +717,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FillAsync("What can be in the vials", "hexanal");
         foreach (var (label, moment, clocks, offset) in new[]
         {
-            ("Due (may be empty)", "2027-07-01T12:00", "Due, by clocks at", "+02:00"), ("None taken after (may be empty)", "2027-12-01T12:00", "None after, by clocks at", "+01:00"),
+            ("Due (may be empty)", "2017-07-01T12:00", "Due, by clocks at", "+02:00"), ("None taken after (may be empty)", "2027-12-01T12:00", "None after, by clocks at", "+01:00"),
         })
         {
             var field = reader.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true });
@@ -732,6 +732,10 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
             Assert.Equal(offset, await choice.InputValueAsync());
         }
 
+        // Ten years too early is asked about, and ten years later isn't any more.
+        await reader.PressAsync("Make it");
+        Assert.Contains("Reports were due 1 July 2017, 10:00 UTC, which is past", await reader.TextAsync(), StringComparison.Ordinal);
+        await reader.Page.GetByLabel("Due (may be empty)", new PageGetByLabelOptions { Exact = true }).FillAsync("2027-07-01T12:00");
         await reader.PressAsync("Make it");
         using var instructor = shown.Service.Administrator();
         var made = (await instructor.Courses.GetAsync(reader.Page.Url.Split('/')[4], TestContext.Current.CancellationToken)).Value;
@@ -782,7 +786,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.ComeSignedInAsync(shown.KeyOf(Role.Student));
         await reader.OpenAsync($"/courses/{course.Id}/mine?handedIn={code}");
         Assert.Contains("Go on with your draft", await reader.TextAsync(), StringComparison.Ordinal);
-        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, cancellationToken: gone);
 
         foreach (var address in new[] { "mine", $"mine/{code}", $"mine/{code}/hand-in" })
         {
@@ -808,6 +812,7 @@ public sealed class FormTests(BrowserFixture browser, ShownPage shown, PostgreSq
         await reader.FollowAsync("Keys");
         await reader.PressAsync("Make the keys");
         Assert.Equal("2 keys made", await reader.HeadingAsync());
+        Assert.Contains($"Keys, {way} (invented)", await reader.Page.Locator(".keys li").First.InnerTextAsync(), StringComparison.Ordinal);
         var (lost, kept) = (await KeyOfAsync("s-801"), await KeyOfAsync("s-802"));
 
         await reader.OpenAsync($"/courses/{course.Id}/keys");

@@ -37,8 +37,11 @@ public sealed class GroupTests(BrowserFixture browser, ShownPage shown) : IClass
         Assert.Contains("4 labels", await theirs.TextAsync(), StringComparison.Ordinal);
         Assert.Contains("Night: mate, me", await theirs.TextAsync(), StringComparison.Ordinal);
         await theirs.OpenAsync($"/courses/{course}/extensions");
-        await theirs.FillAsync("Who has longer", "mate, 2036-03-08 11:00");
+        Assert.Contains("The group is Night.", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.FillAsync("Who has longer", "Night, 2036-03-08 10:00\nmate, 2036-03-08 11:00");
         await theirs.PressAsync("Keep these extensions");
+        Assert.Equal(
+            [("mate", 11), ("me", 10)], (await instructor.Courses.GetExtensionsAsync(course, gone)).Select(extension => (extension.Student, extension.DueAt.Hour)));
 
         await using var mine = await Reader.SitDownAsync(browser, shown.Service.Address, Way.NoScript);
         await mine.ComeSignedInAsync(shown.KeyOf(Role.Student));
@@ -96,6 +99,7 @@ public sealed class GroupTests(BrowserFixture browser, ShownPage shown) : IClass
 
         await theirs.OpenAsync($"/courses/{course}/gradings/{grading.Id}/publication");
         Assert.Contains("reports missing, of", await theirs.TextAsync(), StringComparison.Ordinal);
+        await theirs.TickAsync("Do it all the same");
         await theirs.PressAsync("Publish them");
         await mine.OpenAsync($"/courses/{course}/mine");
         text = await mine.TextAsync();

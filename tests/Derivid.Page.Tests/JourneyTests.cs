@@ -92,7 +92,7 @@ public sealed class JourneyTests(BrowserFixture browser, FreshPage fresh) : ICla
         Assert.Contains("I saw the thermometer stick.", await grader.TextAsync(), StringComparison.Ordinal);
 
         Assert.Contains("not published", await student.TextAsync(), StringComparison.Ordinal);
-        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), started.Id, cancellationToken: gone);
         await student.OpenAsync($"/courses/{course.Id}/mine");
         Assert.Contains("of 34 points", await student.TextAsync(), StringComparison.Ordinal);
         Assert.Contains("Given by hand", await student.TextAsync(), StringComparison.Ordinal);

@@ -287,7 +287,7 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             new ModerationRequest { Criterion = Core.Teaching.Grading.CriterionKind.RangeWidth, Points = 3, Reason = "Read with the instructor beside (invented).", Grading = gradings[0].Id },
             null, gone);
         await instructor.Grades.ModerateAsync(course.Id, report.Id, new ModerationRequest { Reason = "Well argued (invented).", Grading = gradings[0].Id }, null, gone);
-        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), gradings[0].Id, gone);
+        await instructor.Grades.PublishAsync(await instructor.Courses.GetAsync(course.Id, gone), gradings[0].Id, beforeDue: true, gone);
         return ((course.Id, code), report.Id, gradings[0].Id, gradings[1].Id);
     }
 

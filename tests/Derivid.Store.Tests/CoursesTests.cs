@@ -71,7 +71,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         Func<AuditOrigin, Task>[] writes =
         [
             by => store.Courses.ChangeAsync("c", course.Revision, (_, _) => { }, "course.change", now, by, Cancellation),
-            by => store.Courses.PublishAsync("c", course.Revision, Grading("g", 0), now, by, Cancellation),
+            by => store.Courses.PublishAsync("c", course.Revision, Grading("g", 0), false, now, by, Cancellation),
             by => store.Courses.ReplaceExtensionsAsync("c", course.Revision, new Dictionary<string, DateTime>(), now, by, Cancellation),
             by => store.Courses.ReplaceRosterAsync("c", course.Revision, [], dropsStudents: true, now, by, Cancellation),
             by => store.Courses.GiveKeysAsync("c", course.Revision, [], now, by, Cancellation),
@@ -93,7 +93,7 @@ public abstract class CoursesTests(Func<Task<ITestDatabase>> newDatabase)
         }
 
         Assert.Equal(course.Revision, (await CourseAsync()).Revision);
-        Assert.NotNull(await store.Courses.PublishAsync("c", course.Revision, Grading("g", 0), now, new AuditOrigin("key:admin", null, null) { IsAdministrator = true }, Cancellation));
+        Assert.NotNull(await store.Courses.PublishAsync("c", course.Revision, Grading("g", 0), false, now, new AuditOrigin("key:admin", null, null) { IsAdministrator = true }, Cancellation));
 
         async Task<Course> CourseAsync() => (await store.Courses.FindAsync("c", Cancellation))!;
     }

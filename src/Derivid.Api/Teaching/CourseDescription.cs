@@ -69,13 +69,12 @@ public sealed class CourseDescription(CourseRequest request, ServedTable table, 
         course.IsPractice = isPractice;
         course.DueAtUtc = request.DueAt?.UtcDateTime;
         course.ClosesAtUtc = request.ClosesAt?.UtcDateTime;
-        if (course.ClosesAtUtc < course.DueAtUtc?.AddMinutes(course.GraceMinutes))
+        if (course.DueAtUtc?.AddMinutes(course.GraceMinutes) is { } late && course.ClosesAtUtc < late)
         {
             errors.Add(
                 "/closesAt",
-                course.GraceMinutes == 0
-                    ? "The course closes before its reports are due; choose the same instant or a later one."
-                    : "The course closes before its reports are late; choose the end of the grace or a later instant.");
+                FormattableString.Invariant(
+                    $"The course closes before its reports are {(course.GraceMinutes == 0 ? "due" : "late")}, {late:yyyy-MM-ddTHH:mm:ssZ}; choose that instant or a later one, or an earlier dueAt too."));
         }
     }
 

@@ -68,7 +68,7 @@ public static class CourseEndpoints
 
         if (await courses.MadeByAsync(write.Key, context.RequestAborted) is { } before)
         {
-            return await MadeAsync(context, access, before, isNew: false);
+            return await MadeAsync(context, access, before, isNew: false, time);
         }
 
         if (!(await tables.FindAsync(write.Body.TableVersion, context.RequestAborted)).Succeeded(out var table, out problem))
@@ -85,14 +85,17 @@ public static class CourseEndpoints
         }
 
         var created = await courses.AddAsync(course, write.Key, write.Origin, context.RequestAborted);
-        return await MadeAsync(context, access, created.Value, created.IsNew);
+        return await MadeAsync(context, access, created.Value, created.IsNew, time);
     }
 
-    private static async Task<IResult> MadeAsync(HttpContext context, CourseAccess access, Course course, bool isNew)
+    private static async Task<IResult> MadeAsync(HttpContext context, CourseAccess access, Course course, bool isNew, TimeProvider time)
     {
         WriteRequest.Made(context, $"/api/v1/courses/{course.Id}", isNew);
         Revisions.Tag(context, course.Revision);
-        return Reply.Json(await access.ItemOfAsync(course, context.RequestAborted));
+        var item = await access.ItemOfAsync(course, context.RequestAborted);
+        return Reply.Json(course.DueAtUtc is { } due && due <= time.GetUtcNow().UtcDateTime
+            ? item with { Warnings = [FormattableString.Invariant($"Reports were due {due:yyyy-MM-ddTHH:mm:ssZ}, which is past, so every one would be late; change dueAt if that isn't meant."), .. item.Warnings ?? []] }
+            : item);
     }
 
     private static Task<IResult> ListAsync(HttpContext context, Store.Teaching.Courses courses)

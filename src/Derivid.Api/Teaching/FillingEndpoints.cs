@@ -7,6 +7,7 @@ using Derivid.Core.Compounds;
 using Derivid.Core.Estimates;
 using Derivid.Core.Observations;
 using Derivid.Core.Teaching;
+using Derivid.Core.Teaching.HandOuts;
 using Derivid.Store.Teaching;
 
 namespace Derivid.Api.Teaching;
@@ -87,7 +88,7 @@ public static class FillingEndpoints
             [
                 .. vials.Select(vial => (vial.Code, vial.Number, Seat: seats.GetValueOrDefault(vial.StudentKey), vial.StudentKey))
                     .GroupBy(vial => vial.Seat?.Bench, StringComparer.Ordinal)
-                    .OrderBy(bench => bench.Key, StringComparer.Ordinal)
+                    .OrderBy(bench => bench.Key, BenchOrder.Instance)
                     .Select(bench => new FillingBench(bench.Key, [
                         .. bench.OrderBy(vial => vial.Seat?.Place).ThenBy(vial => vial.StudentKey, StringComparer.Ordinal).ThenBy(vial => vial.Number)
                             .Select(vial => vial.Code),

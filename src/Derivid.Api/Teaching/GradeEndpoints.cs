@@ -47,7 +47,7 @@ public static class GradeEndpoints
             .WithSummary("Let students see their grades")
             .WithDescription(
                 "Those of one finished grading; another may take its place later. From then on the course takes no reports, whatever hours "
-                + "it is given, and whoever still had longer. Where reports that count are not in the grading, or an extension is running, a "
+                + "it is given, and whoever still had longer; so as long as reports could come in time the first publication is refused, unless beforeDue says that it is meant. Where reports that count are not in the grading, or an extension is running, a "
                 + "warning tells whose. In a course marked anonymously the first publication names everybody, so no report that counts may be missing in it.")
             .WithBody<GradePublicationRequest>()
             .Produces<CourseItem>()
@@ -190,7 +190,8 @@ public static class GradeEndpoints
         }
 
         var now = time.GetUtcNow().UtcDateTime;
-        var course = await courses.PublishAsync(id, sent.Write.Revision, grading, now, sent.Write.Origin, context.RequestAborted);
+        var course = await courses.PublishAsync(
+            id, sent.Write.Revision, grading, sent.Write.Body.BeforeDue ?? false, now, sent.Write.Origin, context.RequestAborted);
         Revisions.Tag(context, course!.Revision);
         var item = await access.ItemOfAsync(course, context.RequestAborted);
         List<string> warnings =

@@ -30,10 +30,14 @@ public static class LabelSheet
         ArgumentNullException.ThrowIfNull(assignments);
         var places = students.ToDictionary(student => student.StudentKey, StringComparer.Ordinal);
         var labels = new StringBuilder();
-        foreach (var vial in assignments.GroupBy(assignment => assignment.Code, StringComparer.Ordinal))
+
+        // Bench by bench, as they are put out.
+        var vials = assignments.GroupBy(assignment => assignment.Code, StringComparer.Ordinal)
+            .Select(vial => (Vial: vial, Seat: vial.Select(assignment => places.GetValueOrDefault(assignment.StudentKey)).FirstOrDefault(student => student is not null)))
+            .OrderBy(placed => placed.Seat?.Bench, BenchOrder.Instance).ThenBy(placed => placed.Seat?.Place);
+        foreach (var (vial, seat) in vials)
         {
             var who = string.Join(", ", vial.Select(assignment => assignment.StudentKey));
-            var seat = vial.Select(assignment => places.GetValueOrDefault(assignment.StudentKey)).FirstOrDefault(student => student is not null);
             labels.Append("<li><strong>").Append(vial.Key).Append("</strong><span>")
                 .Append(WebUtility.HtmlEncode(vial.First().GroupName is { } group ? $"{group}: {who}" : who)).Append("</span><span>")
                 .Append(WebUtility.HtmlEncode(Seat.InWords(seat?.Bench, seat?.Place))).Append("</span><span>")

@@ -28,19 +28,19 @@ internal static class IdentificationView
 
     public static void WriteBatch(IAnsiConsole console, BatchReply answer)
     {
-        var table = Screen.NewTable("#", "reference", "compound", "probability", "problem");
+        var table = Screen.NewTable("#", "reference", "compound", "probability");
         foreach (var (place, item) in answer.Items.Index())
         {
             var first = item.Identification?.Candidates is [var leading, ..] ? leading : null;
             table.AddTexts(
                 Figures.Plain(place + 1),
                 item.Reference,
-                first?.Parent.Name,
-                first is null ? null : Figure.Percent(first.Posterior),
-                Problem(item));
+                item.Problem is null ? first?.Parent.Name : "refused",
+                first is null ? null : Figure.Percent(first.Posterior));
         }
 
         console.Write(table);
+        console.WriteLines("Refused:", answer.Items.Index().SelectMany(item => Refused(item.Index + 1, item.Item)));
         console.WriteLine($"{Figures.Plain(answer.Identified)} identified, {Figures.Plain(answer.Refused)} refused, {Figures.Plain(answer.Items.Count(item => item.IsStored == true))} kept on the service");
     }
 
@@ -69,9 +69,8 @@ internal static class IdentificationView
     private static string Step(NextStep step) =>
         $"{step.Name} ({Figures.Plain(step.Minutes)} min, {WireJson.Word(step.Hazard)} hazard): {step.Sentence}";
 
-    private static string? Problem(BatchResult item) => item.Problem is not { } problem
-        ? null
-        : string.Join(" ", [problem.Detail, .. problem.Errors?.Select(e => $"{e.Key}: {e.Value[0]}") ?? []]);
+    private static IEnumerable<string> Refused(int number, BatchResult item) => item.Problem is not { } problem ? []
+        : [$"{Figures.Plain(number)}{(item.Reference is { } reference ? $", {reference}" : "")}: {Advice.InOwnWords(problem.Detail)}", .. Refusal.Faults(problem).Select(fault => "  " + fault)];
 
     private static void WriteLines(
         IAnsiConsole console, string heading, IEnumerable<string> lines, Color? colour = null)

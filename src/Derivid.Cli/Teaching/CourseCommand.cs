@@ -16,6 +16,7 @@ internal static class CourseCommand
         ChangeCourseCommand.Make(common),
         CourseStatusCommand.Make(common),
         RosterCommand.Make(common),
+        StaffCommand.Make(common),
         StudentKeysCommand.Make(common),
         HandOutCommand.Make(common),
         LabelsCommand.Make(common),
@@ -203,25 +204,48 @@ internal static class CloseCourseCommand
         var id = CourseCommand.Id();
         var at = new Option<DateTimeOffset?>("--at")
         {
-            Description = "From when on no report is taken, not before they are late. Default: now. Who has an extension has until then.",
+            Description = "From when on no report is taken, not before they are late. Default: now. Who has an extension has until then, and is named.",
             HelpName = "MOMENT",
         };
-        var command = new ExampledCommand("close", "Take no more reports.")
+        var early = new Option<bool>("--before-due") { Description = "Reports are due earlier then too, so that none is late; without it a course isn't closed before they are." };
+        var command = new ExampledCommand("close", "Take no more reports. Exit code 1: nothing is changed, since reports would not be due yet.")
         {
             Examples =
             [
                 ("now", "derivid course close 0123456789abcdef"),
                 ("on Friday evening", "derivid course close 0123456789abcdef --at 2026-10-23T20:00+02:00"),
+                ("now, though they are due in three weeks", "derivid course close 0123456789abcdef --before-due"),
             ],
         };
         command.Add(id);
         command.Add(at);
-        command.SetAction((parsed, token) => ChangeCourseCommand.RunAsync(
-            common,
-            parsed,
-            parsed.GetRequiredValue(id),
-            (course, _) => Task.FromResult(course with { ClosesAt = parsed.GetValue(at) ?? DateTimeOffset.UtcNow }),
-            token));
+        command.Add(early);
+        command.SetAction(async (parsed, token) =>
+        {
+            using var session = common.Open(parsed);
+            var seen = await session.Client.Courses.GetAsync(parsed.GetRequiredValue(id), token);
+            var closesAt = parsed.GetValue(at) ?? DateTimeOffset.UtcNow;
+            var dueAt = closesAt.UtcDateTime.AddMinutes(-seen.Value.GraceMinutes);
+            var isEarly = dueAt < seen.Value.DueAt;
+            if (isEarly && !parsed.GetValue(early))
+            {
+                session.Around.Error.WriteLine(
+                    $"derivid: reports are not due before {Figures.Moment(seen.Value.DueAt)}{(seen.Value.GraceMinutes > 0 ? $", nor late for {Figure.Count(seen.Value.GraceMinutes, "minute")} more" : "")}. Nothing is changed. With --before-due it is closed, and they are due by then.");
+                return ExitCode.AnswerIsNo;
+            }
+
+            var request = CourseOptions.Of(seen.Value) with { ClosesAt = closesAt };
+            var changed = await session.Client.Courses.ChangeAsync(seen, isEarly ? request with { DueAt = dueAt } : request, token);
+            session.Show(changed.Value, CourseStatusCommand.WriteHours);
+            CourseCommand.Warn(session, changed.Value.Warnings);
+            var extensions = await session.Client.Courses.GetExtensionsAsync(seen.Value.Id, token);
+            CourseCommand.Warn(session, extensions
+                .Select(extension => (extension.Student, Until: extension.DueAt.AddMinutes(seen.Value.GraceMinutes)))
+                .Where(longer => longer.Until > closesAt)
+                .Select(longer => $"{longer.Student} has longer, and hands in until {Figures.Moment(longer.Until.UtcDateTime)}; derivid course extend {seen.Value.Id} {longer.Student} --take-back ends that."));
+
+            return ExitCode.Done;
+        });
         return command;
     }
 }
@@ -311,6 +335,8 @@ internal static class CourseStatusCommand
             { Students: 0 } => $"derivid course roster load {id} FILE",
             { Course.HandOut: null } => $"derivid course hand-out {id}",
             { Course.PublishedGrading: not null } => $"derivid course gradebook {id}",
+            { Reports: 0 } when status.Extensions.Select(extension => (DateTime?)extension.DueAt.UtcDateTime).Append(status.Course.DueAt).Max() <= DateTime.UtcNow =>
+                $"nothing was handed in: more time, derivid course change {id} --due-at MOMENT, or derivid course close {id}",
             { Reports: 0 } => "reports are waited for",
             { NewestGrading: null } => $"derivid course grade {id}",
             { Lacking: > 0 } => $"grade again, derivid course grade {id}",

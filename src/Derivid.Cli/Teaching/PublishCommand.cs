@@ -14,16 +14,19 @@ internal static class PublishCommand
     {
         var id = CourseCommand.Id();
         var grading = GradingOption.Make("The grading. Default: the newest that is finished.");
+        var early = new Option<bool>("--before-due") { Description = "Reports that could still come in time are not waited for. Without it nothing is published before they are due, extensions among them, and until when is told." };
         var command = new ExampledCommand("publish", "Let students see their grades; from then on no report is taken. Exit code 1: the newest grading lacks reports, or could not grade some, and none was named.")
         {
             Examples =
             [
                 ("the newest grading", "derivid course publish 0123456789abcdef"),
                 ("another", "derivid course publish 0123456789abcdef --grading fedcba9876543210"),
+                ("though somebody still has longer", "derivid course publish 0123456789abcdef --before-due"),
             ],
         };
         command.Add(id);
         command.Add(grading);
+        command.Add(early);
         command.SetAction(async (parsed, token) =>
         {
             using var session = common.Open(parsed);
@@ -42,7 +45,7 @@ internal static class PublishCommand
                 chosen = newest!.Id;
             }
 
-            var published = await session.Client.Grades.PublishAsync(seen, chosen, token);
+            var published = await session.Client.Grades.PublishAsync(seen, chosen, parsed.GetValue(early), token);
             session.Show(published.Value, (console, course) => console.WriteLine(
                 $"Students see grading {course.PublishedGrading}{(course.IsPractice ? "; it is for practice, and nothing counts" : "")}."));
             CourseCommand.Warn(session, published.Value.Warnings);

@@ -212,17 +212,18 @@ internal static class StudentKeysCommand
             throw;
         }
 
-        await target.WriteAsync(Sheet(seen.Value.Name, keys));
+        await target.WriteAsync(Sheet(seen.Value.Name, session.Server, keys));
         session.Show(
             keys.Select(key => new { key.Student, key.ExpiresAt }),
             (console, given) => console.WriteLine($"{Figure.Count(keys.Count, "key")} in {path}, and nowhere else: print it, cut it, and delete the file."));
     }
 
-    private static string Sheet(string course, IReadOnlyList<StudentKey> keys)
+    private static string Sheet(string course, Uri server, IReadOnlyList<StudentKey> keys)
     {
         var title = WebUtility.HtmlEncode(course);
+        var address = WebUtility.HtmlEncode(server.AbsoluteUri.TrimEnd('/') + "/sign-in");
         var slips = string.Concat(keys.Select(key =>
-            $"<li><strong>{WebUtility.HtmlEncode(key.Student)}</strong><code>{key.Key}</code><span>{title}, good until {Figures.Moment(key.ExpiresAt)}</span></li>\n"));
+            $"<li><strong>{WebUtility.HtmlEncode(key.Student)}</strong><code>{key.Key}</code><span>{title}, good until {Figures.Moment(key.ExpiresAt)}</span><span>Sign in at {address}</span></li>\n"));
         return $"<!DOCTYPE html>\n<html lang=\"en\">\n<head><meta charset=\"utf-8\"><title>Keys: {title}</title><style>{Style}</style></head>\n<body>\n<ul>\n{slips}</ul>\n</body>\n</html>\n";
     }
 }

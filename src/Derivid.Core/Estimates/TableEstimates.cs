@@ -9,23 +9,26 @@ public sealed class TableEstimates
     /// <summary>A compound melting below this is a liquid on the bench. Units: °C. Chosen.</summary>
     public const double RoomCelsius = 20;
 
-    private readonly Dictionary<string, TemperatureEstimate?> _boiling;
-    private readonly Dictionary<string, TemperatureEstimate?> _melting;
-    private readonly Dictionary<(string ParentKey, string KindKey), TemperatureEstimate?> _derivatives;
+    private readonly Dictionary<string, int> _places;
+    private readonly TemperatureEstimate?[] _boiling;
+    private readonly TemperatureEstimate?[] _melting;
+    private readonly Dictionary<string, TemperatureEstimate?[]> _derivatives;
 
     private TableEstimates(ReferenceTable table, BoilingPointEstimates boiling, MeltingPointEstimates melting)
     {
-        _boiling = table.Parents.ToDictionary(parent => parent.Key, parent => boiling.Of(parent.Key), StringComparer.Ordinal);
+        _places = table.Parents.Select((parent, place) => (parent.Key, place)).ToDictionary(StringComparer.Ordinal);
+        _boiling = [.. table.Parents.Select(parent => boiling.Of(parent.Key))];
         var (boils, melts) = (Listed(table, ParentProperty.BoilingPoint), Listed(table, ParentProperty.MeltingPoint));
-        _melting = table.Parents.ToDictionary(
-            parent => parent.Key,
-            parent => boils.Contains(parent.Key) && !melts.Contains(parent.Key)
+        _melting =
+        [
+            .. table.Parents.Select(parent => boils.Contains(parent.Key) && !melts.Contains(parent.Key)
                 ? AsLiquid(melting.OfParent(parent.Key))
-                : melting.OfParent(parent.Key),
+                : melting.OfParent(parent.Key)),
+        ];
+        _derivatives = table.Kinds.ToDictionary(
+            kind => kind.Key,
+            TemperatureEstimate?[] (kind) => [.. table.Parents.Select(parent => melting.OfDerivative(parent.Key, kind.Key))],
             StringComparer.Ordinal);
-        _derivatives = table.Parents
-            .SelectMany(parent => table.Kinds.Select(kind => (ParentKey: parent.Key, KindKey: kind.Key)))
-            .ToDictionary(pair => pair, pair => melting.OfDerivative(pair.ParentKey, pair.KindKey));
     }
 
     /// <summary>Fits the estimates to a table.</summary>
@@ -44,15 +47,15 @@ public sealed class TableEstimates
         [.. table.Constants.Where(constant => constant.Property == property).Select(constant => constant.ParentKey)];
 
     /// <summary>Normal boiling point of a parent. Missing: null, no estimate can be made.</summary>
-    public TemperatureEstimate? BoilingOf(string parentKey) => _boiling[parentKey];
+    public TemperatureEstimate? BoilingOf(string parentKey) => _boiling[_places[parentKey]];
 
     /// <summary>
     /// Melting point of a parent. One with a boiling point listed and no melting point is taken for a liquid: compilers print
     /// the melting point of what is a solid (common practice, no source; all 29 such parents of the seed tables are liquids).
     /// Missing: null, no estimate can be made.
     /// </summary>
-    public TemperatureEstimate? MeltingOf(string parentKey) => _melting[parentKey];
+    public TemperatureEstimate? MeltingOf(string parentKey) => _melting[_places[parentKey]];
 
     /// <summary>Melting point of a derivative. Missing: null, no estimate can be made.</summary>
-    public TemperatureEstimate? MeltingOf(string parentKey, string kindKey) => _derivatives[(parentKey, kindKey)];
+    public TemperatureEstimate? MeltingOf(string parentKey, string kindKey) => _derivatives[kindKey][_places[parentKey]];
 }

@@ -75,8 +75,8 @@ public sealed class ClassLearning
         .. from test in snapshot.SpotTests.Tests
            let row = snapshot.SpotTests.Row(test.Key)
            from members in Enumerable.Range(0, snapshot.Parents.Count)
-               .Where(parent => row.Outcomes[parent].Response is not null)
-               .GroupBy(parent => row.Outcomes[parent].Response!)
+               .Where(parent => row.OutcomeOf(parent).Response is not null)
+               .GroupBy(parent => row.OutcomeOf(parent).Response!)
                .OrderBy(members => members.Key.Order)
            select new CountedClass(
                KeyOf(members.Key),

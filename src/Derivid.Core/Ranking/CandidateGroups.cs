@@ -19,6 +19,9 @@ public sealed class CandidateGroups
     /// <summary>Candidates below this probability are in no group. Chosen.</summary>
     public const double LeastProbability = 0.01;
 
+    // More cannot have that probability together.
+    private const int Most = (int)(1 / LeastProbability);
+
     private CandidateGroups(IReadOnlyList<IReadOnlyList<int>> all) => All = all;
 
     /// <summary>
@@ -35,12 +38,12 @@ public sealed class CandidateGroups
     {
         var groups = new List<IReadOnlyList<int>>();
         List<int> waiting = posterior.HoldsEvidence
-            ? [.. posterior.Order.Where(parent => posterior.Probability[parent] >= LeastProbability)]
+            ? [.. posterior.First(Most).ToArray().Where(parent => posterior.Probability[parent] >= LeastProbability)]
             : [];
         while (waiting.Count > 0)
         {
-            var leader = posterior.LogRatio[waiting[0]];
-            List<int> group = [.. waiting.Where(parent => Math.Abs(leader - posterior.LogRatio[parent]) < limit)];
+            var leader = posterior.LogRatio(waiting[0]);
+            List<int> group = [.. waiting.Where(parent => Math.Abs(leader - posterior.LogRatio(parent)) < limit)];
             waiting = [.. waiting.Except(group)];
             groups.Add(group);
         }

@@ -7,14 +7,16 @@ namespace Derivid.Core.Ranking;
 /// <summary>For one derivative kind, the probability of each colour being called, by parent.</summary>
 public sealed class ColourTable
 {
-    private readonly double[][] _byRank;
+    private readonly ParentValues[] _byRank;
     private readonly bool[] _isRecorded;
+    private readonly ParentClasses _classes;
     private readonly Dictionary<string, int?> _rankByKey;
 
-    private ColourTable(double[][] byRank, bool[] isRecorded, Dictionary<string, int?> rankByKey)
+    private ColourTable(ParentValues[] byRank, bool[] isRecorded, ParentClasses classes, Dictionary<string, int?> rankByKey)
     {
         _byRank = byRank;
         _isRecorded = isRecorded;
+        _classes = classes;
         _rankByKey = rankByKey;
     }
 
@@ -32,16 +34,16 @@ public sealed class ColourTable
 
     /// <summary>The probability of a call from each parent.</summary>
     /// <param name="colourKey">The colour called.</param>
-    /// <returns>Shape: one a parent, in snapshot order. Bounds: above 0, at most 1.</returns>
+    /// <returns>Bounds: above 0, at most 1.</returns>
     /// <exception cref="ArgumentException">The vocabulary has no such colour, or it is outside the order.</exception>
-    public ReadOnlySpan<double> Probabilities(string colourKey) =>
+    public ParentValues Probabilities(string colourKey) =>
         RankOf(colourKey) is { } rank
             ? _byRank[rank]
             : throw new ArgumentException($"The colour '{colourKey}' has no rank.", nameof(colourKey));
 
     /// <summary>Whether a colour is recorded for the parent's derivative, rather than expected of its structure.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public bool IsRecorded(int parent) => _isRecorded[parent];
+    public bool IsRecorded(int parent) => _isRecorded[_classes.Of[parent]];
 
     internal static ColourTable Build(
         string kindKey, IReadOnlyList<Derivative> records, ReferenceTable table, TableSnapshot snapshot)
@@ -58,23 +60,25 @@ public sealed class ColourTable
             .ToLookup(record => record.ParentKey, record => rankByKey[record.ColourKey!]!.Value, StringComparer.Ordinal);
         var confusion = Confusion(count, snapshot.Settings.Colour);
 
-        double[][] byRank = [.. Enumerable.Range(0, count).Select(_ => new double[snapshot.Parents.Count])];
-        var isRecorded = new bool[snapshot.Parents.Count];
-        for (var parent = 0; parent < isRecorded.Length; parent++)
+        var classes = snapshot.Classes;
+        double[][] byRank = [.. Enumerable.Range(0, count).Select(_ => new double[classes.Count])];
+        var isRecorded = new bool[classes.Count];
+        for (var i = 0; i < isRecorded.Length; i++)
         {
+            var parent = classes.Examples[i];
             var features = snapshot.Features[parent];
             var expected = expectations.FirstOrDefault(e => e.Class.Matches(features)).Weights
                 ?? [.. Enumerable.Repeat(1.0 / count, count)];
             var ranks = recorded[snapshot.Parents[parent].Key].ToList();
-            isRecorded[parent] = ranks.Count > 0;
+            isRecorded[i] = ranks.Count > 0;
             var called = Called(TrueColours(expected, ranks, snapshot.Settings.Colour.RecordedShare), confusion);
             for (var rank = 0; rank < count; rank++)
             {
-                byRank[rank][parent] = called[rank];
+                byRank[rank][i] = called[rank];
             }
         }
 
-        return new ColourTable(byRank, isRecorded, rankByKey);
+        return new ColourTable([.. byRank.Select(values => ParentValues.OfClasses(values, classes))], isRecorded, classes, rankByKey);
     }
 
     private int? RankOf(string colourKey) =>

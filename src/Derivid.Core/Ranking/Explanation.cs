@@ -20,7 +20,7 @@ internal sealed class Explanation
     private readonly TableSnapshot _snapshot;
     private readonly Posterior _posterior;
     private readonly NextSteps _steps;
-    private readonly IReadOnlyList<int> _order;
+    private readonly int _leader;
 
     public Explanation(WeighedObservation weighed, Posterior posterior)
     {
@@ -28,7 +28,7 @@ internal sealed class Explanation
         _snapshot = weighed.Snapshot;
         _posterior = posterior;
         _steps = new NextSteps(weighed, posterior);
-        _order = posterior.Order;
+        _leader = posterior.First(1)[0];
     }
 
     public Identification Write(int maximumCandidates)
@@ -36,16 +36,17 @@ internal sealed class Explanation
         var groups = Groups();
         var steps = Steps();
         var none = None();
+        var named = _posterior.First(NextSteps.NamesShown).ToArray();
         return new Identification
         {
             TableVersion = _snapshot.Table.Version,
             ModelVersion = _snapshot.Settings.Version,
             Summary = Summary(none, groups),
-            CandidatesConsidered = _order.Count,
-            Candidates = [.. _order.Take(maximumCandidates).Select((parent, i) => Candidate(parent, i + 1))],
+            CandidatesConsidered = _posterior.Considered,
+            Candidates = [.. _posterior.First(maximumCandidates).ToArray().Select((parent, i) => Candidate(parent, i + 1))],
             NoneOfThese = none,
             Groups = groups,
-            NextSteps = [.. steps.Select(step => _steps.Write(step, _order))],
+            NextSteps = [.. steps.Select(step => _steps.Write(step, named))],
             Readings = _weighed.Readings,
             Warnings = new Warnings(_weighed, _posterior.Leading).List(),
             Cautions = Cautions(steps),
@@ -57,10 +58,10 @@ internal sealed class Explanation
         {
             Rank = rank,
             Parent = _snapshot.Parents[parent],
-            Prior = _posterior.Prior[parent],
+            Prior = _posterior.Prior(parent),
             HowCommon = HowCommon(parent),
             Posterior = _posterior.Probability[parent],
-            LogLikelihoodRatio = _posterior.LogRatio[parent],
+            LogLikelihoodRatio = _posterior.LogRatio(parent),
             Evidence = [.. _weighed.Likelihoods.Select(likelihoods => likelihoods.Weigh(parent))],
             Windows = Windows(parent),
             Remarks = Remarks(parent),
@@ -129,7 +130,7 @@ internal sealed class Explanation
         var leads = _posterior.NoneLeads;
         var sentence = !_posterior.HoldsEvidence ? "Nothing was observed that could tell a compound that is not listed."
             : _posterior.NonePrior == 0 ? "It was said that the compound is one of those considered."
-            : _posterior.NoneLogRatio > _posterior.LogRatio[_order[0]]
+            : _posterior.NoneLogRatio > _posterior.LogRatio(_leader)
                 ? "A compound that is not listed would explain the observations better than the leading candidate."
             : leads ? "Each compound listed is less likely than that the unknown is not listed at all."
             : "A compound that is not listed explains the observations less well than the leading candidate.";
@@ -180,7 +181,7 @@ internal sealed class Explanation
     private List<PlannedStep> Steps()
     {
         var steps = _steps.Rank(new ForecastWeights(_posterior.Probability, _posterior.NoneProbability), _posterior.Leading);
-        if (_steps.MixedMeltingPoint(_posterior.Probability, _order[0]) is { } mixed)
+        if (_steps.MixedMeltingPoint(_posterior.Probability, _leader) is { } mixed)
         {
             var isSlower = steps.FindIndex(step => _steps.Rate(step) < _steps.Rate(mixed));
             steps.Insert(isSlower < 0 ? steps.Count : isSlower, mixed);
@@ -196,7 +197,7 @@ internal sealed class Explanation
             return "No evidence was given, so every compound considered is as probable as before.";
         }
 
-        var best = _order[0];
+        var best = _leader;
         var (name, probability) = (_snapshot.Parents[best].Name, _posterior.Probability[best]);
         var none = _posterior.NoneProbability;
         if (noneOfThese.Leads)

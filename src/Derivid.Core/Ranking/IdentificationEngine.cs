@@ -24,7 +24,8 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     {
         ArgumentNullException.ThrowIfNull(observation);
         ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
-        var (weighed, posterior) = Weighed(observation);
+        using var weighed = WeighedObservation.Weigh(observation, snapshot);
+        using var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
         return new Explanation(weighed, posterior).Write(maximumCandidates);
     }
 
@@ -34,13 +35,14 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     {
         ArgumentNullException.ThrowIfNull(observation);
         ArgumentOutOfRangeException.ThrowIfLessThan(maximumCandidates, 1);
-        var (_, posterior) = Weighed(observation);
+        using var weighed = WeighedObservation.Weigh(observation, snapshot);
+        using var posterior = Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot);
         return new Ranking
         {
             TableVersion = snapshot.Table.Version,
             ModelVersion = snapshot.Settings.Version,
-            CandidatesConsidered = posterior.Order.Count,
-            Candidates = [.. posterior.Order.Take(maximumCandidates).Select(parent => (snapshot.Parents[parent], posterior.Probability[parent]))],
+            CandidatesConsidered = posterior.Considered,
+            Candidates = [.. posterior.First(maximumCandidates).ToArray().Select(parent => (snapshot.Parents[parent], posterior.Probability[parent]))],
             NonePosterior = posterior.NoneProbability,
             NoneLeads = posterior.NoneLeads,
             Groups = [.. posterior.Inseparable.Select(group => (
@@ -55,12 +57,6 @@ public sealed class IdentificationEngine(TableSnapshot snapshot)
     public PosteriorView Weigh(Observation observation)
     {
         ArgumentNullException.ThrowIfNull(observation);
-        return new PosteriorView(Weighed(observation).Posterior);
-    }
-
-    private (WeighedObservation Observation, Posterior Posterior) Weighed(Observation observation)
-    {
-        var weighed = WeighedObservation.Weigh(observation, snapshot);
-        return (weighed, Posterior.Of(weighed.Likelihoods, observation.Prior, snapshot));
+        return new PosteriorView(Posterior.Of(WeighedObservation.Weigh(observation, snapshot).Likelihoods, observation.Prior, snapshot));
     }
 }

@@ -63,7 +63,7 @@ public sealed class KindSnapshot
             .ToArray();
         var listed = new ListedTemperatures(
             byParent,
-            [.. snapshot.Parents.Select(parent => snapshot.Estimates.MeltingOf(parent.Key, kind.Key))],
+            parent => snapshot.Estimates.MeltingOf(snapshot.Parents[parent].Key, kind.Key),
             canHave,
             settings.DerivativeMelting with
             {

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Runtime.CompilerServices;
 using Derivid.Core.Compounds;
 using Derivid.Core.Estimates;
@@ -6,7 +7,11 @@ using Derivid.Core.Ranking.Distributions;
 namespace Derivid.Core.Ranking;
 
 /// <summary>All listed values of one quantity, by parent: one derivative kind, the boiling or the melting point.</summary>
-/// <remarks>Built once a table version; thread safe.</remarks>
+/// <remarks>
+/// Built once a table version; thread safe. For weighing, values lie side by side in the order of their parents, and what depends on the
+/// listed temperature and its quality only is worked out once for all that share them: of printed degrees there are some thousands,
+/// however many parents. That is the same sum of the same numbers, so no digit depends on it.
+/// </remarks>
 public sealed class ListedTemperatures
 {
     /// <summary>A value that two independent sources agree on counts as two.</summary>
@@ -16,21 +21,40 @@ public sealed class ListedTemperatures
     private const double AgreementCelsius = 3;
 
     private readonly ListedTemperature[][] _byParent;
-    private readonly TemperatureEstimate?[] _estimates;
-    private readonly TemperatureEstimate?[] _relatives;
-    private readonly string[][] _sources;
-    private readonly string?[] _ranges;
-    private readonly double[] _elsewhere;
+    private readonly Func<int, TemperatureEstimate?> _estimateOf;
     private readonly bool[] _canHave;
+
+    // Ranges in words, once they were asked for: few of a large table ever are.
+    private readonly string?[] _said;
     private readonly ScatterSettings _scatter;
     private readonly double _kindFactor;
     private readonly double _relativeCelsius;
     private readonly double _evenShare;
-    private readonly int _listedParents;
+
+    // Parents with values, where the values of each begin, and the chance that each shows another; then the values.
+    private readonly int[] _listed;
+    private readonly int[] _first;
+    private readonly double[] _elsewhere;
+    private readonly double[] _weights;
+    private readonly int[] _alike;
+    private readonly StudentColumn _far;
+    private readonly int[] _anywhere;
+
+    // One value of each temperature and quality, and one of each range.
+    private readonly ListedTemperature[] _distinct;
+    private readonly ListedTemperature[] _ranges;
+
+    // Parents without values: by an estimate, by one with a bound, by nothing at all, and those that cannot show the quantity.
+    private readonly int[] _estimated;
+    private readonly StudentColumn _own;
+    private readonly StudentColumn _relatives;
+    private readonly (int Parent, TemperatureEstimate Estimate)[] _bounded;
+    private readonly int[] _unknown;
+    private readonly int[] _cannot;
 
     /// <summary>Takes the values.</summary>
     /// <param name="byParent">Shape: one list a parent in snapshot order; an empty list means nothing is listed.</param>
-    /// <param name="estimates">What else foretells the temperature, in the same order. Missing: null, nothing does.</param>
+    /// <param name="estimateOf">What else foretells the temperature of a parent. Missing: null, nothing does.</param>
     /// <param name="canHave">Whether the parent can show the quantity at all, in the same order.</param>
     /// <param name="scatter">Scatter of a reading about a listed value.</param>
     /// <param name="kindFactor">Factor on the core scatter.</param>
@@ -38,7 +62,7 @@ public sealed class ListedTemperatures
     /// <param name="evenShare">Share of relatives like nothing listed.</param>
     public ListedTemperatures(
         ListedTemperature[][] byParent,
-        TemperatureEstimate?[] estimates,
+        Func<int, TemperatureEstimate?> estimateOf,
         bool[] canHave,
         ScatterSettings scatter,
         double kindFactor,
@@ -46,21 +70,43 @@ public sealed class ListedTemperatures
         double evenShare)
     {
         _byParent = byParent;
-        _estimates = [.. estimates.Select((estimate, parent) => byParent[parent].Length == 0 && estimate is { } unlisted
-            ? unlisted with { ScaleCelsius = unlisted.ScaleCelsius * scatter.UnlistedFactor }
-            : estimate)];
-        _relatives = [.. _estimates.Select(estimate => estimate?.ReadWithin(relativeCelsius))];
-        _sources = [.. byParent.Select(values => values.Select(value => value.SourceKey).Distinct(StringComparer.Ordinal).ToArray())];
-        _ranges = [.. byParent.Select(values => values.Length == 0
-            ? null
-            : Figure.Range(values.Min(value => value.LowCelsius), values.Max(value => value.HighCelsius)))];
-        _elsewhere = [.. byParent.Select(values => ElsewhereShare(values, scatter.ElsewhereWorth))];
+        _estimateOf = estimateOf;
         _canHave = canHave;
+        _said = new string?[byParent.Length];
         _scatter = scatter;
         _kindFactor = kindFactor;
         _relativeCelsius = relativeCelsius;
         _evenShare = evenShare;
-        _listedParents = byParent.Count(values => values.Length > 0);
+
+        var parents = Enumerable.Range(0, byParent.Length);
+        _listed = [.. parents.Where(parent => byParent[parent].Length > 0)];
+        _elsewhere = [.. _listed.Select(parent => ElsewhereShare(byParent[parent], scatter.ElsewhereWorth))];
+        _first = new int[_listed.Length + 1];
+        for (var i = 0; i < _listed.Length; i++)
+        {
+            _first[i + 1] = _first[i] + byParent[_listed[i]].Length;
+        }
+
+        var values = _listed.SelectMany(parent => byParent[parent].Select(value => (Value: value, Estimate: EstimateOf(parent)))).ToList();
+        _weights = [.. values.Select(of => of.Value.Weight)];
+        _far = new StudentColumn(values.Select(of => (of.Value.HighCelsius, of.Estimate?.ScaleCelsius ?? 1)));
+        _anywhere = [.. Enumerable.Range(0, values.Count).Where(i => values[i].Estimate is null)];
+        var places = new Dictionary<(double, int), int>();
+        _alike = [.. values.Select(of => places.TryGetValue(Key(of.Value), out var place) ? place : places[Key(of.Value)] = places.Count)];
+        _distinct = [.. values.Select(of => of.Value).DistinctBy(Key)];
+        _ranges = [.. values.Select(of => of.Value).DistinctBy(value => (value.LowCelsius, value.HighCelsius))];
+
+        var unlisted = parents.Where(parent => byParent[parent].Length == 0).ToLookup(parent => canHave[parent]);
+        var estimates = unlisted[true].Select(parent => (Parent: parent, Estimate: EstimateOf(parent))).ToList();
+        _cannot = [.. unlisted[false]];
+        _unknown = [.. estimates.Where(of => of.Estimate is null).Select(of => of.Parent)];
+        _bounded = [.. estimates.Where(of => of.Estimate?.AtLeastCelsius is not null).Select(of => (of.Parent, of.Estimate!.Value))];
+        var free = estimates.Where(of => of.Estimate is { AtLeastCelsius: null }).Select(of => (of.Parent, Estimate: of.Estimate!.Value)).ToList();
+        _estimated = [.. free.Select(of => of.Parent)];
+        _own = new StudentColumn(free.Select(of => (of.Estimate.MeanCelsius, of.Estimate.ScaleCelsius)));
+        _relatives = new StudentColumn(free.Select(of => (of.Estimate.MeanCelsius, of.Estimate.ReadWithin(relativeCelsius).ScaleCelsius)));
+
+        static (double, int) Key(ListedTemperature value) => (value.HighCelsius, ReadingNoise.QualityOf(value));
     }
 
     /// <summary>Number of parents.</summary>
@@ -75,11 +121,25 @@ public sealed class ListedTemperatures
 
     /// <summary>Keys of the sources of a parent's values. Shape: no repeats; may be empty.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public IReadOnlyList<string> SourcesOf(int parent) => _sources[parent];
+    public IReadOnlyList<string> SourcesOf(int parent)
+    {
+        var sources = new List<string>(_byParent[parent].Length);
+        foreach (var value in _byParent[parent])
+        {
+            if (!sources.Contains(value.SourceKey))
+            {
+                sources.Add(value.SourceKey);
+            }
+        }
+
+        return sources;
+    }
 
     /// <summary>A parent's values from the lowest to the highest, in words. Missing: null, nothing is listed.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public string? RangeOf(int parent) => _ranges[parent];
+    public string? RangeOf(int parent) => _said[parent] ??= _byParent[parent] is { Length: > 0 } values
+        ? Figure.Range(values.Min(value => value.LowCelsius), values.Max(value => value.HighCelsius))
+        : null;
 
     /// <summary>Whether a parent can show the quantity at all.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
@@ -87,7 +147,15 @@ public sealed class ListedTemperatures
 
     /// <summary>What foretells a parent's temperature apart from its listed values. Missing: null, nothing does.</summary>
     /// <param name="parent">Index of the parent in the snapshot.</param>
-    public TemperatureEstimate? EstimateOf(int parent) => _estimates[parent];
+    public TemperatureEstimate? EstimateOf(int parent) => _estimateOf(parent) is { } estimate
+        ? _byParent[parent].Length > 0 ? estimate : estimate with { ScaleCelsius = estimate.ScaleCelsius * _scatter.UnlistedFactor }
+        : null;
+
+    /// <summary>Where a parent is expected, by its listed values or, with none, by its estimate. Units: °C. Missing: null, nothing tells.</summary>
+    /// <param name="parent">Index of the parent in the snapshot.</param>
+    internal double? MeanOf(int parent) => _byParent[parent] is { Length: > 0 } values
+        ? values.Sum(value => value.Weight * value.HighCelsius)
+        : EstimateOf(parent)?.MeanCelsius;
 
     /// <summary>Density of a corrected clear point for each parent and for a relative of each.</summary>
     /// <remarks>
@@ -103,45 +171,89 @@ public sealed class ListedTemperatures
     public void Weigh(double clearPointCelsius, ReadingError error, Span<double> density, Span<double> relative)
     {
         var noise = new ReadingNoise(_scatter, _kindFactor, error);
-        var background = 0.0;
-        for (var parent = 0; parent < _byParent.Length; parent++)
+        var alike = ArrayPool<(double, double)>.Shared.Rent(_distinct.Length);
+        for (var i = 0; i < _distinct.Length; i++)
         {
-            var values = _byParent[parent];
-            double own = 0, spread = 0, elsewhere = 0;
-            var far = values.Length > 0 ? _estimates[parent]?.ReadWithin(error.ReadingCelsius) : null;
-            foreach (var value in values)
-            {
-                elsewhere += value.Weight * (far?.UnboundedDensityAt(clearPointCelsius, value.HighCelsius) ?? noise.Even);
-                own += value.Weight * noise.At(clearPointCelsius - value.HighCelsius, value);
-                spread += value.Weight * NormalDensity.At(clearPointCelsius - value.HighCelsius, _relativeCelsius);
-            }
-
-            density[parent] = own + (values.Length > 0
-                ? _elsewhere[parent] * (WithEven(elsewhere, _scatter.GrossShare, noise.Even) - own)
-                : 0);
-            relative[parent] = WithEven(spread, _evenShare, noise.Even);
-            background += values.Length > 0 ? relative[parent] : 0;
+            var deviation = clearPointCelsius - _distinct[i].HighCelsius;
+            alike[i] = (noise.At(deviation, _distinct[i]), NormalDensity.At(deviation, _relativeCelsius));
         }
 
+        var rest = ArrayPool<double>.Shared.Rent(Math.Max(_weights.Length, 2 * _estimated.Length));
+
+        var background = WeighListed(clearPointCelsius, error, noise.Even, alike, rest.AsSpan(0, _weights.Length), density, relative);
+        WeighEstimated(clearPointCelsius, error, noise.Even, rest.AsSpan(0, 2 * _estimated.Length), density, relative);
+        ArrayPool<(double, double)>.Shared.Return(alike);
+        ArrayPool<double>.Shared.Return(rest);
+
         // Where not even an estimate can be made, a parent may melt wherever the kind melts.
-        background = _listedParents > 0 ? background / _listedParents : noise.Even;
-        for (var parent = 0; parent < _byParent.Length; parent++)
+        background = _listed.Length > 0 ? background / _listed.Length : noise.Even;
+        foreach (var parent in _unknown)
         {
-            if (!_canHave[parent])
+            density[parent] = relative[parent] = background;
+        }
+
+        foreach (var parent in _cannot)
+        {
+            density[parent] = relative[parent] = _scatter.GrossShare * noise.Even;
+        }
+    }
+
+    /// <summary>Weighs parents with values.</summary>
+    /// <returns>The densities for relatives of all of them added up.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private double WeighListed(
+        double clearPointCelsius,
+        ReadingError error,
+        double even,
+        ReadOnlySpan<(double Near, double Around)> alike,
+        Span<double> far,
+        Span<double> density,
+        Span<double> relative)
+    {
+        _far.DensitiesAt(clearPointCelsius, error.ReadingCelsius, far);
+        foreach (var value in _anywhere)
+        {
+            far[value] = even;
+        }
+
+        var background = 0.0;
+        for (var i = 0; i < _listed.Length; i++)
+        {
+            double own = 0, spread = 0, elsewhere = 0;
+            for (var value = _first[i]; value < _first[i + 1]; value++)
             {
-                density[parent] = relative[parent] = _scatter.GrossShare * noise.Even;
-                continue;
+                var weight = _weights[value];
+                var (near, around) = alike[_alike[value]];
+                elsewhere += weight * far[value];
+                own += weight * near;
+                spread += weight * around;
             }
 
-            if (_byParent[parent].Length == 0)
-            {
-                density[parent] = _estimates[parent] is { } estimate
-                    ? WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, noise.Even)
-                    : background;
-                relative[parent] = _relatives[parent] is { } distant
-                    ? WithEven(distant.DensityAt(clearPointCelsius), _evenShare, noise.Even)
-                    : background;
-            }
+            density[_listed[i]] = own + (_elsewhere[i] * (WithEven(elsewhere, _scatter.GrossShare, even) - own));
+            background += relative[_listed[i]] = WithEven(spread, _evenShare, even);
+        }
+
+        return background;
+    }
+
+    /// <summary>Weighs parents by their estimates.</summary>
+    private void WeighEstimated(
+        double clearPointCelsius, ReadingError error, double even, Span<double> lent, Span<double> density, Span<double> relative)
+    {
+        var own = lent[.._estimated.Length];
+        var distant = lent[_estimated.Length..];
+        _own.DensitiesAt(clearPointCelsius, error.ReadingCelsius, own);
+        _relatives.DensitiesAt(clearPointCelsius, 0, distant);
+        for (var i = 0; i < _estimated.Length; i++)
+        {
+            density[_estimated[i]] = WithEven(own[i], _scatter.GrossShare, even);
+            relative[_estimated[i]] = WithEven(distant[i], _evenShare, even);
+        }
+
+        foreach (var (parent, estimate) in _bounded)
+        {
+            density[parent] = WithEven(estimate.ReadWithin(error.ReadingCelsius).DensityAt(clearPointCelsius), _scatter.GrossShare, even);
+            relative[parent] = WithEven(estimate.ReadWithin(_relativeCelsius).DensityAt(clearPointCelsius), _evenShare, even);
         }
     }
 
@@ -155,7 +267,7 @@ public sealed class ListedTemperatures
     /// <param name="error">How the reading may err.</param>
     /// <param name="noise">What <see cref="NoiseOf"/> makes of it.</param>
     internal OneListed Of(int parent, ListedTemperature[] values, ReadingError error, ReadingNoise noise) => new(
-        values, ElsewhereShare(values, _scatter.ElsewhereWorth), _estimates[parent]?.ReadWithin(error.ReadingCelsius), noise, _scatter.GrossShare);
+        values, ElsewhereShare(values, _scatter.ElsewhereWorth), EstimateOf(parent)?.ReadWithin(error.ReadingCelsius), noise, _scatter.GrossShare);
 
     /// <summary>
     /// The chance that none of the values is the one shown: by the predictive rule of a Dirichlet process, whose number is
@@ -187,7 +299,7 @@ public sealed class ListedTemperatures
     {
         var known = _byParent
             .Select((values, parent) => values.Length > 0 ? values.Sum(value => value.Weight * of(value))
-                : _estimates[parent] is { } estimate ? ofEstimate(estimate)
+                : EstimateOf(parent) is { } estimate ? ofEstimate(estimate)
                 : (double?)null)
             .ToArray();
         var mean = known.Average() ?? ifNone;
@@ -220,12 +332,9 @@ public sealed class ListedTemperatures
     public double DistanceCelsius(double clearPointCelsius)
     {
         var least = double.PositiveInfinity;
-        foreach (var values in _byParent)
+        foreach (var value in _ranges)
         {
-            foreach (var value in values)
-            {
-                least = Math.Min(least, Math.Abs(DeviationFrom(value, clearPointCelsius)));
-            }
+            least = Math.Min(least, Math.Abs(DeviationFrom(value, clearPointCelsius)));
         }
 
         return least;
@@ -286,5 +395,5 @@ public sealed record ListedTemperature(
     double Weight)
 {
     /// <summary>The range in words.</summary>
-    public string Words { get; } = Figure.Range(LowCelsius, HighCelsius);
+    public string Words => Figure.Range(LowCelsius, HighCelsius);
 }

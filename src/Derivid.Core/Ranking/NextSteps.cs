@@ -1,4 +1,3 @@
-using System.Numerics.Tensors;
 using System.Text;
 using Derivid.Core.Compounds;
 using Derivid.Core.Observations;
@@ -36,7 +35,7 @@ internal sealed class NextSteps
     private const double LeastDoubt = 0.3;
 
     /// <summary>Candidates named in a step's sentence. Chosen.</summary>
-    private const int NamesShown = 3;
+    internal const int NamesShown = 3;
 
     private const string RecrystallisationCaution =
         "Hot solvents burn: heat them on a water bath or a plate in the hood, with no flame near, and never dry a 2,4-dinitrophenylhydrazine residue on heat.";
@@ -47,7 +46,7 @@ internal sealed class NextSteps
     private readonly WeighedObservation _weighed;
     private readonly TableSnapshot _snapshot;
     private readonly Observation _observation;
-    private readonly double[] _relativeShare;
+    private readonly Posterior _posterior;
     private readonly double _noneSolid;
     private readonly List<KindSnapshot> _unmade;
     private readonly List<ForeseenTest> _foreseen;
@@ -58,8 +57,8 @@ internal sealed class NextSteps
         _weighed = weighed;
         _snapshot = weighed.Snapshot;
         _observation = weighed.Observation;
-        _relativeShare = posterior.RelativeShare;
-        _noneSolid = _snapshot.Solids.OfRelatives(_relativeShare);
+        _posterior = posterior;
+        _noneSolid = _snapshot.Solids.OfRelatives(posterior.RelativeShare);
         _unmade = Unmade();
         _foreseen = Foreseen();
     }
@@ -70,7 +69,7 @@ internal sealed class NextSteps
     public List<PlannedStep> Rank(ForecastWeights weights, IReadOnlyList<int> leading)
     {
         var steps = new List<PlannedStep>();
-        foreach (var step in Worthwhile(weights, leading))
+        foreach (var step in Worthwhile(weights, leading, 1))
         {
             var place = steps.Count;
             while (place > 0 && IsBefore(step, steps[place - 1]))
@@ -91,7 +90,7 @@ internal sealed class NextSteps
     public PlannedStep? Parting(ForecastWeights weights, IReadOnlyList<int> members)
     {
         PlannedStep? best = null;
-        foreach (var step in Worthwhile(weights, members))
+        foreach (var step in Worthwhile(weights, members, _posterior.Total(members)))
         {
             // Derivatives and tests come first, and one of them is as good as found.
             if (best is { IsDerivativeOrTest: true } && !step.IsDerivativeOrTest)
@@ -205,18 +204,21 @@ internal sealed class NextSteps
             : more > 0;
 
     /// <summary>The steps worth a line, in no order but that derivatives and tests come first.</summary>
-    private IEnumerable<PlannedStep> Worthwhile(ForecastWeights weights, IReadOnlyList<int> leading) =>
-        Derivatives(weights, leading)
+    /// <param name="weights">Probabilities of the parents.</param>
+    /// <param name="leading">The candidates of which one at least must form a derivative for it to be worth making.</param>
+    /// <param name="total">What all candidates hold that are weighed.</param>
+    private IEnumerable<PlannedStep> Worthwhile(ForecastWeights weights, IReadOnlyList<int> leading, double total) =>
+        Derivatives(weights, leading, total)
             .Concat(SpotTests(weights))
             .Concat(PhysicalData(weights))
             .Concat(Recrystallisations(weights))
             .Where(step => step.ExpectedInformation >= LeastInformation);
 
-    private IEnumerable<PlannedStep> Derivatives(ForecastWeights weights, IReadOnlyList<int> leading)
+    private IEnumerable<PlannedStep> Derivatives(ForecastWeights weights, IReadOnlyList<int> leading, double total)
     {
         foreach (var of in _unmade)
         {
-            if (HeldBy(leading, of, weights) >= LeastHeld)
+            if (HeldBy(leading, of) / total >= LeastHeld)
             {
                 var kind = of.Kind;
                 yield return new(
@@ -226,12 +228,12 @@ internal sealed class NextSteps
     }
 
     /// <summary>What the leading candidates that form a derivative hold together.</summary>
-    private static double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind, ForecastWeights weights)
+    private double HeldBy(IReadOnlyList<int> leading, KindSnapshot kind)
     {
         var held = 0.0;
         for (var i = 0; i < leading.Count; i++)
         {
-            held += kind.Listed.CanHave(leading[i]) ? weights.Of(leading[i]) : 0;
+            held += kind.Listed.CanHave(leading[i]) ? _posterior.Probability[leading[i]] : 0;
         }
 
         return held;
@@ -329,25 +331,11 @@ internal sealed class NextSteps
         return foreseen;
     }
 
-    private ReadOnlySpan<double> PositiveOf(string testKey) =>
+    private ParentValues PositiveOf(string testKey) =>
         _foreseen.Find(foreseen => foreseen.Test.Key == testKey).Forecast.Positive;
 
-    private double NonePositive(SpotTestTable.TestRow row, ReadOnlySpan<double> positive)
-    {
-        if (!_snapshot.IsOfReagent(row.Test.Key))
-        {
-            return TensorPrimitives.Dot(_relativeShare, positive);
-        }
-
-        var relatives = _weighed.Relatives();
-        var none = 0.0;
-        for (var parent = 0; parent < positive.Length; parent++)
-        {
-            none += _relativeShare[parent] * relatives.Foresee(parent, positive[parent], row.Test.PositiveRateIfNo);
-        }
-
-        return none;
-    }
+    private double NonePositive(SpotTestTable.TestRow row, ParentValues positive) => _posterior.MeanOfRelatives(
+        _snapshot.IsOfReagent(row.Test.Key) ? _weighed.Relatives().Foresee(positive, row.Test.PositiveRateIfNo) : positive);
 
     private string Listed(ListedTemperatures listed, IReadOnlyList<int> named)
     {
@@ -362,7 +350,7 @@ internal sealed class NextSteps
     }
 
     // What cannot part the leading candidates can still speak against them all, and is said to.
-    private string Expected(IReadOnlyList<int> named, ReadOnlySpan<double> share, string ifYes, string ifNo)
+    private string Expected(IReadOnlyList<int> named, ParentValues share, string ifYes, string ifNo)
     {
         _said.Clear();
         var first = SpotTestTable.ExpectedAt(share[named[0]]);

@@ -1,4 +1,3 @@
-using System.Buffers;
 using System.Numerics.Tensors;
 using Derivid.Core.Observations;
 using Derivid.Core.Ranking.Likelihoods;
@@ -6,7 +5,7 @@ using Derivid.Core.Ranking.Likelihoods;
 namespace Derivid.Core.Ranking;
 
 /// <summary>Probabilities after all evidence, for every parent of a snapshot and for "none of these".</summary>
-internal sealed class Posterior
+internal sealed class Posterior : IDisposable
 {
     /// <summary>Share of what all candidates hold that the leading ones hold together. Chosen.</summary>
     private const double LeadingShare = 0.75;
@@ -14,28 +13,46 @@ internal sealed class Posterior
     /// <summary>Decimals of a sort key that are more than rounding, which differs between processors.</summary>
     private const int KeyDecimals = 10;
 
-    private readonly Lazy<IReadOnlyList<int>> _order;
-    private readonly Lazy<IReadOnlyList<int>> _leading;
-    private readonly Lazy<CandidateGroups> _groups;
+    /// <summary>Of candidates whose sort keys are one but for rounding, probabilities differ by no more than this share.</summary>
+    private const double KeyShare = 1e-9;
 
-    private Posterior(int parents, bool holdsEvidence, double groupLogRatio)
+    private readonly IReadOnlyList<ParentLikelihoods> _all;
+    private readonly TableSnapshot _snapshot;
+    private readonly ParentValues _weights;
+    private readonly double _priorShare;
+    private readonly double _reference;
+    private readonly double _relatives;
+    private readonly Lazy<int[]> _leading;
+    private readonly Lazy<CandidateGroups> _groups;
+    private readonly Lazy<double[]> _relativesByClass;
+    private readonly Lazy<SharesBySize> _bySize;
+    private int[] _ranked = [];
+
+    private Posterior(IReadOnlyList<ParentLikelihoods> all, PriorChoice prior, TableSnapshot snapshot)
     {
-        HoldsEvidence = holdsEvidence;
-        _order = new Lazy<IReadOnlyList<int>>(Ranked, LazyThreadSafetyMode.PublicationOnly);
-        _leading = new Lazy<IReadOnlyList<int>>(Leaders, LazyThreadSafetyMode.PublicationOnly);
-        _groups = new Lazy<CandidateGroups>(() => CandidateGroups.Of(this, groupLogRatio), LazyThreadSafetyMode.PublicationOnly);
-        Prior = new double[parents];
-        SortKey = new double[parents];
-        LogRatio = new double[parents];
-        Probability = new double[parents];
-        RelativeShare = new double[parents];
+        _all = all;
+        _snapshot = snapshot;
+        _leading = new Lazy<int[]>(Leaders, LazyThreadSafetyMode.PublicationOnly);
+        _groups = new Lazy<CandidateGroups>(
+            () => CandidateGroups.Of(this, snapshot.Settings.GroupLogRatio), LazyThreadSafetyMode.PublicationOnly);
+        _relativesByClass = new Lazy<double[]>(() => snapshot.Classes.Sums(RelativeShare), LazyThreadSafetyMode.PublicationOnly);
+        _bySize = new Lazy<SharesBySize>(() => new SharesBySize(Probability), LazyThreadSafetyMode.PublicationOnly);
+        Probability = snapshot.Arrays.Take();
+        RelativeShare = snapshot.Arrays.Take();
+        NonePrior = prior.NoneOfThese ?? snapshot.Settings.OpenSet.Prior;
+        _weights = Weights(prior, snapshot);
+        _priorShare = (1 - NonePrior) / (_weights.Mean() * Probability.Length);
+        Considered = prior.Weights?.Values.Count(weight => weight > 0) ?? Probability.Length;
+        _reference = all.Sum(likelihoods => likelihoods.LogReference);
+        _relatives = SetRelatives(snapshot.Settings.OpenSet.MixedShare);
+        SetProbabilities();
     }
 
     /// <summary>Whether there was anything to weigh.</summary>
-    public bool HoldsEvidence { get; }
+    public bool HoldsEvidence => _all.Count > 0;
 
-    /// <summary>The parents considered, most probable first. Shape: indices; ties by key.</summary>
-    public IReadOnlyList<int> Order => _order.Value;
+    /// <summary>How many parents are considered: those with any prior probability.</summary>
+    public int Considered { get; }
 
     /// <summary>
     /// The fewest of them, most probable first, that hold three quarters of what all candidates hold together; "none of
@@ -46,18 +63,6 @@ internal sealed class Posterior
     /// <summary>Which of them cannot be told apart.</summary>
     public CandidateGroups Groups => _groups.Value;
 
-    /// <summary>Prior probability, by parent; 0 for one not considered.</summary>
-    public double[] Prior { get; }
-
-    /// <summary>
-    /// Logarithm of weight times likelihood, by parent, before anything is normalised: the ranking goes by it, so that
-    /// the rounding of a normalisation never reorders two candidates.
-    /// </summary>
-    public double[] SortKey { get; }
-
-    /// <summary>Sum of the log likelihood ratios, by parent.</summary>
-    public double[] LogRatio { get; }
-
     /// <summary>Posterior probability, by parent.</summary>
     public double[] Probability { get; }
 
@@ -65,7 +70,7 @@ internal sealed class Posterior
     public double[] RelativeShare { get; }
 
     /// <summary>Prior probability of "none of these".</summary>
-    public double NonePrior { get; private set; }
+    public double NonePrior { get; }
 
     /// <summary>Log likelihood ratio of "none of these".</summary>
     public double NoneLogRatio { get; private set; }
@@ -77,55 +82,85 @@ internal sealed class Posterior
     public IEnumerable<IReadOnlyList<int>> Inseparable => Groups.All.Where(group => group.Count > 1);
 
     /// <summary>Whether "none of these" is likelier than every candidate and every group that the evidence cannot separate.</summary>
-    public bool NoneLeads => HoldsEvidence && NoneProbability > Inseparable.Select(Total).Append(Probability[Order[0]]).Max();
+    public bool NoneLeads => HoldsEvidence && NoneProbability > Inseparable.Select(Total).Append(Probability[First(1)[0]]).Max();
+
+    /// <summary>Weighs the evidence.</summary>
+    public static Posterior Of(IReadOnlyList<ParentLikelihoods> all, PriorChoice prior, TableSnapshot snapshot) => new(all, prior, snapshot);
 
     /// <summary>What some parents have together.</summary>
     public double Total(IReadOnlyList<int> parents) => parents.Sum(parent => Probability[parent]);
 
-    /// <summary>Weighs the evidence.</summary>
-    public static Posterior Of(
-        IReadOnlyList<ParentLikelihoods> all, PriorChoice prior, TableSnapshot snapshot)
+    /// <summary>Prior probability of a parent; 0 for one not considered.</summary>
+    public double Prior(int parent) => _weights[parent] * _priorShare;
+
+    /// <summary>Sum of a parent's log likelihood ratios.</summary>
+    public double LogRatio(int parent) => ParentLikelihoods.Settled(LogLikelihood(parent) - _reference);
+
+    /// <summary>Mean over unlisted compounds of what their relatives among the parents would show.</summary>
+    public double MeanOfRelatives(ParentValues values) =>
+        TensorPrimitives.Dot(values.Values, values.Classes is null ? RelativeShare : _relativesByClass.Value);
+
+    /// <summary>The most probable of the parents considered. Shape: indices, most probable first; ties by key.</summary>
+    /// <param name="count">How many. Bounds: 1 up; there may be fewer.</param>
+    /// <remarks>
+    /// They are put in order by the logarithm of weight times likelihood, before anything is normalised, so that the rounding
+    /// of a normalisation never reorders two candidates. Only those as probable as the last of the first, or less so by rounding, are looked at:
+    /// no other can be among the first by that order either.
+    /// </remarks>
+    public ReadOnlySpan<int> First(int count)
     {
-        var posterior = new Posterior(snapshot.Parents.Count, all.Count > 0, snapshot.Settings.GroupLogRatio);
-        posterior.SetPrior(prior, snapshot);
-        posterior.SetRatios(all, snapshot.Settings.OpenSet.MixedShare);
-        posterior.SetProbabilities();
-        return posterior;
+        if (_ranked.Length < Math.Min(count, Considered))
+        {
+            _ranked = Ranked(count < Considered ? _bySize.Value.LeastOf(count) : 0);
+        }
+
+        return _ranked.AsSpan(0, Math.Min(count, _ranked.Length));
+    }
+
+    /// <inheritdoc />
+    /// <remarks>The arrays of numbers by parent are lent to others: no member is to be asked any more.</remarks>
+    public void Dispose()
+    {
+        _snapshot.Arrays.Give(Probability);
+        _snapshot.Arrays.Give(RelativeShare);
     }
 
     /// <summary>
     /// Parents are in key order, so that ties come out by key where their places do; and two that differ by rounding only are tied.
     /// </summary>
-    private int[] Ranked()
+    /// <param name="least">The least probability that is looked at.</param>
+    private int[] Ranked(double least)
     {
-        var (keys, parents, count) = (new double[SortKey.Length], new int[SortKey.Length], 0);
-        for (var parent = 0; parent < parents.Length; parent++)
+        var (keys, parents) = (new List<double>(), new List<int>());
+        for (var parent = 0; parent < Probability.Length; parent++)
         {
-            if (Prior[parent] > 0)
+            if (Probability[parent] >= least * (1 - KeyShare) && _weights[parent] > 0)
             {
-                (keys[count], parents[count++]) = (-Math.Round(SortKey[parent], KeyDecimals), parent);
+                keys.Add(-Math.Round(Math.Log(_weights[parent]) + LogLikelihood(parent), KeyDecimals));
+                parents.Add(parent);
             }
         }
 
-        Array.Sort(keys, parents, 0, count);
-        for (var (start, end) = (0, 1); start < count; start = end++)
+        var (inOrder, ranked) = (keys.ToArray(), parents.ToArray());
+        Array.Sort(inOrder, ranked);
+        for (var (start, end) = (0, 1); start < ranked.Length; start = end++)
         {
-            while (end < count && keys[end] == keys[start])
+            while (end < ranked.Length && inOrder[end] == inOrder[start])
             {
                 end++;
             }
 
-            Array.Sort(parents, start, end - start);
+            Array.Sort(ranked, start, end - start);
         }
 
-        return parents[..count];
+        return ranked;
     }
 
-    private IReadOnlyList<int> Leaders()
+    private int[] Leaders()
     {
-        var enough = LeadingShare * Probability.Sum();
+        var enough = LeadingShare * TensorPrimitives.Sum<double>(Probability);
         var held = 0.0;
-        return [.. Order.TakeWhile(parent =>
+        return [.. Ranked(_bySize.Value.LeastHolding(enough)).TakeWhile(parent =>
         {
             var isNeeded = held < enough;
             held += Probability[parent];
@@ -133,111 +168,77 @@ internal sealed class Posterior
         })];
     }
 
-    private void SetPrior(PriorChoice prior, TableSnapshot snapshot)
+    private double LogLikelihood(int parent)
     {
-        NonePrior = prior.NoneOfThese ?? snapshot.Settings.OpenSet.Prior;
-        if (prior.Weights is { } weights)
+        var sum = 0.0;
+        foreach (var likelihoods in _all)
         {
-            foreach (var (key, weight) in weights)
-            {
-                if (!snapshot.TryFindParent(key, out var parent))
-                {
-                    throw new ArgumentException($"The table has no parent '{key}'.", nameof(prior));
-                }
-
-                Prior[parent] = weight;
-            }
-        }
-        else
-        {
-            for (var parent = 0; parent < Prior.Length; parent++)
-            {
-                Prior[parent] = prior.IsUniform ? 1 : snapshot.Settings.Commonness.Of(snapshot.Parents[parent].Commonness);
-            }
+            sum += likelihoods.LogLikelihood(parent);
         }
 
-        TensorPrimitives.Log(Prior, SortKey);
-        TensorPrimitives.Multiply(Prior, (1 - NonePrior) / Prior.Sum(), Prior);
+        return sum;
     }
 
-    private void SetRatios(IReadOnlyList<ParentLikelihoods> all, double mixedShare)
+    private static ParentValues Weights(PriorChoice prior, TableSnapshot snapshot)
     {
-        var (reference, temperatures) = (0.0, 0);
-        foreach (var likelihoods in all)
+        if (prior.Weights is not { } weights)
         {
-            reference += likelihoods.LogReference;
-            temperatures += likelihoods is TemperatureLikelihoods ? 1 : 0;
-            TensorPrimitives.Add(LogRatio, likelihoods.LogLikelihood, LogRatio);
-            TensorPrimitives.Add(RelativeShare, likelihoods.UnlistedLogLikelihood, RelativeShare);
+            return prior.IsUniform ? ParentValues.OfClasses(snapshot.Classes, (_, _) => 1) : snapshot.Commonness;
         }
 
-        for (var parent = 0; parent < LogRatio.Length; parent++)
+        var each = new double[snapshot.Parents.Count];
+        foreach (var (key, weight) in weights)
         {
-            SortKey[parent] += LogRatio[parent];
-            LogRatio[parent] = ParentLikelihoods.Settled(LogRatio[parent] - reference);
+            if (!snapshot.TryFindParent(key, out var parent))
+            {
+                throw new ArgumentException($"The table has no parent '{key}'.", nameof(prior));
+            }
+
+            each[parent] = weight;
         }
 
-        // "None of these" is the mean over relatives of every parent of the table, considered or not.
-        NoneLogRatio = ParentLikelihoods.Settled(LogMean(RelativeShare) - reference);
-        Normalise(RelativeShare);
+        return ParentValues.Each(each);
+    }
+
+    /// <summary>"None of these" is the mean over relatives of every parent of the table, considered or not.</summary>
+    /// <returns>Its likelihood ratio.</returns>
+    private double SetRelatives(double mixedShare)
+    {
+        ParentValues.Multiply(_all.Select(likelihoods => likelihoods.UnlistedLikelihood), Math.Exp(-_reference), _snapshot.Classes, RelativeShare);
+        var total = TensorPrimitives.Sum<double>(RelativeShare);
+        TensorPrimitives.Divide(RelativeShare, total, RelativeShare);
+        var ratio = total / RelativeShare.Length;
 
         // Or temperatures that are not of one compound; a single one can't disagree with itself.
-        if (temperatures > 1)
+        if (_all.Count(likelihoods => likelihoods is TemperatureLikelihoods) > 1)
         {
-            NoneLogRatio = Math.Log(2) + LogMean([
-                Math.Log(1 - mixedShare) + NoneLogRatio,
-                Math.Log(mixedShare) + LogOfMixed(all) - reference]);
-        }
-    }
-
-    /// <summary>Log likelihood of an unlisted compound whose temperatures are not its own, each as likely as at random.</summary>
-    private double LogOfMixed(IReadOnlyList<ParentLikelihoods> all)
-    {
-        var sums = new double[LogRatio.Length];
-        foreach (var likelihoods in all)
-        {
-            if (likelihoods is TemperatureLikelihoods)
-            {
-                TensorPrimitives.Add(sums, likelihoods.LogReference, sums);
-            }
-            else
-            {
-                TensorPrimitives.Add(sums, likelihoods.UnlistedLogLikelihood, sums);
-            }
+            ratio = double.Lerp(ratio, RatioOfMixed(), mixedShare);
         }
 
-        return LogMean(sums);
+        NoneLogRatio = ParentLikelihoods.Settled(Math.Log(ratio));
+        return ratio;
     }
 
-    private static double LogMean(ReadOnlySpan<double> logs)
+    /// <summary>Likelihood ratio of an unlisted compound whose temperatures are not its own, each as likely as at random.</summary>
+    private double RatioOfMixed()
     {
-        var most = TensorPrimitives.Max(logs);
-        var lent = ArrayPool<double>.Shared.Rent(logs.Length);
-        var shares = lent.AsSpan(0, logs.Length);
-        TensorPrimitives.Subtract(logs, most, shares);
-        TensorPrimitives.Exp(shares, shares);
-        var sum = TensorPrimitives.Sum<double>(shares);
-        ArrayPool<double>.Shared.Return(lent);
-        return most + Math.Log(sum / logs.Length);
-    }
-
-    /// <summary>Turns logarithms into shares that sum to 1.</summary>
-    private static void Normalise(Span<double> logs)
-    {
-        var total = LogMean(logs) + Math.Log(logs.Length);
-        TensorPrimitives.Subtract(logs, total, logs);
-        TensorPrimitives.Exp(logs, logs);
+        var own = _all.Where(likelihoods => likelihoods is not TemperatureLikelihoods).ToList();
+        var product = _snapshot.Arrays.Take();
+        ParentValues.Multiply(
+            own.Select(likelihoods => likelihoods.UnlistedLikelihood),
+            Math.Exp(-own.Sum(likelihoods => likelihoods.LogReference)),
+            _snapshot.Classes,
+            product);
+        var mean = TensorPrimitives.Sum<double>(product) / product.Length;
+        _snapshot.Arrays.Give(product);
+        return mean;
     }
 
     private void SetProbabilities()
     {
-        TensorPrimitives.Log(Prior, Probability);
-        TensorPrimitives.Add(Probability, LogRatio, Probability);
-        var logNone = NonePrior > 0 ? Math.Log(NonePrior) + NoneLogRatio : double.NegativeInfinity;
-        var most = Math.Max(logNone, TensorPrimitives.Max<double>(Probability));
-        TensorPrimitives.Subtract(Probability, most, Probability);
-        TensorPrimitives.Exp(Probability, Probability);
-        var none = Math.Exp(logNone - most);
+        ParentValues.Multiply(
+            _all.Select(likelihoods => likelihoods.Likelihood).Prepend(_weights), _priorShare * Math.Exp(-_reference), _snapshot.Classes, Probability);
+        var none = NonePrior * _relatives;
         var sum = none + TensorPrimitives.Sum<double>(Probability);
         TensorPrimitives.Divide(Probability, sum, Probability);
         NoneProbability = none / sum;
@@ -248,14 +249,21 @@ internal sealed class Posterior
 public sealed class PosteriorView
 {
     private readonly Posterior _posterior;
+    private readonly Lazy<double[]> _logRatios;
+    private readonly Lazy<int[]> _order;
 
-    internal PosteriorView(Posterior posterior) => _posterior = posterior;
+    internal PosteriorView(Posterior posterior)
+    {
+        _posterior = posterior;
+        _logRatios = new(() => [.. Enumerable.Range(0, posterior.Probability.Length).Select(posterior.LogRatio)]);
+        _order = new(() => posterior.First(posterior.Considered).ToArray());
+    }
 
     /// <summary>Shape: one a parent, in snapshot order.</summary>
     public IReadOnlyList<double> Probability => _posterior.Probability;
 
     /// <summary>Shape: one a parent, in snapshot order. Natural logarithm.</summary>
-    public IReadOnlyList<double> LogLikelihoodRatio => _posterior.LogRatio;
+    public IReadOnlyList<double> LogLikelihoodRatio => _logRatios.Value;
 
     /// <summary>Probability of "none of these"; all sum to 1.</summary>
     public double NoneOfThese => _posterior.NoneProbability;
@@ -267,7 +275,7 @@ public sealed class PosteriorView
     public bool HoldsEvidence => _posterior.HoldsEvidence;
 
     /// <summary>The parents considered, most probable first. Shape: indices in the snapshot; ties by key.</summary>
-    public IReadOnlyList<int> Order => _posterior.Order;
+    public IReadOnlyList<int> Order => _order.Value;
 
     /// <summary>Which of them cannot be told apart.</summary>
     public CandidateGroups Groups => _posterior.Groups;

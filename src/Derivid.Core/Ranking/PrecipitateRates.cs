@@ -33,12 +33,12 @@ public sealed class PrecipitateRates
         _test = test;
         _oils = Oils(listed, settings);
         _behaviour = [.. Enumerable.Range(0, count).Select(parent => listed.CanHave(parent)
-            ? BehaviourOf(snapshot.Parents[parent], snapshot.Features[parent], kind.ClosesTo)
+            ? BehaviourOf(snapshot, parent, kind.ClosesTo)
             : PrecipitateBehaviour.NotFormed)];
         _pace = [.. _behaviour.Select((behaviour, parent) =>
             behaviour is PrecipitateBehaviour.NotFormed or PrecipitateBehaviour.ClosesRing
                 ? (PrecipitatePace?)null
-                : PaceOf(snapshot.Parents[parent], snapshot.Features[parent], snapshot.TertiaryKetones[parent]))];
+                : PaceOf(snapshot, parent))];
         _works = [.. Enumerable.Range(0, count).Select(parent => Works(parent, settings))];
         _byOutcome = [new double[count], new double[count], new double[count]];
         for (var parent = 0; parent < count; parent++)
@@ -56,9 +56,14 @@ public sealed class PrecipitateRates
     /// <summary>The table's spot test with the kind's own reagent: the same mixing. Missing: null, it has none.</summary>
     public string? TestKey => _test?.Test.Key;
 
-    /// <summary>Probability of an outcome for each parent. Shape: one a parent, in snapshot order. Bounds: above 0.</summary>
+    /// <summary>Probability of an outcome for each parent. Bounds: above 0.</summary>
     /// <param name="outcome">What came.</param>
-    public ReadOnlySpan<double> Of(Precipitate outcome) => _byOutcome[(int)outcome];
+    public ParentValues Of(Precipitate outcome) => ParentValues.Each(_byOutcome[(int)outcome]);
+
+    /// <summary>Mean probability of an outcome for some parents.</summary>
+    /// <param name="outcome">What came.</param>
+    /// <param name="parents">Their places in the snapshot. Shape: at least one.</param>
+    internal double Mean(Precipitate outcome, int[] parents) => parents.Average(parent => _byOutcome[(int)outcome][parent]);
 
     /// <summary>Probability of an outcome for a compound that is no aldehyde or ketone.</summary>
     /// <param name="outcome">What came.</param>
@@ -76,6 +81,9 @@ public sealed class PrecipitateRates
     /// <summary>Whether every parent can form the derivative.</summary>
     internal bool IsFormedByAll => !_behaviour.Contains(PrecipitateBehaviour.NotFormed);
 
+    /// <summary>How often a parent reacts, to crystals or an oil.</summary>
+    internal double WorksOf(int parent) => _works[parent];
+
     /// <summary>Whether a parent reacts readily.</summary>
     internal bool IsReady(int parent) => _works[parent] >= Readily;
 
@@ -89,7 +97,7 @@ public sealed class PrecipitateRates
     internal string? SourceOf(int parent) =>
         _test is null || _behaviour[parent] == PrecipitateBehaviour.NotFormed
             ? null
-            : _test.Outcomes[parent].SourceKey;
+            : _test.OutcomeOf(parent).SourceKey;
 
     internal static PrecipitateRates Build(DerivativeKind kind, ListedTemperatures listed, TableSnapshot snapshot) =>
         new(kind, listed, snapshot, kind.TestKey is { } test ? snapshot.SpotTests.Row(test) : null);
@@ -127,22 +135,28 @@ public sealed class PrecipitateRates
             value => settings.OilsAt(value.HighCelsius), estimate => settings.OilsAt(estimate.MeanCelsius), ifNone: 0)
             .Select((share, parent) => listed.CanHave(parent) ? share : 0)];
 
-    private static PrecipitateBehaviour BehaviourOf(Parent parent, StructureFeature features, ClosedRing? ring) =>
-        ring is not null && features.HasFlag(StructureFeature.OneThreeDicarbonyl) ? PrecipitateBehaviour.ClosesRing
-        : (features & (StructureFeature.HinderedKetone | StructureFeature.Methanal)) != 0 || IsLongChain(parent)
-            ? PrecipitateBehaviour.Slow
-        : PrecipitateBehaviour.Ready;
+    private static PrecipitateBehaviour BehaviourOf(TableSnapshot snapshot, int parent, ClosedRing? ring)
+    {
+        var features = snapshot.Features[parent];
+        return ring is not null && features.HasFlag(StructureFeature.OneThreeDicarbonyl) ? PrecipitateBehaviour.ClosesRing
+            : (features & (StructureFeature.HinderedKetone | StructureFeature.Methanal)) != 0 || snapshot.LongChains[parent]
+                ? PrecipitateBehaviour.Slow
+            : PrecipitateBehaviour.Ready;
+    }
 
     /// <summary>An aldehyde group is reached first, whatever else there is.</summary>
-    private static PrecipitatePace PaceOf(Parent parent, StructureFeature features, bool isTertiary) =>
-        IsLongChain(parent)
-        || ((isTertiary || (features & (StructureFeature.HinderedKetone | StructureFeature.ArylKetone)) != 0)
-            && !features.HasFlag(StructureFeature.Aldehyde))
+    private static PrecipitatePace PaceOf(TableSnapshot snapshot, int parent)
+    {
+        var features = snapshot.Features[parent];
+        return snapshot.LongChains[parent]
+            || ((snapshot.TertiaryKetones[parent] || (features & (StructureFeature.HinderedKetone | StructureFeature.ArylKetone)) != 0)
+                && !features.HasFlag(StructureFeature.Aldehyde))
             ? PrecipitatePace.Slow
             : PrecipitatePace.Prompt;
+    }
 
     /// <summary>CnH2nO of an aldehyde or ketone leaves room for the one C=O and no ring.</summary>
-    private static bool IsLongChain(Parent parent) =>
+    internal static bool IsLongChain(Parent parent) =>
         MolecularFormula.TryParse(parent.Formula, out var formula, out _)
         && formula is { Counts.Count: 3 }
         && formula.CountOf("C") is >= LongChainCarbons and var carbons

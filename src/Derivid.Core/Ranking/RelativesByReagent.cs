@@ -9,42 +9,34 @@ namespace Derivid.Core.Ranking;
 /// </remarks>
 internal sealed class RelativesByReagent
 {
-    private readonly double[] _notCarbonyl;
+    private ParentValues _notCarbonyl;
 
     /// <summary>Starts from the model's share, for each parent's relatives.</summary>
-    public RelativesByReagent(TableSnapshot snapshot)
-    {
-        _notCarbonyl = new double[snapshot.Parents.Count];
-        Array.Fill(_notCarbonyl, snapshot.Settings.OpenSet.NotCarbonylShare);
-    }
+    public RelativesByReagent(TableSnapshot snapshot) =>
+        _notCarbonyl = ParentValues.OfClasses(snapshot.Classes, (_, _) => snapshot.Settings.OpenSet.NotCarbonylShare);
 
     /// <summary>Takes in what came with one reagent.</summary>
     /// <param name="rates">The reagent's rates.</param>
     /// <param name="came">What came.</param>
-    /// <returns>Probability of that outcome given the ones before. Shape: one a parent.</returns>
-    public double[] TakeIn(PrecipitateRates rates, Precipitate came) => TakeIn(rates.Of(came), rates.OfNotCarbonyl(came));
+    /// <returns>Probability of that outcome given the ones before, by parent.</returns>
+    public ParentValues TakeIn(PrecipitateRates rates, Precipitate came) => TakeIn(rates.Of(came), rates.OfNotCarbonyl(came));
 
     /// <summary>Takes in one outcome that only an aldehyde or ketone should give.</summary>
-    /// <param name="carbonyl">Its probability for each parent. Shape: one a parent.</param>
+    /// <param name="carbonyl">Its probability for each parent.</param>
     /// <param name="other">Its probability for a compound that is no aldehyde or ketone.</param>
-    /// <returns>Probability of that outcome given the ones before. Shape: one a parent.</returns>
-    public double[] TakeIn(ReadOnlySpan<double> carbonyl, double other)
+    /// <returns>Probability of that outcome given the ones before, by parent.</returns>
+    public ParentValues TakeIn(ParentValues carbonyl, double other)
     {
-        var likelihood = new double[_notCarbonyl.Length];
-        for (var parent = 0; parent < likelihood.Length; parent++)
-        {
-            likelihood[parent] = Mixed(_notCarbonyl[parent], carbonyl[parent], other);
-            _notCarbonyl[parent] *= other / likelihood[parent];
-        }
-
+        var likelihood = Foresee(carbonyl, other);
+        _notCarbonyl = _notCarbonyl.With(likelihood, (share, given) => share * (other / given));
         return likelihood;
     }
 
-    /// <summary>Probability of an outcome for a parent's relative, after the reagents taken in.</summary>
-    /// <param name="parent">Index of the parent.</param>
+    /// <summary>Probability of an outcome for each parent's relative, after the reagents taken in.</summary>
     /// <param name="carbonyl">Its probability for the parent.</param>
     /// <param name="other">Its probability for a compound that is no aldehyde or ketone.</param>
-    public double Foresee(int parent, double carbonyl, double other) => Mixed(_notCarbonyl[parent], carbonyl, other);
+    public ParentValues Foresee(ParentValues carbonyl, double other) =>
+        _notCarbonyl.With(carbonyl, (share, given) => Mixed(share, given, other));
 
     /// <summary>Probability of an outcome for a relative that may be no aldehyde or ketone.</summary>
     public static double Mixed(double notCarbonyl, double carbonyl, double other) =>

@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using Derivid.Core.Ranking.Distributions;
 using Derivid.Core.Ranking.Forecasts;
 
@@ -20,7 +21,7 @@ public sealed class SolidShares
         ArgumentNullException.ThrowIfNull(settings);
         var (state, open) = (settings.State, settings.OpenSet);
         _own = Shares(melting, state.SpreadCelsius, state.MistakeShare, 0);
-        _forecast = new SpotTestForecast(_own);
+        _forecast = new SpotTestForecast(ParentValues.Each(_own));
         _relative = Shares(
             melting, Math.Sqrt((state.SpreadCelsius * state.SpreadCelsius) + (open.ParentMeltingCelsius * open.ParentMeltingCelsius)),
             state.MistakeShare,
@@ -50,19 +51,10 @@ public sealed class SolidShares
 
     /// <summary>Probability that an unlisted compound is a solid.</summary>
     /// <param name="relativeShare">Share of relatives of each parent among unlisted compounds.</param>
-    public double OfRelatives(ReadOnlySpan<double> relativeShare)
-    {
-        var solid = 0.0;
-        for (var parent = 0; parent < _relative.Length; parent++)
-        {
-            solid += relativeShare[parent] * _relative[parent];
-        }
+    public double OfRelatives(ReadOnlySpan<double> relativeShare) => TensorPrimitives.Dot(relativeShare, _relative);
 
-        return solid;
-    }
-
-    /// <summary>Of each parent. Shape: one a parent, in snapshot order.</summary>
-    public ReadOnlySpan<double> Own => _own;
+    /// <summary>Of each parent.</summary>
+    public ParentValues Own => _forecast.Positive;
 
     /// <summary>Of a parent.</summary>
     public double Of(int parent) => _own[parent];

@@ -48,19 +48,25 @@ public sealed class SpotTestTable
     {
         var questions = table.Questions.ToDictionary(question => question.Key, StringComparer.Ordinal);
         var expected = new ExpectedOutcomes(table);
-        var outcomes = snapshot.Parents.Select((parent, index) => expected.Of(parent.Key, snapshot.Features[index])).ToList();
+        var outcomes = new List<IReadOnlyList<ExpectedOutcome>>(snapshot.Classes.Count);
+        foreach (var parent in snapshot.Classes.Examples)
+        {
+            outcomes.Add(expected.Of(snapshot.Parents[parent].Key, snapshot.Features[parent]));
+        }
+
         return new SpotTestTable(table.SpotTests.Index().ToDictionary(
             test => test.Item.Key,
             test => new TestRow(
-                test.Item, questions[test.Item.QuestionKey], [.. outcomes.Select(outcome => outcome[test.Index])]),
+                test.Item, questions[test.Item.QuestionKey], [.. outcomes.Select(outcome => outcome[test.Index])], snapshot.Classes),
             StringComparer.Ordinal));
     }
 
     /// <summary>One test's rates by parent.</summary>
     /// <param name="test">The test.</param>
     /// <param name="question">The question it asks.</param>
-    /// <param name="outcomes">How the parents are expected to answer it. Shape: one a parent.</param>
-    internal sealed class TestRow(SpotTest test, SpotTestQuestion question, IReadOnlyList<ExpectedOutcome> outcomes)
+    /// <param name="outcomes">How the parents are expected to answer it. Shape: one a class.</param>
+    /// <param name="classes">The classes.</param>
+    internal sealed class TestRow(SpotTest test, SpotTestQuestion question, IReadOnlyList<ExpectedOutcome> outcomes, ParentClasses classes)
     {
         /// <summary>The test.</summary>
         public SpotTest Test { get; } = test;
@@ -68,35 +74,28 @@ public sealed class SpotTestTable
         /// <summary>The question it asks.</summary>
         public SpotTestQuestion Question { get; } = question;
 
-        /// <summary>How the parents are expected to answer it. Shape: one a parent.</summary>
-        public IReadOnlyList<ExpectedOutcome> Outcomes { get; } = outcomes;
+        /// <summary>Rate of positives if the sample answers as its structure says. Shape: kept by class.</summary>
+        public ParentValues Positive { get; } = ParentValues.OfClasses([.. outcomes.Select(outcome => outcome.PositiveRate)], classes);
 
-        /// <summary>Rate of positives if the sample answers as its structure says. Shape: one a parent.</summary>
-        public double[] Positive { get; } = [.. outcomes.Select(outcome => outcome.PositiveRate)];
-
-        /// <summary>Rate of positives if it answers against it. Shape: one a parent.</summary>
-        public double[] Contrary { get; } = [.. outcomes.Select(outcome => outcome.PositiveRateIfContrary)];
+        /// <summary>Rate of positives if it answers against it. Shape: kept by class.</summary>
+        public ParentValues Contrary { get; } = ParentValues.OfClasses([.. outcomes.Select(outcome => outcome.PositiveRateIfContrary)], classes);
 
         /// <summary>What is foreseen while no test of the question has been read.</summary>
-        public SpotTestForecast Unread { get; } = new(
-            [.. outcomes.Select(outcome => Mixed(outcome.PositiveRate, outcome.PositiveRateIfContrary, 1 - question.ContraryRate))]);
+        public SpotTestForecast Unread { get; } = new(ParentValues.OfClasses(
+            [.. outcomes.Select(outcome => Mixed(outcome.PositiveRate, outcome.PositiveRateIfContrary, 1 - question.ContraryRate))], classes));
+
+        /// <summary>How a parent is expected to answer it.</summary>
+        /// <param name="parent">Index of the parent.</param>
+        public ExpectedOutcome OutcomeOf(int parent) => outcomes[classes.Of[parent]];
 
         /// <summary>Probability of a positive while no test of the question has been read.</summary>
         /// <param name="parent">Index of the parent.</param>
         public double Foreseen(int parent) => Mixed(Positive[parent], Contrary[parent], 1 - Question.ContraryRate);
 
         /// <summary>Probability of a positive, by parent.</summary>
-        /// <param name="straight">Probability that the sample answers as its structure says. Shape: one a parent.</param>
-        public double[] Foreseen(ReadOnlySpan<double> straight)
-        {
-            var positive = new double[straight.Length];
-            for (var parent = 0; parent < positive.Length; parent++)
-            {
-                positive[parent] = Mixed(Positive[parent], Contrary[parent], straight[parent]);
-            }
-
-            return positive;
-        }
+        /// <param name="straight">Probability that the sample answers as its structure says. Shape: kept by class.</param>
+        public ParentValues Foreseen(ParentValues straight) =>
+            ParentValues.OfClasses(classes, (i, _) => Mixed(Positive.Values[i], Contrary.Values[i], straight.Values[i]));
 
         private static double Mixed(double positive, double contrary, double straight) =>
             (straight * positive) + ((1 - straight) * contrary);

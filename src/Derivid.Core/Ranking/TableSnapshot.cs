@@ -28,6 +28,10 @@ public sealed class TableSnapshot
         CarbonylEnvironment[] around = [.. Parents.Select(EnvironmentOf)];
         Features = [.. around.Select(environment => environment.Features)];
         TertiaryKetones = [.. around.Select(environment => environment.HasTertiaryKetone)];
+        LongChains = [.. Parents.Select(PrecipitateRates.IsLongChain)];
+        Arrays = new ParentArrays(Parents.Count);
+        Classes = ParentClasses.Alike(table, Parents, Features);
+        Commonness = ParentValues.OfClasses(Classes, (_, parent) => settings.Commonness.Of(Parents[parent].Commonness));
         SpotTests = SpotTestTable.Build(table, this);
         _kinds = table.Kinds.ToDictionary(
             kind => kind.Key, kind => KindSnapshot.Build(kind, table, this), StringComparer.Ordinal);
@@ -60,6 +64,18 @@ public sealed class TableSnapshot
 
     /// <summary>Whether each parent is a ketone such as pinacolone; see <see cref="CarbonylEnvironment.HasTertiaryKetone"/>.</summary>
     internal IReadOnlyList<bool> TertiaryKetones { get; }
+
+    /// <summary>Whether each parent has a long open chain.</summary>
+    internal IReadOnlyList<bool> LongChains { get; }
+
+    /// <summary>Room for numbers by parent.</summary>
+    internal ParentArrays Arrays { get; }
+
+    /// <summary>Which parents are alike in all but figures.</summary>
+    internal ParentClasses Classes { get; }
+
+    /// <summary>What each parent weighs by how common it is.</summary>
+    internal ParentValues Commonness { get; }
 
     /// <summary>The derivative kinds, in order of their keys.</summary>
     public IReadOnlyList<KindSnapshot> Kinds { get; }
@@ -169,7 +185,7 @@ public sealed class TableSnapshot
         var everyone = new bool[Parents.Count];
         Array.Fill(everyone, true);
         return new ListedTemperatures(
-            ByParent(rows, scatter), [.. Parents.Select(parent => estimate(parent.Key))], everyone, scatter, 1, relativeCelsius, Settings.OpenSet.EvenShare);
+            ByParent(rows, scatter), parent => estimate(Parents[parent].Key), everyone, scatter, 1, relativeCelsius, Settings.OpenSet.EvenShare);
     }
 
     private static CarbonylEnvironment EnvironmentOf(Parent parent)

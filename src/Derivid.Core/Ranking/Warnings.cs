@@ -108,9 +108,8 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
             return;
         }
 
-        var leaders = leading.Select(parent => weighed.Snapshot.Parents[parent].Key).ToHashSet(StringComparer.Ordinal);
         var substances = ByProduct.All
-            .Where(product => product.KindKey == kind.Key && (product.ParentKey is null || leaders.Contains(product.ParentKey)))
+            .Where(product => product.KindKey == kind.Key && (product.ParentKey is null || IsLeading(product.ParentKey)))
             .Concat(OwnReagent(kind))
             .GroupBy(product => (
                 Name: product.Role == ByProductRole.Reagent ? kind.ReagentName : product.Substance,
@@ -125,6 +124,8 @@ internal sealed class Warnings(WeighedObservation weighed, IReadOnlyList<int> le
                 : $"{named} melts near {melts}: make sure that the crystals are the {kind.Name} and not that.");
         }
     }
+
+    private bool IsLeading(string parentKey) => weighed.Snapshot.TryFindParent(parentKey, out var parent) && leading.Contains(parent);
 
     /// <summary>The reagent as the kind itself lists it. Shape: one, or none where its melting point is not known.</summary>
     private static IEnumerable<ByProduct> OwnReagent(DerivativeKind kind) => kind.ReagentMeltingCelsius is { } melting

@@ -6,7 +6,7 @@ using Derivid.Core.SpotTests;
 namespace Derivid.Core.Ranking;
 
 /// <summary>An observation turned into pieces of evidence over one snapshot.</summary>
-internal sealed class WeighedObservation
+internal sealed class WeighedObservation : IDisposable
 {
     /// <summary>A range no wider than this is sharp. Units: °C. Source: customary 2 °C of class hand-outs.</summary>
     private const double SharpSpanCelsius = 2;
@@ -73,6 +73,16 @@ internal sealed class WeighedObservation
         weighed.AddPhysicalData();
         weighed.AddMixedMeltings();
         return weighed;
+    }
+
+    /// <inheritdoc />
+    /// <remarks>The arrays of likelihoods by parent are lent to others: no likelihood is to be asked any more.</remarks>
+    public void Dispose()
+    {
+        foreach (var likelihoods in _likelihoods)
+        {
+            (likelihoods as TemperatureLikelihoods)?.GiveBack();
+        }
     }
 
     /// <summary>What the reagents have told of unlisted relatives so far; those that gave crystals tell it first.</summary>

@@ -20,6 +20,9 @@ public abstract class DatabaseEngine
     /// <summary>Whether several processes may use the database at once.</summary>
     public abstract bool IsShared { get; }
 
+    /// <summary>Asks for one number: how many tables there are that hold which migrations were run. Fails on no database, as asking for that table would.</summary>
+    public abstract string HistoryQuery { get; }
+
     /// <summary>The model of <see cref="TableLayout.Standard"/> for this engine, generated from the mapping by the migration tool: working it out takes a start as long as the table does.</summary>
     protected abstract IModel Model { get; }
 

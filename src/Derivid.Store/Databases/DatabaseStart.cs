@@ -1,3 +1,4 @@
+using System.Data.Common;
 using System.Globalization;
 using Derivid.Core;
 using Derivid.Store.Seeding;
@@ -53,9 +54,7 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     public Task<DatabaseStartReport> CheckAsync(SeedTable seed, CancellationToken cancellation) => database.StartAsync(
         async (context, token) =>
         {
-            var hasHistory = await context.GetService<IHistoryRepository>().ExistsAsync(token);
-            var applied = hasHistory ? await AppliedAsync(context, token) : [];
-            if (context.Database.GetMigrations().Except(applied).ToList() is { Count: > 0 } missing)
+            if (context.Database.GetMigrations().Except(await AppliedAsync(context, token)).ToList() is { Count: > 0 } missing)
             {
                 throw new DatabaseBehindException(missing);
             }
@@ -65,10 +64,8 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
         },
         cancellation);
 
-    private static async Task<int> MigrateAsync(DerividContext context, CancellationToken cancellation)
+    private async Task<int> MigrateAsync(DerividContext context, CancellationToken cancellation)
     {
-        // Asking a database without a history fails, and PostgreSQL would then refuse the rest of the transaction.
-        await ExecuteAsync(context, context.GetService<IHistoryRepository>().GetCreateIfNotExistsScript(), cancellation);
         var applied = await AppliedAsync(context, cancellation);
         var known = context.Database.GetMigrations().ToList();
         if (applied.Count == known.Count)
@@ -76,15 +73,29 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
             return 0;
         }
 
+        await ExecuteAsync(context, context.GetService<IHistoryRepository>().GetCreateIfNotExistsScript(), cancellation);
         var script = context.GetService<IMigrator>().GenerateScript(
             fromMigration: applied.LastOrDefault(), options: MigrationsSqlGenerationOptions.NoTransactions);
         await ExecuteAsync(context, script, cancellation);
         return known.Count - applied.Count;
     }
 
-    private static async Task<List<string>> AppliedAsync(DerividContext context, CancellationToken cancellation)
+    // Read by hand: the framework would work out its model of the history first, at every start.
+    private async Task<List<string>> AppliedAsync(DerividContext context, CancellationToken cancellation)
     {
-        var applied = (await context.Database.GetAppliedMigrationsAsync(cancellation)).ToList();
+        List<string> applied = [];
+        await context.Database.OpenConnectionAsync(cancellation);
+        await using var history = Command(context, database.Engine.HistoryQuery);
+        if (Convert.ToInt64(await history.ExecuteScalarAsync(cancellation), CultureInfo.InvariantCulture) > 0)
+        {
+            await using var command = Command(context, $"SELECT migration_id FROM \"{HistoryRepository.DefaultTableName}\" ORDER BY migration_id");
+            await using var rows = await command.ExecuteReaderAsync(cancellation);
+            while (await rows.ReadAsync(cancellation))
+            {
+                applied.Add(rows.GetString(0));
+            }
+        }
+
         return applied.Except(context.Database.GetMigrations()).FirstOrDefault() is { } newer
             ? throw new DatabaseNewerException(newer)
             : applied;
@@ -96,11 +107,17 @@ public sealed class DatabaseStart(DerividDatabase database, TimeProvider time)
     // A script may hold braces, so it goes past the framework's own call, which would take them for parameters.
     private static async Task ExecuteAsync(DerividContext context, string script, CancellationToken cancellation)
     {
-        await using var command = context.Database.GetDbConnection().CreateCommand();
-        command.CommandText = script;
+        await using var command = Command(context, script);
+        await command.ExecuteNonQueryAsync(cancellation);
+    }
+
+    private static DbCommand Command(DerividContext context, string sql)
+    {
+        var command = context.Database.GetDbConnection().CreateCommand();
+        command.CommandText = sql;
         command.CommandTimeout = (int)LongestWait.TotalSeconds;
         command.Transaction = context.Database.CurrentTransaction?.GetDbTransaction();
-        await command.ExecuteNonQueryAsync(cancellation);
+        return command;
     }
 
     private async Task<DatabaseStartReport> SeedAsync(

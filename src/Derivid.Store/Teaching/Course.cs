@@ -250,6 +250,9 @@ public enum CourseRule
 
     /// <summary>It is marked anonymously, and reports that count are missing in what would be published first.</summary>
     Lacking,
+
+    /// <summary>Reports could still come in time, and none is taken once grades are published.</summary>
+    BeforeDue,
 }
 
 /// <summary>A write ran up against a rule of the course; nothing was changed.</summary>

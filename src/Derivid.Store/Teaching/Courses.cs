@@ -1,3 +1,4 @@
+using System.Globalization;
 using Derivid.Core;
 using Derivid.Core.Teaching;
 using Derivid.Store.Access;
@@ -162,13 +163,17 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
     /// <param name="id">The course.</param>
     /// <param name="revision">The revision it is meant for.</param>
     /// <param name="grading">The grading, finished.</param>
+    /// <param name="beforeDue">Whether it is meant although reports could still come in time.</param>
     /// <param name="now">When. Units: UTC.</param>
     /// <param name="origin">Who asks for it, and why.</param>
     /// <param name="cancellation">Gives up early, changing nothing.</param>
     /// <returns>The course as it is now. Missing: null, no such course.</returns>
-    /// <exception cref="CourseRuleException">It was changed since, isn't theirs, or is marked anonymously and reports that count are missing in the grading.</exception>
+    /// <exception cref="CourseRuleException">
+    /// It was changed since, isn't theirs, is marked anonymously and reports that count are missing in the grading, or reports could still come in time.
+    /// </exception>
     /// <exception cref="DatabaseUnavailableException">The database can't be used just now; nothing was changed.</exception>
-    public Task<Course?> PublishAsync(string id, int revision, Grading grading, DateTime now, AuditOrigin origin, CancellationToken cancellation)
+    public Task<Course?> PublishAsync(
+        string id, int revision, Grading grading, bool beforeDue, DateTime now, AuditOrigin origin, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(grading);
         return WriteAsync(
@@ -181,6 +186,13 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
                     throw new CourseRuleException(
                         CourseRule.Lacking,
                         $"The course is marked anonymously, and publishing names everybody: what is published first holds every report that counts. In this grading {Figure.Count(lacking.Count, "report")} that {(lacking.Count == 1 ? "counts is" : "count are")} missing. Grade again and publish that grading.");
+                }
+
+                if (!beforeDue && course.PublishedGradingId is null && await AwaitedAsync(context, course, now, token) is { } awaited)
+                {
+                    throw new CourseRuleException(
+                        CourseRule.BeforeDue,
+                        $"{awaited} Once grades are published no report is taken any more, and what students have seen can't be taken back. If it is meant, send beforeDue, true.");
                 }
 
                 course.PublishedGradingId = grading.Id;
@@ -212,10 +224,20 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
         async (context, course, token) =>
         {
             // An examination ends by closing, never by being put away: as long as reports are taken it keeps its students from the engine.
+            if (archivedAtUtc is not null && course.TakesReportsAt(now, null))
+            {
+                throw new CourseRuleException(CourseRule.Open, "The course takes reports. Close it, or publish grades, and archive it then.");
+            }
+
             var latest = (await LatestDueAsync(context, [id], token)).GetValueOrDefault(id);
             if (archivedAtUtc is not null && course.TakesReportsAt(now, latest))
             {
-                throw new CourseRuleException(CourseRule.Open, "The course takes reports. Close it, or publish grades, and archive it then.");
+                var longest = await context.CourseStudents.Where(student => student.CourseId == id && student.IsEnrolled && student.DueAtUtc == latest)
+                    .Select(student => student.StudentKey).ToListAsync(token);
+                throw new CourseRuleException(
+                    CourseRule.Open,
+                    FormattableString.Invariant(
+                        $"The course has closed, but takes reports until {course.ClosesFor(latest):yyyy-MM-ddTHH:mm:ssZ}: longer has {longest.Min(StringComparer.Ordinal)}{(longest.Count > 1 ? $", with {longest.Count - 1} more" : "")}. Take extensions back, or wait until then, and archive it."));
             }
 
             course.ArchivedAtUtc = archivedAtUtc is null ? null : course.ArchivedAtUtc ?? archivedAtUtc;
@@ -825,6 +847,31 @@ public sealed class Courses(DerividDatabase database, AuditTrail audit, Idempote
             .Where(student => courseIds.Contains(student.CourseId) && student.IsEnrolled && student.DueAtUtc != null)
             .Select(student => new { student.CourseId, student.DueAtUtc }).ToListAsync(cancellation))
         .GroupBy(student => student.CourseId).ToDictionary(group => group.Key, group => group.Max(student => student.DueAtUtc));
+
+    // Until when reports can come in time, and how many unknowns have none. Never whose, nor whether who has longer is among them: a course marked
+    // anonymously tells neither. Missing: null, none can, or every attempt at each unknown is used.
+    private static async Task<string?> AwaitedAsync(DerividContext context, Course course, DateTime now, CancellationToken cancellation)
+    {
+        var longest = (await LatestDueAsync(context, [course.Id], cancellation)).GetValueOrDefault(course.Id);
+        var until = (longest > course.DueAtUtc ? longest : course.DueAtUtc)?.AddMinutes(course.GraceMinutes);
+        if (until is null || until <= now)
+        {
+            return null;
+        }
+
+        var unknowns = await context.Assignments
+            .Where(unknown => unknown.CourseId == course.Id && unknown.HandOutNumber == course.HandOutNumber
+                && context.CourseStudents.Any(student => student.CourseId == course.Id && student.StudentKey == unknown.StudentKey && student.IsEnrolled))
+            .Select(unknown => new { StudentKey = unknown.HolderKey, unknown.Number }).Distinct().ToListAsync(cancellation);
+        var attempts = (await context.CourseReports
+            .Where(report => report.CourseId == course.Id && report.HandOutNumber == course.HandOutNumber && report.HandedInAtUtc != null)
+            .Select(report => new { report.StudentKey, report.Number }).ToListAsync(cancellation)).CountBy(report => report).ToDictionary();
+        var without = unknowns.Count(unknown => !attempts.ContainsKey(unknown));
+        return unknowns.All(unknown => attempts.GetValueOrDefault(unknown) >= course.MostAttempts) ? null
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"Reports can be handed in in time until {until:yyyy-MM-ddTHH:mm:ssZ}, and {without} of {Figure.Count(unknowns.Count, "unknown")} {(without == 1 ? "has" : "have")} none yet.");
+    }
 
     // Those still enrolled of whom the unknowns of a hand-out are that are kept under a student.
     private static IQueryable<CourseStudent> MembersOf(DerividContext context, string courseId, int handOutNumber, string holderKey) =>

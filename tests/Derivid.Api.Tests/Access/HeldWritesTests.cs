@@ -62,7 +62,7 @@ public abstract class HeldWritesTests(RunningService service)
         new("giveStudentKeys", Sender.Deputy, "POST", site => site.Room.Address + "/keys", _ => """{ "students": ["s3"] }""") { IsOfCourse = true, Tag = site => site.Room.Address },
         new("handOutUnknowns", Sender.Deputy, "POST", site => site.Room.Address + "/hand-outs", _ => """{ "seed": "one more seed, long enough" }""") { IsOfCourse = true },
         new("gradeReports", Sender.Deputy, "POST", site => site.Room.Address + "/grades", _ => "{                                }") { IsOfCourse = true },
-        new("publishGrades", Sender.Deputy, "PUT", site => site.Room.Address + "/publication", site => $$"""{ "grading": "{{site.Grading}}" }""") { IsOfCourse = true, Tag = site => site.Room.Address },
+        new("publishGrades", Sender.Deputy, "PUT", site => site.Room.Address + "/publication", site => $$"""{ "grading": "{{site.Grading}}", "beforeDue": true }""") { IsOfCourse = true, Tag = site => site.Room.Address },
         new("moderateReport", Sender.Deputy, "POST", site => $"{site.Room.Address}/reports/{site.Report}/moderations", _ => """{ "reason": "Well argued, made up." }""") { IsOfCourse = true },
         new("archiveCourse", Sender.Deputy, "PUT", site => site.Room.Address + "/archive", _ => """{ "isArchived": true }""") { IsOfCourse = true, Tag = site => site.Room.Address },
         new("makeProposal", Sender.Deputy, "POST", _ => Proposals, _ => """{ "title": "Made up for a test" }"""),

@@ -60,6 +60,30 @@ public abstract class ArchiveTests(RunningService service)
     }
 
     [Fact]
+    public async Task ExtensionThatHoldsAClosedCourseOpenIsNamed()
+    {
+        await using var room = await Classroom.HandedOutAsync(service.Service);
+        using (var closed = await room.PutAsync(room.Instructor, room.Address, Classroom.Course.Replace(
+            "\"dueAt\": \"2026-03-14T12:00:00Z\"", "\"dueAt\": \"2026-03-14T09:00:00Z\", \"closesAt\": \"2026-03-14T09:00:00Z\"", StringComparison.Ordinal)))
+        {
+            await closed.JsonAsync(HttpStatusCode.OK);
+        }
+
+        await ExtendAsync("""{ "student": "ben", "dueAt": "2026-03-15T12:00:00Z" }""");
+        using var refused = await room.PutAsync(room.Instructor, $"{room.Address}/archive", """{ "isArchived": true }""");
+        await ExtendAsync("");
+        await ArchiveAsync(room);
+
+        Assert.Contains("until 2026-03-15T12:00:00Z: longer has ben.", (string)(await refused.ProblemAsync(ProblemTypes.CourseStateForbids))["detail"]!, StringComparison.Ordinal);
+
+        async Task ExtendAsync(string extension)
+        {
+            using var extended = await room.PutAsync(room.Instructor, $"{room.Address}/extensions", $$"""{ "extensions": [{{extension}}] }""");
+            await extended.JsonAsync(HttpStatusCode.OK);
+        }
+    }
+
+    [Fact]
     public async Task OwnersOnlyArchiveAndDelete()
     {
         await using var room = await PublishedAsync();

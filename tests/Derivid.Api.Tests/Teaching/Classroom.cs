@@ -206,7 +206,7 @@ internal sealed class Classroom : IAsyncDisposable
 
     public async Task PublishAsync(string grading)
     {
-        using var published = await PutAsync(Instructor, $"{Address}/publication", $$"""{ "grading": "{{grading}}" }""");
+        using var published = await PutAsync(Instructor, $"{Address}/publication", $$"""{ "grading": "{{grading}}", "beforeDue": true }""");
         await published.JsonAsync(HttpStatusCode.OK);
     }
 

@@ -112,6 +112,20 @@ public abstract class CourseTests(RunningService service)
         Assert.Contains("Closest: propan", problem.MessageAt("/shelfList/2"), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task DueDateThatIsPastIsTakenAndWarnedOf()
+    {
+        await using var room = await Classroom.OpenAsync(service.Service);
+        using var past = await room.Instructor.PostAsync(Classroom.Courses, """{ "name": "A", "shelfList": ["acetone"], "dueAt": "2026-03-13T12:00:00Z" }""");
+        using var ahead = await room.Instructor.PostAsync(Classroom.Courses, """{ "name": "A", "shelfList": ["acetone"], "dueAt": "2026-03-15T12:00:00Z" }""");
+
+        Assert.StartsWith(
+            "Reports were due 2026-03-13T12:00:00Z, which is past",
+            (await past.JsonAsync(HttpStatusCode.Created)).GetProperty("warnings")[0].GetString(),
+            StringComparison.Ordinal);
+        Assert.DoesNotContain("which is past", (await ahead.JsonAsync(HttpStatusCode.Created)).GetRawText(), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("tomorrow")]
     [InlineData("2026-03-14")]

@@ -98,8 +98,15 @@ public abstract class FairRulesTests(RunningService service)
         await ExtendAsync(room, ("ben", "2026-03-14T09:10:00Z"));
         var grading = await room.GradeAsync();
 
-        using var published = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{grading}}" }""");
+        using var early = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{grading}}" }""");
+        using var published = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{grading}}", "beforeDue": true }""");
+        using var another = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{await room.GradeAsync()}}" }""");
 
+        Assert.StartsWith(
+            "Reports can be handed in in time until 2026-03-14T09:50:00Z, and 5 of 6 unknowns have none yet. ",
+            (string)(await early.ProblemAsync(ProblemTypes.CourseStateForbids))["detail"]!,
+            StringComparison.Ordinal);
+        await another.JsonAsync(HttpStatusCode.OK);
         Assert.Contains(
             "Still had longer, and hand in no more: ben.",
             (await published.JsonAsync(HttpStatusCode.OK)).GetProperty("warnings").EnumerateArray().Select(warning => warning.GetString()));
@@ -117,7 +124,7 @@ public abstract class FairRulesTests(RunningService service)
         var second = await room.GradeAsync();
         await ExtendAsync(room, ("ben", "2026-03-14T09:30:00Z"));
         var third = await room.GradeAsync();
-        using var published = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{third}}" }""");
+        using var published = await room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{third}}", "beforeDue": true }""");
         Assert.Contains(
             "Still had longer, and hand in no more: ben.",
             (await published.JsonAsync(HttpStatusCode.OK)).GetProperty("warnings").EnumerateArray().Select(warning => warning.GetString()));

@@ -251,7 +251,7 @@ public abstract class ReportTests(RunningService service)
         Assert.Single((await room.Ben.JsonAtAsync($"{room.Address}/grades")).GetProperty("items").EnumerateArray());
 
         Task<HttpResponseMessage> PublishedAsync(string grading) =>
-            room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{grading}}" }""");
+            room.PutAsync(room.Instructor, $"{room.Address}/publication", $$"""{ "grading": "{{grading}}", "beforeDue": true }""");
     }
 
     [Fact]

@@ -126,7 +126,7 @@ internal static class ClassTable
             }
         });
         await MeasuredAsync("class as a whole", () => courses.GetOverviewAsync(id, grading));
-        await MeasuredAsync("publication", async () => await instructor.Grades.PublishAsync(await courses.GetAsync(id), grading));
+        await MeasuredAsync("publication", async () => await instructor.Grades.PublishAsync(await courses.GetAsync(id), grading, beforeDue: true));
         await MeasuredAsync("gradebook, CSV", async () => await DrainAsync(await instructor.Grades.ExportGradebookAsync(id)));
         await MeasuredAsync("results, OneRoster 1.2", async () => await DrainAsync(await instructor.Grades.ExportOneRosterAsync(id, new OneRosterQuery { ClassSourcedId = "class-1", CategorySourcedId = "category-1", AcademicSessionSourcedId = "session-1", SchoolSourcedId = "school-1" })));
     }

@@ -44,7 +44,7 @@ public sealed class UnlistedValueTests
         var estimate = new TemperatureEstimate(150, 20);
         var density = new double[1];
 
-        new ListedTemperatures([[Value(126) with { Weight = 1 }]], [estimate], [true], scatter, 1, 20, 0)
+        new ListedTemperatures([[Value(126) with { Weight = 1 }]], _ => estimate, [true], scatter, 1, 20, 0)
             .Weigh(128, new ReadingError(1.2, default), density, new double[1]);
 
         Assert.Equal(
@@ -61,7 +61,7 @@ public sealed class UnlistedValueTests
         var (density, relative) = (new double[4], new double[4]);
         var values = new ListedTemperatures(
             [[Value(126) with { Weight = 1 }], [], [Value(180) with { Weight = 1 }], []],
-            [null, null, null, null], [true, true, true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1);
+            _ => null, [true, true, true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1);
 
         values.Weigh(140, new ReadingError(1.2, default), density, relative);
 
@@ -70,7 +70,7 @@ public sealed class UnlistedValueTests
         Assert.Equal([expected, expected], [relative[1], relative[3]], (one, other) => Math.Abs(one - other) < 1e-15);
 
         // And of a kind of which nothing is listed, anywhere.
-        new ListedTemperatures([[], []], [null, null], [true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1)
+        new ListedTemperatures([[], []], _ => null, [true, true], TestTable.Settings.DerivativeMelting, 1, 20, 0.1)
             .Weigh(140, new ReadingError(1.2, default), density, relative);
         Assert.Equal(1 / 360.0, density[0], 1e-15);
         Assert.Equal(1 / 360.0, relative[1], 1e-15);
@@ -82,7 +82,7 @@ public sealed class UnlistedValueTests
         double[] Averages(params ListedTemperature[][] listed) =>
             new ListedTemperatures(
                 listed,
-                new TemperatureEstimate?[listed.Length],
+                _ => null,
                 [.. listed.Select(_ => true)],
                 TestTable.Settings.DerivativeMelting,
                 1,
@@ -98,7 +98,7 @@ public sealed class UnlistedValueTests
     {
         var values = new ListedTemperatures(
             [[Value(126) with { Weight = 1 }], []],
-            [new TemperatureEstimate(150, 20), new TemperatureEstimate(150, 20)],
+            _ => new TemperatureEstimate(150, 20),
             [true, true],
             TestTable.Settings.DerivativeMelting with { UnlistedFactor = 1.5 },
             1,
@@ -153,7 +153,7 @@ public sealed class UnlistedValueTests
             {
                 var scatter = TestTable.Settings.DerivativeMelting with { ElsewhereWorth = worth };
                 var values = new ListedTemperatures(
-                    [[Value(listed) with { Weight = 1 }]], [new TemperatureEstimate(150, scale)], [true], scatter, 1, 20, 0.1);
+                    [[Value(listed) with { Weight = 1 }]], _ => new TemperatureEstimate(150, scale), [true], scatter, 1, 20, 0.1);
                 double At(double celsius)
                 {
                     var density = new double[1];
@@ -177,7 +177,7 @@ public sealed class UnlistedValueTests
         var estimate = new TemperatureEstimate(150, 20);
         var density = new double[1];
         ListedTemperature[] weighted = [.. values.Select(value => value with { Weight = 1.0 / values.Length })];
-        new ListedTemperatures([weighted], [estimate], [true], scatter, 1, 20, 0)
+        new ListedTemperatures([weighted], _ => estimate, [true], scatter, 1, 20, 0)
             .Weigh(read, new ReadingError(0.001, default), density, new double[1]);
         return density[0] / values.Average(value => estimate.ReadWithin(0.001).UnboundedDensityAt(read, value.HighCelsius));
     }

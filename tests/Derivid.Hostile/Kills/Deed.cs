@@ -424,7 +424,7 @@ internal sealed class DeletingCourse : Deed
         var grades = site.As(Who.Grader).Grades;
         _grading = (await grades.FollowAsync(_course, (await grades.StartAsync(_course, cancellationToken: Patience)).Id, Patience).LastAsync(Patience)).Id;
         var owner = site.As(Who.Instructor);
-        await owner.Grades.PublishAsync(await owner.Courses.GetAsync(_course, Patience), _grading, Patience);
+        await owner.Grades.PublishAsync(await owner.Courses.GetAsync(_course, Patience), _grading, cancellationToken: Patience);
     }
 
     public override async Task DoAsync(Site site)

@@ -72,7 +72,7 @@ public sealed class BenchSteps(TableSnapshot snapshot, IReadOnlyList<int> parent
 
     private BenchStep Readings(BenchWork what, TemperatureForecast forecast, IReadOnlyList<BenchOutcomeKind> others, bool isSolid = false)
     {
-        var rows = parents.Append(forecast.Background).Select(row => forecast.Outcomes(row).ToArray()).ToList();
+        var rows = parents.Select(parent => forecast.Outcomes(parent).ToArray()).Append(forecast.Background.ToArray()).ToList();
         var first = forecast.FirstTaken;
         if (isSolid)
         {

@@ -42,9 +42,7 @@ public sealed class ReadingNoise
     public double At(double deviation, ListedTemperature value)
     {
         ArgumentNullException.ThrowIfNull(value);
-        var index = ((int)value.Verification << 2)
-            | (value.Decomposes ? 2 : 0)
-            | (value.HighCelsius >= ScatterSettings.HotFromCelsius ? 1 : 0);
+        var index = QualityOf(value);
         ref var component = ref _components[index];
         if (!component.IsPrepared)
         {
@@ -53,6 +51,11 @@ public sealed class ReadingNoise
 
         return component.At(deviation);
     }
+
+    /// <summary>All of a listed value that the density depends on, but for the deviation from it.</summary>
+    internal static int QualityOf(ListedTemperature value) => ((int)value.Verification << 2)
+        | (value.Decomposes ? 2 : 0)
+        | (value.HighCelsius >= ScatterSettings.HotFromCelsius ? 1 : 0);
 
     private Component Prepared(int index)
     {

@@ -1,13 +1,18 @@
 namespace Derivid.Core.Ranking.Forecasts;
 
 /// <summary>Where the probabilities stand, as forecasts ask for them: of the parents that count, and of "none of these".</summary>
+/// <remarks>Thread safety: for one thread at a time.</remarks>
 public sealed class ForecastWeights
 {
     /// <summary>Below this weight a parent cannot move the third digit of what a step is expected to tell.</summary>
     public const double Least = 1e-6;
 
+    /// <summary>All parents left out hold no more than this together, however many there are.</summary>
+    public const double MostLeftOut = 1e-3;
+
     private readonly int[] _parents;
     private readonly double[] _weights;
+    private (ParentClasses Classes, int[] Places, double[] Shares)? _byClass;
 
     /// <summary>Takes the probabilities of all parents.</summary>
     /// <param name="weights">Shape: one a parent, in snapshot order. With <paramref name="none"/> they sum to 1.</param>
@@ -15,17 +20,17 @@ public sealed class ForecastWeights
     public ForecastWeights(ReadOnlySpan<double> weights, double none)
     {
         None = none;
-        var count = 0;
+        var (least, count) = (Math.Min(Least, MostLeftOut / weights.Length), 0);
         foreach (var weight in weights)
         {
-            count += weight > Least ? 1 : 0;
+            count += weight > least ? 1 : 0;
         }
 
         (_parents, _weights) = (new int[count], new double[count]);
         var at = 0;
         for (var parent = 0; parent < weights.Length; parent++)
         {
-            if (weights[parent] > Least)
+            if (weights[parent] > least)
             {
                 (_parents[at], _weights[at++]) = (parent, weights[parent]);
             }
@@ -53,8 +58,40 @@ public sealed class ForecastWeights
     /// <summary>Probability of "none of these".</summary>
     public double None { get; }
 
-    /// <summary>Probability of a parent.</summary>
-    /// <param name="parent">Its place in the snapshot.</param>
-    /// <returns>0 for one that does not count.</returns>
-    public double Of(int parent) => Array.BinarySearch(_parents, parent) is >= 0 and var at ? _weights[at] : 0;
+    /// <summary>Where the probabilities stand among classes.</summary>
+    /// <param name="classes">The classes. Missing: null, among the parents themselves.</param>
+    /// <returns>Those that count, ascending, and what each holds.</returns>
+    internal (int[] Places, double[] Shares) By(ParentClasses? classes)
+    {
+        if (classes is null)
+        {
+            return (_parents, _weights);
+        }
+
+        if (_byClass is { } known && known.Classes == classes)
+        {
+            return (known.Places, known.Shares);
+        }
+
+        var held = new double[classes.Count];
+        var of = classes.Of;
+        for (var i = 0; i < _parents.Length; i++)
+        {
+            held[of[_parents[i]]] += _weights[i];
+        }
+
+        var (places, shares) = (new int[held.Length], held);
+        var count = 0;
+        for (var place = 0; place < held.Length; place++)
+        {
+            if (held[place] > 0)
+            {
+                (places[count], shares[count++]) = (place, held[place]);
+            }
+        }
+
+        (places, shares) = (places[..count], shares[..count]);
+        _byClass = (classes, places, shares);
+        return (places, shares);
+    }
 }

@@ -4,19 +4,18 @@ namespace Derivid.Core.Ranking.Forecasts;
 /// <remarks>Thread safety: immutable.</remarks>
 internal sealed class SpotTestForecast
 {
-    private readonly double[] _positive;
     private readonly double[] _entropies;
 
     /// <summary>Takes the probabilities.</summary>
-    /// <param name="positive">Probability of a positive from each parent, given the tests already read. Kept, not copied.</param>
-    public SpotTestForecast(double[] positive)
+    /// <param name="positive">Probability of a positive from each parent, given the tests already read.</param>
+    public SpotTestForecast(ParentValues positive)
     {
-        _positive = positive;
-        _entropies = Entropy.OfAnswers(positive);
+        Positive = positive;
+        _entropies = Entropy.OfAnswers(positive.Values);
     }
 
-    /// <summary>Probability of a positive. Shape: one a parent.</summary>
-    public ReadOnlySpan<double> Positive => _positive;
+    /// <summary>Probability of a positive.</summary>
+    public ParentValues Positive { get; }
 
     /// <summary>Expected fall of entropy on reading the test, outcomes positive and negative.</summary>
     /// <param name="weights">Probabilities of the parents.</param>
@@ -27,11 +26,11 @@ internal sealed class SpotTestForecast
         ArgumentNullException.ThrowIfNull(weights);
         var overall = weights.None * nonePositive;
         var conditional = weights.None * Entropy.OfAnswer(nonePositive);
-        for (var i = 0; i < weights.Parents.Length; i++)
+        var (places, shares) = weights.By(Positive.Classes);
+        for (var i = 0; i < places.Length; i++)
         {
-            var (parent, weight) = (weights.Parents[i], weights.Weights[i]);
-            overall += weight * _positive[parent];
-            conditional += weight * _entropies[parent];
+            overall += shares[i] * Positive.Values[places[i]];
+            conditional += shares[i] * _entropies[places[i]];
         }
 
         return Math.Max(0, Entropy.OfAnswer(overall) - conditional);

@@ -12,6 +12,9 @@ namespace Derivid.Core.Ranking.Forecasts;
 /// are one bin, since a liquid is only seen to be liquid. Expected information is the mutual information of parent and
 /// bin; coarse bins lose a little of it and never add any. Cells are single floats: seven digits are more than a forecast has. That crystals came at all is counted here, though a range is
 /// weighed given the crystals: what that adds is small beside the range. Built once a table version; thread safe.
+/// A table of up to <see cref="MostRows"/> parents has a row for each. In a larger one neighbours by temperature share the mean of their rows, so
+/// that memory and work no longer grow with the table. To ask which group it is, and not which of the group, tells the less, by the chain
+/// rule of mutual information; but where one of a group is more probable than the rest, the mean may be a little off either way.
 /// </remarks>
 public sealed class TemperatureForecast
 {
@@ -21,23 +24,26 @@ public sealed class TemperatureForecast
     /// <summary>Width of the reading forecast: a good range. Units: °C. Chosen.</summary>
     public const double ExpectedSpanCelsius = 1.5;
 
+    /// <summary>Rows at most, that of "none of these" not counted. Chosen: of 100,000 parents some hundred share one, within a fraction of a bin.</summary>
+    public const int MostRows = 1024;
+
     private const int RowsAtOnce = 4;
 
     /// <summary>Rows are filled up with empty bins to a multiple of this, so that every vector of one is whole. Units: bins.</summary>
     private const int RowWidthOf = 8;
 
+    private readonly ParentClasses? _shared;
     private readonly float[] _rows;
     private readonly double[] _entropies;
     private readonly int _width;
-    private readonly int _background;
 
     private TemperatureForecast(
-        float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
+        ParentClasses? shared, float[] rows, double[] entropies, int width, int temperatureBins, (double Lowest, double LowestTaken) celsius)
     {
+        _shared = shared;
         _rows = rows;
         _entropies = entropies;
         _width = width;
-        _background = entropies.Length - 1;
         TemperatureBins = temperatureBins;
         LowestCelsius = celsius.Lowest;
         FirstTaken = (int)Math.Clamp(Math.Ceiling((celsius.LowestTaken - celsius.Lowest) / BinCelsius), 0, temperatureBins);
@@ -52,8 +58,10 @@ public sealed class TemperatureForecast
     /// <summary>The first bin of a reading that a bench takes; what reads below is gathered in bin 0 where this isn't that.</summary>
     public int FirstTaken { get; }
 
-    /// <summary>Row of "none of these" among <see cref="Outcomes"/>.</summary>
-    public int Background => _background;
+    /// <summary>What taking the reading shows of "none of these". Shape: as <see cref="Outcomes"/>.</summary>
+    public ReadOnlySpan<float> Background => Row(LastRow);
+
+    private int LastRow => _entropies.Length - 1;
 
     /// <summary>Works out the forecasts.</summary>
     /// <param name="listed">The values listed.</param>
@@ -71,7 +79,10 @@ public sealed class TemperatureForecast
         var bins = temperatureBins + (precipitates is null ? 0 : 2);
         var parents = listed.ParentCount;
         var width = (bins + RowWidthOf - 1) / RowWidthOf * RowWidthOf;
-        var rows = new float[(parents + 1) * width];
+        int[][] members = parents <= MostRows ? [.. Enumerable.Range(0, parents).Select(parent => new[] { parent })] : Neighbours(listed, precipitates);
+        var shared = parents <= MostRows ? null : ParentClasses.OfMembers(members);
+        var none = members.Length;
+        var rows = new float[(none + 1) * width];
         var error = ExpectedError(scatter, settings);
         var (density, relative) = (new double[parents], new double[parents]);
         for (var bin = 0; bin < temperatureBins; bin++)
@@ -81,29 +92,29 @@ public sealed class TemperatureForecast
             var target = centre < lowestTakenCelsius ? 0 : bin;
             for (var parent = 0; parent < parents; parent++)
             {
-                rows[(parent * width) + target] += (float)density[parent];
+                rows[((shared?.Of[parent] ?? parent) * width) + target] += (float)density[parent];
             }
 
             // The last row is "none of these": a relative of any parent.
-            rows[(parents * width) + target] += (float)relative.Average();
+            rows[(none * width) + target] += (float)relative.Average();
         }
 
-        var entropies = new double[parents + 1];
-        for (var row = 0; row <= parents; row++)
+        var entropies = new double[none + 1];
+        for (var row = 0; row <= none; row++)
         {
             var cells = rows.AsSpan(row * width, bins);
             Normalise(cells[..temperatureBins]);
             if (precipitates is not null)
             {
-                AddOutcomes(cells, temperatureBins, outcome => row < parents
-                    ? precipitates.Of(outcome)[row]
+                AddOutcomes(cells, temperatureBins, outcome => row < none
+                    ? precipitates.Mean(outcome, members[row])
                     : precipitates.OfRelatives(outcome, settings.OpenSet.NotCarbonylShare));
             }
 
             entropies[row] = EntropyOf(cells);
         }
 
-        return new TemperatureForecast(rows, entropies, width, temperatureBins, (scatter.LowestCelsius, lowestTakenCelsius));
+        return new TemperatureForecast(shared, rows, entropies, width, temperatureBins, (scatter.LowestCelsius, lowestTakenCelsius));
     }
 
     /// <summary>Expected fall of entropy on taking the reading.</summary>
@@ -114,24 +125,23 @@ public sealed class TemperatureForecast
         ArgumentNullException.ThrowIfNull(weights);
         Span<float> mixture = stackalloc float[_width];
         mixture.Clear();
-        var parents = weights.Parents;
-        var shares = weights.Weights;
+        var (rows, shares) = weights.By(_shared);
         var at = 0;
-        for (; at <= parents.Length - RowsAtOnce; at += RowsAtOnce)
+        for (; at <= rows.Length - RowsAtOnce; at += RowsAtOnce)
         {
-            AddFour(mixture, parents[at..], shares[at..]);
+            AddFour(mixture, rows.AsSpan(at), shares.AsSpan(at));
         }
 
-        for (; at < parents.Length; at++)
+        for (; at < rows.Length; at++)
         {
-            AddOne(mixture, parents[at], shares[at]);
+            AddOne(mixture, rows[at], shares[at]);
         }
 
-        AddOne(mixture, _background, weights.None);
-        var conditional = weights.None * _entropies[_background];
-        for (var i = 0; i < parents.Length; i++)
+        AddOne(mixture, LastRow, weights.None);
+        var conditional = weights.None * _entropies[LastRow];
+        for (var i = 0; i < rows.Length; i++)
         {
-            conditional += shares[i] * _entropies[parents[i]];
+            conditional += shares[i] * _entropies[rows[i]];
         }
 
         return Math.Max(0, EntropyOf(mixture) - conditional);
@@ -143,9 +153,24 @@ public sealed class TemperatureForecast
         settings.Depression.PurityOf(ExpectedSpanCelsius, Preparation.Recrystallised));
 
     /// <summary>What taking the reading shows of one parent.</summary>
-    /// <param name="parent">Its place in the snapshot, or <see cref="Background"/>.</param>
+    /// <param name="parent">Its place in the snapshot.</param>
     /// <returns>Shape: probabilities, one a bin, then empty ones; they sum to 1.</returns>
-    public ReadOnlySpan<float> Outcomes(int parent) => Row(parent);
+    public ReadOnlySpan<float> Outcomes(int parent) => Row(_shared?.Of[parent] ?? parent);
+
+    /// <summary>
+    /// The parents of each row: neighbours by where they melt, among those that take to the reagent alike; those that can't and those with nothing
+    /// listed among themselves.
+    /// </summary>
+    /// <returns>Shape: <see cref="MostRows"/> or fewer, one parent or more each.</returns>
+    private static int[][] Neighbours(ListedTemperatures listed, PrecipitateRates? precipitates) =>
+    [
+        .. Enumerable.Range(0, listed.ParentCount)
+            .OrderBy(listed.CanHave)
+            .ThenBy(parent => listed.Of(parent).Count > 0)
+            .ThenBy(parent => precipitates?.WorksOf(parent))
+            .ThenBy(parent => listed.MeanOf(parent) ?? double.NegativeInfinity)
+            .Chunk((listed.ParentCount + MostRows - 1) / MostRows),
+    ];
 
     /// <summary>Shares a row out among melting crystals, an oil and nothing.</summary>
     private static void AddOutcomes(Span<float> cells, int temperatureBins, Func<Precipitate, double> probability)

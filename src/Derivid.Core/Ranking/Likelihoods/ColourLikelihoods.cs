@@ -1,3 +1,5 @@
+using Derivid.Core.Colours;
+
 namespace Derivid.Core.Ranking.Likelihoods;
 
 /// <summary>The colour called for a derivative.</summary>
@@ -7,12 +9,12 @@ internal sealed class ColourLikelihoods : ParentLikelihoods
     private readonly ColourTable _colours;
     private readonly string _called;
 
-    private ColourLikelihoods(KindSnapshot kind, ColourTable colours, string called, TableSnapshot snapshot, double[] likelihood)
-        : base(EvidenceKind.DerivativeColour, kind.Kind.Key, likelihood, likelihood)
+    private ColourLikelihoods(KindSnapshot kind, ColourTable colours, Colour called, TableSnapshot snapshot)
+        : base(EvidenceKind.DerivativeColour, kind.Kind.Key, colours.Probabilities(called.Key))
     {
         _snapshot = snapshot;
         _colours = colours;
-        _called = called;
+        _called = called.Name;
     }
 
     /// <summary>Weighs a colour.</summary>
@@ -24,9 +26,7 @@ internal sealed class ColourLikelihoods : ParentLikelihoods
             return null;
         }
 
-        var likelihood = colours.Probabilities(colourKey).ToArray();
-        var name = snapshot.Table.Colours.First(colour => colour.Key == colourKey).Name;
-        return new ColourLikelihoods(kind, colours, name, snapshot, likelihood);
+        return new ColourLikelihoods(kind, colours, snapshot.Table.Colours.First(colour => colour.Key == colourKey), snapshot);
     }
 
     protected override string Describe(int parent)

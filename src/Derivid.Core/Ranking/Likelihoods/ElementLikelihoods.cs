@@ -9,8 +9,8 @@ internal sealed class ElementLikelihoods : ParentLikelihoods
     private readonly TableSnapshot _snapshot;
     private readonly IReadOnlyList<ElementReading> _readings;
 
-    private ElementLikelihoods(TableSnapshot snapshot, IReadOnlyList<ElementReading> readings, double[] likelihood)
-        : base(EvidenceKind.Elements, null, likelihood, likelihood)
+    private ElementLikelihoods(TableSnapshot snapshot, IReadOnlyList<ElementReading> readings, ParentValues likelihood)
+        : base(EvidenceKind.Elements, null, likelihood)
     {
         _snapshot = snapshot;
         _readings = readings;
@@ -20,18 +20,19 @@ internal sealed class ElementLikelihoods : ParentLikelihoods
     public static ElementLikelihoods Weigh(IReadOnlyList<ElementReading> readings, TableSnapshot snapshot)
     {
         var settings = snapshot.Settings;
-        var likelihood = new double[snapshot.Parents.Count];
-        for (var parent = 0; parent < likelihood.Length; parent++)
+        var likelihood = ParentValues.OfClasses(snapshot.Classes, (_, parent) =>
         {
-            likelihood[parent] = 1;
+            var product = 1.0;
             foreach (var reading in readings)
             {
                 var found = Contains(snapshot.Features[parent], reading.Element)
                     ? 1 - settings.ElementFalseNegative
                     : settings.ElementFalsePositive;
-                likelihood[parent] *= reading.IsPresent ? found : 1 - found;
+                product *= reading.IsPresent ? found : 1 - found;
             }
-        }
+
+            return product;
+        });
 
         return new ElementLikelihoods(snapshot, readings, likelihood);
     }

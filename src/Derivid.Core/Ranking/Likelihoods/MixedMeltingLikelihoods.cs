@@ -35,7 +35,7 @@ internal sealed class MixedMeltingLikelihoods : ParentLikelihoods
 
     private MixedMeltingLikelihoods(
         MixedMelting mixed, TableSnapshot snapshot, double partnerCelsius, (double[] Own, double[] Relative) likelihood)
-        : base(EvidenceKind.MixedMelting, mixed.Kind?.Kind.Key, likelihood.Own, likelihood.Relative)
+        : base(EvidenceKind.MixedMelting, mixed.Kind?.Kind.Key, ParentValues.Each(likelihood.Own), ParentValues.Each(likelihood.Relative))
     {
         _snapshot = snapshot;
         _mixed = mixed;

@@ -13,7 +13,7 @@ internal sealed class MolarMassLikelihoods : ParentLikelihoods
     private readonly MolarMassReading _reading;
 
     private MolarMassLikelihoods(TableSnapshot snapshot, MolarMassReading reading, double[] likelihood, double[] relative)
-        : base(EvidenceKind.MolarMass, null, likelihood, relative)
+        : base(EvidenceKind.MolarMass, null, ParentValues.Each(likelihood), ParentValues.Each(relative))
     {
         _snapshot = snapshot;
         _reading = reading;

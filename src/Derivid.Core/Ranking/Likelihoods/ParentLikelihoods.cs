@@ -1,5 +1,3 @@
-using System.Numerics.Tensors;
-
 namespace Derivid.Core.Ranking.Likelihoods;
 
 /// <summary>One observation weighed against every parent of a snapshot.</summary>
@@ -8,26 +6,18 @@ internal abstract class ParentLikelihoods
     /// <summary>Larger than the rounding of a sum of logarithms, and smaller than anything that could matter.</summary>
     private const double Rounding = 1e-12;
 
-    private readonly double[] _logLikelihood;
-    private readonly double[] _unlistedLogLikelihood;
-
     /// <summary>Takes the likelihoods.</summary>
     /// <param name="kind">What sort of observation it is.</param>
     /// <param name="subject">What it is about. Missing: null.</param>
-    /// <param name="likelihood">Shape: one a parent, above 0. Turned into logarithms in place.</param>
-    /// <param name="relative">The same for an unlisted relative; may be the same array.</param>
-    protected ParentLikelihoods(EvidenceKind kind, string? subject, double[] likelihood, double[] relative)
+    /// <param name="likelihood">Of each parent. Bounds: above 0.</param>
+    /// <param name="relative">Of an unlisted relative of each. Missing: null, the same.</param>
+    protected ParentLikelihoods(EvidenceKind kind, string? subject, ParentValues likelihood, ParentValues? relative = null)
     {
         Kind = kind;
         Subject = subject;
-        LogReference = Math.Log(TensorPrimitives.Sum<double>(likelihood) / likelihood.Length);
-        _logLikelihood = likelihood;
-        _unlistedLogLikelihood = relative;
-        TensorPrimitives.Log(likelihood, likelihood);
-        if (!ReferenceEquals(likelihood, relative))
-        {
-            TensorPrimitives.Log(relative, relative);
-        }
+        Likelihood = likelihood;
+        UnlistedLikelihood = relative ?? likelihood;
+        LogReference = Math.Log(likelihood.Mean());
     }
 
     /// <summary>What sort of observation it is.</summary>
@@ -39,14 +29,17 @@ internal abstract class ParentLikelihoods
     /// <summary>Logarithm of the mean likelihood over the table: a parent drawn at random.</summary>
     public double LogReference { get; }
 
-    /// <summary>Log likelihood, by parent.</summary>
-    public ReadOnlySpan<double> LogLikelihood => _logLikelihood;
+    /// <summary>Likelihood, by parent.</summary>
+    public ParentValues Likelihood { get; }
 
-    /// <summary>Log likelihood of an unlisted relative, by parent.</summary>
-    public ReadOnlySpan<double> UnlistedLogLikelihood => _unlistedLogLikelihood;
+    /// <summary>Likelihood of an unlisted relative, by parent.</summary>
+    public ParentValues UnlistedLikelihood { get; }
+
+    /// <summary>Logarithm of the likelihood.</summary>
+    public double LogLikelihood(int parent) => Math.Log(Likelihood[parent]);
 
     /// <summary>Log likelihood ratio against a parent drawn at random.</summary>
-    public double LogRatio(int parent) => Settled(_logLikelihood[parent] - LogReference);
+    public double LogRatio(int parent) => Settled(LogLikelihood(parent) - LogReference);
 
     /// <summary>A logarithm without the rounding that a difference of two equal ones leaves.</summary>
     /// <param name="log">The logarithm.</param>

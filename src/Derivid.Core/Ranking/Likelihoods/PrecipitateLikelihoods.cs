@@ -18,7 +18,7 @@ internal sealed class PrecipitateLikelihoods : ParentLikelihoods
     private readonly Precipitate _came;
 
     private PrecipitateLikelihoods(
-        KindSnapshot kind, Precipitate came, TableSnapshot snapshot, (double[] Own, double[] Relative) likelihood)
+        KindSnapshot kind, Precipitate came, TableSnapshot snapshot, (ParentValues Own, ParentValues Relative) likelihood)
         : base(EvidenceKind.Precipitate, kind.Kind.Key, likelihood.Own, likelihood.Relative)
     {
         _snapshot = snapshot;
@@ -39,7 +39,7 @@ internal sealed class PrecipitateLikelihoods : ParentLikelihoods
     /// <param name="relatives">What is believed of unlisted relatives so far; brought up to date.</param>
     public static PrecipitateLikelihoods Weigh(
         KindSnapshot kind, Precipitate came, TableSnapshot snapshot, RelativesByReagent relatives) =>
-        new(kind, came, snapshot, (kind.Precipitates.Of(came).ToArray(), relatives.TakeIn(kind.Precipitates, came)));
+        new(kind, came, snapshot, (kind.Precipitates.Of(came), relatives.TakeIn(kind.Precipitates, came)));
 
     protected override string Describe(int parent)
     {

@@ -18,7 +18,7 @@ internal sealed class PrecipitateTimeLikelihoods : ParentLikelihoods
     private readonly PrecipitateTime _time;
 
     private PrecipitateTimeLikelihoods(KindSnapshot kind, PrecipitateTime time, TableSnapshot snapshot, double[] likelihood)
-        : base(EvidenceKind.PrecipitateTime, kind.Kind.Key, likelihood, likelihood)
+        : base(EvidenceKind.PrecipitateTime, kind.Kind.Key, ParentValues.Each(likelihood))
     {
         _snapshot = snapshot;
         _kind = kind;

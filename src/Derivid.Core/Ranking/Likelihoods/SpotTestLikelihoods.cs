@@ -12,20 +12,19 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
 {
     private readonly TableSnapshot _snapshot;
     private readonly (SpotTestTable.TestRow Row, bool IsPositive)[] _outcomes;
-    private readonly double[] _straightShare;
 
     private SpotTestLikelihoods(
         string questionKey,
         TableSnapshot snapshot,
         (SpotTestTable.TestRow Row, bool IsPositive)[] outcomes,
-        double[] likelihood,
-        double[] relative,
-        double[] straightShare)
+        ParentValues likelihood,
+        ParentValues relative,
+        ParentValues straightShare)
         : base(EvidenceKind.SpotTests, questionKey, likelihood, relative)
     {
         _snapshot = snapshot;
         _outcomes = outcomes;
-        _straightShare = straightShare;
+        StraightShares = straightShare;
     }
 
     /// <summary>Weighs the clear outcomes of the tests of one question.</summary>
@@ -43,27 +42,32 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
         RelativesByReagent? relatives)
     {
         var contraryRate = outcomes[0].Row.Question.ContraryRate;
-        var likelihood = new double[snapshot.Parents.Count];
-        var straightShare = new double[likelihood.Length];
-        for (var parent = 0; parent < likelihood.Length; parent++)
+        var (likelihood, straightShare) = (new double[snapshot.Classes.Count], new double[snapshot.Classes.Count]);
+        for (var i = 0; i < likelihood.Length; i++)
         {
             double straight = 1 - contraryRate, contrary = contraryRate;
             foreach (var (row, isPositive) in outcomes)
             {
-                straight *= isPositive ? row.Positive[parent] : 1 - row.Positive[parent];
-                contrary *= isPositive ? row.Contrary[parent] : 1 - row.Contrary[parent];
+                straight *= isPositive ? row.Positive.Values[i] : 1 - row.Positive.Values[i];
+                contrary *= isPositive ? row.Contrary.Values[i] : 1 - row.Contrary.Values[i];
             }
 
-            likelihood[parent] = straight + contrary;
-            straightShare[parent] = straight / likelihood[parent];
+            likelihood[i] = straight + contrary;
+            straightShare[i] = straight / likelihood[i];
         }
 
-        var relative = relatives?.TakeIn(likelihood, OfNotCarbonyl(outcomes)) ?? likelihood;
-        return new SpotTestLikelihoods(questionKey, snapshot, outcomes, likelihood, relative, straightShare);
+        var own = ParentValues.OfClasses(likelihood, snapshot.Classes);
+        return new SpotTestLikelihoods(
+            questionKey,
+            snapshot,
+            outcomes,
+            own,
+            relatives?.TakeIn(own, OfNotCarbonyl(outcomes)) ?? own,
+            ParentValues.OfClasses(straightShare, snapshot.Classes));
     }
 
-    /// <summary>Probability, after these outcomes, that the sample answers as its structure says. Shape: one a parent.</summary>
-    public ReadOnlySpan<double> StraightShares => _straightShare;
+    /// <summary>Probability, after these outcomes, that the sample answers as its structure says. Shape: kept by class.</summary>
+    public ParentValues StraightShares { get; }
 
     /// <summary>Whether it hints at no aldehyde or ketone: negative with a reagent that every one of them should answer.</summary>
     public bool DoubtsCarbonyl =>
@@ -111,7 +115,7 @@ internal sealed class SpotTestLikelihoods : ParentLikelihoods
         var sources = new List<string>(_outcomes.Length);
         foreach (var (row, _) in _outcomes)
         {
-            var source = row.Outcomes[parent].SourceKey;
+            var source = row.OutcomeOf(parent).SourceKey;
             if (!sources.Contains(source))
             {
                 sources.Add(source);

@@ -9,7 +9,7 @@ internal sealed class StateLikelihoods : ParentLikelihoods
     private readonly PhysicalState _state;
 
     private StateLikelihoods(TableSnapshot snapshot, PhysicalState state, double[] likelihood, double[] relative)
-        : base(EvidenceKind.State, null, likelihood, relative)
+        : base(EvidenceKind.State, null, ParentValues.Each(likelihood), ParentValues.Each(relative))
     {
         _snapshot = snapshot;
         _state = state;

@@ -10,6 +10,7 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
     private readonly MeltingRange _used;
     private readonly string _quantity;
     private readonly string _read;
+    private readonly (double[] Own, double[] Relative) _densities;
 
     private TemperatureLikelihoods(
         EvidenceKind kind,
@@ -19,12 +20,13 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         ListedTemperatures listed,
         MeltingRange used,
         (double[] Own, double[] Relative) densities)
-        : base(kind, subject, densities.Own, densities.Relative)
+        : base(kind, subject, ParentValues.Each(densities.Own), ParentValues.Each(densities.Relative))
     {
         _snapshot = snapshot;
         _listed = listed;
         _used = used;
         _quantity = quantity;
+        _densities = densities;
         _read = Figure.Degrees(used.ClearPointCelsius);
     }
 
@@ -35,9 +37,9 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
     public int MostLikely()
     {
         var best = 0;
-        for (var parent = 1; parent < LogLikelihood.Length; parent++)
+        for (var parent = 1; parent < _listed.ParentCount; parent++)
         {
-            best = LogLikelihood[parent] > LogLikelihood[best] ? parent : best;
+            best = Likelihood[parent] > Likelihood[best] ? parent : best;
         }
 
         return best;
@@ -67,9 +69,16 @@ internal sealed class TemperatureLikelihoods : ParentLikelihoods
         MeltingRange used,
         ReadingError error)
     {
-        var (own, relative) = (new double[listed.ParentCount], new double[listed.ParentCount]);
+        var (own, relative) = (snapshot.Arrays.Take(), snapshot.Arrays.Take());
         listed.Weigh(used.ClearPointCelsius, error, own, relative);
         return new TemperatureLikelihoods(kind, subject, quantity, snapshot, listed, used, (own, relative));
+    }
+
+    /// <summary>Gives back the room that the densities take.</summary>
+    public void GiveBack()
+    {
+        _snapshot.Arrays.Give(_densities.Own);
+        _snapshot.Arrays.Give(_densities.Relative);
     }
 
     /// <summary>The classical window comparison with the nearest listed range.</summary>

@@ -1,5 +1,6 @@
 using Derivid.Core.Ranking;
 using Derivid.Core.Teaching.Grading;
+using Derivid.Core.Teaching.HandOuts;
 
 namespace Derivid.Core.Teaching.ClassView;
 
@@ -30,8 +31,8 @@ public sealed record ClassOverview
         var deviations = Deviation.Of(reports, snapshot);
         return new ClassOverview
         {
-            ByCompound = DeviationSummary.By(deviations, deviation => deviation.ParentKey),
-            ByBench = DeviationSummary.By(deviations, deviation => deviation.Bench),
+            ByCompound = DeviationSummary.By(deviations, deviation => deviation.ParentKey, StringComparer.Ordinal),
+            ByBench = DeviationSummary.By(deviations, deviation => deviation.Bench, BenchOrder.Instance),
             Suggestions = ClassView.Suggestions.Of(deviations, snapshot),
             Items = ItemAnalysis.Of(reports),
             Signals = [.. CopiedRange.In(reports, snapshot), .. IdenticalReadings.In(reports)],

@@ -81,12 +81,13 @@ public sealed record DeviationSummary(
     /// <summary>Sums up deviations by a key.</summary>
     /// <param name="deviations">Shape: any order.</param>
     /// <param name="key">The key. Missing: null, left out.</param>
+    /// <param name="order">The order of the keys.</param>
     /// <returns>Shape: by key.</returns>
-    public static IReadOnlyList<DeviationSummary> By(IEnumerable<Deviation> deviations, Func<Deviation, string?> key) =>
+    public static IReadOnlyList<DeviationSummary> By(IEnumerable<Deviation> deviations, Func<Deviation, string?> key, IComparer<string?> order) =>
         [.. deviations
             .Where(deviation => key(deviation) is not null)
             .GroupBy(deviation => key(deviation)!, StringComparer.Ordinal)
-            .OrderBy(group => group.Key, StringComparer.Ordinal)
+            .OrderBy(group => group.Key, order)
             .Select(group => Of(group.Key, [.. group]))];
 
     private static DeviationSummary Of(string key, List<Deviation> deviations)

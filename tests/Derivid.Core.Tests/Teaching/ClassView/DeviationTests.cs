@@ -75,8 +75,8 @@ public sealed class DeviationTests
         double[] celsius = [1, -3, 0, 2, 10];
         var deviations = celsius.Select((value, i) => new Deviation($"s{i}", i == 4 ? null : "1", "a", "k", value, 1 + i)).ToList();
 
-        var byCompound = Assert.Single(DeviationSummary.By(deviations, deviation => deviation.ParentKey));
-        var byBench = Assert.Single(DeviationSummary.By(deviations, deviation => deviation.Bench));
+        var byCompound = Assert.Single(DeviationSummary.By(deviations, deviation => deviation.ParentKey, StringComparer.Ordinal));
+        var byBench = Assert.Single(DeviationSummary.By(deviations, deviation => deviation.Bench, StringComparer.Ordinal));
 
         // In order −3, 0, 1, 2, 10; from the median 1: 4, 1, 0, 1, 9 and their median 1.
         Assert.Equal(new DeviationSummary("a", 5, 1, 1, -3, 0, 2, 10, 3), byCompound);

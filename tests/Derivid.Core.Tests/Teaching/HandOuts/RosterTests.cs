@@ -20,6 +20,14 @@ public sealed class RosterTests
     }
 
     [Fact]
+    public void BenchesStandAsTheyAreCounted()
+    {
+        string?[] benches = [null, "", "B", "B1", "B3", "B03", "B10", "B10 left", "B11", "B99999999999999999998", "B99999999999999999999", "b2", "window"];
+
+        Assert.Equal(benches, benches.Reverse().Order(BenchOrder.Instance));
+    }
+
+    [Fact]
     public void BadRostersAreRefusedByName()
     {
         Refused("1 to 2000 students", []);
