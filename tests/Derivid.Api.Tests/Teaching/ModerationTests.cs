@@ -44,7 +44,7 @@ public abstract class ModerationTests(RunningService service)
         Assert.EndsWith(", which is not what you were given. 0 of 10 points.", line.GetProperty("sentence").GetString(), StringComparison.Ordinal);
         Assert.DoesNotContain("not marked yet", after.GetRawText() + own.GetRawText() + csv, StringComparison.Ordinal);
         Assert.Contains("This is marked by hand: 4.5 of 6 points. Argues well.", csv, StringComparison.Ordinal);
-        Assert.Contains("of 10 points are given by hand in place of 0: The vials were swapped.", csv, StringComparison.Ordinal);
+        Assert.Contains("of 10 points are given by hand in place of 0 points: The vials were swapped.", csv, StringComparison.Ordinal);
         Assert.Contains(",See me about the vials.,", csv, StringComparison.Ordinal);
     }
 

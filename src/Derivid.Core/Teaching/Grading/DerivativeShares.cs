@@ -88,7 +88,7 @@ internal static class DerivativeShares
             rubric,
             tellsIdentity: words.Count > 0 || fewer.Length > 0,
             StudentSentences.Held(forStudents.Count == 0 ? nothing : string.Join("; ", forStudents), rule)
-                + (first.Kind == criterion.Kind ? StudentSentences.FarAndUnlisted(rubric.FarthestCelsius) : "") + report.NotOfferedKinds);
+                + (first.Kind == criterion.Kind ? StudentSentences.FarAndUnlisted(rubric.FarthestCelsius, rubric.ExpectedDerivatives) : "") + report.NotOfferedKinds);
     }
 }
 

@@ -50,7 +50,7 @@ public static class StudentSentences
         (nameof(RecrystallisationRule), RecrystallisationRule(2, 1)),
         (nameof(Recrystallised), Recrystallised("semicarbazone", "180–186 °C", "185–187 °C", 1)),
         (nameof(Averaged), Averaged(2, "expected", 0.5)),
-        (nameof(FarAndUnlisted), FarAndUnlisted(10)),
+        (nameof(FarAndUnlisted), FarAndUnlisted(10, 2)),
         (nameof(NotOffered), NotOffered("derivative", "semicarbazone")),
         (nameof(NoTest), NoTest()),
         (nameof(TestFound), TestFound("iodoform test", "positive", "either outcome", "butanone", 1)),
@@ -115,7 +115,7 @@ public static class StudentSentences
     /// <param name="greater">What the other part earns.</param>
     /// <param name="most">Points for both.</param>
     internal static string ClassNamed(decimal points, decimal lesser, decimal greater, decimal most) =>
-        "A class is aldehyde or ketone, and whether the carbonyl group stands at an aromatic ring or a C=C. " + (
+        "The class is whether it is an aldehyde or a ketone, and whether its carbonyl group stands at an aromatic ring or a C=C. " + (
             lesser == 0 || greater == most ? "Yours was compared with that of the compound handed out."
             : points == most ? "Yours is that of the compound handed out."
             : points > 0 ? "One of the two is right."
@@ -147,13 +147,13 @@ public static class StudentSentences
     internal static string FallsBehind(int rank, double posterior) => $"a probability of less than {Text(posterior)}, or a rank behind {rank}, earns nothing";
 
     internal static string EarnsInSet(int largest, double share) =>
-        $"to lead, alone or among {largest} at most that they cannot tell apart, earns {Percent(share)}";
+        largest == 1 ? $"leading alone earns {Percent(share)}" : $"leading, alone or among {largest} at most that your readings cannot tell apart, earns {Percent(share)}";
 
     internal static string EarnsBehind(int rank, double posterior, double share) =>
-        $"rank {rank} or better with {Text(posterior)} or more earns {Percent(share)}";
+        $"rank {rank} or better with a probability of {Text(posterior)} or more earns {Percent(share)}";
 
     internal static string EvidenceBearsOut(string claim, string all, IReadOnlyList<string> parts, double farthestCelsius) =>
-        $"These points are for how far your own readings bear out {claim}: {all}, {string.Join(", ", parts)}, less earns nothing. What that earns is multiplied by the part of your ranges that could be of the compound handed out, within {Text(farthestCelsius)} °C of those listed for it; the other ranges, and tests that turned out otherwise than expected of it, are not weighed.";
+        $"These points are for how far your own readings bear out {claim}. {Capital(all)}; {string.Join("; ", parts)}; less earns nothing. What that earns is multiplied by the part of your ranges within {Text(farthestCelsius)} °C of those listed for the compound handed out; ranges farther off, and tests that turned out otherwise than expected of it, are not weighed.";
 
     internal static string NothingListed(decimal points) =>
         $"Nothing is listed for the compound handed out that your report could be held against, so these {Points(points)} count neither way.";
@@ -183,21 +183,21 @@ public static class StudentSentences
 
     internal static string Averaged(int count, string which, double share) => $" The average over the {count} derivatives {which} is {Percent(share)}.";
 
-    internal static string FarAndUnlisted(double farthestCelsius) =>
-        $" A range more than {Text(farthestCelsius)} °C from those listed for the compound handed out earns none of the points for ranges, and one with nothing listed counts neither way.";
+    internal static string FarAndUnlisted(double farthestCelsius, int expected) =>
+        $" A range more than {Text(farthestCelsius)} °C from those listed for the compound handed out earns none of the points for ranges, and one with nothing listed counts neither way. These points are averaged over the derivatives reported{(expected > 1 ? $", and over {expected} at least where as many are listed" : "")}.";
 
     internal static string NotOffered(string noun, string name) => $" {name} is no {noun} that this course offers, so it earns nothing.";
 
     internal static string NoTest() => "No spot test is reported";
 
     internal static string TestFound(string test, string seen, string expected, string parent, double count) =>
-        $"{test} was {seen}, and {expected} is expected of {parent} (it counts as {Text(count)} of 1)";
+        $"{test} was {seen}, and {expected} is expected of {parent} ({(count == 1 ? "it fits" : count == 0 ? "it doesn't fit" : $"it counts {Percent(count)}")})";
 
     internal static string TestsCounted(string found, double counted, double divisor, int expected) =>
-        $"{found}. That makes {Text(counted)} of {Figure.Count((int)divisor, "test")}; {Are(expected)} expected.";
+        $"{found}. Of {Figure.Count((int)divisor, "test")} {Text(counted)} fit; {Are(expected)} expected.";
 
     internal static string TestsCompared(int reported, int expected, double doubtful) =>
-        $"Your tests were compared with what is expected of the compound handed out: one that turned out so counts as 1, a doubtful one as {Text(doubtful)}. You reported {Figure.Count(reported, "test")}, and {Are(expected)} expected.";
+        $"Your tests were compared with what is expected of the compound handed out: one that turned out so counts in full, a doubtful one {Percent(doubtful)}. You reported {Figure.Count(reported, "test")}, and {Are(expected)} expected.";
 
     internal static string MarkedByHand(decimal points, decimal most) => $"This is marked by hand: {Text(points)} of {Points(most)}.";
 
@@ -210,7 +210,7 @@ public static class StudentSentences
     /// <param name="reason">The person's reason.</param>
     /// <param name="sentence">Why those were worked out.</param>
     public static string GivenByHand(decimal points, decimal computed, decimal most, string? reason, string sentence) =>
-        $"{(most > 0 ? $"{Text(points)} of {Points(most)}" : Points(points))} {(points == 1 && most == 0 ? "is" : "are")} given by hand in place of {Text(computed)}: {reason} (Worked out was: {sentence})";
+        $"{(most > 0 ? $"{Text(points)} of {Points(most)}" : Points(points))} {(points == 1 && most == 0 ? "is" : "are")} given by hand in place of {Points(computed)}: {reason} (What was worked out: {sentence})";
 
     internal static string AttemptsTaken(int attempt, int free, int beyond, decimal each, decimal most, decimal points) =>
         $"This is attempt {attempt}, and {(free == 1 ? "the first is" : $"the first {free} are")} free" + (beyond == 0

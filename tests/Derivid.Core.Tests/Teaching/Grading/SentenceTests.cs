@@ -71,8 +71,8 @@ public sealed class SentenceTests
         string Sentence(Report report) =>
             Assert.Single(Grader.Grade(report, new Unknown("propanone", []), rubric, TeachingTable.Five).Lines).Sentence;
 
-        Assert.Contains("was negative, and negative is expected of propanone (it counts as 1 of 1). That makes 1 of 2 tests;", Sentence(Complete), StringComparison.Ordinal);
-        Assert.Contains("No spot test is reported. That makes 0 of 2 tests; 2 are expected.", Sentence(new Report
+        Assert.Contains("was negative, and negative is expected of propanone (it fits). Of 2 tests 1 fit;", Sentence(Complete), StringComparison.Ordinal);
+        Assert.Contains("No spot test is reported. Of 2 tests 0 fit; 2 are expected.", Sentence(new Report
         {
             Observation = new Observation(),
             ClaimedParentKey = "propanone",
@@ -174,7 +174,7 @@ public sealed class SentenceTests
         var two = Of("beta", kinds, snapshot, Observed.Semicarbazone(124, 126), Observed.Dnph(149, 150));
 
         Assert.Contains("clear at 126 °C is 24 °C from the 150 °C listed for the compound handed out, and more than 10 °C is not taken for its derivative (share 0)", far.Sentence, StringComparison.Ordinal);
-        Assert.EndsWith("melted over 2 °C (100 % of the points). All points are for a range of 2 °C or less, none for one of 6 °C or more. A range more than 10 °C from those listed for the compound handed out earns none of the points for ranges, and one with nothing listed counts neither way. 0 of 4 points.", far.ForStudents, StringComparison.Ordinal);
+        Assert.EndsWith("melted over 2 °C (100 % of the points). All points are for a range of 2 °C or less, none for one of 6 °C or more. A range more than 10 °C from those listed for the compound handed out earns none of the points for ranges, and one with nothing listed counts neither way. These points are averaged over the derivatives reported. 0 of 4 points.", far.ForStudents, StringComparison.Ordinal);
         Assert.Equal(far.ForStudents!.Replace("0 of 4 points.", "4 of 4 points.", StringComparison.Ordinal), Of("alpha", kinds, snapshot, Observed.Dnph(124, 126)).ForStudents);
         Assert.Contains("Another derivative of this course is listed for it, so these points could be earned; they can be given by hand.", alone.Sentence, StringComparison.Ordinal);
         Assert.Contains("has nothing listed for the compound handed out and counts neither way", two.Sentence, StringComparison.Ordinal);
