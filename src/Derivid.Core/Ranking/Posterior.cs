@@ -160,7 +160,7 @@ internal sealed class Posterior : IDisposable
     {
         var enough = LeadingShare * TensorPrimitives.Sum<double>(Probability);
         var held = 0.0;
-        return [.. Ranked(_bySize.Value.LeastHolding(enough)).TakeWhile(parent =>
+        return [.. Ranked(_bySize.Value.LeastHolding(enough * (1 + KeyShare))).TakeWhile(parent =>
         {
             var isNeeded = held < enough;
             held += Probability[parent];
