@@ -177,7 +177,8 @@ public sealed class ShownPage : IAsyncLifetime, ICollectionFixture<ShownPage>
             (ReportBegun, Role.Student),
             (ReportBegun + "/hand-in", Role.Student),
             ($"/courses/{course.Id}/reports/{report}/ranking", Role.Student),
-            ($"/courses/{course.Id}", Role.Grader),
+            // Students are led from it to their own view.
+            ($"/courses/{course.Id}", Role.Student),
             ($"/courses/{course.Id}/staff", Role.Grader),
             ($"/courses/{course.Id}/reports", Role.Grader),
             ($"/courses/{course.Id}/reports/{report}", Role.Student),
